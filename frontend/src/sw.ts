@@ -1,0 +1,26 @@
+/// <reference lib="webworker" />
+import { cleanupOutdatedCaches, createHandlerBoundToURL, precacheAndRoute } from "workbox-precaching";
+import { NavigationRoute, registerRoute } from "workbox-routing";
+
+declare const self: ServiceWorkerGlobalScope & { __WB_MANIFEST: { url: string; revision: string | null }[] };
+
+// The worker keeps the app's own files and answers navigations with the shell. It never sees farm data: anything
+// under these paths goes to the network, and no answer of theirs is ever stored.
+const SERVER_OWNED = [/^\/api(\/|$)/, /^\/healthz$/, /^\/admin(\/|$)/, /^\/static(\/|$)/];
+
+precacheAndRoute(self.__WB_MANIFEST, { ignoreURLParametersMatching: [/.*/] });
+cleanupOutdatedCaches();
+registerRoute(new NavigationRoute(createHandlerBoundToURL("/index.html"), { denylist: SERVER_OWNED }));
+
+// A half-filled form must not be reloaded under the person's thumb, so a new version waits until the page says so.
+self.addEventListener("message", (event) => {
+  if (isSkipWaiting(event.data)) void self.skipWaiting();
+});
+
+self.addEventListener("activate", (event) => {
+  event.waitUntil(self.clients.claim());
+});
+
+function isSkipWaiting(data: unknown): boolean {
+  return typeof data === "object" && data !== null && (data as { type?: unknown }).type === "SKIP_WAITING";
+}

@@ -1,0 +1,58 @@
+import { svelte } from "@sveltejs/vite-plugin-svelte";
+import { defineConfig } from "vite";
+import { VitePWA } from "vite-plugin-pwa";
+import packageJson from "./package.json" with { type: "json" };
+
+// A phone that sits in the barn for weeks must never ask for a chunk its server has thrown away: one bundle, no lazy chunks.
+const oneBundle = { codeSplitting: false } as const;
+
+export default defineConfig({
+  plugins: [svelte(), pwa()],
+  define: { __APP_VERSION__: JSON.stringify(packageJson.version) },
+  build: {
+    outDir: process.env["MANGERLINE_CLIENT_OUT"] ?? "../herd/client_dist",
+    emptyOutDir: true,
+    target: ["es2022", "safari16.4"],
+    modulePreload: false,
+    cssCodeSplit: false,
+    assetsInlineLimit: 0,
+    rollupOptions: {
+      output: {
+        ...oneBundle,
+        entryFileNames: "assets/[name]-[hash:8].js",
+        chunkFileNames: "assets/[name]-[hash:8].js",
+        assetFileNames: "assets/[name]-[hash:8][extname]",
+      },
+    },
+  },
+});
+
+function pwa() {
+  return VitePWA({
+    strategies: "injectManifest",
+    srcDir: "src",
+    filename: "sw.ts",
+    injectRegister: false,
+    registerType: "prompt",
+    includeManifestIcons: false,
+    injectManifest: { globPatterns: ["index.html", "manifest.webmanifest", "assets/*.{js,css}", "icons/*.{svg,png}"] },
+    manifest: {
+      id: "/",
+      name: "Mangerline",
+      short_name: "Mangerline",
+      description: "What each doe should get today, in the barn, without a signal.",
+      lang: "en",
+      start_url: "/",
+      scope: "/",
+      display: "standalone",
+      orientation: "any",
+      background_color: "#14110d",
+      theme_color: "#14110d",
+      icons: [
+        { src: "icons/icon-192.png", sizes: "192x192", type: "image/png", purpose: "any" },
+        { src: "icons/icon-512.png", sizes: "512x512", type: "image/png", purpose: "any" },
+        { src: "icons/maskable-512.png", sizes: "512x512", type: "image/png", purpose: "maskable" },
+      ],
+    },
+  });
+}
