@@ -1,0 +1,66 @@
+"""What is not JSON: the client's page, its security headers, and the health line."""
+
+import hashlib
+from collections.abc import Callable
+from pathlib import Path
+from wsgiref.headers import Headers
+
+from django.conf import settings
+from django.db import connection
+from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.views.decorators.http import require_safe
+
+CSP = "; ".join(
+    (
+        "default-src 'none'",
+        "script-src 'self'",
+        "style-src 'self'",
+        "img-src 'self' data: blob:",
+        "font-src 'self'",
+        "connect-src 'self'",
+        "manifest-src 'self'",
+        "worker-src 'self'",
+        "base-uri 'none'",
+        "form-action 'self'",
+        "frame-ancestors 'none'",
+    )
+)
+ALWAYS_ASK = ("/", "/index.html", "/sw.js")
+NOT_BUILT = "The client is not built. Run: python manage.py build_client\n"
+
+
+def static_headers(headers: Headers, path: str, url: str) -> None:
+    """Headers for the built client's files, called by WhiteNoise once per file."""
+    if url in ALWAYS_ASK:
+        headers["Content-Security-Policy"] = CSP
+        headers["Cache-Control"] = "no-cache"
+        # WhiteNoise's own tag is time and length: two builds can agree in both, and a phone would keep the old worker.
+        headers["ETag"] = f'"{hashlib.sha256(Path(path).read_bytes()).hexdigest()[:32]}"'
+
+
+class ContentSecurityPolicy:
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        response = self.get_response(request)
+        response.headers.setdefault("Content-Security-Policy", CSP)
+        return response
+
+
+@require_safe
+def client_page(request: HttpRequest) -> HttpResponse:
+    """The app's one page, for every address the client routes by itself."""
+    page = Path(settings.CLIENT_DIST) / "index.html"
+    if not page.exists():
+        return HttpResponse(NOT_BUILT, status=503, content_type="text/plain")
+    response = HttpResponse(page.read_bytes())
+    response["Cache-Control"] = "no-cache"
+    return response
+
+
+@require_safe
+def healthz(request: HttpRequest) -> JsonResponse:
+    with connection.cursor() as cursor:
+        cursor.execute("SELECT 1")
+    return JsonResponse({"ok": True})

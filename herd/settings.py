@@ -1,0 +1,112 @@
+import os
+from pathlib import Path
+from typing import Any
+
+import dj_database_url
+
+from herd.pages import static_headers
+from herd.secret import secret_key
+
+BASE_DIR = Path(__file__).resolve().parent.parent
+DATA_DIR = Path(os.environ.get("MANGERLINE_DATA", ".data")).resolve()
+DATA_DIR.mkdir(parents=True, exist_ok=True)
+
+DEBUG = os.environ.get("MANGERLINE_DEBUG") == "1"
+LOCAL_HOSTS = ["localhost", "127.0.0.1", "[::1]"]
+ALLOWED_HOSTS = os.environ.get("MANGERLINE_HOSTS", ",".join(LOCAL_HOSTS)).split(",")
+ON_THE_NET = not DEBUG and not set(ALLOWED_HOSTS) <= set(LOCAL_HOSTS)
+SECRET_KEY = os.environ.get("MANGERLINE_SECRET_KEY") or secret_key(DATA_DIR / "secret_key")
+
+INSTALLED_APPS = [
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "rest_framework",
+    "herd",
+]
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "herd.pages.ContentSecurityPolicy",
+    "django.middleware.gzip.GZipMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "herd.sessions.RollingSession",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+]
+ROOT_URLCONF = "herd.urls"
+WSGI_APPLICATION = "herd.wsgi.application"
+APPEND_SLASH = False
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+SQLITE: dict[str, Any] = {
+    "ENGINE": "django.db.backends.sqlite3",
+    "NAME": DATA_DIR / "mangerline.sqlite3",
+    "OPTIONS": {
+        "timeout": 20,
+        "transaction_mode": "IMMEDIATE",
+        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL;",
+    },
+}
+DATABASE_URL = os.environ.get("DATABASE_URL")
+DATABASES: dict[str, Any] = {
+    "default": dj_database_url.parse(DATABASE_URL, conn_max_age=60, conn_health_checks=True) if DATABASE_URL else SQLITE
+}
+
+AUTH_USER_MODEL = "herd.Person"
+PASSWORD_HASHERS = ["django.contrib.auth.hashers.Argon2PasswordHasher"]
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator"},
+    {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
+]
+SESSION_COOKIE_NAME = "mangerline_session"
+SESSION_COOKIE_AGE = 90 * 24 * 3600
+CSRF_COOKIE_NAME = "mangerline_csrf"
+CSRF_TRUSTED_ORIGINS = [f"https://{host}" for host in ALLOWED_HOSTS if ON_THE_NET and host != "*"]
+
+SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = SECURE_SSL_REDIRECT = ON_THE_NET
+SECURE_HSTS_SECONDS = 365 * 24 * 3600 if ON_THE_NET else 0
+SECURE_HSTS_INCLUDE_SUBDOMAINS = ON_THE_NET
+SECURE_REDIRECT_EXEMPT = [r"^healthz$"]
+SECURE_REFERRER_POLICY = "same-origin"
+X_FRAME_OPTIONS = "DENY"
+# A browser's preload list is hard to leave again: the owner of the domain asks for it, not we.
+SILENCED_SYSTEM_CHECKS = ["security.W021"]
+if os.environ.get("MANGERLINE_BEHIND_PROXY") == "1":
+    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+
+CLIENT_DIST = BASE_DIR / "herd" / "client_dist"
+STATIC_URL = "assets/"
+WHITENOISE_ROOT = CLIENT_DIST if CLIENT_DIST.is_dir() else None
+WHITENOISE_AUTOREFRESH = DEBUG
+WHITENOISE_INDEX_FILE = True
+WHITENOISE_MAX_AGE = 0
+WHITENOISE_ALLOW_ALL_ORIGINS = False
+WHITENOISE_MIMETYPES = {".webmanifest": "application/manifest+json"}
+WHITENOISE_IMMUTABLE_FILE_TEST = r"^/assets/.+-[\w-]{8}\.\w+$"
+WHITENOISE_ADD_HEADERS_FUNCTION = static_headers
+
+USE_TZ = True
+TIME_ZONE = "UTC"
+LANGUAGE_CODE = "en"
+USE_I18N = False
+
+REST_FRAMEWORK: dict[str, Any] = {
+    "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
+    "DEFAULT_PARSER_CLASSES": ["rest_framework.parsers.JSONParser"],
+    "DEFAULT_AUTHENTICATION_CLASSES": ["rest_framework.authentication.SessionAuthentication"],
+    "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
+}
+# One batch from a phone is at most 1 MB; a gzip body is measured again after inflating.
+DATA_UPLOAD_MAX_MEMORY_SIZE = 2 * 1024 * 1024
+
+LOGGING: dict[str, Any] = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "formatters": {"json": {"()": "herd.log.JsonLines"}},
+    "handlers": {"stderr": {"class": "logging.StreamHandler", "formatter": "json"}},
+    "root": {"handlers": ["stderr"], "level": os.environ.get("MANGERLINE_LOG", "INFO")},
+    "loggers": {"django.server": {"handlers": ["stderr"], "propagate": False}},
+}
