@@ -1,0 +1,120 @@
+"""Events to the farm's view: the one fold, run whole on a phone, per doe after a late event, and for a rebuild.
+
+The TypeScript twin is frontend/src/core/fold.ts; both give the same canonical JSON for the same events.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from .chains import settle
+from .doe_state import apply_state, feeding_of, intake_of, new_doe, observe
+from .order import Event, by_stamp, by_time, text
+from .rations import write_ration
+from .records import write_record
+
+View = dict[str, Any]
+PLACES = {"pen": "pens", "feed": "feeds", "lot": "lots"}
+STATE = ("bred", "preg_check", "moved", "dried_off", "kidded", "left_herd")
+OF_DOE = ("udder", "score", "signs", "weight", "milk")
+KNOWN = ("doe", "rules", "ration", "fed", "intake", "note", *PLACES, *STATE, *OF_DOE)
+
+
+def fold(events: list[Event]) -> View:
+    """Everything recorded, as one view. Order of arrival does not matter and repeats change nothing."""
+    unique = list({event["id"]: event for event in events}.values())
+    live, voided, waiting = settle(unique)
+    view: View = {
+        "does": {},
+        "pens": {},
+        "feeds": {},
+        "lots": {},
+        "rules": {"f": {}, "stamp": {}, "by": {}},
+        "rations": {},
+        "feedings": [],
+        "intakes": [],
+        "notes": [],
+        "questions": [],
+        "voided": voided,
+        "parked": waiting,
+    }
+    questions: dict[str, Any] = {}
+    stamped = sorted(live, key=by_stamp)
+    for event in stamped:
+        _fold_record(view, event, questions)
+    parked = [event["id"] for event in live if not _placed(view, event)]
+    placed = [event for event in stamped if _placed(view, event)]
+    for event in placed:
+        if event["kind"] == "ration":
+            write_ration(view["rations"], event, questions)
+    timed = sorted(placed, key=by_time)
+    for event in timed:
+        if event["kind"] in STATE:
+            apply_state(view["does"][event["subject"]], event)
+        elif event["kind"] in OF_DOE:
+            observe(view["does"][event["subject"]], event)
+    _fold_meals(view, timed, questions)
+    view["parked"] = sorted([*waiting, *parked])
+    view["questions"] = [questions[key] for key in sorted(questions)]
+    return view
+
+
+def _fold_record(view: View, event: Event, questions: dict[str, Any]) -> None:
+    kind, subject = event["kind"], event["subject"]
+    if kind == "doe":
+        write_record(view["does"].setdefault(subject, new_doe(subject)), event, questions)
+    elif kind in PLACES:
+        blank = {"id": subject, "f": {}, "stamp": {}, "by": {}}
+        write_record(view[PLACES[kind]].setdefault(subject, blank), event, questions)
+    elif kind == "rules":
+        write_record(view["rules"], event, questions)
+
+
+def _placed(view: View, event: Event) -> bool:
+    kind, subject = event["kind"], event["subject"]
+    if kind not in KNOWN:
+        return False
+    if kind in STATE or kind in OF_DOE:
+        return subject in view["does"]
+    if kind in ("ration", "fed", "intake"):
+        return subject in view["does"] or subject in view["pens"]
+    return True
+
+
+def _fold_meals(view: View, timed: list[Event], questions: dict[str, Any]) -> None:
+    feedings = {event["id"]: feeding_of(event) for event in timed if event["kind"] == "fed"}
+    view["feedings"] = list(feedings.values())
+    view["intakes"] = [intake_of(event, feedings) for event in timed if event["kind"] == "intake"]
+    view["notes"] = [
+        {
+            "ev": event["id"],
+            "subject": event["subject"],
+            "on": event["on"],
+            "happened": event["happened"],
+            "author": event["author"],
+            "text": text(event["data"], "text"),
+        }
+        for event in timed
+        if event["kind"] == "note"
+    ]
+    for key, marks in twice_fed(view["feedings"]).items():
+        subject, on, slot = key.split("|")
+        values = [{"value": mark, "stamp": "", "ev": mark} for mark in marks]
+        questions[f"fed|{key}"] = {"kind": "fed_twice", "subject": subject, "field": f"{on}|{slot}", "values": values}
+
+
+def twice_fed(feedings: list[dict[str, Any]]) -> dict[str, list[str]]:
+    """{"subject|date|slot": feeding ids} where a second feeding reached the same doe or feeder and was not said to add."""
+    reached: dict[str, list[dict[str, Any]]] = {}
+    for feeding in feedings:
+        targets = {to or feeding["subject"] for to, _, _ in feeding["lines"]} if not feeding["adds"] else set()
+        for target in sorted(targets):
+            reached.setdefault(f"{target}|{feeding['on']}|{feeding['slot']}", []).append(feeding)
+    found: dict[str, list[str]] = {}
+    for group in reached.values():
+        if len(group) > 1:
+            first = group[0]
+            key = f"{first['subject']}|{first['on']}|{first['slot']}"
+            marks = {*found.get(key, []), *(feeding["ev"] for feeding in group)}
+            found[key] = sorted(marks)
+    return found

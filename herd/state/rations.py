@@ -1,0 +1,50 @@
+"""Rations: per (doe or pen, slot, feed) a list of dated amounts; a later set replaces from its first date on."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from .order import Event, rows, text, whole
+
+
+def write_ration(rations: dict[str, Any], event: Event, questions: dict[str, Any]) -> None:
+    """Apply one ration event; events arrive in stamp order."""
+    data = event["data"]
+    steps = clean_steps(rows(data, "steps"))
+    if not steps:
+        return
+    key = f"{event['subject']}|{text(data, 'slot')}|{text(data, 'feed')}"
+    held = rations.get(key)
+    asked = f"ration|{key}"
+    kept = [step for step in held["steps"] if step[0] < steps[0][0]] if held else []
+    if held and text(data, "base") != held["hlc"] and held["steps"] != kept + steps:
+        values = [
+            {"value": held["steps"], "stamp": held["hlc"], "ev": held["ev"]},
+            {"value": kept + steps, "stamp": event["hlc"], "ev": event["id"]},
+        ]
+        questions[asked] = {"kind": "ration", "subject": event["subject"], "field": key, "values": values}
+    elif held and text(data, "base") == held["hlc"]:
+        questions.pop(asked, None)
+    rations[key] = {
+        "subject": event["subject"],
+        "slot": text(data, "slot"),
+        "feed": text(data, "feed"),
+        "steps": kept + steps,
+        "hlc": event["hlc"],
+        "ev": event["id"],
+    }
+
+
+def clean_steps(steps: list[dict[str, Any]]) -> list[list[Any]]:
+    """Dated grams sorted by date, the last one given for a date standing."""
+    by_date = {text(step, "on"): whole(step, "g") for step in steps if text(step, "on")}
+    return [[on, by_date[on]] for on in sorted(by_date)]
+
+
+def amount_on(steps: list[list[Any]], on: str) -> int:
+    """Grams a day in force on a date; 0 before the first step."""
+    grams = 0
+    for start, amount in steps:
+        if start <= on:
+            grams = amount
+    return grams
