@@ -1,0 +1,69 @@
+from __future__ import annotations
+
+import os
+
+# Playwright's sync API leaves an event loop in this thread, and Django would then refuse every query in it.
+os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.support import chromium
+from tests.support.live import Server
+
+STRICT = os.environ.get("CI_STRICT") == "1"
+PHONE = {"width": 360, "height": 740}
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item: pytest.Item, call: pytest.CallInfo[Any]) -> Any:
+    """With CI_STRICT=1 a skipped test is a failed one: a machine that lacks something must not look green."""
+    report = yield
+    if STRICT and report.skipped and not hasattr(report, "wasxfail"):
+        report.outcome = "failed"
+        report.longrepr = f"skipped, and CI_STRICT=1 allows none: {call.excinfo and call.excinfo.value}"
+    return report
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    for item in items:
+        if "browser" in getattr(item, "fixturenames", ()):
+            item.add_marker("browser")
+
+
+@pytest.fixture(scope="session")
+def browser_type_launch_args(browser_type_launch_args: dict[str, Any]) -> dict[str, Any]:
+    try:
+        program = chromium.find()
+    except chromium.NoChromium as lacking:
+        pytest.skip(str(lacking))
+    return {**browser_type_launch_args, "executable_path": str(program), "args": chromium.ARGS}
+
+
+@pytest.fixture(scope="session")
+def browser_context_args(browser_context_args: dict[str, Any]) -> dict[str, Any]:
+    # A locale of its own: under LANG=C the chart library dies at import.
+    phone = {"viewport": PHONE, "device_scale_factor": 2, "is_mobile": True, "has_touch": True}
+    return {**browser_context_args, **phone, "locale": "en-GB", "timezone_id": "UTC"}
+
+
+@pytest.fixture
+def server(tmp_path: Path) -> Iterator[Server]:
+    """A running server with an empty, migrated database."""
+    made = Server(tmp_path)
+    made.manage("migrate", "--verbosity", "0")
+    with made:
+        yield made
+
+
+@pytest.fixture(scope="module")
+def demo_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    """A running server with the demo farm, shared by the tests of one file."""
+    made = Server(tmp_path_factory.mktemp("demo"))
+    made.manage("migrate", "--verbosity", "0")
+    made.manage("make_demo")
+    with made:
+        yield made

@@ -1,0 +1,31 @@
+import os
+import subprocess
+import sys
+
+import pytest
+
+from tests.support.paths import ROOT
+from tests.support.postgres import NoPostgres, postgres
+
+ROOMS = ("tests/models", "tests/services", "tests/api")
+
+
+@pytest.mark.postgres
+@pytest.mark.slow
+@pytest.mark.timeout(900)
+def test_server_tests_pass_on_postgresql() -> None:
+    rooms = [room for room in ROOMS if (ROOT / room).is_dir()]
+    assert rooms, "there are no server tests to run"
+    try:
+        with postgres() as url:
+            done = run_tests(rooms, url)
+    except NoPostgres as lacking:
+        pytest.skip(str(lacking))
+    print(done.stdout[-20_000:], done.stderr[-5_000:])
+    assert done.returncode == 0, "the server tests fail on PostgreSQL; their output stands above"
+
+
+def run_tests(rooms: list[str], url: str) -> subprocess.CompletedProcess[str]:
+    command = [sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", "-p", "no:xdist", *rooms]
+    env = {**os.environ, "DATABASE_URL": url}
+    return subprocess.run(command, cwd=ROOT, env=env, capture_output=True, text=True)
