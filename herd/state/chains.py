@@ -46,6 +46,6 @@ def _corrected(event: Event, fix: Event | None) -> Event:
     data = fix["data"]
     changed = {**event, "data": mapping(data, "data"), "fixed_by": fix["id"]}
     for key in ("on", "slot", "happened"):
-        if key in data and isinstance(data[key], type(event[key])):
+        if key in data and type(data[key]) is type(event[key]):
             changed[key] = data[key]
     return changed

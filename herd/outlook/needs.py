@@ -1,0 +1,86 @@
+"""Milk, appetite and need of one doe on one date: compiled numbers joined by the outlook's linear drivers."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from .branches import slot_for
+from .context import Context, days_between
+
+RECENT_MILK_DAYS = 10
+
+
+def milk_on(ctx: Context, doe_id: str, on: str) -> int:
+    """Grams of milk: weighed that day, or the last weighing carried along her expected curve, or the curve itself."""
+    slot = slot_for(ctx, doe_id, on)
+    expected = slot[0]["milk_g"][slot[1]] if slot else 0
+    if not expected:
+        return 0
+    weighed = milk_days(ctx, doe_id)
+    near = [day for day in weighed if day <= on and days_between(day, on) <= RECENT_MILK_DAYS]
+    if not near:
+        return int(expected)
+    then = slot_for(ctx, doe_id, near[-1])
+    expected_then = then[0]["milk_g"][then[1]] if then else 0
+    return int(weighed[near[-1]] * expected // expected_then) if expected_then else int(weighed[near[-1]])
+
+
+def milk_days(ctx: Context, doe_id: str) -> dict[str, int]:
+    """{date: grams} of weighed days; today counts only once it has as many milkings as the day before."""
+    days: dict[str, list[int]] = {}
+    for row in ctx.view["does"][doe_id]["milks"]:
+        if row[0] <= ctx.day:
+            days.setdefault(row[0], []).append(row[1])
+    past = [day for day in sorted(days) if day < ctx.day]
+    if ctx.day in days and past and len(days[ctx.day]) < len(days[past[-1]]):
+        del days[ctx.day]
+    return {day: sum(days[day]) for day in sorted(days)}
+
+
+def fcm_on(ctx: Context, doe_id: str, on: str) -> int:
+    """Grams of fat-corrected milk."""
+    return int(milk_on(ctx, doe_id, on) * ctx.outlooks[doe_id]["drivers"]["fcm_pm"] // 1000)
+
+
+def appetite_on(ctx: Context, doe_id: str, on: str) -> int:
+    """Grams of dry matter she can be expected to eat; 0 outside what was compiled."""
+    slot = slot_for(ctx, doe_id, on)
+    if slot is None:
+        return 0
+    per_kg = ctx.outlooks[doe_id]["drivers"]["appetite_g_per_kg_fcm"]
+    return int(slot[0]["appetite_g"][slot[1]] + fcm_on(ctx, doe_id, on) * per_kg // 1000)
+
+
+def need_on(ctx: Context, doe_id: str, on: str, dm_g: int) -> dict[str, int] | None:
+    """Need of energy (kJ), protein, calcium and phosphorus (mg) on a date, at a dry-matter intake."""
+    slot = slot_for(ctx, doe_id, on)
+    if slot is None:
+        return None
+    branch, i = slot
+    drivers = ctx.outlooks[doe_id]["drivers"]
+    milk = milk_on(ctx, doe_id, on)
+    me = branch["me_kj"][i] + fcm_on(ctx, doe_id, on) * drivers["me_kj_per_kg_fcm"] // 1000
+    need = {"me": int(me + regain_kj(ctx, doe_id, branch, i))}
+    for key in ("cp", "ca", "p"):
+        of_milk = milk * drivers[f"{key}_mg_per_kg_milk"] // 1000
+        need[key] = int(branch[f"{key}_mg"][i] + of_milk + dm_g * drivers[f"{key}_mg_per_kg_dm"] // 1000)
+    return need
+
+
+def regain_kj(ctx: Context, doe_id: str, branch: dict[str, Any], i: int) -> int:
+    """Daily energy to bring a thin doe back to the foot of her band over the herd rule's days."""
+    score = last_score(ctx, doe_id)
+    gap = branch["band_lo"][i] - score[1] if score else 0
+    if gap <= 0:
+        return 0
+    return int(gap * ctx.outlooks[doe_id]["drivers"]["me_kj_per_point"] // ctx.rules["regain_days"])
+
+
+def last_score(ctx: Context, doe_id: str) -> tuple[int, int, int] | None:
+    """(age in days, score x100, fall since the score before it within 60 days)."""
+    scores = [row for row in ctx.view["does"][doe_id]["scores"] if row[0] <= ctx.day]
+    if not scores:
+        return None
+    on, x100 = scores[-1][0], scores[-1][1]
+    before = [row for row in scores[:-1] if days_between(row[0], on) <= 60]
+    return (days_between(on, ctx.day), x100, before[-1][1] - x100 if before else 0)

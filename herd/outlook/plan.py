@@ -1,0 +1,65 @@
+"""The adopted plan: what each pen and doe is to get in a slot on a date."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from herd.state.doe_state import pen_on
+from herd.state.rations import amount_on
+
+from .context import SLOTS, Context, days_between, shift
+
+Line = list[Any]
+
+
+def plan_lines(ctx: Context, pen: str, on: str, slot: str) -> list[Line]:
+    """[[doe id or "" for shared, feed, grams]] for a pen, shared lines first, then each doe's own."""
+    lines = [["", feed, g] for feed, g in subject_lines(ctx, pen, on, slot)]
+    for doe_id in ctx.pen_mates(pen, on):
+        lines += [[doe_id, feed, g] for feed, g in subject_lines(ctx, doe_id, on, slot)]
+    return lines
+
+
+def subject_lines(ctx: Context, subject: str, on: str, slot: str) -> list[tuple[str, int]]:
+    """[(feed, grams)] planned for one doe or one pen. An amount under question stays at what was last fed."""
+    found = []
+    for ration in ctx.plans.get(subject, []):
+        if ration["slot"] == slot:
+            key = f"{subject}|{slot}|{ration['feed']}"
+            g = _last_fed(ctx, subject, slot, ration["feed"]) if key in ctx.asked else amount_on(ration["steps"], on)
+            if g > 0:
+                found.append((ration["feed"], g))
+    return found
+
+
+def _last_fed(ctx: Context, subject: str, slot: str, feed: str) -> int:
+    for back in range(8):
+        on = shift(ctx.day, -back)
+        for feeding in reversed(ctx.feedings.get(on, [])):
+            for to, what, g in feeding["lines"]:
+                if feeding["slot"] == slot and what == feed and (to or feeding["subject"]) == subject:
+                    return int(g)
+    return 0
+
+
+def has_plan(ctx: Context, doe_id: str, on: str) -> bool:
+    """Whether any ration line reaches her, her own or her pen's."""
+    pen = pen_on(ctx.view["does"][doe_id], on)
+    return any(subject_lines(ctx, who, on, slot) for who in (doe_id, pen) if who for slot in SLOTS)
+
+
+def planned_slots(ctx: Context, doe_id: str, on: str) -> set[str]:
+    """Slots in which something is planned for her."""
+    pen = pen_on(ctx.view["does"][doe_id], on)
+    return {slot for slot in SLOTS for who in (doe_id, pen) if who and subject_lines(ctx, who, on, slot)}
+
+
+def next_step(ctx: Context, doe_id: str, within_d: int) -> list[Any] | None:
+    """[date, feed, grams now, grams then] of the next change in her own lines, or None."""
+    found: list[list[Any]] = []
+    for ration in ctx.plans.get(doe_id, []):
+        for on, g in ration["steps"]:
+            now = amount_on(ration["steps"], shift(on, -1))
+            if ctx.day < on and days_between(ctx.day, on) <= within_d and g != now:
+                found.append([on, ration["feed"], now, g])
+    return min(found) if found else None

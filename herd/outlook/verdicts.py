@@ -1,0 +1,168 @@
+"""Where each nutrient stands and where it is heading: short, level, over, or unknown."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from .balance import add, day_sums, enough_days, gestation_on, permille, window
+from .branches import slot_for
+from .context import NUTRIENTS, Context, days_between, shift
+from .needs import last_score
+from .plan import has_plan
+from .witness import witness
+
+AHEAD_D = 14
+LATE_CALCIUM_D = 28
+LOSS_KJ_PER_KG = 28000  # body loss spares 28 MJ ME per kg (derived, standing in the science reference)
+
+
+def lines_for(ctx: Context, doe_id: str) -> dict[str, Any]:
+    """{nutrient: line} over seven days with the three-day ratio, the state, and the date it leaves its band."""
+    week, three = window(ctx, doe_id, 7), window(ctx, doe_id, 3)
+    known = enough_days(ctx, week)
+    lines: dict[str, Any] = {}
+    for key in NUTRIENTS:
+        pm, pm3 = (permille(t["got"][key], t["need"][key]) if t["days"] else 0 for t in (week, three))
+        hi = permille(week["got"][key] + week["extra"][key], week["need"][key]) if week["days"] else 0
+        lines[key] = {"need": week["need"][key], "got": week["got"][key], "days": week["days"], "pm": pm, "pm3": pm3}
+        state = state_of(ctx, doe_id, key, week, pm, ctx.day) if known else "unknown"
+        if known and hi != pm and state != state_of(ctx, doe_id, key, week, hi, ctx.day):
+            state = "unknown"
+        lines[key] |= {"st": state, "at_least": week["extra"][key] > 0, "ahead": None}
+    lines["me"]["loss_g_d"] = _loss(week)
+    lines["ca"]["of"] = "doe" if own_calcium(ctx, doe_id, week) else "pen"
+    look_ahead(ctx, doe_id, lines, week)
+    return lines
+
+
+def _loss(week: dict[str, Any]) -> int:
+    gap = week["need"]["me"] - week["got"]["me"]
+    return int(max(0, gap) * 1000 // LOSS_KJ_PER_KG // week["days"]) if week["days"] else 0
+
+
+def own_calcium(ctx: Context, doe_id: str, week: dict[str, Any]) -> bool:
+    """Her own verdict only where enough of her feed is hers alone, or she is alone in the pen."""
+    alone = len(ctx.pen_mates(ctx.view["does"][doe_id]["pen"], ctx.day)) <= 1
+    return alone or week["own"] * 1000 >= week["dm"] * ctx.rules["own_share_pm"]
+
+
+def state_of(ctx: Context, doe_id: str, key: str, sums: dict[str, Any], pm: int, on: str) -> str:
+    """The state of one nutrient at a ratio, by the herd rules for her day and lane."""
+    if key == "me":
+        return energy_state(ctx, doe_id, sums, pm, on)
+    if key == "ca":
+        return calcium_state(ctx, doe_id, sums, pm, on)
+    return "short" if pm < 1000 - ctx.rules["protein_pm" if key == "cp" else "calcium_pm"] else "level"
+
+
+def energy_state(ctx: Context, doe_id: str, sums: dict[str, Any], pm: int, on: str) -> str:
+    """Late: short only below the floor she can eat to. Before: the band, wider where a fresh score says she holds."""
+    rules, score = ctx.rules, last_score(ctx, doe_id)
+    slot = slot_for(ctx, doe_id, on)
+    floor = slot[0]["floor_me_kj"][slot[1]] if slot else 0
+    days = max(1, sums["days"])
+    if gestation_on(ctx, doe_id, on) >= rules["late_day"] and floor:
+        return "short" if sums["got"]["me"] < floor * days else "level"
+    fresh = score is not None and score[0] <= rules["score_holds_d"]
+    if pm < 1000 - rules["level_pm"]:
+        slack = rules["fresh_slack_pm"] if _fresh_doe(slot) else rules["slight_under_pm"]
+        spared = _fresh_doe(slot) or (fresh and score is not None and score[1] >= 250 and score[2] < 50)
+        return "level" if spared and pm >= 1000 - slack else "short"
+    if pm > 1000 + rules["level_pm"]:
+        holds = fresh and score is not None and slot is not None and score[1] <= slot[0]["band_hi"][slot[1]]
+        spared = holds and score is not None and score[2] > -50 and pm <= 1000 + rules["over_hold_pm"]
+        return "level" if spared else "over"
+    return "level"
+
+
+def _fresh_doe(slot: tuple[dict[str, Any], int] | None) -> bool:
+    return slot is not None and slot[0]["phase"][slot[1]] == 8
+
+
+def late_calcium(ctx: Context, doe_id: str, on: str) -> bool:
+    """Within 28 days of her earliest due date."""
+    due = ctx.outlooks[doe_id]["due"] if ctx.view["does"][doe_id]["bred"] else None
+    return bool(due) and days_between(on, due["early"]) <= LATE_CALCIUM_D
+
+
+def calcium_state(ctx: Context, doe_id: str, sums: dict[str, Any], pm: int, on: str) -> str:
+    """Never sharper than the rule's band; in the last 28 days tighter below, and over when the diet is far above need."""
+    late = late_calcium(ctx, doe_id, on)
+    if pm < 1000 - ctx.rules["calcium_late_pm" if late else "calcium_pm"]:
+        return "short"
+    dense = sums["dm"] > 0 and sums["got"]["ca"] * 1000 // sums["dm"] > ctx.rules["calcium_dense_ug_g"]
+    return "over" if late and dense and pm > 1000 + ctx.rules["calcium_pm"] else "level"
+
+
+def look_ahead(ctx: Context, doe_id: str, lines: dict[str, Any], week: dict[str, Any]) -> None:
+    """Along the adopted plan, the first date on which a nutrient leaves its band for two days running."""
+    planned = has_plan(ctx, doe_id, ctx.day) or has_plan(ctx, doe_id, shift(ctx.day, AHEAD_D))
+    for key in NUTRIENTS if planned else ():
+        run = ""
+        for k in range(1, AHEAD_D + 1):
+            on = shift(ctx.day, k)
+            sums = day_sums(ctx, doe_id, on, True)
+            state = day_state(ctx, doe_id, key, sums, on, week) if sums else "level"
+            if state == "level" or state == "unknown":
+                run = ""
+            elif run == state:
+                lines[key]["ahead"] = {"st": state, "on": shift(on, -1)}
+                break
+            else:
+                run = state
+
+
+def day_state(ctx: Context, doe_id: str, key: str, sums: dict[str, Any], on: str, week: dict[str, Any]) -> str:
+    """State of one planned day; unknown when composition we do not have could change it."""
+    one = {**sums, "days": 1}
+    pm = permille(sums["got"][key], sums["need"][key])
+    state = state_of(ctx, doe_id, key, one, pm, on)
+    if sums["extra"][key]:
+        more = {**one, "got": {**sums["got"], key: sums["got"][key] + sums["extra"][key]}}
+        if state != state_of(ctx, doe_id, key, more, permille(more["got"][key], sums["need"][key]), on):
+            return "unknown"
+    if key == "ca" and late_calcium(ctx, doe_id, on) and week["days"]:
+        usual = week["got"]["ca"] // week["days"]
+        if sums["got"]["ca"] * 1000 < usual * (1000 - ctx.rules["calcium_pm"]) and pm < ctx.rules["calcium_swing_pm"]:
+            return "short"
+    return state
+
+
+def pen_calcium(ctx: Context, does: list[str]) -> str:
+    """The shared feeder's verdict: calcium eaten by the whole pen against what its does need."""
+    total: dict[str, Any] = {"dm": 0, "own": 0, "offered_me": 0, "days": 0}
+    for part in ("need", "got", "extra"):
+        total[part] = dict.fromkeys(NUTRIENTS, 0)
+    states = []
+    for doe_id in does:
+        week = window(ctx, doe_id, 7)
+        if enough_days(ctx, week):
+            add(total, week)
+            states.append(doe_id)
+    if not states:
+        return "unknown"
+    pm = permille(total["got"]["ca"], total["need"]["ca"])
+    hi = permille(total["got"]["ca"] + total["extra"]["ca"], total["need"]["ca"])
+    low = 1000 - ctx.rules["calcium_pm"]
+    if pm < low <= hi:
+        return "unknown"
+    return "short" if pm < low else "level"
+
+
+def energy_word(ctx: Context, doe_id: str, line: dict[str, Any]) -> str:
+    """The prompt the energy line calls for: "", "short", "over", "heading_short", "heading_over" or "score_her".
+
+    From the late day on a short line needs a witness besides the sums; without one an old score asks for a new one.
+    """
+    state, ahead = line["st"], line["ahead"]
+    when = "now" if state in ("short", "over") else "ahead" if ahead and state == "level" else ""
+    if not when:
+        return ""
+    word = state if when == "now" else ahead["st"]
+    late = gestation_on(ctx, doe_id, ctx.day if when == "now" else ahead["on"]) >= ctx.rules["late_day"]
+    if word == "over":
+        return "" if late else "over" if when == "now" else "heading_over"
+    if late and not witness(ctx, doe_id):
+        score = last_score(ctx, doe_id)
+        return "score_her" if score is None or score[0] > ctx.rules["score_fresh_d"] else ""
+    return "short" if when == "now" else "heading_short"
