@@ -1,0 +1,78 @@
+"""The one closed list of event kinds. A new kind, or a new version of one, is a line here and its fields in payloads.py."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+RECORD, STATE, OBSERVATION, CHAIN = "record", "state", "observation", "chain"
+SLOTS = ("", "morning", "midday", "evening", "late")
+SIGNS = (
+    "udder_full",
+    "teats_strutted",
+    "ligaments_soft",
+    "ligaments_gone",
+    "tail_raised",
+    "vulva_slack",
+    "mucus_thin",
+    "mucus_amber",
+    "temp_drop",
+    "alone",
+    "off_feed",
+    "pawing",
+    "talking",
+    "straining",
+    "water_bag",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """`about`: what the subject must be before the event is folded; empty when any subject will do."""
+
+    name: str
+    family: str
+    about: tuple[str, ...] = ()
+    versions: tuple[int, ...] = (1,)
+    shapes_outlook: bool = False
+
+    @property
+    def newest(self) -> int:
+        return self.versions[-1]
+
+
+DOE, DOE_OR_PEN = ("doe",), ("doe", "pen")
+KINDS: dict[str, Kind] = {
+    kind.name: kind
+    for kind in (
+        Kind("doe", RECORD, shapes_outlook=True),
+        Kind("pen", RECORD, shapes_outlook=True),
+        Kind("feed", RECORD, shapes_outlook=True),
+        Kind("lot", RECORD, shapes_outlook=True),
+        Kind("rules", RECORD, shapes_outlook=True),
+        Kind("ration", STATE, DOE_OR_PEN),
+        Kind("bred", STATE, DOE, shapes_outlook=True),
+        Kind("preg_check", STATE, DOE, shapes_outlook=True),
+        Kind("moved", STATE, DOE),
+        Kind("dried_off", STATE, DOE, shapes_outlook=True),
+        Kind("kidded", STATE, DOE, shapes_outlook=True),
+        Kind("left_herd", STATE, DOE, shapes_outlook=True),
+        Kind("fed", OBSERVATION, DOE_OR_PEN),
+        Kind("intake", OBSERVATION, DOE_OR_PEN),
+        Kind("udder", OBSERVATION, DOE),
+        Kind("score", OBSERVATION, DOE),
+        Kind("signs", OBSERVATION, DOE),
+        Kind("weight", OBSERVATION, DOE, versions=(1, 2), shapes_outlook=True),
+        Kind("milk", OBSERVATION, DOE),
+        Kind("note", OBSERVATION),
+        Kind("void", CHAIN),
+        Kind("correct", CHAIN),
+    )
+}
+RECORDS = tuple(kind.name for kind in KINDS.values() if kind.family == RECORD)
+CHAINS = tuple(kind.name for kind in KINDS.values() if kind.family == CHAIN)
+SHAPES_OUTLOOK = tuple(kind.name for kind in KINDS.values() if kind.shapes_outlook)
+
+
+def known(kind: str, version: int) -> bool:
+    """True when this build can read the event; any other is kept and parked."""
+    return kind in KINDS and version in KINDS[kind].versions

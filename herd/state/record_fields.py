@@ -1,0 +1,85 @@
+"""The fields of the records people keep: does, pens, feeds, lots and herd rules."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from .checks import Check, choice, day, feed_ref, flag, or_blank, or_unknown, or_zero, text, whole
+
+SIZES = ("standard", "mini")
+BREEDS = (
+    "alpine",
+    "saanen",
+    "toggenburg",
+    "nubian",
+    "lamancha",
+    "oberhasli",
+    "sable",
+    "grade",
+    "boer",
+    "angora",
+    "pygmy",
+    "nigerian_dwarf",
+    "mini_cross",
+    "unknown",
+)
+ORDER = whole("The place in the list", 0, 100_000)
+COMPOSITION: dict[str, Check] = {
+    "dm_pct_x10": or_unknown(whole("Dry matter (tenths of a per cent)", 10, 1_000)),
+    "tdn_pct_x10": or_unknown(whole("TDN (tenths of a per cent)", 0, 2_000)),
+    "cp_pct_x10": or_unknown(whole("Crude protein (tenths of a per cent)", 0, 3_000)),
+    "ndf_pct_x10": or_unknown(whole("NDF (tenths of a per cent)", 0, 1_000)),
+    "ca_pct_x100": or_unknown(whole("Calcium (hundredths of a per cent)", 0, 4_100)),
+    "p_pct_x100": or_unknown(whole("Phosphorus (hundredths of a per cent)", 0, 3_200)),
+}
+RECORD_FIELDS: dict[str, dict[str, Check]] = {
+    "doe": {
+        "name": text("The name", 1, 40),
+        "size": choice("The size", SIZES),
+        "breed": choice("The breed", BREEDS),
+        "born_on": or_blank(day("The birth date")),
+        "mature_kg": or_zero(whole("Grown weight in kilograms", 10, 140)),
+        "keeper": choice("Keeper", ("easy", "even", "hard")),
+        "growing": or_unknown(flag("Still growing")),
+        "kiddings_before": whole("Kiddings before", 0, 20),
+        "order": ORDER,
+        "tag": text("The tag", 0, 40),
+        "fat_x100": whole("Milk fat", 0, 1_500),
+    },
+    "pen": {
+        "name": text("The name", 1, 40),
+        "order": ORDER,
+        "waste_pm": whole("Waste at the feeder", 0, 600),
+        "activity_pm": whole("Activity", 1_000, 1_600),
+        "role": choice("The pen is for", ("milkers", "mixed", "first", "close_up", "other")),
+    },
+    "feed": {"name": text("The name", 1, 60), "like": or_blank(feed_ref("The feed it is like")), **COMPOSITION},
+    "lot": {
+        "name": text("The name", 1, 60),
+        "feed": feed_ref("The feed"),
+        "flake_g": whole("Grams a flake", 0, 30_000),
+        "opened_on": or_blank(day("The day it was opened")),
+        **COMPOSITION,
+    },
+}
+
+RULE_NAME = re.compile(r"[a-z][a-z0-9_]{0,40}")
+RULES: dict[str, Check] = {
+    "units": choice("Units", ("metric", "lb")),
+    "preg_days_mini": whole("Days to kidding, miniature", 130, 160),
+    "preg_days_standard": whole("Days to kidding, standard", 135, 165),
+    "dry_off_day_mini": whole("Dry-off day, miniature", 30, 150),
+    "dry_off_day_standard": whole("Dry-off day, standard", 30, 150),
+}
+ANY_RULE = whole("The rule's value", -1_000_000_000, 1_000_000_000)
+ANY_RULE_TEXT = text("The rule's value", 0, 60)
+
+
+def rule_problem(name: str, value: Any) -> str | None:
+    """Herd rules are an open table (the book owns their names): a number or a short word, the known ones in range."""
+    if not RULE_NAME.fullmatch(name):
+        return "That is not the name of a herd rule: update the app."
+    if check := RULES.get(name):
+        return check(value)
+    return ANY_RULE_TEXT(value) if isinstance(value, str) else ANY_RULE(value)
