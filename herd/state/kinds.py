@@ -1,4 +1,4 @@
-"""The one closed list of event kinds. A new kind, or a new version of one, is a line here and its fields in payloads.py."""
+"""The one closed list of event kinds. A new kind or version is a line here, and its fields in payloads.py."""
 
 from __future__ import annotations
 
