@@ -1,0 +1,66 @@
+"""Herd rules: this farm's own choices and thresholds, our defaults, their limits and standing. One table, no logic.
+
+Every default is a judgement unless its source says otherwise; a farm changes any of them by a `rules` event.
+"""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple
+
+
+class Rule(NamedTuple):
+    """One herd rule: default, unit, lowest and highest allowed value, standing or source."""
+
+    default: int
+    unit: str
+    low: int
+    high: int
+    source: str
+
+
+JUDGEMENT = "judgement"
+RULES: dict[str, Rule] = {
+    # how sharp a verdict may be
+    "level_pm": Rule(80, "permille of need", 20, 300, JUDGEMENT),
+    "protein_pm": Rule(100, "permille of need", 20, 400, JUDGEMENT),
+    "calcium_pm": Rule(200, "permille of need", 100, 500, JUDGEMENT),
+    "calcium_late_pm": Rule(100, "permille of need", 0, 300, JUDGEMENT),
+    "calcium_dense_ug_g": Rule(9000, "ug calcium per g dry matter", 5000, 20000, JUDGEMENT),
+    "calcium_swing_pm": Rule(1500, "permille of need", 1000, 5000, JUDGEMENT),
+    "own_share_pm": Rule(300, "permille of dry matter that is hers alone", 0, 1000, JUDGEMENT),
+    "pen_shared_pm": Rule(600, "permille of a pen's does", 300, 1000, JUDGEMENT),
+    "confirmed_days": Rule(5, "days of the last seven", 2, 7, JUDGEMENT),
+    # where a fresh score speaks against the sums
+    "score_fresh_d": Rule(10, "days", 3, 30, JUDGEMENT),
+    "score_holds_d": Rule(45, "days", 10, 90, JUDGEMENT),
+    "score_thin_x100": Rule(250, "condition x 100", 200, 300, "extension text: at least 2.5 at breeding"),
+    "score_fell_x100": Rule(50, "condition x 100", 25, 100, "scorer repeatability; act on half a unit or more"),
+    "band_slack_x100": Rule(25, "condition x 100", 0, 100, JUDGEMENT),
+    "slight_under_pm": Rule(150, "permille of need", 0, 300, JUDGEMENT),
+    "fresh_slack_pm": Rule(300, "permille of need", 0, 500, JUDGEMENT),
+    "over_hold_pm": Rule(250, "permille of need", 0, 500, JUDGEMENT),
+    "regain_days": Rule(60, "days", 30, 120, JUDGEMENT),
+    "loss_kj_per_kg": Rule(28000, "kJ per kg of body loss", 15000, 45000, "derived from tissue energy x 0.84 / 0.70"),
+    # late pregnancy
+    "late_day": Rule(100, "day of gestation", 90, 120, "common practice, no source"),
+    "cut_pm": Rule(50, "permille of what is offered now", 0, 200, JUDGEMENT),
+    "floor_share_pm": Rule(460, "permille of the litter's demand", 200, 1000, "fitted to GfE 2003, month 5"),
+    # composition that is not known: the most it could plausibly be
+    "unknown_max_me_kj_kg": Rule(14000, "kJ per kg dry matter", 8000, 20000, JUDGEMENT),
+    "unknown_max_cp_ug_g": Rule(450000, "ug per g dry matter", 50000, 600000, JUDGEMENT),
+    "unknown_max_ca_ug_g": Rule(20000, "ug per g dry matter", 1000, 60000, JUDGEMENT),
+    "unknown_max_p_ug_g": Rule(12000, "ug per g dry matter", 1000, 30000, JUDGEMENT),
+    # feeder
+    "waste_pm": Rule(150, "permille of shared forage", 0, 600, JUDGEMENT),
+    "grain_dm_pm": Rule(890, "permille dry matter in grain", 800, 950, "barley grain in the feed table"),
+}
+
+
+def rules_of(fields: dict[str, Any]) -> dict[str, int]:
+    """Defaults with the farm's own choices over them; a choice outside its limits is ignored."""
+    chosen = {name: rule.default for name, rule in RULES.items()}
+    for name, value in fields.items():
+        rule = RULES.get(name)
+        if rule and isinstance(value, int) and not isinstance(value, bool) and rule.low <= value <= rule.high:
+            chosen[name] = value
+    return chosen
