@@ -16,6 +16,6 @@ class RollingSession:
         response = self.get_response(request)
         session = request.session
         today = timezone.now().date().isoformat()
-        if session.get("_auth_user_id") and session.get(RENEWED) != today:
+        if session.accessed and session.get("_auth_user_id") and session.get(RENEWED) != today:
             session[RENEWED] = today
         return response

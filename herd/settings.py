@@ -9,7 +9,7 @@ from herd.secret import secret_key
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 DATA_DIR = Path(os.environ.get("MANGERLINE_DATA", ".data")).resolve()
-DATA_DIR.mkdir(parents=True, exist_ok=True)
+DATA_DIR.mkdir(mode=0o700, parents=True, exist_ok=True)
 
 DEBUG = os.environ.get("MANGERLINE_DEBUG") == "1"
 LOCAL_HOSTS = ["localhost", "127.0.0.1", "[::1]"]
