@@ -16,8 +16,8 @@ COMPOSITION = {"me": ("me_kj_kg", 1000), "cp": ("cp_ug_g", 1000), "ca": ("ca_ug_
 
 def eaten_on(ctx: Context, doe_id: str, on: str, planned: bool = False) -> dict[str, Any]:
     """What she ate (or is planned to) on a date; a doe in no pen is worked as a pen of her own."""
-    pen = pen_on(ctx.view["does"][doe_id], on)
-    shares = share_day(ctx, pen, on, planned) if pen else {}
+    pen = pen_on(ctx.view["does"][doe_id], on) or doe_id
+    shares = share_day(ctx, pen, on, planned)
     return shares.get(doe_id) or {"dm": {}, "own": {}, "offered": {}, "slots": [], "meal_g": 0, "day_g": 0}
 
 
@@ -57,6 +57,14 @@ def supply(ctx: Context, dm: dict[str, int]) -> tuple[dict[str, int], dict[str, 
 
 
 def window(ctx: Context, doe_id: str, days: int) -> dict[str, Any]:
+    """Sums over her last days, worked once."""
+    key = f"window|{doe_id}|{days}"
+    if key not in ctx.memo:
+        ctx.memo[key] = _window(ctx, doe_id, days)
+    return dict(ctx.memo[key])
+
+
+def _window(ctx: Context, doe_id: str, days: int) -> dict[str, Any]:
     """Sums over the confirmed days among the last `days` (today counts once confirmed), none before she last kidded."""
     last = ctx.day if confirmed(ctx, doe_id, ctx.day) else shift(ctx.day, -1)
     kidded = ctx.view["does"][doe_id]["kidded"]

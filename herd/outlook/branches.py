@@ -10,7 +10,7 @@ Slot = tuple[dict[str, Any], int]
 
 
 def standing(ctx: Context, doe_id: str) -> str:
-    """ "ok", or why there are no amounts: "no_outlook", "update_needed", "waiting" (a change is not sent yet), "stale"."""
+    """How her outlook stands: ok, no_outlook, update_needed, waiting (a change is not sent yet) or stale."""
     outlook = ctx.outlooks.get(doe_id)
     if outlook is None:
         return "no_outlook"

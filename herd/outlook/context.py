@@ -29,6 +29,7 @@ class Context:
             self.plans.setdefault(view["rations"][key]["subject"], []).append(view["rations"][key])
         self.asked = {q["field"] for q in view["questions"] if q["kind"] == "ration"}
         self.shares: dict[str, dict[str, Any]] = {}
+        self.memo: dict[str, Any] = {}
 
     def here(self, doe_id: str) -> bool:
         """Still in the herd."""
@@ -37,7 +38,9 @@ class Context:
     def pen_mates(self, pen: str, on: str) -> list[str]:
         """Does in a pen on a date, sorted by id."""
         does = self.view["does"]
-        return sorted(d for d in does if pen and pen_on(does[d], on) == pen and not 0 < _gone(does[d], on))
+        if pen in does:  # a doe in no pen is worked as a pen of her own
+            return [pen]
+        return sorted(d for d in does if pen and pen_on(does[d], on) == pen and not _gone(does[d], on))
 
     def feed(self, feed_id: str) -> dict[str, Any] | None:
         """A feed's composition per kg dry matter: the lot's own, or the feed it is a lot of, or None when unknown."""
@@ -49,8 +52,8 @@ class Context:
         return feeds.get(like)
 
 
-def _gone(doe: dict[str, Any], on: str) -> int:
-    return 1 if doe["left_on"] and doe["left_on"] <= on else 0
+def _gone(doe: dict[str, Any], on: str) -> bool:
+    return bool(doe["left_on"]) and bool(doe["left_on"] <= on)
 
 
 def shift(day: str, days: int) -> str:

@@ -38,7 +38,7 @@ def _most(ctx: Context, doe_id: str) -> dict[str, int]:
 
 
 def _fed_jump(ctx: Context, doe_id: str) -> int:
-    """Rise of the latest confirmed day over the most of the three days before it; 0 when those are not all confirmed."""
+    """Rise of the latest confirmed day over the most of the three days before; 0 unless those are confirmed."""
     back = 0 if confirmed(ctx, doe_id, ctx.day) else 1
     before = [shift(ctx.day, -back - k) for k in (1, 2, 3)]
     if not all(confirmed(ctx, doe_id, on) for on in before):

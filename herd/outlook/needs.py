@@ -12,6 +12,13 @@ RECENT_MILK_DAYS = 10
 
 def milk_on(ctx: Context, doe_id: str, on: str) -> int:
     """Grams of milk: weighed that day, or the last weighing carried along her expected curve, or the curve itself."""
+    key = f"milk|{doe_id}|{on}"
+    if key not in ctx.memo:
+        ctx.memo[key] = _milk_on(ctx, doe_id, on)
+    return int(ctx.memo[key])
+
+
+def _milk_on(ctx: Context, doe_id: str, on: str) -> int:
     slot = slot_for(ctx, doe_id, on)
     expected = slot[0]["milk_g"][slot[1]] if slot else 0
     if not expected:
@@ -27,6 +34,13 @@ def milk_on(ctx: Context, doe_id: str, on: str) -> int:
 
 def milk_days(ctx: Context, doe_id: str) -> dict[str, int]:
     """{date: grams} of weighed days; today counts only once it has as many milkings as the day before."""
+    key = f"weighed|{doe_id}"
+    if key not in ctx.memo:
+        ctx.memo[key] = _milk_days(ctx, doe_id)
+    return dict(ctx.memo[key])
+
+
+def _milk_days(ctx: Context, doe_id: str) -> dict[str, int]:
     days: dict[str, list[int]] = {}
     for row in ctx.view["does"][doe_id]["milks"]:
         if row[0] <= ctx.day:

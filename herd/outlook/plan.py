@@ -15,7 +15,7 @@ Line = list[Any]
 def plan_lines(ctx: Context, pen: str, on: str, slot: str) -> list[Line]:
     """[[doe id or "" for shared, feed, grams]] for a pen, shared lines first, then each doe's own."""
     lines = [["", feed, g] for feed, g in subject_lines(ctx, pen, on, slot)]
-    for doe_id in ctx.pen_mates(pen, on):
+    for doe_id in ctx.pen_mates(pen, on) if pen not in ctx.view["does"] else []:
         lines += [[doe_id, feed, g] for feed, g in subject_lines(ctx, doe_id, on, slot)]
     return lines
 

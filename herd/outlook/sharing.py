@@ -46,7 +46,7 @@ def _planned(ctx: Context, pen: str, on: str, slot: str) -> tuple[dict[str, Any]
 
 
 def _confirmed(ctx: Context, pen: str, does: list[str], on: str, slot: str) -> tuple[dict[str, Any], dict[str, Any]]:
-    """Lines that count toward need, and lines that count against limits: of a double feeding the smaller and the larger."""
+    """Lines counted toward need and lines counted against limits: of a double feeding the smaller, the larger."""
     sets: dict[str, list[list[Any]]] = {}
     extra: dict[str, list[Any]] = {}
     for feeding in ctx.feedings.get(on, []):
@@ -153,9 +153,9 @@ def left_of(ctx: Context, subject: str, on: str, slot: str, feed: str) -> int:
     """Share left of a meal, permille: the last thing said about that feed, or about the whole meal."""
     left = 0
     for intake in ctx.intakes.get(on, []):
-        if intake["subject"] == subject and intake["slot"] == slot and intake["feed"] in ("", feed):
-            if intake["how"] in ("ate_all", "left_some", "refused"):
-                left = intake["left_pm"]
+        same = intake["subject"] == subject and intake["slot"] == slot and intake["feed"] in ("", feed)
+        if same and intake["how"] in ("ate_all", "left_some", "refused"):
+            left = intake["left_pm"]
     return min(left, 1000)
 
 

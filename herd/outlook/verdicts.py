@@ -13,7 +13,6 @@ from .witness import witness
 
 AHEAD_D = 14
 LATE_CALCIUM_D = 28
-LOSS_KJ_PER_KG = 28000  # body loss spares 28 MJ ME per kg (derived, standing in the science reference)
 
 
 def lines_for(ctx: Context, doe_id: str) -> dict[str, Any]:
@@ -29,15 +28,15 @@ def lines_for(ctx: Context, doe_id: str) -> dict[str, Any]:
         if known and hi != pm and state != state_of(ctx, doe_id, key, week, hi, ctx.day):
             state = "unknown"
         lines[key] |= {"st": state, "at_least": week["extra"][key] > 0, "ahead": None}
-    lines["me"]["loss_g_d"] = _loss(week)
+    lines["me"]["loss_g_d"] = _loss(ctx, week)
     lines["ca"]["of"] = "doe" if own_calcium(ctx, doe_id, week) else "pen"
     look_ahead(ctx, doe_id, lines, week)
     return lines
 
 
-def _loss(week: dict[str, Any]) -> int:
+def _loss(ctx: Context, week: dict[str, Any]) -> int:
     gap = week["need"]["me"] - week["got"]["me"]
-    return int(max(0, gap) * 1000 // LOSS_KJ_PER_KG // week["days"]) if week["days"] else 0
+    return int(max(0, gap) * 1000 // ctx.rules["loss_kj_per_kg"] // week["days"]) if week["days"] else 0
 
 
 def own_calcium(ctx: Context, doe_id: str, week: dict[str, Any]) -> bool:
@@ -66,11 +65,15 @@ def energy_state(ctx: Context, doe_id: str, sums: dict[str, Any], pm: int, on: s
     fresh = score is not None and score[0] <= rules["score_holds_d"]
     if pm < 1000 - rules["level_pm"]:
         slack = rules["fresh_slack_pm"] if _fresh_doe(slot) else rules["slight_under_pm"]
-        spared = _fresh_doe(slot) or (fresh and score is not None and score[1] >= 250 and score[2] < 50)
+        spared = _fresh_doe(slot) or (
+            fresh and score is not None and score[1] >= rules["score_thin_x100"] and score[2] < rules["score_fell_x100"]
+        )
         return "level" if spared and pm >= 1000 - slack else "short"
     if pm > 1000 + rules["level_pm"]:
         holds = fresh and score is not None and slot is not None and score[1] <= slot[0]["band_hi"][slot[1]]
-        spared = holds and score is not None and score[2] > -50 and pm <= 1000 + rules["over_hold_pm"]
+        spared = (
+            holds and score is not None and score[2] > -rules["score_fell_x100"] and pm <= 1000 + rules["over_hold_pm"]
+        )
         return "level" if spared else "over"
     return "level"
 
@@ -86,7 +89,7 @@ def late_calcium(ctx: Context, doe_id: str, on: str) -> bool:
 
 
 def calcium_state(ctx: Context, doe_id: str, sums: dict[str, Any], pm: int, on: str) -> str:
-    """Never sharper than the rule's band; in the last 28 days tighter below, and over when the diet is far above need."""
+    """Never sharper than the rule's band; in the last 28 days tighter below, and over on a diet far above need."""
     late = late_calcium(ctx, doe_id, on)
     if pm < 1000 - ctx.rules["calcium_late_pm" if late else "calcium_pm"]:
         return "short"

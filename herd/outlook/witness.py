@@ -21,7 +21,7 @@ def _condition(ctx: Context, doe_id: str) -> bool:
     score, slot = last_score(ctx, doe_id), slot_for(ctx, doe_id, ctx.day)
     if score is None or slot is None or score[0] > ctx.rules["score_holds_d"]:
         return False
-    return score[1] < slot[0]["band_lo"][slot[1]] or score[2] >= 50
+    return score[1] < slot[0]["band_lo"][slot[1]] or score[2] >= ctx.rules["score_fell_x100"]
 
 
 def _refusal(ctx: Context, doe_id: str) -> bool:

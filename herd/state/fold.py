@@ -104,7 +104,7 @@ def _fold_meals(view: View, timed: list[Event], questions: dict[str, Any]) -> No
 
 
 def twice_fed(feedings: list[dict[str, Any]]) -> dict[str, list[str]]:
-    """{"subject|date|slot": feeding ids} where a second feeding reached the same doe or feeder and was not said to add."""
+    """{"subject|date|slot": feeding ids} where a second feeding, not said to add, reached the same doe or feeder."""
     reached: dict[str, list[dict[str, Any]]] = {}
     for feeding in feedings:
         targets = {to or feeding["subject"] for to, _, _ in feeding["lines"]} if not feeding["adds"] else set()

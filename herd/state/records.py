@@ -1,4 +1,4 @@
-"""Record fields: per field the write with the greatest stamp wins; where a wrong winner can hurt, a question is raised."""
+"""Record fields: the write with the greatest stamp wins; where a wrong winner can hurt, a question is raised."""
 
 from __future__ import annotations
 
