@@ -1,0 +1,63 @@
+from __future__ import annotations
+
+from typing import ClassVar
+
+from django.db import models
+
+from .farm import Farm
+from .ids import ID_LENGTH
+
+OK, PARKED = "ok", "parked"
+
+
+class Event(models.Model):
+    """One fact, kept for good. `raw` is what the phone sent, to the byte; every other column is a way to find it.
+
+    The same id may exist on two farms, and neither learns of the other.
+    """
+
+    pk = models.CompositePrimaryKey("farm_id", "seq")
+    farm = models.ForeignKey(Farm, on_delete=models.CASCADE, related_name="events", db_index=False)
+    seq = models.BigIntegerField()
+    id = models.CharField(max_length=ID_LENGTH)
+    kind = models.CharField(max_length=40)
+    v = models.IntegerField()
+    subject = models.CharField(max_length=ID_LENGTH)
+    # The kind a correction's content is written in; for every other event its own kind.
+    form = models.CharField(max_length=40)
+    on = models.CharField(max_length=10)
+    happened_ms = models.BigIntegerField()
+    hlc = models.CharField(max_length=30)
+    eff = models.CharField(max_length=120, default="", blank=True)
+    raw = models.TextField()
+    sha256 = models.CharField(max_length=64)
+    author = models.CharField(max_length=ID_LENGTH)
+    device = models.CharField(max_length=ID_LENGTH)
+    received_ms = models.BigIntegerField()
+    fold_status = models.CharField(max_length=6, default=OK)
+    # The subject or the event a parked one waits for; "" while this build does not know its kind.
+    waits_for = models.CharField(max_length=ID_LENGTH, default="", blank=True)
+
+    class Meta:
+        constraints: ClassVar = [models.UniqueConstraint(fields=["farm", "id"], name="one_event_an_id")]
+        indexes: ClassVar = [
+            models.Index(fields=["farm", "subject", "kind"], name="event_by_subject"),
+            models.Index(fields=["farm", "waits_for"], name="event_waiting", condition=models.Q(fold_status=PARKED)),
+        ]
+
+
+class Quarantine(models.Model):
+    """A refused entry and why, so that nothing somebody typed in a barn is ever gone."""
+
+    farm = models.ForeignKey(Farm, on_delete=models.CASCADE, related_name="quarantine", db_index=False)
+    sha256 = models.CharField(max_length=64)
+    event_id = models.CharField(max_length=40, default="", blank=True)
+    raw = models.TextField()
+    code = models.CharField(max_length=20)
+    why = models.CharField(max_length=400)
+    sender = models.CharField(max_length=ID_LENGTH)
+    device = models.CharField(max_length=ID_LENGTH)
+    received_ms = models.BigIntegerField()
+
+    class Meta:
+        constraints: ClassVar = [models.UniqueConstraint(fields=["farm", "sha256"], name="one_refusal")]

@@ -1,0 +1,53 @@
+from __future__ import annotations
+
+from typing import ClassVar
+
+from django.conf import settings
+from django.db import models
+
+from .ids import ID_LENGTH, new_id
+
+OWNER, FAMILY, HELPER, ADVISER = "owner", "family", "helper", "adviser"
+ROLES = [(role, role) for role in (OWNER, FAMILY, HELPER, ADVISER)]
+
+
+class Farm(models.Model):
+    """The unit of sharding. Its two counters and its clock move only while this row is locked."""
+
+    id = models.CharField(primary_key=True, max_length=ID_LENGTH, default=new_id, editable=False)
+    name = models.CharField(max_length=60)
+    zone = models.CharField(max_length=60)
+    epoch = models.BigIntegerField(default=1)
+    seq = models.BigIntegerField(default=0)
+    outlook_rev = models.BigIntegerField(default=0)
+    clock = models.CharField(max_length=30, default="000000000000-0000-00000000")
+    # ISO dates sort as text; "" means outlooks are due now.
+    outlooks_due_on = models.CharField(max_length=10, default="", blank=True)
+    science = models.CharField(max_length=20, default="", blank=True)
+    made_at = models.DateTimeField(auto_now_add=True)
+
+
+class Membership(models.Model):
+    farm = models.ForeignKey(Farm, on_delete=models.CASCADE, related_name="memberships", db_index=False)
+    person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="memberships")
+    role = models.CharField(max_length=10, choices=ROLES)
+    since_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        constraints: ClassVar = [models.UniqueConstraint(fields=["farm", "person"], name="one_membership")]
+
+
+class Device(models.Model):
+    """A phone bound to a person: it may carry that person's entries even when somebody else is signed in on it."""
+
+    farm = models.ForeignKey(Farm, on_delete=models.CASCADE, related_name="devices", db_index=False)
+    device = models.CharField(max_length=ID_LENGTH)
+    person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="devices")
+    pushed_at = models.DateTimeField()
+    seq = models.BigIntegerField(default=0)
+    outlook_rev = models.BigIntegerField(default=0)
+    app = models.CharField(max_length=20, default="", blank=True)
+    pending = models.IntegerField(default=0)
+
+    class Meta:
+        constraints: ClassVar = [models.UniqueConstraint(fields=["farm", "device", "person"], name="one_binding")]

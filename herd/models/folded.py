@@ -1,0 +1,43 @@
+from __future__ import annotations
+
+from typing import ClassVar
+
+from django.db import models
+
+from .farm import Farm
+from .ids import ID_LENGTH
+
+BOOK = ""
+
+
+class Folded(models.Model):
+    """What the log says about one doe, pen, feed, lot or rule set. Can be thrown away and rebuilt at any time."""
+
+    farm = models.ForeignKey(Farm, on_delete=models.CASCADE, related_name="folded", db_index=False)
+    subject = models.CharField(max_length=ID_LENGTH)
+    kind = models.CharField(max_length=10)
+    json = models.TextField()
+    # True until an outlook made from exactly this content is stored.
+    stale = models.BooleanField(default=True)
+
+    class Meta:
+        constraints: ClassVar = [models.UniqueConstraint(fields=["farm", "subject", "kind"], name="one_fold")]
+
+
+class OutlookRow(models.Model):
+    """One compiled outlook; doe "" is the book. Can be thrown away, but then `outlook_rev` still only moves forward."""
+
+    farm = models.ForeignKey(Farm, on_delete=models.CASCADE, related_name="outlooks", db_index=False)
+    doe = models.CharField(max_length=ID_LENGTH, default=BOOK, blank=True)
+    rev = models.BigIntegerField()
+    doc = models.TextField()
+    doc_sha256 = models.CharField(max_length=64)
+    inputs_sha256 = models.CharField(max_length=64)
+    science = models.CharField(max_length=20)
+    compiled_on = models.CharField(max_length=10)
+
+    class Meta:
+        constraints: ClassVar = [
+            models.UniqueConstraint(fields=["farm", "doe"], name="one_outlook"),
+            models.UniqueConstraint(fields=["farm", "rev"], name="one_outlook_a_rev"),
+        ]
