@@ -99,7 +99,8 @@ def permille(got: int, need: int) -> int:
 
 def enough_days(ctx: Context, total: dict[str, Any]) -> bool:
     """Enough confirmed days for a verdict: the herd rule's number of seven, fewer only where fewer days exist."""
-    return int(total["days"]) >= min(ctx.rules["confirmed_days"], max(2, total["of"]))
+    asked: int = min(ctx.rules["confirmed_days"], max(2, total["of"]))
+    return int(total["days"]) >= asked
 
 
 def gestation_on(ctx: Context, doe_id: str, on: str) -> int:

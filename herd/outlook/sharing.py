@@ -118,7 +118,7 @@ def _eat_shared(
         off = not planned and left_of(ctx, doe, on, slot, "") >= 1000
         weights[doe] = 0 if off else max(0, room[doe] - sum(eaten[doe]["dm"].values()))
     space = sum(weights.values())
-    offered = {}
+    offered: dict[str, int] = {}
     for feed, g in lines:
         left_pm = 0 if planned else left_of(ctx, pen, on, slot, feed)
         dry = dry_g(ctx, feed, g) * (1000 - waste_pm(ctx, pen, feed)) // 1000

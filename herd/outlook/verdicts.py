@@ -85,7 +85,7 @@ def _fresh_doe(slot: tuple[dict[str, Any], int] | None) -> bool:
 def late_calcium(ctx: Context, doe_id: str, on: str) -> bool:
     """Within 28 days of her earliest due date."""
     due = ctx.outlooks[doe_id]["due"] if ctx.view["does"][doe_id]["bred"] else None
-    return bool(due) and days_between(on, due["early"]) <= LATE_CALCIUM_D
+    return due is not None and days_between(on, due["early"]) <= LATE_CALCIUM_D
 
 
 def calcium_state(ctx: Context, doe_id: str, sums: dict[str, Any], pm: int, on: str) -> str:
