@@ -1,6 +1,8 @@
 from __future__ import annotations
 
+import fcntl
 import os
+import tempfile
 
 # Playwright's sync API leaves an event loop in this thread, and Django would then refuse every query in it.
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
@@ -11,6 +13,7 @@ from typing import Any
 
 import pytest
 
+from frontend import client_build
 from tests.support import chromium
 from tests.support.live import Server
 
@@ -35,6 +38,14 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 
 @pytest.fixture(scope="session")
+def built_client() -> None:
+    """The client, built from the sources as they stand. Servers look for its files once, when they start."""
+    with open(Path(tempfile.gettempdir()) / f"mangerline-build-{os.getuid()}.lock", "w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        client_build.build()
+
+
+@pytest.fixture(scope="session")
 def browser_type_launch_args(browser_type_launch_args: dict[str, Any]) -> dict[str, Any]:
     try:
         program = chromium.find()
@@ -51,7 +62,7 @@ def browser_context_args(browser_context_args: dict[str, Any]) -> dict[str, Any]
 
 
 @pytest.fixture
-def server(tmp_path: Path) -> Iterator[Server]:
+def server(built_client: None, tmp_path: Path) -> Iterator[Server]:
     """A running server with an empty, migrated database."""
     made = Server(tmp_path)
     made.manage("migrate", "--verbosity", "0")
@@ -60,7 +71,7 @@ def server(tmp_path: Path) -> Iterator[Server]:
 
 
 @pytest.fixture(scope="module")
-def demo_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+def demo_server(built_client: None, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
     """A running server with the demo farm, shared by the tests of one file."""
     made = Server(tmp_path_factory.mktemp("demo"))
     made.manage("migrate", "--verbosity", "0")

@@ -28,7 +28,7 @@ class Server:
         self.folder = folder
         self.port = free_port()
         self.application = application
-        self.env = {key: value for key, value in os.environ.items() if not key.startswith("MANGERLINE_")}
+        self.env = {key: value for key, value in os.environ.items() if not key.startswith(("MANGERLINE_", "DJANGO_"))}
         self.env |= {"MANGERLINE_DATA": str(folder), "PYTHONPATH": str(ROOT)}
         self.env.pop("DATABASE_URL", None)
         if database_url:
