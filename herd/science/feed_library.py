@@ -78,7 +78,7 @@ def table(name: str) -> list[dict[str, str]]:
         return list(DictReader(lines))
 
 
-def feed_from(row: dict[str, str]) -> Feed:
+def _feed_from(row: dict[str, str]) -> Feed:
     figures = {column: float(text) for column, text in row.items() if column not in NOT_FIGURES and text}
     return Feed(row["feed_id"], row["name"], row["class"], row["note"], MappingProxyType(figures))
 
@@ -86,7 +86,7 @@ def feed_from(row: dict[str, str]) -> Feed:
 @cache
 def feeds() -> Mapping[str, Feed]:
     """All feeds by id."""
-    return MappingProxyType({row["feed_id"]: feed_from(row) for row in table("feeds.csv")})
+    return MappingProxyType({row["feed_id"]: _feed_from(row) for row in table("feeds.csv")})
 
 
 @cache
