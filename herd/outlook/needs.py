@@ -57,12 +57,19 @@ def fcm_on(ctx: Context, doe_id: str, on: str) -> int:
 
 
 def appetite_on(ctx: Context, doe_id: str, on: str) -> int:
-    """Grams of dry matter she can be expected to eat; 0 outside what was compiled."""
+    """Grams of dry matter she can be expected to eat: branch, else the season's own history, else 0."""
     slot = slot_for(ctx, doe_id, on)
     if slot is None:
-        return 0
+        return season_value(ctx, doe_id, on, "appetite_g")
     per_kg = ctx.outlooks[doe_id]["drivers"]["appetite_g_per_kg_fcm"]
     return int(slot[0]["appetite_g"][slot[1]] + fcm_on(ctx, doe_id, on) * per_kg // 1000)
+
+
+def season_value(ctx: Context, doe_id: str, on: str, name: str) -> int:
+    """A figure of her compiled season on a date (milk as expected inside it); 0 outside."""
+    season = ctx.outlooks[doe_id]["season"] if doe_id in ctx.outlooks else None
+    index = days_between(season["day0"], on) if season and season["me_kj"] else -1
+    return int(season[name][index]) if season and 0 <= index < len(season[name]) else 0
 
 
 def need_on(ctx: Context, doe_id: str, on: str, dm_g: int) -> dict[str, int] | None:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from herd.outlook.context import shift
+from herd.outlook.context import Context, shift
 from herd.outlook.evaluate import evaluate
+from herd.outlook.season import manger_line
 from herd.outlook.sharing import largest_remainder
 from herd.state.fold import fold
 from tests.support.log import Log
@@ -278,3 +279,14 @@ def test_an_amount_under_question_stays_at_what_was_last_fed() -> None:
     view = fold(log.events)
     assert [q["kind"] for q in view["questions"]] == ["ration"]
     assert result(log)["lines"]["me"]["ahead"] is None
+
+
+def test_the_manger_line_shows_what_was_confirmed_and_follows_the_plan_ahead() -> None:
+    log = one_doe(hay_g=1400, confirm=40)
+    ctx = Context(fold(log.events), {"fern": outlook("fern", TODAY)}, book(), TODAY)
+    line = manger_line(ctx, "fern", 60, 14)
+    assert len(line) == 75
+    assert line[0] == [shift(TODAY, -60), -1, 9500, 0]
+    assert line[30] == [shift(TODAY, -30), 1260 * 8, 9500, 0]
+    assert line[60] == [TODAY, 1260 * 8, 10000, 0]
+    assert line[74][1] == 1260 * 8

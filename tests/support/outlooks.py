@@ -67,6 +67,13 @@ def outlook(doe: str, today: str, branches: dict[str, Any] | None = None, **over
             "forage_floor_g": 900,
         },
         "steps": [],
+        "season": {
+            "day0": shift(today, -80),
+            "me_kj": [9500] * 180,
+            "floor_me_kj": [0] * 180,
+            "phase": [5] * 180,
+            "appetite_g": [1500] * 180,
+        },
         "branches": branches or {"as_is": branch(), "dry": branch(), "open": branch(gest=-1, phase=0, lane=3)},
     }
     return {**base, **over}
