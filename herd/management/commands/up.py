@@ -26,6 +26,8 @@ class Command(BaseCommand):
             self.stderr.write("The client is not built: run `manage.py build_client` first.")
         self.stdout.write(f"Mangerline: http://localhost:{options['port']}/   (stop with Ctrl-C)")
         self.stdout.flush()
+        # Relative names end here: gunicorn starts in the folder this code lies in, not in whatever else is called herd.
+        os.environ["MANGERLINE_DATA"] = str(settings.DATA_DIR)
         os.execv(sys.executable, gunicorn(**options))
 
     def make_demo(self) -> None:
@@ -39,4 +41,5 @@ def gunicorn(host: str, port: int, workers: int, **_: Any) -> list[str]:
     pool = ["--worker-class", "gthread", "--workers", str(workers), "--threads", "4"]
     # Its control socket lies in $HOME: two servers on one machine, or a read-only home, would collide there.
     quiet = ["--no-control-socket", "--log-level", "warning"]
-    return [sys.executable, "-m", "gunicorn", "herd.wsgi:application", "--bind", bind, *pool, *quiet]
+    here = ["--chdir", str(settings.BASE_DIR), "--bind", bind]
+    return [sys.executable, "-P", "-m", "gunicorn", "herd.wsgi:application", *here, *pool, *quiet]
