@@ -9,6 +9,7 @@ from __future__ import annotations
 from .arrays import Num, power
 from .parameters import values
 
+MBW_EXPONENT = 0.75
 NAME = "systems_afrc"
 
 
@@ -22,7 +23,7 @@ def me_maintenance_afrc(body_weight_kg: Num, diet_me_mj_per_kg: Num) -> Num:
     """
     known = values(NAME)
     efficiency = known["km_base"] + known["km_per_me"] * diet_me_mj_per_kg
-    return known["fasting"] * known["indoor_activity"] * power(body_weight_kg, 0.75) / efficiency
+    return known["fasting"] * known["indoor_activity"] * power(body_weight_kg, MBW_EXPONENT) / efficiency
 
 
 def basal_protein_afrc(body_weight_kg: Num) -> Num:
@@ -32,7 +33,7 @@ def basal_protein_afrc(body_weight_kg: Num) -> Num:
     ----------
     body_weight_kg : scalar or 1-D, n days [kg]
     """
-    nitrogen_g = values(NAME)["basal_nitrogen"] * power(body_weight_kg, 0.75)
+    nitrogen_g = values(NAME)["basal_nitrogen"] * power(body_weight_kg, MBW_EXPONENT)
     return nitrogen_g * values(NAME)["protein_per_nitrogen"]
 
 

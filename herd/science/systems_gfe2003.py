@@ -6,24 +6,10 @@ printed table, which gives none. References: gfe2003 in sources.toml, Table 1.
 
 from __future__ import annotations
 
-from .arrays import Num, power
+from .arrays import Num
+from .lactation import lactation_energy_gfe2003
+from .maintenance import maintenance_gfe2003, metabolic_weight
 from .parameters import values
-
-NAME = "systems_gfe2003"
-
-
-def me_dry_gfe2003(body_weight_kg: Num) -> Num:
-    """Dry or up to the fourth month: 450 kJ per kg0.75.
-
-    Parameters
-    ----------
-    body_weight_kg : scalar or 1-D, n days [kg]
-
-    Returns
-    -------
-    scalar or 1-D, n days [kJ ME/d]
-    """
-    return values(NAME)["maintenance"] * power(body_weight_kg, 0.75)
 
 
 def me_month_5_gfe2003(body_weight_kg: Num) -> Num:
@@ -31,13 +17,17 @@ def me_month_5_gfe2003(body_weight_kg: Num) -> Num:
 
     Parameters
     ----------
-    body_weight_kg : scalar or 1-D, n days [kg]
+    body_weight_kg : scalar or 1-D, n days [kg], 5 to 140
 
     Returns
     -------
     scalar or 1-D, n days [kJ ME/d]
+
+    Raises
+    ------
+    OutOfRange : body_weight_kg outside its range
     """
-    return values(NAME)["month_5"] * power(body_weight_kg, 0.75)
+    return values("systems_gfe2003")["month_5"] * metabolic_weight(body_weight_kg)
 
 
 def me_milking_gfe2003(body_weight_kg: Num, milk_kg: Num, fat_pct: Num) -> Num:
@@ -45,13 +35,16 @@ def me_milking_gfe2003(body_weight_kg: Num, milk_kg: Num, fat_pct: Num) -> Num:
 
     Parameters
     ----------
-    body_weight_kg : scalar or 1-D, n days [kg]
-    milk_kg : scalar or 1-D, n days [kg/d]
-    fat_pct : scalar or 1-D, n days [%]
+    body_weight_kg : scalar or 1-D, n days [kg], 5 to 140
+    milk_kg : scalar or 1-D, n days [kg/d], 0 to 12
+    fat_pct : scalar or 1-D, n days [%], 1.5 to 11
 
     Returns
     -------
     scalar or 1-D, n days [kJ ME/d]
+
+    Raises
+    ------
+    OutOfRange : an argument outside its range
     """
-    per_kg = values(NAME)["milk_base"] + values(NAME)["milk_per_fat"] * fat_pct
-    return me_dry_gfe2003(body_weight_kg) + milk_kg * per_kg
+    return maintenance_gfe2003(body_weight_kg) + lactation_energy_gfe2003(milk_kg, fat_pct)

@@ -1,14 +1,14 @@
-"""French allowances for goats (INRA leaflet) and the Swiss maintenance form, kept beside ours for comparison.
+"""French allowances for goats (INRA leaflet), kept beside ours for comparison.
 
 Validity: does about 70 kg; the leaflet moves its figures by a fixed step per 10 kg, which does not hold for miniatures.
-Accuracy: not reported. References: inra_leaflet and agroscope_goat in sources.toml.
+Accuracy: not reported. References: inra_leaflet in sources.toml.
 """
 
 from __future__ import annotations
 
 from typing import Literal
 
-from .arrays import Num, power
+from .arrays import Num
 from .parameters import values
 
 NAME = "systems_inra"
@@ -43,13 +43,3 @@ def ufl_inra(body_weight_kg: Num, milk_kg: Num = 0.0, stage: Stage = MAINTENANCE
     known = values(NAME)
     by_weight = known["ufl_per_kg"] * (body_weight_kg - LEAFLET_WEIGHT_KG)
     return known[f"ufl_{stage}"] + by_weight + known["ufl_milk"] * milk_kg
-
-
-def pdi_maintenance_swiss(body_weight_kg: Num) -> Num:
-    """Maintenance in the Swiss form, 2.3 g per kg0.75 [g PDI/d].
-
-    Parameters
-    ----------
-    body_weight_kg : scalar or 1-D, n days [kg]
-    """
-    return values(NAME)["swiss_pdi_maintenance"] * power(body_weight_kg, 0.75)

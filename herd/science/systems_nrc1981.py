@@ -9,6 +9,7 @@ from __future__ import annotations
 from .arrays import Num, power
 from .parameters import values
 
+MBW_EXPONENT = 0.75
 NAME = "systems_nrc1981"
 KCAL_PER_MCAL = 1000
 STANDARD_FAT_PCT = 4
@@ -22,7 +23,7 @@ def me_maintenance_nrc1981(body_weight_kg: Num) -> Num:
     ----------
     body_weight_kg : scalar or 1-D, n days [kg]
     """
-    return values(NAME)["maintenance"] * power(body_weight_kg, 0.75)
+    return values(NAME)["maintenance"] * power(body_weight_kg, MBW_EXPONENT)
 
 
 def me_gain_nrc1981(gain_g: Num) -> Num:

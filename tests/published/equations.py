@@ -1,0 +1,11 @@
+"""Which of our equations answers for which row: the word in a table's `what` column, in that row's units."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from tests.published.of_rations import RATIONS
+from tests.published.of_systems import SYSTEMS
+
+EQUATIONS: Mapping[str, Any] = {**SYSTEMS, **RATIONS}
