@@ -1,0 +1,344 @@
+"""Calcium and phosphorus: absorbed need, and the diet that supplies it."""
+
+from __future__ import annotations
+
+from .arrays import Num
+from .parameters import values
+from .pregnancy import conceptus_energy_afrc1993, conceptus_energy_gain_afrc1993
+from .validity import check
+
+P = values("minerals")
+CURVE_TERM_D = values("pregnancy")["curve_term_d"]
+
+
+def calcium_maintenance_inra(dmi_kg: Num, body_weight_kg: Num) -> Num:
+    """Absorbed calcium for maintenance.
+
+    Equation: 0.67 DMI + 0.010 BW
+
+    Parameters
+    ----------
+    dmi_kg : scalar or 1-D, n days [kg DM/d], 0 to 8
+    body_weight_kg : scalar or 1-D, n days [kg], 5 to 140
+
+    Returns
+    -------
+    scalar or 1-D, n days [g/d]
+
+    Raises
+    ------
+    OutOfRange : an argument outside its range
+
+    References
+    ----------
+    inra_hardy
+    """
+    check(dmi_kg=dmi_kg)
+    return P["ca_per_kg_dm"] * dmi_kg + calcium_body_inra(body_weight_kg)
+
+
+def calcium_body_inra(body_weight_kg: Num) -> Num:
+    """The part of absorbed calcium for maintenance that does not depend on intake.
+
+    Equation: 0.010 BW
+
+    Parameters
+    ----------
+    body_weight_kg : scalar or 1-D, n days [kg], 5 to 140
+
+    Returns
+    -------
+    scalar or 1-D, n days [g/d]
+
+    Raises
+    ------
+    OutOfRange : body_weight_kg outside its range
+
+    References
+    ----------
+    inra_hardy
+    """
+    check(body_weight_kg=body_weight_kg)
+    return P["ca_per_kg_bw"] * body_weight_kg
+
+
+def phosphorus_maintenance_inra(dmi_kg: Num, body_weight_kg: Num) -> Num:
+    """Absorbed phosphorus for maintenance.
+
+    Equation: 0.905 DMI + 0.3 + 0.002 BW
+
+    Parameters
+    ----------
+    dmi_kg : scalar or 1-D, n days [kg DM/d], 0 to 8
+    body_weight_kg : scalar or 1-D, n days [kg], 5 to 140
+
+    Returns
+    -------
+    scalar or 1-D, n days [g/d]
+
+    Raises
+    ------
+    OutOfRange : an argument outside its range
+
+    References
+    ----------
+    inra_hardy
+    """
+    check(dmi_kg=dmi_kg)
+    return P["p_per_kg_dm"] * dmi_kg + phosphorus_body_inra(body_weight_kg)
+
+
+def phosphorus_body_inra(body_weight_kg: Num) -> Num:
+    """The part of absorbed phosphorus for maintenance that does not depend on intake.
+
+    Equation: 0.3 + 0.002 BW
+
+    Parameters
+    ----------
+    body_weight_kg : scalar or 1-D, n days [kg], 5 to 140
+
+    Returns
+    -------
+    scalar or 1-D, n days [g/d]
+
+    Raises
+    ------
+    OutOfRange : body_weight_kg outside its range
+
+    References
+    ----------
+    inra_hardy
+    """
+    check(body_weight_kg=body_weight_kg)
+    return P["p_base_g"] + P["p_per_kg_bw"] * body_weight_kg
+
+
+def calcium_milk_inra(milk_kg: Num) -> Num:
+    """Absorbed calcium for milk.
+
+    Equation: 1.25 milk
+
+    Parameters
+    ----------
+    milk_kg : scalar or 1-D, n days [kg/d], 0 to 12
+
+    Returns
+    -------
+    scalar or 1-D, n days [g/d]
+
+    Raises
+    ------
+    OutOfRange : milk_kg outside its range
+
+    References
+    ----------
+    inra_hardy
+    """
+    check(milk_kg=milk_kg)
+    return P["ca_per_kg_milk"] * milk_kg
+
+
+def phosphorus_milk_inra(milk_kg: Num) -> Num:
+    """Absorbed phosphorus for milk.
+
+    Equation: 0.95 milk
+
+    Parameters
+    ----------
+    milk_kg : scalar or 1-D, n days [kg/d], 0 to 12
+
+    Returns
+    -------
+    scalar or 1-D, n days [g/d]
+
+    Raises
+    ------
+    OutOfRange : milk_kg outside its range
+
+    References
+    ----------
+    inra_hardy
+    """
+    check(milk_kg=milk_kg)
+    return P["p_per_kg_milk"] * milk_kg
+
+
+def deposition_share(gestation_day: Num, gestation_length_d: float = 150) -> Num:
+    """Share of the term mineral content laid down per day, by the shape of the energy curve.
+
+    Equation: g(t) = 0.0737 exp(-0.00643 t) E(t) / E(term)
+
+    Parameters
+    ----------
+    gestation_day : scalar or 1-D, n days [d], 0 to 165
+    gestation_length_d : scalar [d], 140 to 160
+
+    Returns
+    -------
+    scalar or 1-D, n days [1/d]
+
+    Raises
+    ------
+    OutOfRange : an argument outside its range
+
+    Validity
+    --------
+    Shape only; totals come from kid composition.
+
+    References
+    ----------
+    afrc1993
+    """
+    check(gestation_length_d=gestation_length_d)
+    term_d, own_clock = P["term_d"], CURVE_TERM_D
+    day = gestation_day * (term_d / gestation_length_d)
+    slope = conceptus_energy_gain_afrc1993(day, 1.0, own_clock)
+    return slope / conceptus_energy_afrc1993(term_d, 1.0, own_clock) * (term_d / gestation_length_d)
+
+
+def calcium_pregnancy(gestation_day: Num, litter_kg: Num, gestation_length_d: float = 150) -> Num:
+    """Absorbed calcium for the litter.
+
+    Equation: 11.5 W g(t)
+
+    Parameters
+    ----------
+    gestation_day : scalar or 1-D, n days [d], 0 to 165
+    litter_kg : scalar [kg], 0.5 to 20
+    gestation_length_d : scalar [d], 140 to 160
+
+    Returns
+    -------
+    scalar or 1-D, n days [g/d]
+
+    Raises
+    ------
+    OutOfRange : an argument outside its range
+
+    References
+    ----------
+    ferreira_kids; afrc1993
+    """
+    check(litter_kg=litter_kg)
+    return P["ca_per_kg_litter"] * litter_kg * deposition_share(gestation_day, gestation_length_d)
+
+
+def phosphorus_pregnancy(gestation_day: Num, litter_kg: Num, gestation_length_d: float = 150) -> Num:
+    """Absorbed phosphorus for the litter.
+
+    Equation: 6.0 W g(t)
+
+    Parameters
+    ----------
+    gestation_day : scalar or 1-D, n days [d], 0 to 165
+    litter_kg : scalar [kg], 0.5 to 20
+    gestation_length_d : scalar [d], 140 to 160
+
+    Returns
+    -------
+    scalar or 1-D, n days [g/d]
+
+    Raises
+    ------
+    OutOfRange : an argument outside its range
+
+    References
+    ----------
+    ferreira_kids; afrc1993
+    """
+    check(litter_kg=litter_kg)
+    return P["p_per_kg_litter"] * litter_kg * deposition_share(gestation_day, gestation_length_d)
+
+
+def calcium_growth(gain_g: Num) -> Num:
+    """Absorbed calcium for growth.
+
+    Equation: 10 g per kg gain
+
+    Parameters
+    ----------
+    gain_g : scalar or 1-D, n days [g/d], 0 to 350
+
+    Returns
+    -------
+    scalar or 1-D, n days [g/d]
+
+    Raises
+    ------
+    OutOfRange : gain_g outside its range
+
+    References
+    ----------
+    ferreira_kids
+    """
+    check(gain_g=gain_g)
+    return P["ca_per_kg_gain"] * gain_g / 1000
+
+
+def phosphorus_growth(gain_g: Num) -> Num:
+    """Absorbed phosphorus for growth.
+
+    Equation: 7 g per kg gain
+
+    Parameters
+    ----------
+    gain_g : scalar or 1-D, n days [g/d], 0 to 350
+
+    Returns
+    -------
+    scalar or 1-D, n days [g/d]
+
+    Raises
+    ------
+    OutOfRange : gain_g outside its range
+
+    References
+    ----------
+    ferreira_kids
+    """
+    check(gain_g=gain_g)
+    return P["p_per_kg_gain"] * gain_g / 1000
+
+
+def calcium_diet(absorbed_g: Num) -> Num:
+    """Calcium in the diet that supplies an absorbed need.
+
+    Equation: absorbed / 0.40
+
+    Parameters
+    ----------
+    absorbed_g : scalar or 1-D, n days [g/d]
+
+    Returns
+    -------
+    scalar or 1-D, n days [g/d]
+
+    Validity
+    --------
+    Published absorption runs 0.30 to 0.72; no calcium need is known better than 20 %.
+
+    References
+    ----------
+    inra_hardy
+    """
+    return absorbed_g / P["ca_absorption"]
+
+
+def phosphorus_diet(absorbed_g: Num) -> Num:
+    """Phosphorus in the diet that supplies an absorbed need.
+
+    Equation: absorbed / 0.65
+
+    Parameters
+    ----------
+    absorbed_g : scalar or 1-D, n days [g/d]
+
+    Returns
+    -------
+    scalar or 1-D, n days [g/d]
+
+    References
+    ----------
+    inra_hardy
+    """
+    return absorbed_g / P["p_absorption"]

@@ -1,0 +1,44 @@
+"""The one place that says what an argument may be."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from types import MappingProxyType
+
+import numpy as np
+
+from .arrays import Num
+from .errors import OutOfRange
+
+
+@dataclass(frozen=True)
+class Range:
+    """Allowed values of one argument; source is a key of sources.toml."""
+
+    unit: str
+    low: float
+    high: float
+    source: str
+    where: str
+    standing: str
+
+
+@cache
+def ranges() -> Mapping[str, Range]:
+    """Every argument's range by name."""
+    entries = tomllib.loads((Path(__file__).parent / "ranges.toml").read_text(encoding="utf-8"))
+    return MappingProxyType({name: Range(**entry) for name, entry in entries.items()})
+
+
+def check(**arguments: Num) -> None:
+    """Raise OutOfRange for the first argument (by keyword name) outside its range, or not a number."""
+    for name, value in arguments.items():
+        limits = ranges()[name]
+        flat = np.atleast_1d(np.asarray(value, dtype=np.float64))
+        bad = ~((flat >= limits.low) & (flat <= limits.high))
+        if bad.any():
+            raise OutOfRange(name, float(flat[bad][0]), limits.low, limits.high, limits.source)
