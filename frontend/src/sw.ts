@@ -6,7 +6,7 @@ declare const self: ServiceWorkerGlobalScope & { __WB_MANIFEST: { url: string; r
 
 // The worker keeps the app's own files and answers navigations with the shell. It never sees farm data: anything
 // under these paths goes to the network, and no answer of theirs is ever stored.
-const SERVER_OWNED = [/^\/api(\/|$)/, /^\/healthz$/, /^\/admin(\/|$)/, /^\/static(\/|$)/];
+const SERVER_OWNED = [/^\/(api|healthz|admin|static)([/?]|$)/];
 
 precacheAndRoute(self.__WB_MANIFEST, { ignoreURLParametersMatching: [/.*/] });
 cleanupOutdatedCaches();

@@ -1,0 +1,56 @@
+/** Hybrid logical clock: reads the phone's time, never runs backwards, and is always past everything it has seen. */
+export interface Reading {
+  ms: number;
+  count: number;
+}
+
+const HLC = /^([0-9a-f]{12})-([0-9a-f]{4})-[0-9a-f]{8}$/;
+const COUNT_MAX = 0xffff;
+
+export class Clock {
+  #last: Reading;
+  readonly #device8: string;
+
+  constructor(device: string, last: Reading = { ms: 0, count: 0 }) {
+    this.#device8 = device.replaceAll("-", "").slice(0, 8);
+    this.#last = { ...last };
+  }
+
+  /** A new reading, later than all before it, as text that sorts. */
+  tick(now_ms: number): string {
+    const now = Math.floor(now_ms);
+    this.#last = now > this.#last.ms ? { ms: now, count: 0 } : next(this.#last);
+    return toText(this.#last, this.#device8);
+  }
+
+  /** Takes in a reading from elsewhere, so that whatever this phone says next counts as having seen it. */
+  merge(hlc: string): void {
+    const seen = readingOf(hlc);
+    if (seen && isAfter(seen, this.#last)) this.#last = seen;
+  }
+
+  catchUp(stored: Reading | undefined): void {
+    if (stored && isAfter(stored, this.#last)) this.#last = { ...stored };
+  }
+
+  get last(): Reading {
+    return { ...this.#last };
+  }
+}
+
+export function readingOf(hlc: string): Reading | null {
+  const parts = HLC.exec(hlc);
+  return parts ? { ms: parseInt(parts[1]!, 16), count: parseInt(parts[2]!, 16) } : null;
+}
+
+export function isAfter(a: Reading, b: Reading): boolean {
+  return a.ms > b.ms || (a.ms === b.ms && a.count > b.count);
+}
+
+function next(last: Reading): Reading {
+  return last.count < COUNT_MAX ? { ms: last.ms, count: last.count + 1 } : { ms: last.ms + 1, count: 0 };
+}
+
+function toText(reading: Reading, device8: string): string {
+  return `${reading.ms.toString(16).padStart(12, "0")}-${reading.count.toString(16).padStart(4, "0")}-${device8}`;
+}

@@ -1,0 +1,37 @@
+/** Everything the core takes from the outside world. Tests hand in their own; only `browserEnv` touches globalThis. */
+export interface Env {
+  now: () => number;
+  random: (bytes: number) => Uint8Array;
+  fetch: (url: string, init: RequestInit) => Promise<Response>;
+  indexedDB: IDBFactory;
+  setTimer: (run: () => void, ms: number) => unknown;
+  clearTimer: (timer: unknown) => void;
+  locks: Pick<LockManager, "request"> | null;
+  channel: ((name: string) => Channel) | null;
+  gzip: ((text: string) => Promise<Uint8Array<ArrayBuffer>>) | null;
+}
+
+export interface Channel {
+  postMessage(message: unknown): void;
+  onmessage: ((event: MessageEvent) => void) | null;
+  close(): void;
+}
+
+export function browserEnv(): Env {
+  return {
+    now: () => Date.now(),
+    random: (bytes) => globalThis.crypto.getRandomValues(new Uint8Array(bytes)),
+    fetch: (url, init) => globalThis.fetch(url, init),
+    indexedDB: globalThis.indexedDB,
+    setTimer: (run, ms) => globalThis.setTimeout(run, ms),
+    clearTimer: (timer) => globalThis.clearTimeout(timer as number),
+    locks: globalThis.navigator?.locks ?? null,
+    channel: "BroadcastChannel" in globalThis ? (name) => new BroadcastChannel(name) : null,
+    gzip: "CompressionStream" in globalThis ? gzip : null,
+  };
+}
+
+async function gzip(text: string): Promise<Uint8Array<ArrayBuffer>> {
+  const packed = new Blob([text]).stream().pipeThrough(new CompressionStream("gzip"));
+  return new Uint8Array(await new Response(packed).arrayBuffer());
+}

@@ -1,0 +1,110 @@
+import type { Envelope } from "./events.ts";
+import { byCodePoint, byHappened, byStamp, compareText } from "./order.ts";
+import { settle } from "./state/chains.ts";
+import { apply_state, feeding_of, intake_of, new_doe, new_place, observe } from "./state/doe_state.ts";
+import { write_ration } from "./state/rations.ts";
+import { write_record } from "./state/records.ts";
+import { table, text } from "./state/values.ts";
+import type { Feeding, Place, Question, View } from "./state/view.ts";
+
+/** Events to the farm's view. Twin of herd/state/fold.py: both give the same canonical JSON for the same events. */
+const PLACES = new Map<string, "pens" | "feeds" | "lots">([["pen", "pens"], ["feed", "feeds"], ["lot", "lots"]]);
+const STATE = new Set(["bred", "preg_check", "moved", "dried_off", "kidded", "left_herd"]);
+const OF_DOE = new Set(["udder", "score", "signs", "weight", "milk"]);
+const OF_DOE_OR_PEN = new Set(["ration", "fed", "intake"]);
+const ANYWHERE = new Set(["doe", "rules", "note", "pen", "feed", "lot"]);
+
+/** Order of arrival does not matter and repeats change nothing. */
+export function fold(events: Envelope[]): View {
+  const unique = [...new Map(events.map((event) => [event.id, event])).values()];
+  const { live, voided, waiting } = settle(unique);
+  const view = empty(voided);
+  const questions = new Map<string, Question>();
+  const stamped = live.filter((event) => isStamped(event.kind)).sort(byStamp);
+  for (const event of stamped) fold_record(view, event, questions);
+  const placed: Envelope[] = [];
+  const parked = [...waiting];
+  for (const event of live) if (is_placed(view, event)) placed.push(event);
+    else parked.push(event.id);
+  for (const event of stamped) {
+    if (event.kind === "ration" && is_placed(view, event)) write_ration(view.rations, event, questions);
+  }
+  const timed = placed.filter((event) => !isStamped(event.kind)).sort(byHappened);
+  for (const event of timed) {
+    if (STATE.has(event.kind)) apply_state(view.does[event.subject]!, event);
+    else if (OF_DOE.has(event.kind)) observe(view.does[event.subject]!, event);
+  }
+  fold_meals(view, timed, questions);
+  view.parked = parked.sort(compareText);
+  view.questions = [...questions.keys()].sort(byCodePoint).map((key) => questions.get(key)!);
+  return view;
+}
+
+function empty(voided: Record<string, string>): View {
+  return {
+    does: table(), pens: table(), feeds: table(), lots: table(), rules: { f: table(), stamp: table(), by: table() },
+    rations: table(), feedings: [], intakes: [], notes: [], questions: [], voided, parked: [],
+  };
+}
+
+/** Records and rations are few and ordered by their stamps; everything else is many and ordered by when it happened. */
+function isStamped(kind: string): boolean {
+  return kind === "ration" || kind === "doe" || kind === "rules" || PLACES.has(kind);
+}
+
+function fold_record(view: View, event: Envelope, questions: Map<string, Question>): void {
+  const { kind, subject } = event;
+  const place = PLACES.get(kind);
+  if (kind === "doe") write_record((view.does[subject] ??= new_doe(subject)), event, questions);
+  else if (kind === "rules") write_record(view.rules, event, questions);
+  else if (place) write_record((view[place][subject] ??= new_place(subject) as Place), event, questions);
+}
+
+function is_placed(view: View, event: Envelope): boolean {
+  const { kind, subject } = event;
+  if (STATE.has(kind) || OF_DOE.has(kind)) return view.does[subject] !== undefined;
+  if (OF_DOE_OR_PEN.has(kind)) return view.does[subject] !== undefined || view.pens[subject] !== undefined;
+  return ANYWHERE.has(kind);
+}
+
+function fold_meals(view: View, timed: Envelope[], questions: Map<string, Question>): void {
+  const feedings = new Map<string, Feeding>();
+  for (const event of timed) if (event.kind === "fed") feedings.set(event.id, feeding_of(event));
+  view.feedings = [...feedings.values()];
+  for (const event of timed) {
+    if (event.kind === "intake") view.intakes.push(intake_of(event, feedings));
+    if (event.kind === "note") view.notes.push(note_of(event));
+  }
+  for (const [key, marks] of twice_fed(view.feedings)) {
+    const [subject, on, slot] = key.split("|") as [string, string, string];
+    const values = marks.map((mark) => ({ value: mark, stamp: "", ev: mark }));
+    questions.set(`fed|${key}`, { kind: "fed_twice", subject, field: `${on}|${slot}`, values });
+  }
+}
+
+function note_of({ id: ev, subject, on, happened, author, data }: Envelope) {
+  return { ev, subject, on, happened, author, text: text(data, "text") };
+}
+
+/** {"subject|date|slot": feeding ids} where a second feeding, not said to add, reached the same doe or feeder. */
+export function twice_fed(feedings: Feeding[]): Map<string, string[]> {
+  const reached = new Map<string, Feeding[]>();
+  for (const feeding of feedings) {
+    if (feeding.adds) continue;
+    const targets = [...new Set(feeding.lines.map(([to]) => to || feeding.subject))].sort(compareText);
+    for (const target of targets) {
+      const key = `${target}|${feeding.on}|${feeding.slot}`;
+      const group = reached.get(key);
+      if (group) group.push(feeding);
+      else reached.set(key, [feeding]);
+    }
+  }
+  const found = new Map<string, string[]>();
+  for (const group of reached.values()) {
+    if (group.length < 2) continue;
+    const { subject, on, slot } = group[0]!;
+    const key = `${subject}|${on}|${slot}`;
+    found.set(key, [...new Set([...(found.get(key) ?? []), ...group.map(({ ev }) => ev)])].sort(compareText));
+  }
+  return found;
+}

@@ -1,0 +1,52 @@
+import { choice, day, feedRef, flag, orBlank, orUnknown, orZero, text, whole, type Check, type Fault } from "./checks.ts";
+import type { Json } from "./events.ts";
+
+/** The fields of the records people keep. Twin of herd/state/record_fields.py. */
+export const SIZES = ["standard", "mini"] as const;
+export const BREEDS = [
+  "alpine", "saanen", "toggenburg", "nubian", "lamancha", "oberhasli", "sable", "grade", "boer", "angora", "pygmy",
+  "nigerian_dwarf", "mini_cross", "unknown",
+] as const;
+export const KEEPERS = ["easy", "even", "hard"] as const;
+export const PEN_ROLES = ["milkers", "mixed", "first", "close_up", "other"] as const;
+
+const ORDER = whole(0, 100_000);
+const COMPOSITION: Record<string, Check> = {
+  dm_pct_x10: orUnknown(whole(10, 1_000)),
+  tdn_pct_x10: orUnknown(whole(0, 2_000)),
+  cp_pct_x10: orUnknown(whole(0, 3_000)),
+  ndf_pct_x10: orUnknown(whole(0, 1_000)),
+  ca_pct_x100: orUnknown(whole(0, 4_100)),
+  p_pct_x100: orUnknown(whole(0, 3_200)),
+};
+
+export const RECORD_FIELDS: Record<string, Record<string, Check>> = {
+  doe: {
+    name: text(1, 40), size: choice(SIZES), breed: choice(BREEDS), born_on: orBlank(day), mature_kg: orZero(whole(10, 140)),
+    keeper: choice(KEEPERS), growing: orUnknown(flag), kiddings_before: whole(0, 20), order: ORDER, tag: text(0, 40),
+    fat_x100: whole(0, 1_500),
+  },
+  pen: {
+    name: text(1, 40), order: ORDER, waste_pm: whole(0, 600), activity_pm: whole(1_000, 1_600), role: choice(PEN_ROLES),
+  },
+  feed: { name: text(1, 60), like: orBlank(feedRef), ...COMPOSITION },
+  lot: { name: text(1, 60), feed: feedRef, flake_g: whole(0, 30_000), opened_on: orBlank(day), ...COMPOSITION },
+};
+
+const RULE_NAME = /^[a-z][a-z0-9_]{0,40}$/;
+const RULES: Record<string, Check> = {
+  units: choice(["metric", "lb"]),
+  preg_days_mini: whole(130, 160),
+  preg_days_standard: whole(135, 165),
+  dry_off_day_mini: whole(30, 150),
+  dry_off_day_standard: whole(30, 150),
+};
+const ANY_RULE = whole(-1_000_000_000, 1_000_000_000);
+const ANY_RULE_TEXT = text(0, 60);
+
+/** Herd rules are an open table: a number or a short word, the known ones within their limits. */
+export function ruleFault(name: string, value: Json): Fault | null {
+  if (!RULE_NAME.test(name)) return { code: "code" };
+  if (Object.hasOwn(RULES, name)) return RULES[name]!(value);
+  return typeof value === "string" ? ANY_RULE_TEXT(value) : ANY_RULE(value);
+}

@@ -1,0 +1,38 @@
+import type { Data, Envelope } from "../events.ts";
+import { compareText } from "../order.ts";
+import { same, side } from "./records.ts";
+import { rows, text, whole } from "./values.ts";
+import type { Question, Ration, Step } from "./view.ts";
+
+/** Per (doe or pen, slot, feed) dated amounts; a later set replaces from its first date on. Twin of herd/state/rations.py. */
+export function write_ration(rations: Record<string, Ration>, event: Envelope, questions: Map<string, Question>): void {
+  const { data, subject } = event;
+  const steps = clean_steps(rows(data, "steps"));
+  if (steps.length === 0) return;
+  const [slot, feed, base] = [text(data, "slot"), text(data, "feed"), text(data, "base")];
+  const key = `${subject}|${slot}|${feed}`;
+  const held = rations[key];
+  const kept = held ? held.steps.filter((step) => step[0] < steps[0]![0]) : [];
+  const now = [...kept, ...steps];
+  if (held && base !== held.hlc && !same(held.steps, now)) {
+    const values = [side(held.steps, held.hlc, held.ev), side(now, event.hlc, event.id)];
+    questions.set(`ration|${key}`, { kind: "ration", subject, field: key, values });
+  } else if (held && base === held.hlc) {
+    questions.delete(`ration|${key}`);
+  }
+  rations[key] = { subject, slot, feed, steps: now, hlc: event.hlc, ev: event.id };
+}
+
+/** Dated grams sorted by date, the last one given for a date standing. */
+export function clean_steps(steps: Data[]): Step[] {
+  const by_date = new Map<string, number>();
+  for (const step of steps) if (text(step, "on")) by_date.set(text(step, "on"), whole(step, "g"));
+  return [...by_date].sort((a, b) => compareText(a[0], b[0]));
+}
+
+/** Grams a day in force on a date; 0 before the first step. */
+export function amount_on(steps: Step[], on: string): number {
+  let grams = 0;
+  for (const [start, amount] of steps) if (start <= on) grams = amount;
+  return grams;
+}

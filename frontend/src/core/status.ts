@@ -1,0 +1,31 @@
+import type { LockedBy } from "./sync/sender.ts";
+
+/** What the chip may say. `n` of `of`: entries; `at`: when this phone last heard from the farm's server (0 = never). */
+export interface Status {
+  kind: "sent" | "waiting" | "sending" | "needs_you" | "not_saved" | "locked";
+  n: number;
+  of: number;
+  at: number;
+  why: LockedBy | "";
+}
+
+export interface Counts {
+  unsaved: number;
+  storage_broken: boolean;
+  locked: LockedBy | null;
+  sending: { n: number; of: number } | null;
+  rejected: number;
+  waiting: number;
+  at: number;
+}
+
+/** The most honest word first: what is not even on the phone, then what cannot be sent, then what merely waits. */
+export function statusOf(counts: Counts): Status {
+  const { unsaved, rejected, waiting, sending, at } = counts;
+  const say = (kind: Status["kind"], n: number, of = n, why: Status["why"] = ""): Status => ({ kind, n, of, at, why });
+  if (unsaved > 0 || counts.storage_broken) return say("not_saved", unsaved);
+  if (counts.locked) return say("locked", waiting, waiting, counts.locked);
+  if (sending && sending.n > 0) return say("sending", sending.n, sending.of);
+  if (rejected > 0) return say("needs_you", rejected);
+  return waiting > 0 ? say("waiting", waiting) : say("sent", 0);
+}

@@ -1,0 +1,196 @@
+import type { Reading } from "../clock.ts";
+import { isAfter } from "../clock.ts";
+import type { Env } from "../env.ts";
+import { compareText } from "../order.ts";
+import type { Changes, OutlookDoc } from "../sync/wire.ts";
+import { Connection, type Tx } from "./connection.ts";
+import { FARM_MIGRATIONS } from "./migrations.ts";
+import type { Cursor, EventRow, FarmSchema, Meta, OutboxRow, StoreName } from "./rows.ts";
+import { newsIn, type Settled } from "./settle.ts";
+
+export type Verdict = "applied" | "gap" | "other_epoch";
+export const ALL: StoreName[] = ["events", "outbox", "outlooks", "meta"];
+const PER_ROW_MS = 5;
+export const START: Cursor = { seq: 0, outlook_rev: 0 };
+
+export interface Loaded {
+  events: EventRow[];
+  outbox: OutboxRow[];
+  outlooks: OutlookDoc[];
+  meta: Partial<Meta>;
+}
+
+export interface Reply {
+  settled: Settled;
+  changes: Changes;
+  rows: EventRow[];
+  clock: Reading;
+  at: number;
+}
+
+/** Everything one person keeps of one farm on this phone. Each method is one transaction, whole or not at all. */
+export class FarmStore {
+  readonly connection: Connection;
+
+  constructor(person: string, farm: string, env: Env, onOutdated?: () => void) {
+    const name = databaseName(person, farm);
+    this.connection = new Connection({ name, env, migrations: FARM_MIGRATIONS, onOutdated });
+  }
+
+  load(): Promise<Loaded> {
+    return this.connection.read(ALL, async (tx) => {
+      const [events, outbox, outlooks, meta] = await Promise.all([
+        tx.objectStore("events").getAll(), tx.objectStore("outbox").getAll(),
+        tx.objectStore("outlooks").getAll(), tx.objectStore("meta").getAll(),
+      ]);
+      const kept = Object.fromEntries(meta.map((row) => [row.key, row.value])) as Partial<Meta>;
+      return { events, outbox, outlooks: outlooks.map((row) => row.doc as OutlookDoc), meta: kept };
+    }, 20_000);
+  }
+
+  saveRecorded(event: EventRow, outbox: OutboxRow, clock: Reading): Promise<void> {
+    return this.connection.write(["events", "outbox", "meta"], async (tx) => {
+      put(tx, "events", event);
+      put(tx, "outbox", outbox);
+      await putClock(tx, clock);
+    });
+  }
+
+  /** In the order they were recorded, by whichever tab. */
+  async unsent(): Promise<OutboxRow[]> {
+    const rows = await this.connection.read(["outbox"], (tx) => tx.objectStore("outbox").getAll());
+    return rows.filter((row) => row.st === "waiting").sort((a, b) => compareText(a.hlc, b.hlc) || compareText(a.id, b.id));
+  }
+
+  /** Answers, new entries and the cursor together: a crash leaves either all of it or nothing. */
+  applyReply(reply: Reply): Promise<Verdict> {
+    const { settled, changes, rows } = reply;
+    return this.connection.write(ALL, async (tx) => {
+      const [epoch, held] = await Promise.all([get<Meta["epoch"]>(tx, "epoch"), get<Cursor>(tx, "cursor")]);
+      if (epoch !== changes.epoch) return "other_epoch";
+      const cursor = held ?? START;
+      putSettled(tx, settled);
+      await putClock(tx, reply.clock);
+      if (newsIn(changes, cursor) < 0) return "gap";
+      for (const row of rows) if (row.seq > cursor.seq) putTaken(tx, row);
+      for (const doc of changes.outlooks) if (doc.rev > cursor.outlook_rev) putOutlook(tx, doc);
+      put(tx, "meta", { key: "cursor", value: further(cursor, changes) });
+      putFacts(tx, changes, reply.at);
+      return "applied";
+    }, PER_ROW_MS * (rows.length + changes.outlooks.length));
+  }
+
+  applyAnswers(settled: Settled): Promise<void> {
+    return this.connection.write(["events", "outbox"], async (tx) => putSettled(tx, settled));
+  }
+
+  /**
+   * The farm from the server's short list. What this phone wrote itself stays; when the server's history is another one
+   * than before, all of it that the list does not show is offered again, what was refused included.
+   */
+  applySnapshot(changes: Changes, rows: EventRow[], clock: Reading, at: number): Promise<void> {
+    return this.connection.write(ALL, async (tx) => {
+      const [epoch, held] = await Promise.all([get<Meta["epoch"]>(tx, "epoch"), tx.objectStore("events").getAll()]);
+      const here = new Set(rows.map((row) => row.id));
+      for (const row of held) {
+        if (here.has(row.id)) continue;
+        if (!row.own) drop(tx, "events", row.id);
+        else if (epoch !== undefined && epoch !== changes.epoch) offerAgain(tx, row);
+      }
+      for (const row of rows) putTaken(tx, row);
+      quietly(tx.objectStore("outlooks").clear());
+      for (const doc of changes.outlooks) putOutlook(tx, doc);
+      put(tx, "meta", { key: "epoch", value: changes.epoch });
+      put(tx, "meta", { key: "cursor", value: { seq: changes.seq, outlook_rev: changes.outlook_rev } });
+      putFacts(tx, changes, at);
+      await putClock(tx, clock);
+    }, 60_000);
+  }
+
+  /** A person has read the refusal and lets the entry go. */
+  dismiss(id: string): Promise<void> {
+    return this.connection.write(["events", "outbox"], async (tx) => {
+      drop(tx, "events", id);
+      drop(tx, "outbox", id);
+    });
+  }
+
+  forget(ids: string[]): Promise<void> {
+    return this.connection.write(["events"], async (tx) => {
+      for (const id of ids) drop(tx, "events", id);
+    }, PER_ROW_MS * ids.length);
+  }
+
+  putMeta<K extends keyof Meta>(key: K, value: Meta[K]): Promise<void> {
+    return this.connection.write(["meta"], async (tx) => void (await tx.objectStore("meta").put({ key, value })));
+  }
+
+  close(): void {
+    this.connection.close();
+  }
+}
+
+export function databaseName(person: string, farm: string): string {
+  return `mangerline/${person}/${farm}`;
+}
+
+type Writing = Tx<"readwrite">;
+
+function put<S extends StoreName>(tx: Writing, store: S, value: FarmSchema[S]["value"]): void {
+  quietly(tx.objectStore(store).put(value));
+}
+
+function drop(tx: Writing, store: StoreName, key: string): void {
+  quietly(tx.objectStore(store).delete(key));
+}
+
+/** Not awaited one by one, which would be many times slower: a request that fails aborts the transaction, and that is seen. */
+function quietly(request: Promise<unknown>): void {
+  request.catch(() => undefined);
+}
+
+async function get<T>(tx: Writing, key: keyof Meta): Promise<T | undefined> {
+  return (await tx.objectStore("meta").get(key))?.value as T | undefined;
+}
+
+/** Two tabs share one clock; the later reading stands. */
+async function putClock(tx: Writing, clock: Reading): Promise<void> {
+  const held = await get<Reading>(tx, "clock");
+  if (!held || isAfter(clock, held)) await tx.objectStore("meta").put({ key: "clock", value: clock });
+}
+
+function putSettled(tx: Writing, settled: Settled): void {
+  for (const row of settled.events) put(tx, "events", row);
+  for (const id of settled.sent) drop(tx, "outbox", id);
+  for (const row of settled.refused) put(tx, "outbox", row);
+}
+
+/** The server's own list shows it, so there is nothing left to send. */
+function putTaken(tx: Writing, row: EventRow): void {
+  put(tx, "events", row);
+  if (row.own) drop(tx, "outbox", row.id);
+}
+
+function putOutlook(tx: Writing, doc: OutlookDoc): void {
+  put(tx, "outlooks", { doe: doc.doe, doc });
+}
+
+function putFacts(tx: Writing, changes: Changes, at: number): void {
+  put(tx, "meta", { key: "people", value: changes.people });
+  put(tx, "meta", { key: "min_app", value: changes.min_app });
+  put(tx, "meta", { key: "sent_at", value: at });
+}
+
+function further(cursor: Cursor, changes: Changes): Cursor {
+  return { seq: Math.max(cursor.seq, changes.seq), outlook_rev: Math.max(cursor.outlook_rev, changes.outlook_rev) };
+}
+
+function offerAgain(tx: Writing, row: EventRow): void {
+  put(tx, "events", { ...row, st: "waiting", seq: 0, eff: null });
+  put(tx, "outbox", outboxRow(row));
+}
+
+export function outboxRow(row: EventRow): OutboxRow {
+  const { author, device, hlc } = JSON.parse(row.text) as { author: string; device: string; hlc: string };
+  return { id: row.id, text: row.text, author, device, hlc, st: "waiting", code: "", why: "" };
+}

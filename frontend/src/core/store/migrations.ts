@@ -1,0 +1,15 @@
+/** Additive for ever: a store that may hold something unsent is never deleted. One step per version, never edited. */
+export const FARM_MIGRATIONS: ((db: IDBDatabase) => void)[] = [
+  (db) => {
+    db.createObjectStore("events", { keyPath: "id" });
+    db.createObjectStore("outbox", { keyPath: "id" });
+    db.createObjectStore("outlooks", { keyPath: "doe" });
+    db.createObjectStore("meta", { keyPath: "key" });
+  },
+];
+
+export const PHONE_MIGRATIONS: ((db: IDBDatabase) => void)[] = [
+  (db) => {
+    db.createObjectStore("meta", { keyPath: "key" });
+  },
+];

@@ -1,0 +1,49 @@
+import type { Env } from "../env.ts";
+import { newDeviceId } from "../ids.ts";
+import type { FarmEntry } from "../sync/session.ts";
+import { Connection } from "./connection.ts";
+import { PHONE_MIGRATIONS } from "./migrations.ts";
+
+/** Who used this phone last, so that the app opens on their farm with no signal. */
+export interface LastUse {
+  person: { id: string; name: string };
+  farms: FarmEntry[];
+  farm: string;
+}
+
+/** What belongs to the phone and not to a person: its device id, and whose farm to open. */
+export class Phone {
+  readonly #connection: Connection;
+  readonly #env: Env;
+
+  constructor(env: Env) {
+    this.#env = env;
+    this.#connection = new Connection({ name: "mangerline/phone", env, migrations: PHONE_MIGRATIONS });
+  }
+
+  /** Made once; asking twice at the same moment gives one id, since reading and writing are one transaction. */
+  device(): Promise<string> {
+    return this.#connection.write(["meta"], async (tx) => {
+      const held = (await tx.objectStore("meta").get("device"))?.value;
+      if (typeof held === "string") return held;
+      const device = newDeviceId(this.#env.random);
+      await tx.objectStore("meta").put({ key: "device", value: device });
+      return device;
+    });
+  }
+
+  async lastUse(): Promise<LastUse | null> {
+    const row = await this.#connection.read(["meta"], (tx) => tx.objectStore("meta").get("last_use"));
+    return (row?.value as LastUse | undefined) ?? null;
+  }
+
+  remember(use: LastUse | null): Promise<void> {
+    return this.#connection.write(["meta"], async (tx) => {
+      await tx.objectStore("meta").put({ key: "last_use", value: use });
+    });
+  }
+
+  close(): void {
+    this.#connection.close();
+  }
+}

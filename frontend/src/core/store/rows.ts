@@ -1,0 +1,69 @@
+import type { DBSchema } from "idb";
+import type { Reading } from "../clock.ts";
+import type { Effective } from "../events.ts";
+
+/** waiting = only on this phone; ok and parked = in the farm's log; rejected = refused, kept until a person acts. */
+export type RowState = "waiting" | "ok" | "parked" | "rejected";
+
+export interface EventRow {
+  id: string;
+  /** Exactly what was serialised when it was recorded: the server hashes these bytes. */
+  text: string;
+  st: RowState;
+  seq: number;
+  eff: Effective | null;
+  own: boolean;
+  entered: number;
+}
+
+export interface OutboxRow {
+  id: string;
+  text: string;
+  author: string;
+  device: string;
+  hlc: string;
+  st: "waiting" | "rejected";
+  code: string;
+  why: string;
+}
+
+export interface Cursor {
+  seq: number;
+  outlook_rev: number;
+}
+
+export interface PersonRow {
+  id: string;
+  name: string;
+  role: string;
+}
+
+export interface OutlookRow {
+  doe: string;
+  doc: unknown;
+}
+
+export interface RingEntry {
+  at: number;
+  what: string;
+  detail: string;
+}
+
+export interface Meta {
+  clock: Reading;
+  cursor: Cursor;
+  epoch: number | string;
+  people: PersonRow[];
+  sent_at: number;
+  ring: RingEntry[];
+  min_app: string;
+}
+
+export interface FarmSchema extends DBSchema {
+  events: { key: string; value: EventRow };
+  outbox: { key: string; value: OutboxRow };
+  outlooks: { key: string; value: OutlookRow };
+  meta: { key: string; value: { key: string; value: unknown } };
+}
+
+export type StoreName = "events" | "outbox" | "outlooks" | "meta";

@@ -1,0 +1,23 @@
+import type { OutboxRow } from "../store/rows.ts";
+
+export const MOST_EVENTS = 200;
+export const MOST_BYTES = 64_000;
+const encoder = new TextEncoder();
+
+/** The oldest unsent entries of one device that fit in one request; a single entry always goes, however big. */
+export function nextBatch(unsent: OutboxRow[], most_events: number): OutboxRow[] {
+  const batch: OutboxRow[] = [];
+  let bytes = 0;
+  for (const row of unsent) {
+    bytes += encoder.encode(row.text).length + 1;
+    if (row.device !== unsent[0]!.device) break;
+    if (batch.length >= most_events || (batch.length > 0 && bytes > MOST_BYTES)) break;
+    batch.push(row);
+  }
+  return batch;
+}
+
+/** The events go in exactly as they were serialised; parsing and writing them again could change a byte. */
+export function pushBody(head: Record<string, unknown>, batch: OutboxRow[]): string {
+  return `${JSON.stringify(head).slice(0, -1)},"events":[${batch.map((row) => row.text).join(",")}]}`;
+}

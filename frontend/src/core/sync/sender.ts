@@ -1,0 +1,196 @@
+import type { Env } from "../env.ts";
+import type { Clock } from "../clock.ts";
+import type { FarmStore, Verdict } from "../store/farm_store.ts";
+import type { Cursor, EventRow, OutboxRow } from "../store/rows.ts";
+import { rowOf, settleAnswers, type Settled } from "../store/settle.ts";
+import { APP, SCHEMA } from "../versions.ts";
+import { MOST_EVENTS, nextBatch, pushBody } from "./batch.ts";
+import type { Failure, Reply } from "./http.ts";
+import type { Session } from "./session.ts";
+import { isChanges, isPushReply, type Changes, type Entry } from "./wire.ts";
+
+export type LockedBy = "sign_in" | "other_person" | "not_member";
+export type Ended =
+  | { kind: "done" }
+  | { kind: "later"; why: string; after_ms: number }
+  | { kind: "locked"; why: LockedBy };
+
+/** What the sender needs of the farm in memory. */
+export interface Desk {
+  readonly person: string;
+  readonly farmId: string;
+  readonly clock: Clock;
+  unsent(): Promise<OutboxRow[]>;
+  position(): { epoch: number | string | undefined; cursor: Cursor };
+  isOwn(entry: Entry): boolean;
+  textOf(id: string): string | undefined;
+  settled(settled: Settled): void;
+  applied(changes: Changes, rows: EventRow[]): void;
+  replaced(): Promise<void>;
+  sending(now: number, of: number): void;
+  note(what: string, detail?: string): void;
+}
+
+interface Parts {
+  env: Env;
+  store: FarmStore;
+  session: Session;
+  desk: Desk;
+}
+
+const DONE: Ended = { kind: "done" };
+const MOST_TURNS = 500;
+
+/** Sends what waits and fetches what is new, until both are empty or something stops it. Never deletes anything unsent. */
+export class Sender {
+  readonly #parts: Parts;
+  #running: Promise<Ended> | null = null;
+  #most = MOST_EVENTS;
+  #gzip = true;
+
+  constructor(parts: Parts) {
+    this.#parts = parts;
+  }
+
+  run(): Promise<Ended> {
+    this.#running ??= this.#alone().finally(() => (this.#running = null));
+    return this.#running;
+  }
+
+  /** One tab sends at a time. Two would still be correct: every write checks the cursor inside its own transaction. */
+  async #alone(): Promise<Ended> {
+    const { env, desk } = this.#parts;
+    if (!env.locks) return this.#pass();
+    const name = `mangerline/send/${desk.person}/${desk.farmId}`;
+    return env.locks.request(name, { ifAvailable: true }, async (lock) => (lock ? this.#pass() : later("other_tab")));
+  }
+
+  async #pass(): Promise<Ended> {
+    try {
+      const stopped = (await this.#signedIn()) ?? (await this.#known());
+      return stopped ?? (await this.#turns());
+    } catch (error) {
+      return later(error instanceof Error ? error.message : "failed");
+    }
+  }
+
+  async #signedIn(): Promise<Ended | null> {
+    const { session, desk } = this.#parts;
+    if (!session.facts) {
+      const reply = await session.refresh();
+      if (!reply.ok) return this.#stopFor(reply.failure);
+    }
+    const person = session.facts?.person ?? null;
+    if (person?.id === desk.person) return null;
+    session.forget();
+    return { kind: "locked", why: person ? "other_person" : "sign_in" };
+  }
+
+  async #known(): Promise<Ended | null> {
+    return this.#parts.desk.position().epoch === undefined ? this.#bootstrap("first") : null;
+  }
+
+  async #turns(): Promise<Ended> {
+    for (let turn = 0; turn < MOST_TURNS; turn++) {
+      const unsent = await this.#parts.desk.unsent();
+      const batch = nextBatch(unsent, this.#most);
+      this.#parts.desk.sending(batch.length, unsent.length);
+      const ended = batch.length ? await this.#pushTurn(batch, unsent.length) : await this.#pullTurn();
+      if (ended) return ended;
+    }
+    return later("many_turns");
+  }
+
+  async #pushTurn(batch: OutboxRow[], unsent: number): Promise<Ended | null> {
+    const reply = await this.#push(batch);
+    if (!reply.ok) return this.#onPushFailure(reply.failure, batch);
+    if (!isPushReply(reply.body)) return this.#stopFor({ kind: "not_ours", after_ms: 0 });
+    this.#most = Math.min(MOST_EVENTS, this.#most * 2);
+    const settled = settleAnswers(batch, reply.body.answers);
+    const ended = await this.#take(settled, reply.body.changes);
+    if (ended) return ended;
+    if (settled.events.length === 0) return later("no_answers");
+    return unsent === batch.length && !reply.body.changes.more ? DONE : null;
+  }
+
+  async #pullTurn(): Promise<Ended | null> {
+    const { seq, outlook_rev } = this.#parts.desk.position().cursor;
+    const path = this.#path(`changes?seq=${seq}&outlook_rev=${outlook_rev}&limit=500`);
+    const reply = await this.#parts.session.send({ method: "GET", path });
+    if (!reply.ok) return reply.failure.kind === "epoch" ? this.#bootstrap("epoch") : this.#stopFor(reply.failure);
+    if (!isChanges(reply.body)) return this.#stopFor({ kind: "not_ours", after_ms: 0 });
+    const ended = await this.#take(settleAnswers([], []), reply.body);
+    return ended ?? (reply.body.more ? null : DONE);
+  }
+
+  async #take(settled: Settled, changes: Changes): Promise<Ended | null> {
+    const { store, desk, env } = this.#parts;
+    const rows = this.#rows(changes);
+    const verdict: Verdict = await store.applyReply({ settled, changes, rows, clock: desk.clock.last, at: env.now() });
+    if (verdict === "other_epoch") return this.#bootstrap("epoch");
+    desk.settled(settled);
+    if (verdict === "gap") return this.#bootstrap("gap");
+    desk.applied(changes, rows);
+    return null;
+  }
+
+  async #bootstrap(why: string): Promise<Ended | null> {
+    const { store, desk, env, session } = this.#parts;
+    desk.note("bootstrap", why);
+    const reply = await session.send({ method: "GET", path: this.#path("bootstrap"), limit_ms: 60_000 });
+    if (!reply.ok) return this.#stopFor(reply.failure);
+    if (!isChanges(reply.body)) return this.#stopFor({ kind: "not_ours", after_ms: 0 });
+    await store.applySnapshot(reply.body, this.#rows(reply.body), desk.clock.last, env.now());
+    await desk.replaced();
+    return null;
+  }
+
+  #rows(changes: Changes): EventRow[] {
+    const { desk } = this.#parts;
+    for (const { ev, eff } of changes.events) desk.clock.merge(eff?.hlc ?? ev.hlc);
+    return changes.events.map((entry) => rowOf(entry, (it) => desk.isOwn(it), (id) => desk.textOf(id)));
+  }
+
+  async #push(batch: OutboxRow[]): Promise<Reply> {
+    const { env, desk, session } = this.#parts;
+    const { epoch, cursor } = desk.position();
+    const head = { device: batch[0]!.device, app: APP, schema: SCHEMA, epoch: epoch ?? null, now: env.now(), cursor };
+    const text = pushBody(head, batch);
+    const packed = this.#gzip && env.gzip ? await env.gzip(text).catch(() => null) : null;
+    return session.send({ method: "POST", path: this.#path("events"), body: packed ?? text, gzipped: packed !== null });
+  }
+
+  async #onPushFailure(failure: Failure, batch: OutboxRow[]): Promise<Ended | null> {
+    if (failure.kind === "epoch") return this.#bootstrap("epoch");
+    if (failure.kind !== "too_large" && failure.kind !== "unreadable") return this.#stopFor(failure);
+    this.#parts.desk.note(failure.kind, String(batch.length));
+    if (failure.kind === "unreadable" && this.#gzip && this.#parts.env.gzip) this.#gzip = false;
+    else if (batch.length > 1) this.#most = Math.floor(batch.length / 2);
+    else await this.#refuseHere(batch[0]!, failure.kind === "too_large" ? "too_big" : "unreadable");
+    return null;
+  }
+
+  /** One entry the server cannot even read must not hold up the rest; it stays here for a person to see. */
+  async #refuseHere(row: OutboxRow, code: string): Promise<void> {
+    const settled = settleAnswers([row], [{ id: row.id, st: "rejected", code, why: "" }]);
+    await this.#parts.store.applyAnswers(settled);
+    this.#parts.desk.settled(settled);
+  }
+
+  #stopFor(failure: Failure): Ended {
+    const { desk, session } = this.#parts;
+    desk.note("stopped", failure.kind);
+    if (failure.kind === "sign_in" || failure.kind === "csrf") session.forget();
+    if (failure.kind === "sign_in") return { kind: "locked", why: "sign_in" };
+    if (failure.kind === "not_member" || failure.kind === "refused") return { kind: "locked", why: "not_member" };
+    return { kind: "later", why: failure.kind, after_ms: "after_ms" in failure ? failure.after_ms : 0 };
+  }
+
+  #path(rest: string): string {
+    return `/api/farms/${this.#parts.desk.farmId}/${rest}`;
+  }
+}
+
+function later(why: string): Ended {
+  return { kind: "later", why, after_ms: 0 };
+}

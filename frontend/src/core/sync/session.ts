@@ -1,0 +1,82 @@
+import type { Env } from "../env.ts";
+import { call, type Call, type Reply } from "./http.ts";
+
+export interface FarmEntry {
+  id: string;
+  name: string;
+  zone: string;
+  role: string;
+  epoch: number | string;
+}
+
+export interface SessionFacts {
+  person: { id: string; name: string } | null;
+  farms: FarmEntry[];
+  csrf: string;
+  versions: { app: string; science: string; schema: number };
+}
+
+type SessionEnv = Pick<Env, "fetch" | "setTimer" | "clearTimer">;
+
+/**
+ * Who is signed in on this browser, and the token each write needs. The token changes at every sign-in, so it is asked
+ * for again when refused and never stored with anything queued.
+ */
+export class Session {
+  readonly #env: SessionEnv;
+  #facts: SessionFacts | null = null;
+
+  constructor(env: SessionEnv) {
+    this.#env = env;
+  }
+
+  get facts(): SessionFacts | null {
+    return this.#facts;
+  }
+
+  async refresh(): Promise<Reply> {
+    return this.#keep(await call(this.#env, { method: "GET", path: "/api/session" }));
+  }
+
+  async signIn(name: string, password: string): Promise<Reply> {
+    return this.#keep(await this.send({ method: "POST", path: "/api/session", body: JSON.stringify({ name, password }) }));
+  }
+
+  async signOut(): Promise<Reply> {
+    const reply = await this.send({ method: "DELETE", path: "/api/session" });
+    if (reply.ok) this.forget();
+    return reply;
+  }
+
+  async createFarm(name: string, zone: string): Promise<Reply> {
+    return this.send({ method: "POST", path: "/api/farms", body: JSON.stringify({ name, zone }) });
+  }
+
+  /** Writes with a fresh token; asks for a new one once if the server refuses the old. */
+  async send(request: Call): Promise<Reply> {
+    if (!this.#facts) {
+      const reply = await this.refresh();
+      if (!reply.ok) return reply;
+    }
+    const first = await call(this.#env, { ...request, csrf: this.#facts?.csrf ?? "" });
+    if (first.ok || first.failure.kind !== "csrf") return first;
+    const renewed = await this.refresh();
+    return renewed.ok ? call(this.#env, { ...request, csrf: this.#facts?.csrf ?? "" }) : renewed;
+  }
+
+  forget(): void {
+    this.#facts = null;
+  }
+
+  #keep(reply: Reply): Reply {
+    if (!reply.ok) return reply;
+    if (!isFacts(reply.body)) return { ok: false, failure: { kind: "not_ours", after_ms: 0 } };
+    this.#facts = reply.body;
+    return reply;
+  }
+}
+
+function isFacts(body: unknown): body is SessionFacts {
+  const it = body as Partial<SessionFacts> | null;
+  return typeof it === "object" && it !== null && typeof it.csrf === "string" && Array.isArray(it.farms);
+}
