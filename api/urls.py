@@ -1,3 +1,13 @@
-from django.urls import URLPattern, URLResolver
+from django.urls import URLPattern, URLResolver, path
 
-urlpatterns: list[URLPattern | URLResolver] = []
+from .farms import FarmsView
+from .session import SessionView
+from .sync import pull, push, start
+
+urlpatterns: list[URLPattern | URLResolver] = [
+    path("session", SessionView.as_view()),
+    path("farms", FarmsView.as_view()),
+    path("farms/<str:farm_id>/events", push),
+    path("farms/<str:farm_id>/changes", pull),
+    path("farms/<str:farm_id>/bootstrap", start),
+]

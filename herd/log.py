@@ -1,8 +1,22 @@
 import json
 import logging
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from datetime import UTC, datetime
 
 CONTEXT = ("farm", "device", "batch", "code", "count", "ms")
+_about: ContextVar[dict[str, str]] = ContextVar("about", default={})  # noqa: B039 - replaced, never changed
+
+
+@contextmanager
+def about(**what: str) -> Iterator[None]:
+    """Every line logged inside names this farm, device or batch."""
+    token = _about.set({**_about.get(), **what})
+    try:
+        yield
+    finally:
+        _about.reset(token)
 
 
 class JsonLines(logging.Formatter):
@@ -14,6 +28,7 @@ class JsonLines(logging.Formatter):
             "level": record.levelname.lower(),
             "from": record.name,
             "message": record.getMessage(),
+            **_about.get(),
             **{key: getattr(record, key) for key in CONTEXT if hasattr(record, key)},
         }
         if record.exc_info:

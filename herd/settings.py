@@ -29,6 +29,7 @@ MIDDLEWARE = [
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "herd.pages.ContentSecurityPolicy",
     "django.middleware.gzip.GZipMiddleware",
+    "api.middleware.ApiAnswers",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "herd.sessions.RollingSession",
     "django.middleware.common.CommonMiddleware",
@@ -64,6 +65,7 @@ AUTH_PASSWORD_VALIDATORS = [
 SESSION_COOKIE_NAME = "mangerline_session"
 SESSION_COOKIE_AGE = 90 * 24 * 3600
 CSRF_COOKIE_NAME = "mangerline_csrf"
+CSRF_FAILURE_VIEW = "api.errors.csrf_failure"
 CSRF_TRUSTED_ORIGINS = [f"https://{host}" for host in ALLOWED_HOSTS if ON_THE_NET and host != "*"]
 
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = SECURE_SSL_REDIRECT = ON_THE_NET
@@ -97,6 +99,7 @@ REST_FRAMEWORK: dict[str, Any] = {
     "DEFAULT_PARSER_CLASSES": ["rest_framework.parsers.JSONParser"],
     "DEFAULT_AUTHENTICATION_CLASSES": ["rest_framework.authentication.SessionAuthentication"],
     "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
+    "EXCEPTION_HANDLER": "api.errors.drf_handler",
 }
 # One batch from a phone is at most 1 MB; a gzip body is measured again after inflating.
 DATA_UPLOAD_MAX_MEMORY_SIZE = 2 * 1024 * 1024

@@ -1,0 +1,60 @@
+"""Every error has one shape: {code, message, where}. The client switches on the code, never on the text."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.core.exceptions import PermissionDenied
+from django.http import Http404, HttpRequest, JsonResponse
+from rest_framework import exceptions
+from rest_framework.response import Response
+
+
+class ApiError(Exception):
+    def __init__(self, status: int, code: str, message: str, where: str = "", **more: Any) -> None:
+        super().__init__(message)
+        self.status, self.headers = status, {"Retry-After": "30"} if status in (429, 503) else {}
+        self.body = {"code": code, "message": message, "where": where, **more}
+
+
+SIGN_IN = (401, "sign_in", "Sign in to go on. Everything recorded is kept on this phone.")
+NOT_FOUND = (404, "not_found", "There is nothing here.")
+CSRF = (403, "csrf", "The app must fetch a fresh token and try again.")
+BROKEN = (500, "server", "The server made a mistake. Everything recorded is kept on this phone.")
+METHOD = (405, "method", "That cannot be done here.")
+UNREADABLE = (400, "unreadable", "The server cannot read that.")
+BY_STATUS = {answer[0]: answer for answer in (UNREADABLE, SIGN_IN, NOT_FOUND, CSRF, METHOD, BROKEN)}
+PLAIN: dict[type[Exception], tuple[int, str, str]] = {
+    exceptions.NotAuthenticated: SIGN_IN,
+    exceptions.AuthenticationFailed: SIGN_IN,
+    Http404: NOT_FOUND,
+    exceptions.NotFound: NOT_FOUND,
+    exceptions.MethodNotAllowed: METHOD,
+    exceptions.UnsupportedMediaType: UNREADABLE,
+    exceptions.ParseError: UNREADABLE,
+}
+
+
+def as_json(error: ApiError) -> JsonResponse:
+    return JsonResponse(error.body, status=error.status, headers=error.headers)
+
+
+def known_error(error: Exception) -> ApiError:
+    if isinstance(error, ApiError):
+        return error
+    if isinstance(error, (exceptions.PermissionDenied, PermissionDenied)):
+        return ApiError(*CSRF) if "CSRF" in str(error) else ApiError(403, "not_allowed", "You may not do that here.")
+    plain = next((answer for kind, answer in PLAIN.items() if isinstance(error, kind)), BROKEN)
+    return ApiError(*plain)
+
+
+def drf_handler(error: Exception, context: dict[str, Any]) -> Response | None:
+    """REST framework's errors in our shape; what it does not know goes on to the middleware, which logs it."""
+    if not isinstance(error, (ApiError, exceptions.APIException, Http404, PermissionDenied)):
+        return None
+    answer = known_error(error)
+    return Response(answer.body, status=answer.status, headers=answer.headers)
+
+
+def csrf_failure(request: HttpRequest, reason: str = "") -> JsonResponse:
+    return as_json(ApiError(*CSRF))

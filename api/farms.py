@@ -1,0 +1,31 @@
+from __future__ import annotations
+
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from herd.services.make_farm import BadFarm, make_farm
+
+from .access import signed_in
+from .errors import ApiError
+from .session import farm_of, memberships
+from .throttle import count
+
+FARMS_A_DAY = 20
+
+
+class FarmsView(APIView):
+    """A signed-in person's farms; making one makes them its owner."""
+
+    def get(self, request: Request) -> Response:
+        return Response({"farms": [farm_of(member) for member in memberships(signed_in(request._request))]})
+
+    def post(self, request: Request) -> Response:
+        person = signed_in(request._request)
+        asked = request.data if isinstance(request.data, dict) else {}
+        count(f"farms:{person.pk}", FARMS_A_DAY, 24 * 3600)
+        try:
+            farm = make_farm(str(asked.get("name", "")), str(asked.get("zone", "")), person)
+        except BadFarm as error:
+            raise ApiError(400, "bad_field", str(error), error.field) from error
+        return Response(farm_of(next(m for m in memberships(person) if m.farm_id == farm.id)), status=201)

@@ -1,0 +1,72 @@
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib.auth import authenticate, login, logout
+from django.middleware.csrf import get_token
+from django.utils.decorators import method_decorator
+from django.views.decorators.csrf import csrf_protect
+from rest_framework.permissions import AllowAny
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from herd.models import Membership, Person
+from herd.services.versions import versions
+
+from .errors import ApiError
+from .throttle import count
+
+TRIES, WINDOW_S = 10, 15 * 60
+WRONG = (400, "wrong_password", "That name and password do not belong together.", "password")
+
+
+@method_decorator(csrf_protect, name="dispatch")
+class SessionView(APIView):
+    """Who is signed in on this phone. Signing in here never touches what the phone has recorded."""
+
+    permission_classes = (AllowAny,)
+
+    def get(self, request: Request) -> Response:
+        return Response(described(request))
+
+    def post(self, request: Request) -> Response:
+        name, password = _text(request, "name"), _text(request, "password")
+        count(f"sign_in:{name.casefold()[:60]}:{request.META.get('REMOTE_ADDR')}", TRIES, WINDOW_S)
+        person = authenticate(request._request, username=name, password=password)
+        if not isinstance(person, Person):
+            raise ApiError(*WRONG)
+        login(request._request, person)
+        request.user = person
+        return Response(described(request))
+
+    def delete(self, request: Request) -> Response:
+        logout(request._request)
+        request.user = request._request.user
+        return Response(described(request))
+
+
+def described(request: Request) -> dict[str, Any]:
+    person = request.user if isinstance(request.user, Person) else None
+    return {
+        "person": {"id": person.pk, "name": person.name} if person else None,
+        "farms": [farm_of(member) for member in memberships(person)],
+        "csrf": get_token(request._request),
+        "versions": versions(),
+    }
+
+
+def memberships(person: Person | None) -> list[Membership]:
+    return list(Membership.objects.filter(person=person).select_related("farm").order_by("id")) if person else []
+
+
+def farm_of(member: Membership) -> dict[str, Any]:
+    farm = member.farm
+    return {"id": farm.id, "name": farm.name, "zone": farm.zone, "role": member.role, "epoch": farm.epoch}
+
+
+def _text(request: Request, name: str) -> str:
+    value = request.data.get(name) if isinstance(request.data, dict) else None
+    if not isinstance(value, str) or not 0 < len(value) <= 200 or "\0" in value:
+        raise ApiError(400, "bad_field", f"Fill in the {name}.", name)
+    return value

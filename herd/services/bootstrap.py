@@ -1,0 +1,120 @@
+"""A new phone's start: a short list of events that folds to the farm as it is, never the whole log."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import timedelta
+from typing import Any
+
+from django.db import transaction
+
+from herd.models import Event, Farm
+from herd.models.event import OK, PARKED
+from herd.state.kinds import CHAINS, KINDS, OBSERVATION, RECORDS
+from herd.state.order import text
+
+from .changes import Page, as_sent, outlook_docs, raw_json
+from .clock import day_of, now_ms
+from .short_list import needed_rations, needed_records
+from .versions import MIN_APP
+from .wire import replay
+
+WINDOW_DAYS = 60
+# A meal is judged up to two days later; its feeding must not fall off the edge before it.
+MARGIN_DAYS = 2
+LATEST = {"score": 3, "weight": 2, "milk": 3}
+LASTING = tuple(kind.name for kind in KINDS.values() if kind.family != OBSERVATION)
+SEEN = tuple(kind.name for kind in KINDS.values() if kind.family == OBSERVATION)
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    seq: int
+    status: str
+    eff: str
+    raw: str
+    event: dict[str, Any]
+
+
+def bootstrap(farm_id: str) -> Page:
+    with transaction.atomic():
+        # One locked moment: counters, events and outlooks belong together.
+        farm = Farm.objects.select_for_update().get(pk=farm_id)
+        events = snapshot(farm)
+        docs = outlook_docs(farm, 0)
+    return {
+        "snapshot": True,
+        "epoch": farm.epoch,
+        "events": [as_sent(one.seq, one.status, one.eff, one.raw) for one in events],
+        "outlooks": [raw_json(doc) for _, doc in docs],
+        "seq": farm.seq,
+        "outlook_rev": farm.outlook_rev,
+        "more": False,
+        "now": now_ms(),
+        "min_app": MIN_APP,
+    }
+
+
+def cutoff_of(farm: Farm) -> str:
+    return (day_of(now_ms(), farm.zone) - timedelta(days=WINDOW_DAYS)).isoformat()
+
+
+def snapshot(farm: Farm) -> list[Kept]:
+    """The events a new phone needs, in the order of the log."""
+    cutoff = cutoff_of(farm)
+    edge = (day_of(now_ms(), farm.zone) - timedelta(days=WINDOW_DAYS + MARGIN_DAYS)).isoformat()
+    log = Event.objects.filter(farm=farm)
+    lasting = _load(log.filter(kind__in=LASTING, fold_status=OK))
+    parked = _load(log.filter(fold_status=PARKED))
+    links = [one for one in (*lasting, *parked) if one.event["kind"] in CHAINS]
+    recent = _load(log.filter(kind__in=SEEN, fold_status=OK, on__gte=edge))
+    old = _load(log.filter(fold_status=OK, seq__in=_old_but_needed(farm, edge, links)))
+    keep = {one.event["id"] for one in (*parked, *recent, *old)} | _lasting(lasting, _named(links), cutoff)
+    unlinked = [one for one in (*lasting, *recent, *old, *parked) if one.event["kind"] not in CHAINS]
+    found = [one for one in unlinked if one.event["id"] in keep] + _links_of(links, keep)
+    return sorted({one.seq: one for one in found}.values(), key=lambda one: one.seq)
+
+
+def _load(rows: Any) -> list[Kept]:
+    found = rows.order_by("seq").values_list("seq", "fold_status", "eff", "raw")
+    return [Kept(seq, status, eff, raw, replay(raw, eff)) for seq, status, eff, raw in found]
+
+
+def _lasting(lasting: list[Kept], linked: set[str], cutoff: str) -> set[str]:
+    events = [one.event for one in lasting]
+    records = [event for event in events if event["kind"] in RECORDS]
+    rations = [event for event in events if event["kind"] == "ration"]
+    states = {event["id"] for event in events if event["kind"] not in (*RECORDS, *CHAINS, "ration")}
+    return states | needed_records(records, linked, cutoff) | needed_rations(rations, linked, cutoff)
+
+
+def _named(links: list[Kept], *kinds: str) -> set[str]:
+    return {text(one.event["data"], "of") for one in links if not kinds or one.event["kind"] in kinds}
+
+
+def _old_but_needed(farm: Farm, edge: str, links: list[Kept]) -> list[int]:
+    """Corrected ones, whose date may have moved, and the latest scores, weights and milks of each doe."""
+    rows = Event.objects.filter(farm=farm, fold_status=OK, on__lt=edge)
+    corrected = list(rows.filter(kind__in=SEEN, id__in=_named(links, "correct")).values_list("seq", flat=True))
+    named, places = _named(links), dict[tuple[str, str], int]()
+    found = rows.filter(kind__in=LATEST).order_by("-happened_ms", "-hlc", "-id")
+    for seq, event_id, subject, kind in found.values_list("seq", "id", "subject", "kind"):
+        place = places.get((subject, kind), 0)
+        # One that a void names may or may not count: it is sent along and takes nobody's place.
+        if event_id in named or place < LATEST[kind]:
+            corrected.append(seq)
+            places[subject, kind] = place + (event_id not in named)
+    return corrected
+
+
+def _links_of(links: list[Kept], keep: set[str]) -> list[Kept]:
+    """Voids and corrections of anything kept, and those of these."""
+    found: list[Kept] = []
+    left = links
+    while True:
+        now = [one for one in left if one.status == PARKED or text(one.event["data"], "of") in keep]
+        if not now:
+            return found
+        found += now
+        keep = keep | {one.event["id"] for one in now}
+        left = [one for one in left if one not in now]

@@ -1,0 +1,71 @@
+"""What is new on a farm since a cursor: rows up to the farm's own counters only, so nothing is jumped over."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import msgspec
+
+from herd.models import Event, Farm, Membership, OutlookRow
+
+from .clock import now_ms
+from .versions import MIN_APP
+
+PAGE = 500
+OUTLOOKS_A_PAGE = 25
+Page = dict[str, Any]
+ROW = ("seq", "fold_status", "eff", "raw")
+
+
+@dataclass(frozen=True, slots=True)
+class Cursor:
+    seq: int = 0
+    outlook_rev: int = 0
+
+
+def people_of(members: list[Membership]) -> list[dict[str, str]]:
+    return [{"id": m.person_id, "name": m.person.name, "role": m.role} for m in members]
+
+
+def as_sent(seq: int, status: str, eff: str, raw: str) -> dict[str, Any]:
+    """One event with the phone's own text inside, byte for byte."""
+    return {"seq": seq, "st": status, "eff": raw_json(eff) if eff else None, "ev": raw_json(raw)}
+
+
+def raw_json(text: str) -> msgspec.Raw:
+    return msgspec.Raw(text.encode())
+
+
+def changes(farm: Farm, since: Cursor, limit: int = PAGE) -> Page:
+    """`farm` must have been read before this is called: its counters are the end of the page."""
+    events = _events(farm, since.seq, limit)
+    # A phone ahead of our outlooks has seen ones that a restore took away: it gets them all.
+    held = since.outlook_rev if since.outlook_rev <= farm.outlook_rev else 0
+    outlooks = outlook_docs(farm, held, OUTLOOKS_A_PAGE)
+    seq = events[-1][0] if events else since.seq
+    rev = outlooks[-1][0] if len(outlooks) == OUTLOOKS_A_PAGE else farm.outlook_rev
+    return {
+        "epoch": farm.epoch,
+        "events": [as_sent(*row) for row in events],
+        "outlooks": [raw_json(doc) for _, doc in outlooks],
+        "seq": seq,
+        "outlook_rev": rev,
+        "more": seq < farm.seq or rev < farm.outlook_rev,
+        "now": now_ms(),
+        "min_app": MIN_APP,
+    }
+
+
+def _events(farm: Farm, seq: int, limit: int) -> list[tuple[int, str, str, str]]:
+    if seq >= farm.seq:
+        return []
+    rows = Event.objects.filter(farm_id=farm.id, seq__gt=seq, seq__lte=farm.seq).order_by("seq")
+    return list(rows.values_list(*ROW)[:limit])
+
+
+def outlook_docs(farm: Farm, rev: int, limit: int | None = None) -> list[tuple[int, str]]:
+    if rev >= farm.outlook_rev:
+        return []
+    rows = OutlookRow.objects.filter(farm_id=farm.id, rev__gt=rev, rev__lte=farm.outlook_rev).order_by("rev")
+    return list(rows.values_list("rev", "doc")[:limit])

@@ -1,0 +1,79 @@
+"""Times as they count when a phone's clock was wrong. Nothing is refused for its clock."""
+
+from __future__ import annotations
+
+import time
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from herd.state.order import Event
+
+TRUSTED_MS = 10 * 60 * 1000
+EARLIEST_MS, LATEST_MS = 0, 253_402_300_799_000
+COUNTER_END = 0x10000
+
+
+def now_ms() -> int:
+    return time.time_ns() // 1_000_000
+
+
+def day_of(ms: int, zone: str) -> date:
+    """The farm's own date at an instant."""
+    return datetime.fromtimestamp(min(max(ms, EARLIEST_MS), LATEST_MS) / 1000, UTC).astimezone(ZoneInfo(zone)).date()
+
+
+@dataclass(slots=True)
+class FarmClock:
+    """The farm's hybrid logical clock: never behind a stamp it has accepted, never more than the trust ahead."""
+
+    ms: int
+    counter: int
+
+    @classmethod
+    def at(cls, stamp: str) -> FarmClock:
+        return cls(int(stamp[:12], 16), int(stamp[13:17], 16))
+
+    def saw(self, stamp: str) -> None:
+        self.ms, self.counter = max((self.ms, self.counter), (int(stamp[:12], 16), int(stamp[13:17], 16)))
+
+    def tick(self, now: int, device: str) -> str:
+        """A stamp greater than every one seen, in the name of the device that asked."""
+        later = now > self.ms or self.counter + 1 == COUNTER_END
+        self.ms, self.counter = (max(now, self.ms + 1), 0) if later else (self.ms, self.counter + 1)
+        return self.stamp(device)
+
+    def stamp(self, device: str = "00000000") -> str:
+        return f"{self.ms:012x}-{self.counter:04x}-{device}"
+
+
+@dataclass(slots=True)
+class Correction:
+    """What one phone's clock needs: its offset against ours, and the farm's clock for stamps from the future."""
+
+    now: int
+    offset: int
+    zone: str
+    clock: FarmClock
+
+    def effective(self, event: Event) -> dict[str, Any]:
+        """The values that replace the phone's own: none for a phone whose clock is right."""
+        eff: dict[str, Any] = {}
+        if abs(self.offset) > TRUSTED_MS:
+            eff["happened"] = min(max(event["happened"] + self.offset, EARLIEST_MS), LATEST_MS)
+            days = (day_of(eff["happened"], self.zone) - day_of(event["happened"], self.zone)).days
+            if days:
+                eff["on"] = _shifted(event["on"], days)
+        if int(event["hlc"][:12], 16) > self.now + TRUSTED_MS:
+            eff["hlc"] = self.clock.tick(self.now, event["hlc"][18:])
+        else:
+            self.clock.saw(event["hlc"])
+        return eff
+
+
+def _shifted(on: str, days: int) -> str:
+    try:
+        return (date.fromisoformat(on) + timedelta(days=days)).isoformat()
+    except OverflowError:
+        return on

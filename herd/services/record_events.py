@@ -1,0 +1,169 @@
+"""The only writer of the log: a phone's batch in one transaction, and an answer for each event by itself."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import UTC, datetime
+from typing import Any
+
+from django.db import transaction
+
+from herd.models import Device, Event, Farm, Quarantine
+from herd.models.event import OK, PARKED
+from herd.models.farm import ADVISER
+from herd.state.kinds import RECORDS, SHAPES_OUTLOOK
+from herd.state.payloads import Problem
+
+from .authors import Authors
+from .clock import Correction, FarmClock, now_ms
+from .judge import Log, Place, Seen, names, place
+from .waiting import settle
+from .wire import Read, canonical, decode, digest, read
+
+ID_REUSED = Problem("id_reuse", "id", "Another entry has this id already: record it again.")
+READ_ONLY = Problem("not_allowed", "", "An adviser can read this farm and record nothing: ask the owner.")
+WHY_KEPT = 400
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    farm_id: str
+    person_id: str
+    role: str
+    device: str
+    phone_ms: int
+    events: list[bytes]
+    app: str = ""
+    seq: int = 0
+    outlook_rev: int = 0
+    pending: int = 0
+    now: int = field(default_factory=now_ms)
+
+
+Answer = dict[str, Any]
+
+
+def record_events(batch: Batch) -> list[Answer]:
+    """Write what can be written. When this returns, every event answered ok, dup or parked is durable."""
+    reads = [read(raw) for raw in batch.events]
+    with transaction.atomic():
+        farm = Farm.objects.select_for_update().get(pk=batch.farm_id)
+        work = Work(batch, farm, reads)
+        answers = [work.answer(one) for one in reads]
+        work.store()
+        let_in = work.settle()
+    for answer in answers:
+        if answer["st"] == PARKED and answer["id"] in let_in:
+            answer["st"] = OK
+    return answers
+
+
+class Work:
+    """One batch being written while the farm row is locked."""
+
+    def __init__(self, batch: Batch, farm: Farm, reads: list[Read]) -> None:
+        self.batch, self.farm = batch, farm
+        self.clock = FarmClock.at(farm.clock)
+        self.times = Correction(batch.now, batch.now - batch.phone_ms, farm.zone, self.clock)
+        good = [one.event for one in reads if not one.problem]
+        targets, subjects = names(good)
+        self.log = Log(farm.id)
+        self.log.load_events({event["id"] for event in good} | targets)
+        self.log.load_subjects(subjects)
+        self.authors = Authors(farm.id, batch.person_id, batch.device, {event["author"] for event in good})
+        self.rows: list[Event] = []
+        self.refused: list[Quarantine] = []
+
+    def answer(self, one: Read) -> Answer:
+        sha = digest(one.raw)
+        problem = one.problem or (READ_ONLY if self.batch.role == ADVISER else self.authors.problem(one.event))
+        if problem:
+            return self.refuse(one, sha, problem)
+        seen = self.log.events.get(one.id)
+        if seen:
+            return self.repeated(one, sha, seen)
+        where = place(one.event, self.log)
+        return self.refuse(one, sha, where.problem) if where.problem else self.accept(one, sha, where)
+
+    def refuse(self, one: Read, sha: str, problem: Problem) -> Answer:
+        self.refused.append(
+            Quarantine(
+                farm=self.farm,
+                sha256=sha,
+                event_id=one.id,
+                raw=one.raw.decode(errors="backslashreplace").replace("\0", "\\0")[:100_000],
+                code=problem.code,
+                why=problem.why[:WHY_KEPT],
+                sender=self.batch.person_id,
+                device=self.batch.device,
+                received_ms=self.batch.now,
+            )
+        )
+        return _answer(one.id, "rejected", code=problem.code, why=problem.why, field=problem.field)
+
+    def repeated(self, one: Read, sha: str, seen: Seen) -> Answer:
+        if seen.sha256 != sha:
+            return self.refuse(one, sha, ID_REUSED)
+        return _answer(one.id, "dup", seq=seen.seq, eff=decode(seen.eff) if seen.eff else None)
+
+    def accept(self, one: Read, sha: str, where: Place) -> Answer:
+        event: dict[str, Any] = one.event
+        eff = self.times.effective(event)
+        counts = {**event, **eff}
+        self.farm.seq += 1
+        row = Event(
+            farm=self.farm,
+            seq=self.farm.seq,
+            id=event["id"],
+            kind=event["kind"],
+            v=event["v"],
+            subject=event["subject"],
+            form=where.form,
+            on=counts["on"],
+            happened_ms=counts["happened"],
+            hlc=counts["hlc"],
+            eff=canonical(eff) if eff else "",
+            raw=one.raw.decode(),
+            sha256=sha,
+            author=event["author"],
+            device=event["device"],
+            received_ms=self.batch.now,
+            fold_status=where.status,
+            waits_for=where.waits_for,
+        )
+        self.rows.append(row)
+        self.log.events[row.id] = Seen(sha, row.seq, row.eff, row.kind, row.form, row.subject)
+        if row.kind in RECORDS:
+            self.log.subjects.add((row.subject, row.kind))
+        return _answer(row.id, where.status, seq=row.seq, eff=eff or None)
+
+    def store(self) -> None:
+        Event.objects.bulk_create(self.rows)
+        Quarantine.objects.bulk_create(self.refused, ignore_conflicts=True)
+        bound = Device(
+            farm=self.farm,
+            device=self.batch.device,
+            person_id=self.batch.person_id,
+            pushed_at=datetime.fromtimestamp(self.batch.now / 1000, UTC),
+            seq=self.batch.seq,
+            outlook_rev=self.batch.outlook_rev,
+            app=self.batch.app,
+            pending=self.batch.pending,
+        )
+        fields = ["pushed_at", "seq", "outlook_rev", "app", "pending"]
+        Device.objects.bulk_create(
+            [bound], update_conflicts=True, unique_fields=["farm", "device", "person"], update_fields=fields
+        )
+
+    def settle(self) -> set[str]:
+        folded = [row for row in self.rows if row.fold_status == OK and row.form in SHAPES_OUTLOOK]
+        done, let_in = settle(self.farm.id, {row.subject for row in folded}, {row.id for row in self.rows})
+        if done.outlooks_due:
+            self.farm.outlooks_due_on = ""
+        self.farm.clock = self.clock.stamp()
+        self.farm.save(update_fields=["seq", "clock", "outlooks_due_on"])
+        return let_in
+
+
+def _answer(event_id: str, status: str, **more: Any) -> Answer:
+    return {"id": event_id, "st": status, "code": "", "why": "", "field": "", "seq": None, "eff": None, **more}

@@ -1,0 +1,67 @@
+"""Between bytes and dicts: one raw event read once, or replayed from the log as it counts today."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass
+from typing import Any
+
+import msgspec
+
+from herd.state.envelope import MOST_BYTES, TOO_BIG, UNREADABLE, problem_of
+from herd.state.kinds import known
+from herd.state.order import Event, effective
+from herd.state.payloads import Problem
+from herd.state.upcast import upcast
+
+decode = msgspec.json.Decoder().decode
+_encode = msgspec.json.Encoder(order="sorted").encode
+
+
+def canonical(value: Any) -> str:
+    """One text for one content: keys sorted, no spaces."""
+    return _encode(value).decode()
+
+
+def digest(text: str | bytes) -> str:
+    return hashlib.sha256(text.encode() if isinstance(text, str) else text).hexdigest()
+
+
+@dataclass(slots=True)
+class Read:
+    """What came of one raw event. `event` may stand beside a problem, so that the answer can name its id."""
+
+    raw: bytes
+    event: Event
+    problem: Problem | None
+
+    @property
+    def id(self) -> str:
+        value = self.event.get("id")
+        return value if isinstance(value, str) and len(value) <= 40 else ""
+
+
+def read(raw: bytes) -> Read:
+    if len(raw) > MOST_BYTES:
+        return Read(raw, _id_only(raw), TOO_BIG)
+    event = _object(raw)
+    return Read(raw, event, problem_of(event) if event else UNREADABLE)
+
+
+def _object(raw: bytes) -> Event:
+    try:
+        raw.decode()
+        event = decode(raw)
+    except (msgspec.DecodeError, UnicodeDecodeError, RecursionError):
+        return {}
+    return event if isinstance(event, dict) else {}
+
+
+def _id_only(raw: bytes) -> Event:
+    return {"id": _object(raw).get("id")}
+
+
+def replay(raw: str, eff: str) -> Event:
+    """A stored event with effective values in place and old versions in their newest form."""
+    event = effective(decode(raw), decode(eff) if eff else None)
+    return upcast(event) if known(event["kind"], event["v"]) else event
