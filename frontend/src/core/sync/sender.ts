@@ -107,8 +107,8 @@ export class Sender {
     if (!isPushReply(reply.body)) return this.#stopFor({ kind: "not_ours", after_ms: 0 });
     this.#most = Math.min(MOST_EVENTS, this.#most * 2);
     const settled = settleAnswers(batch, reply.body.answers);
-    const ended = await this.#take(settled, reply.body.changes);
-    if (ended) return ended;
+    const taken = await this.#take(settled, reply.body.changes);
+    if (taken !== "taken") return taken === "anew" ? null : taken;
     if (settled.events.length === 0) return later("no_answers");
     return unsent === batch.length && !reply.body.changes.more ? DONE : null;
   }
@@ -119,19 +119,21 @@ export class Sender {
     const reply = await this.#parts.session.send({ method: "GET", path });
     if (!reply.ok) return reply.failure.kind === "epoch" ? this.#bootstrap("epoch") : this.#stopFor(reply.failure);
     if (!isChanges(reply.body)) return this.#stopFor({ kind: "not_ours", after_ms: 0 });
-    const ended = await this.#take(settleAnswers([], []), reply.body);
-    return ended ?? (reply.body.more ? null : DONE);
+    const taken = await this.#take(settleAnswers([], []), reply.body);
+    if (taken !== "taken") return taken === "anew" ? null : taken;
+    return reply.body.more ? null : DONE;
   }
 
-  async #take(settled: Settled, changes: Changes): Promise<Ended | null> {
+  /** "anew": the farm was fetched whole, and own entries may be waiting again. */
+  async #take(settled: Settled, changes: Changes): Promise<Ended | "taken" | "anew"> {
     const { store, desk, env } = this.#parts;
     const rows = this.#rows(changes);
     const verdict: Verdict = await store.applyReply({ settled, changes, rows, clock: desk.clock.last, at: env.now() });
-    if (verdict === "other_epoch") return this.#bootstrap("epoch");
+    if (verdict === "other_epoch") return (await this.#bootstrap("epoch")) ?? "anew";
     desk.settled(settled);
-    if (verdict === "gap") return this.#bootstrap("gap");
+    if (verdict === "gap") return (await this.#bootstrap("gap")) ?? "anew";
     desk.applied(changes, rows);
-    return null;
+    return "taken";
   }
 
   async #bootstrap(why: string): Promise<Ended | null> {

@@ -1,0 +1,90 @@
+import { beforeEach, expect, test } from "vitest";
+import { Schedule } from "../../src/core/sync/schedule.ts";
+import type { Ended } from "../../src/core/sync/sender.ts";
+
+const LATER: Ended = { kind: "later", why: "no_answer", after_ms: 0 };
+let timers: { run: () => void; ms: number; live: boolean }[];
+let runs: number;
+let ended: Ended;
+let schedule: Schedule;
+
+const env = {
+  setTimer: (run: () => void, ms: number) => timers.push({ run, ms, live: true }) - 1,
+  clearTimer: (id: unknown) => void (timers[id as number]!.live = false),
+  random: () => Uint8Array.of(255),
+};
+const settle = () => new Promise((next) => setImmediate(next));
+const live = () => timers.filter((timer) => timer.live).map(({ ms }) => ms);
+
+beforeEach(() => {
+  [timers, runs, ended] = [[], 0, { kind: "done" }];
+  schedule = new Schedule(() => Promise.resolve((runs++, ended)), env);
+});
+
+test("runs at the start, then each minute, with one timer alive", async () => {
+  schedule.start();
+  await settle();
+  expect([runs, live()]).toEqual([1, [60_000]]);
+  timers[0]!.run();
+  await settle();
+  expect(runs).toBe(2);
+});
+
+test("taps close together are sent together, two seconds after the last", async () => {
+  schedule.start();
+  await settle();
+  schedule.logged();
+  schedule.logged();
+  expect([runs, live()]).toEqual([1, [2_000]]);
+});
+
+test("failures wait longer and longer, and a tap does not hurry them", async () => {
+  ended = LATER;
+  for (const want of [1_000, 2_000, 4_000]) {
+    await schedule.now();
+    expect(live()).toEqual([want]);
+  }
+  schedule.logged();
+  expect(live()).toEqual([4_000]);
+});
+
+test("signal coming back tries at once and starts the waits over", async () => {
+  ended = LATER;
+  for (let i = 0; i < 5; i++) await schedule.now();
+  schedule.online();
+  await settle();
+  expect([runs, live()]).toEqual([6, [1_000]]);
+});
+
+test("the server's own wish to wait is kept to", async () => {
+  ended = { kind: "later", why: "busy", after_ms: 90_000 };
+  await schedule.now();
+  expect(live()).toEqual([90_000]);
+});
+
+test("hidden: no timer at all; visible again: at once", async () => {
+  schedule.start();
+  await settle();
+  schedule.hidden();
+  schedule.logged();
+  expect(live()).toEqual([]);
+  schedule.visible();
+  await settle();
+  expect(runs).toBe(2);
+});
+
+test("another tab sending is no failure, and a locked sender asks again each minute", async () => {
+  ended = { kind: "later", why: "other_tab", after_ms: 0 };
+  await schedule.now();
+  expect(live()).toEqual([60_000]);
+  ended = { kind: "locked", why: "sign_in" };
+  await schedule.now();
+  expect(live()).toEqual([60_000]);
+});
+
+test("stopped for good", async () => {
+  schedule.start();
+  schedule.stop();
+  await settle();
+  expect(live()).toEqual([]);
+});

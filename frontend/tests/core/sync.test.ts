@@ -1,0 +1,367 @@
+import { gunzipSync, gzipSync } from "node:zlib";
+import { expect, test } from "vitest";
+import type { Farm } from "../../src/core/farm.ts";
+import { json, portal } from "../support/fake_server.ts";
+import { ADA, BEA, DOE, doe, openFarm, score, setUp, type Setup } from "../support/farm.ts";
+import { TestPhone } from "../support/phone.ts";
+
+async function twoScores(): Promise<Setup> {
+  const set = await setUp();
+  await doe(set.farm).saved;
+  await score(set.farm).saved;
+  return set;
+}
+
+const kinds = (farm: Farm) => farm.pending().map(({ event }) => event.kind);
+
+test("what was recorded without signal arrives once, in order, and the queue is empty", async () => {
+  const { farm, server, phone } = await twoScores();
+  phone.network = () => Promise.reject(new TypeError("no signal"));
+  expect(await farm.sync()).toMatchObject({ kind: "later", why: "no_answer" });
+  expect(kinds(farm)).toEqual(["doe", "score"]);
+  phone.network = server.fetch;
+  expect(await farm.sync()).toEqual({ kind: "done" });
+  expect(server.log.map(({ ev }) => ev.kind)).toEqual(["doe", "score"]);
+  expect(farm.status).toMatchObject({ kind: "sent", n: 0, at: phone.now_ms });
+});
+
+test("the bytes sent are the bytes stored", async () => {
+  const { farm, server } = await twoScores();
+  const texts = farm.asText().split("\n");
+  await farm.sync();
+  const push = server.requests.find(({ path }) => path.endsWith("/events"))!;
+  for (const text of texts) expect(push.body).toContain(text);
+});
+
+test("a lost answer means sending again, and the farm has it once", async () => {
+  const { farm, server, phone } = await twoScores();
+  phone.network = async (path, init) => {
+    const reply = await server.fetch(path, init);
+    return path.endsWith("/events") ? Promise.reject(new TypeError("cut")) : reply;
+  };
+  expect((await farm.sync()).kind).toBe("later");
+  expect(server.log).toHaveLength(2);
+  expect(kinds(farm)).toHaveLength(2);
+  phone.network = server.fetch;
+  await farm.sync();
+  expect(server.log).toHaveLength(2);
+  expect(kinds(farm)).toEqual([]);
+  expect(farm.view.does[DOE]!.scores).toHaveLength(1);
+});
+
+test("a portal's page is not an answer", async () => {
+  const { farm, server } = await twoScores();
+  server.next.push(portal);
+  expect(await farm.sync()).toMatchObject({ kind: "later", why: "not_ours" });
+  expect(kinds(farm)).toHaveLength(2);
+});
+
+test("our marker with an unreadable or foreign body is not an answer either", async () => {
+  const { farm, server } = await twoScores();
+  await farm.sync();
+  await score(farm).saved;
+  server.next.push(() => new Response("<html>", { headers: { "X-Mangerline": "1" } }));
+  expect(await farm.sync()).toMatchObject({ why: "not_ours" });
+  server.next.push(() => json(200, { answers: [] }));
+  expect(await farm.sync()).toMatchObject({ why: "not_ours" });
+  expect(kinds(farm)).toEqual(["score"]);
+});
+
+test("an expired sign-in locks the sender and nothing else", async () => {
+  const { farm, server } = await twoScores();
+  server.person = null;
+  expect(await farm.sync()).toEqual({ kind: "locked", why: "sign_in" });
+  await score(farm, 325).saved;
+  expect(kinds(farm)).toEqual(["doe", "score", "score"]);
+  expect(farm.status).toMatchObject({ kind: "locked", n: 3, why: "sign_in" });
+  server.person = { id: ADA, name: "Ada" };
+  expect(await farm.sync()).toEqual({ kind: "done" });
+  expect(server.log).toHaveLength(3);
+});
+
+test("a 401 in the middle keeps what was not answered", async () => {
+  const { farm, server } = await twoScores();
+  await farm.sync();
+  await score(farm).saved;
+  server.next.push(() => json(401, { code: "sign_in" }));
+  expect(await farm.sync()).toEqual({ kind: "locked", why: "sign_in" });
+  expect(kinds(farm)).toEqual(["score"]);
+});
+
+test("another person signed in on this browser: nothing goes out under their name", async () => {
+  const { farm, server } = await twoScores();
+  server.person = { id: BEA, name: "Bea" };
+  expect(await farm.sync()).toEqual({ kind: "locked", why: "other_person" });
+  expect(server.log).toEqual([]);
+});
+
+test("an old token is renewed once", async () => {
+  const { farm, server } = await twoScores();
+  await farm.sync();
+  await score(farm).saved;
+  server.next.push(() => json(403, { code: "csrf" }));
+  expect(await farm.sync()).toEqual({ kind: "done" });
+  server.next.push(() => json(403, { code: "csrf" }), () => json(403, { code: "csrf" }));
+  await score(farm).saved;
+  expect(await farm.sync()).toMatchObject({ kind: "later", why: "csrf" });
+  expect(kinds(farm)).toEqual(["score"]);
+});
+
+test("no longer a member: the sender is locked, what was recorded stays", async () => {
+  const { farm, server } = await twoScores();
+  server.next.push(() => json(404, { code: "not_found" }));
+  expect(await farm.sync()).toEqual({ kind: "locked", why: "not_member" });
+  expect(kinds(farm)).toHaveLength(2);
+});
+
+test.each([[500, "server_error"], [502, "server_error"], [429, "busy"], [503, "busy"]])("%d waits", async (status, why) => {
+  const { farm, server } = await twoScores();
+  server.next.push(() => json(status, {}, { "Retry-After": "7" }));
+  expect(await farm.sync()).toEqual({ kind: "later", why, after_ms: 7000 });
+  expect(kinds(farm)).toHaveLength(2);
+});
+
+test("too large halves the batch until it fits, and every entry arrives", async () => {
+  const { farm, server, phone } = await setUp();
+  await doe(farm).saved;
+  for (let i = 0; i < 9; i++) await score(farm, 300).saved;
+  phone.network = async (path, init) => {
+    if (path.endsWith("/events") && (JSON.parse(init.body as string) as { events: [] }).events.length > 3) return json(413, {});
+    return server.fetch(path, init);
+  };
+  expect(await farm.sync()).toEqual({ kind: "done" });
+  expect(server.log).toHaveLength(10);
+});
+
+test("one entry that is too large for the server does not hold up the rest", async () => {
+  const { farm, server, phone } = await twoScores();
+  const bad = farm.record("note", DOE, { text: "long" });
+  await bad.saved;
+  await score(farm, 350).saved;
+  phone.network = async (path, init) =>
+    path.endsWith("/events") && (init.body as string).includes(bad.id) ? json(413, {}) : server.fetch(path, init);
+  expect(await farm.sync()).toEqual({ kind: "done" });
+  expect(server.log).toHaveLength(3);
+  expect(farm.needsYou()).toMatchObject([{ code: "too_big", event: { id: bad.id } }]);
+});
+
+test("an unreadable request is tried without packing, then halved, then the one entry is set aside", async () => {
+  const { farm, server, phone } = await setUp();
+  await doe(farm).saved;
+  const bad = farm.record("note", DOE, { text: "odd" });
+  await bad.saved;
+  phone.network = async (path, init) =>
+    path.endsWith("/events") && (init.body as string).includes(bad.id) ? json(400, {}) : server.fetch(path, init);
+  expect(await farm.sync()).toEqual({ kind: "done" });
+  expect(server.log).toHaveLength(1);
+  expect(farm.needsYou()).toMatchObject([{ code: "unreadable" }]);
+});
+
+test("a refused entry stays visible with its reason, does not count, and goes when a person lets it go", async () => {
+  const { farm, server, phone } = await twoScores();
+  server.refuse = (ev) => (ev.kind === "score" ? "not_allowed" : null);
+  expect(await farm.sync()).toEqual({ kind: "done" });
+  expect(farm.status).toMatchObject({ kind: "needs_you", n: 1 });
+  expect(farm.needsYou()).toMatchObject([{ code: "not_allowed", why: "because" }]);
+  expect(farm.view.does[DOE]!.scores).toEqual([]);
+  farm.close();
+  const again = await openFarm(phone);
+  expect(again.needsYou()).toHaveLength(1);
+  await again.discard(again.needsYou().map(({ event }) => event.id));
+  expect(again.status.kind).toBe("sent");
+});
+
+test("discarding never touches what merely waits", async () => {
+  const { farm } = await twoScores();
+  await farm.discard(farm.pending().map(({ event }) => event.id));
+  expect(kinds(farm)).toHaveLength(2);
+});
+
+test("a parked entry has left the phone and still belongs to the farm", async () => {
+  const { farm, server } = await twoScores();
+  const honest = server.take.bind(server);
+  server.take = (ev) => ({ ...honest(ev), st: "parked" });
+  await farm.sync();
+  expect(kinds(farm)).toEqual([]);
+  expect(farm.needsYou()).toEqual([]);
+});
+
+test("an answer that leaves an entry out leaves it in the queue", async () => {
+  const { farm, server } = await twoScores();
+  await farm.sync();
+  await score(farm).saved;
+  const honest = server.push.bind(server);
+  server.push = (body) => honest({ ...body, events: [] });
+  expect(await farm.sync()).toMatchObject({ kind: "later", why: "no_answers" });
+  expect(kinds(farm)).toEqual(["score"]);
+});
+
+test("times the server put right count on this phone too", async () => {
+  const { farm, server } = await twoScores();
+  const honest = server.take.bind(server);
+  server.take = (ev) => {
+    const answer = honest(ev);
+    server.log.at(-1)!.eff = { on: "2020-01-01" };
+    return { ...answer, eff: { on: "2020-01-01" } };
+  };
+  await farm.sync();
+  expect(farm.view.does[DOE]!.scores[0]![0]).toBe("2020-01-01");
+});
+
+test("pages follow one another until there is nothing more", async () => {
+  const { farm, server, phone } = await setUp();
+  await doe(farm).saved;
+  await farm.sync();
+  const other = await openFarm(new TestPhone(9), { env: { ...new TestPhone(9).env(), fetch: server.fetch } });
+  for (let i = 0; i < 23; i++) await score(other, 300).saved;
+  await other.sync();
+  server.page = 5;
+  expect(await farm.sync()).toEqual({ kind: "done" });
+  expect(farm.view.does[DOE]!.scores).toHaveLength(23);
+  farm.close();
+  expect((await openFarm(phone)).view.does[DOE]!.scores).toHaveLength(23);
+});
+
+test("a hole in the numbers is not stepped over: the farm is fetched anew", async () => {
+  const { farm, server } = await twoScores();
+  await farm.sync();
+  const writer = await openFarm(new TestPhone(9), { env: { ...new TestPhone(9).env(), fetch: server.fetch } });
+  for (const x100 of [300, 325, 350]) await score(writer, x100).saved;
+  await writer.sync();
+  const honest = server.changes.bind(server);
+  let holed = false;
+  server.changes = (seq, rev, limit) => {
+    const all = honest(seq, rev, limit);
+    if (holed || limit === Infinity) return all;
+    holed = true;
+    return { ...all, events: all.events.slice(1) };
+  };
+  expect(await farm.sync()).toEqual({ kind: "done" });
+  expect(server.requests.filter(({ path }) => path.endsWith("/bootstrap"))).toHaveLength(2 + 1);
+  expect(farm.view.does[DOE]!.scores).toHaveLength(4);
+});
+
+test("a count that runs ahead of the entries is a hole as well", async () => {
+  const { farm, server } = await twoScores();
+  await farm.sync();
+  const honest = server.changes.bind(server);
+  let once = true;
+  server.changes = (seq, rev, limit) => {
+    const all = honest(seq, rev, limit);
+    if (!once) return all;
+    once = false;
+    return { ...all, seq: all.seq + 4 };
+  };
+  await farm.sync();
+  expect(farm.diagnostics()).toContain("bootstrap gap");
+});
+
+test("a late answer from before changes nothing twice", async () => {
+  const { farm, server, phone } = await twoScores();
+  const kept: Response[] = [];
+  phone.network = async (path, init) => {
+    const reply = await server.fetch(path, init);
+    if (path.endsWith("/events")) kept.push(reply.clone());
+    return reply;
+  };
+  await farm.sync();
+  await score(farm, 350).saved;
+  await farm.sync();
+  await score(farm, 375).saved;
+  server.next.push(() => kept[0]!.clone());
+  expect((await farm.sync()).kind).toBe("later");
+  expect(kinds(farm)).toEqual(["score"]);
+  await farm.sync();
+  expect(farm.view.does[DOE]!.scores).toHaveLength(3);
+  expect(server.log).toHaveLength(4);
+});
+
+test("a restored server gets back what it forgot, what it refused included", async () => {
+  const { farm, server } = await twoScores();
+  await farm.sync();
+  server.refuse = () => "not_allowed";
+  await score(farm, 325).saved;
+  await farm.sync();
+  await score(farm, 350).saved;
+  server.log = server.log.slice(0, 1);
+  server.epoch = 2;
+  server.refuse = () => null;
+  expect(await farm.sync()).toEqual({ kind: "done" });
+  expect(server.log.map(({ ev }) => ev.kind)).toEqual(["doe", "score", "score", "score"]);
+  expect(farm.needsYou()).toEqual([]);
+  expect(kinds(farm)).toEqual([]);
+});
+
+test("a restore seen only on a fetch is noticed as well", async () => {
+  const { farm, server } = await twoScores();
+  await farm.sync();
+  server.log = [];
+  server.epoch = 2;
+  await farm.sync();
+  expect(server.log).toHaveLength(2);
+});
+
+test("what others recorded and the restored server no longer knows goes from this phone too", async () => {
+  const { farm, server } = await twoScores();
+  await farm.sync();
+  const other = await openFarm(new TestPhone(9), { env: { ...new TestPhone(9).env(), fetch: server.fetch } });
+  await score(other, 350).saved;
+  await other.sync();
+  await farm.sync();
+  expect(farm.view.does[DOE]!.scores).toHaveLength(2);
+  server.log = server.log.slice(0, 2);
+  server.epoch = 2;
+  await farm.sync();
+  expect(farm.view.does[DOE]!.scores).toHaveLength(1);
+  await other.sync();
+  await farm.sync();
+  expect(farm.view.does[DOE]!.scores).toHaveLength(2);
+});
+
+test("requests are packed where the phone can, and the packed text is the same", async () => {
+  const phone = new TestPhone();
+  const { server } = await setUp();
+  let sent: Uint8Array | null = null;
+  const fetch = async (path: string, init: RequestInit) => {
+    if (!path.endsWith("/events")) return server.fetch(path, init);
+    sent = init.body as Uint8Array;
+    expect((init.headers as Record<string, string>)["Content-Encoding"]).toBe("gzip");
+    return server.fetch(path, { ...init, body: gunzipSync(sent).toString() });
+  };
+  const gzip = async (text: string) => new Uint8Array(gzipSync(text));
+  const farm = await openFarm(phone, { env: phone.env({ fetch, gzip }) });
+  for (let i = 0; i < 50; i++) await score(farm).saved;
+  await farm.sync();
+  expect(server.log).toHaveLength(50);
+  expect(sent!.length).toBeLessThan(50 * 60);
+});
+
+test("a connection that stays open without a word ends by itself", async () => {
+  const { phone } = await twoScores();
+  const farm = await openFarm(phone, {
+    env: phone.env({ fetch: () => new Promise(() => undefined), setTimer: (run) => setTimeout(run, 5) }),
+  });
+  expect(await farm.sync()).toMatchObject({ kind: "later", why: "no_answer" });
+});
+
+test("two runs at once are one run", async () => {
+  const { farm, server } = await twoScores();
+  await Promise.all([farm.sync(), farm.sync(), farm.sync()]);
+  expect(server.requests.filter(({ path }) => path.endsWith("/events"))).toHaveLength(1);
+});
+
+test("two tabs that send at once, with no lock between them, double nothing", async () => {
+  const { farm, server, phone } = await twoScores();
+  const tab = await openFarm(phone);
+  await Promise.all([farm.sync(), tab.sync()]);
+  expect(server.log).toHaveLength(2);
+  expect(tab.view.does[DOE]!.scores).toHaveLength(1);
+  expect(farm.pending()).toEqual([]);
+});
+
+test("while another tab holds the lock this one waits its turn", async () => {
+  const { phone } = await twoScores();
+  const request = (async (_name: string, _options: unknown, run: (lock: null) => unknown) => run(null)) as never;
+  const farm = await openFarm(phone, { env: phone.env({ locks: { request } }) });
+  expect(await farm.sync()).toMatchObject({ kind: "later", why: "other_tab" });
+});

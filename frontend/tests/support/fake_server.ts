@@ -1,0 +1,75 @@
+import type { Entry, OutlookDoc } from "../../src/core/sync/wire.ts";
+
+type Raw = Entry["ev"];
+
+/** The smallest server that keeps the protocol's promises, for unit tests; the protocol tests use the real one. */
+export class FakeServer {
+  log: Entry[] = [];
+  outlooks: OutlookDoc[] = [];
+  epoch = 1;
+  page = 500;
+  person: { id: string; name: string } | null;
+  refuse: (ev: Raw) => string | null = () => null;
+  requests: { method: string; path: string; body: string; headers: Record<string, string> }[] = [];
+  /** Queued replies that stand in front of the honest ones. */
+  next: (() => Response | Promise<Response>)[] = [];
+  outlook_rev = 0;
+  people = [{ id: "p1", name: "Ada", role: "owner" }];
+
+  constructor(person: string) {
+    this.person = { id: person, name: "Ada" };
+  }
+
+  fetch = async (path: string, init: RequestInit): Promise<Response> => {
+    const headers = init.headers as Record<string, string>;
+    const body = typeof init.body === "string" ? init.body : "";
+    this.requests.push({ method: init.method!, path, body, headers });
+    const planned = path.includes("/api/session") ? undefined : this.next.shift();
+    if (planned) return planned();
+    if (path === "/api/session") return json(200, this.session());
+    if (!this.person) return json(401, { code: "sign_in" });
+    if (path.endsWith("/events")) return this.push(JSON.parse(body));
+    if (path.endsWith("/bootstrap")) return json(200, { ...this.changes(0, 0, Infinity), snapshot: true });
+    const query = new URL(path, "http://x").searchParams;
+    return json(200, this.changes(Number(query.get("seq")), Number(query.get("outlook_rev")), this.page));
+  };
+
+  session() {
+    return { person: this.person, farms: [], csrf: "token", versions: { app: "1", science: "1", schema: 1 } };
+  }
+
+  push(body: { epoch: number; cursor: { seq: number; outlook_rev: number }; events: Raw[] }): Response {
+    if (body.epoch !== this.epoch) return json(409, { code: "epoch", epoch: this.epoch });
+    const answers = body.events.map((ev) => this.take(ev));
+    const changes = this.changes(body.cursor.seq, body.cursor.outlook_rev, this.page);
+    return json(200, { answers, changes, epoch: this.epoch, min_app: "", now: 0 });
+  }
+
+  take(ev: Raw) {
+    const held = this.log.find((entry) => entry.ev.id === ev.id);
+    if (held) return { id: ev.id, st: "dup", seq: held.seq, eff: held.eff };
+    const code = this.refuse(ev);
+    if (code) return { id: ev.id, st: "rejected", code, why: "because" };
+    const seq = this.log.length + 1;
+    this.log.push({ seq, st: "ok", eff: null, ev });
+    return { id: ev.id, st: "ok", seq, eff: null };
+  }
+
+  changes(seq: number, outlook_rev: number, limit: number) {
+    const events = this.log.filter((entry) => entry.seq > seq).slice(0, limit);
+    const last = events.at(-1)?.seq ?? this.log.length;
+    const outlooks = this.outlooks.filter((doc) => doc.rev > outlook_rev);
+    return {
+      epoch: this.epoch, events, outlooks, people: this.people, seq: last, outlook_rev: this.outlook_rev,
+      more: last < this.log.length, now: 0, min_app: "",
+    };
+  }
+}
+
+export function json(status: number, body: unknown, headers: Record<string, string> = {}): Response {
+  return new Response(JSON.stringify(body), { status, headers: { "X-Mangerline": "1", ...headers } });
+}
+
+export function portal(): Response {
+  return new Response("<html>Welcome to the barn wifi</html>", { status: 200, headers: { "Content-Type": "text/html" } });
+}

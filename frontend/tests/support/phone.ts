@@ -1,0 +1,34 @@
+import "fake-indexeddb/auto";
+import { IDBFactory } from "fake-indexeddb";
+import type { Env } from "../../src/core/env.ts";
+import { Dice } from "./random.ts";
+
+export const START_MS = Date.UTC(2026, 10, 2, 6, 0, 0);
+
+/** A phone for tests: its own storage, its own clock, its own dice, and whatever network it is given. */
+export class TestPhone {
+  readonly dice: Dice;
+  readonly factory = new IDBFactory();
+  now_ms = START_MS;
+  network: Env["fetch"] = () => Promise.reject(new TypeError("no signal"));
+  gzip: Env["gzip"] = null;
+
+  constructor(seed = 1) {
+    this.dice = new Dice(seed);
+  }
+
+  env(over: Partial<Env> = {}): Env {
+    return {
+      now: () => this.now_ms,
+      random: (bytes) => this.dice.bytes(bytes),
+      fetch: (url, init) => this.network(url, init),
+      indexedDB: this.factory,
+      setTimer: (run, ms) => setTimeout(run, ms).unref(),
+      clearTimer: (timer) => clearTimeout(timer as NodeJS.Timeout),
+      locks: null,
+      channel: null,
+      gzip: this.gzip,
+      ...over,
+    };
+  }
+}
