@@ -1,9 +1,12 @@
 import os
 import signal
+import socket
 import subprocess
 import sys
 import time
 from pathlib import Path
+
+import pytest
 
 from tests.support.live import Server
 from tests.support.paths import ROOT
@@ -23,3 +26,12 @@ def test_up_makes_the_database_says_where_it_is_and_serves(built_client: None, t
     finally:
         os.killpg(running.pid, signal.SIGTERM)
         running.wait(20)
+
+
+def test_up_says_plainly_that_the_port_is_taken(tmp_path: Path) -> None:
+    server = Server(tmp_path)
+    with socket.socket() as other:
+        other.bind(("127.0.0.1", server.port))
+        other.listen()
+        with pytest.raises(RuntimeError, match="in use by another program"):
+            server.manage("up", "--no-demo", "--port", str(server.port))

@@ -1,4 +1,5 @@
 import os
+import socket
 import sys
 from argparse import ArgumentParser
 from typing import Any
@@ -6,7 +7,7 @@ from typing import Any
 from django.apps import apps
 from django.conf import settings
 from django.core.management import call_command, get_commands
-from django.core.management.base import BaseCommand
+from django.core.management.base import BaseCommand, CommandError
 
 
 class Command(BaseCommand):
@@ -19,7 +20,9 @@ class Command(BaseCommand):
         parser.add_argument("--no-demo", action="store_true", help="leave an empty database empty")
 
     def handle(self, *args: Any, **options: Any) -> None:
-        call_command("migrate", interactive=False, verbosity=0)
+        if taken(options["host"], options["port"]):
+            raise CommandError(f"Port {options['port']} is in use by another program. Choose one with --port.")
+        call_command("migrate_safe", stdout=self.stdout)
         if not options["no_demo"] and not apps.get_model("herd", "Farm").objects.exists():
             self.make_demo()
         if not settings.CLIENT_DIST.is_dir():
@@ -34,6 +37,16 @@ class Command(BaseCommand):
         if "make_demo" in get_commands():
             self.stdout.write("Making the demo farm ...")
             call_command("make_demo", stdout=self.stdout)
+
+
+def taken(host: str, port: int) -> bool:
+    with socket.socket() as probe:
+        probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            probe.bind((host, port))
+        except OSError:
+            return True
+    return False
 
 
 def gunicorn(host: str, port: int, workers: int, **_: Any) -> list[str]:
