@@ -19,6 +19,7 @@ class Rule(NamedTuple):
 
 
 JUDGEMENT = "judgement"
+PRACTICE = "common practice, no source"
 RULES: dict[str, Rule] = {
     # how sharp a verdict may be
     "level_pm": Rule(80, "permille of need", 20, 300, JUDGEMENT),
@@ -53,6 +54,41 @@ RULES: dict[str, Rule] = {
     # feeder
     "waste_pm": Rule(150, "permille of shared forage", 0, 600, JUDGEMENT),
     "grain_dm_pm": Rule(890, "permille dry matter in grain", 800, 950, "barley grain in the feed table"),
+    "ca_p_low_x100": Rule(120, "ratio x 100", 100, 200, "extension text: at least 1.2 for does"),
+    "ca_p_high_x100": Rule(700, "ratio x 100", 200, 1000, JUDGEMENT),
+    # need, as compiled
+    "maintenance_system": Rule(0, "0 Luo 2004 (501 kJ), 1 GfE 2003 (450 kJ)", 0, 1, JUDGEMENT),
+    "keeper_easy_pm": Rule(930, "permille of maintenance", 800, 1000, JUDGEMENT),
+    "keeper_hard_pm": Rule(1080, "permille of maintenance", 1000, 1250, JUDGEMENT),
+    # calendar
+    "preg_days_mini": Rule(145, "days, printed as due", 140, 155, PRACTICE),
+    "preg_days_standard": Rule(150, "days, printed as due", 143, 158, PRACTICE),
+    "settled_day": Rule(24, "day of gestation", 17, 60, "one return to heat has passed, 17 to 24 days"),
+    "dry_off_day_mini": Rule(85, "day of gestation", 60, 120, "about 60 days dry"),
+    "dry_off_day_standard": Rule(90, "day of gestation", 60, 125, "about 60 days dry"),
+    "dry_off_taper_d": Rule(14, "days grain comes down before dry-off", 5, 28, PRACTICE),
+    "milkings_cut_d": Rule(7, "days of fewer milkings before dry-off", 0, 21, PRACTICE),
+    "milk_at_dry_off_pm": Rule(500, "permille of her curve", 100, 1000, JUDGEMENT),
+    "legume_after_dry_off_d": Rule(7, "days legume hay comes down after milk stops", 0, 21, JUDGEMENT),
+    "close_up_single_day": Rule(140, "day of gestation, single or fat miniature", 120, 146, PRACTICE),
+    "close_up_many_before_d": Rule(25, "days before kidding, twins or more, thin, unscanned miniature", 14, 42, PRACTICE),
+    "close_up_before_d": Rule(21, "days before kidding, everybody else", 10, 42, "last three weeks; others three to four"),
+    "thin_x100": Rule(250, "condition x 100", 200, 275, JUDGEMENT),
+    "fat_x100": Rule(375, "condition x 100", 350, 450, JUDGEMENT),
+    "fresh_days": Rule(21, "days after kidding", 7, 45, PRACTICE),
+    # grain and hay of the rule plan
+    "step_mini_g": Rule(55, "g dry grain", 20, 80, "common practice: about 2 oz, 50 to 60 g"),
+    "step_standard_g": Rule(100, "g dry grain", 40, 150, "common practice: up to a quarter pound"),
+    "step_days": Rule(3, "days between raises", 1, 7, "steps of two to three days; others four to seven"),
+    "plan_legume_milk_pm": Rule(500, "permille of hay", 0, 1000, JUDGEMENT),
+    "plan_legume_dry_pm": Rule(200, "permille of hay, grown and dry", 0, 1000, PRACTICE),
+    "plan_legume_first_pm": Rule(400, "permille of hay, growing first freshener", 0, 1000, JUDGEMENT),
+    "plan_legume_close_pm": Rule(400, "permille of hay, at kidding", 0, 1000, JUDGEMENT),
+    "plan_legume_open_pm": Rule(100, "permille of hay, open and dry", 0, 1000, JUDGEMENT),
+    "plan_grass_kj_kg": Rule(8700, "kJ per kg dry matter", 6000, 11000, "grass hay in the feed table"),
+    "plan_legume_kj_kg": Rule(8800, "kJ per kg dry matter", 6000, 11000, "mid-bloom alfalfa hay in the feed table"),
+    "plan_grain_kj_kg": Rule(12700, "kJ per kg dry matter", 10000, 14500, "barley grain in the feed table"),
+    "dense_hay_kj_kg": Rule(9200, "kJ per kg dry matter, best hay", 7500, 11000, "bud alfalfa hay in the feed table"),
 }
 
 
