@@ -6,10 +6,10 @@ References: iasri_lactation and nsahlai2004_energy in sources.toml.
 
 from __future__ import annotations
 
-from .arrays import Num, power
+from .arrays import Num
+from .maintenance import metabolic_weight
 from .parameters import values
 
-MBW_EXPONENT = 0.75
 NAME = "systems_afrc"
 
 
@@ -18,12 +18,12 @@ def me_maintenance_afrc(body_weight_kg: Num, diet_me_mj_per_kg: Num) -> Num:
 
     Parameters
     ----------
-    body_weight_kg : scalar or 1-D, n days [kg]
+    body_weight_kg : scalar or 1-D, n days [kg], 5 to 140
     diet_me_mj_per_kg : scalar or 1-D, n days [MJ ME/kg DM], 7 to 13
     """
     known = values(NAME)
     efficiency = known["km_base"] + known["km_per_me"] * diet_me_mj_per_kg
-    return known["fasting"] * known["indoor_activity"] * power(body_weight_kg, MBW_EXPONENT) / efficiency
+    return known["fasting"] * known["indoor_activity"] * metabolic_weight(body_weight_kg) / efficiency
 
 
 def basal_protein_afrc(body_weight_kg: Num) -> Num:
@@ -31,9 +31,9 @@ def basal_protein_afrc(body_weight_kg: Num) -> Num:
 
     Parameters
     ----------
-    body_weight_kg : scalar or 1-D, n days [kg]
+    body_weight_kg : scalar or 1-D, n days [kg], 5 to 140
     """
-    nitrogen_g = values(NAME)["basal_nitrogen"] * power(body_weight_kg, MBW_EXPONENT)
+    nitrogen_g = values(NAME)["basal_nitrogen"] * metabolic_weight(body_weight_kg)
     return nitrogen_g * values(NAME)["protein_per_nitrogen"]
 
 

@@ -6,10 +6,10 @@ References: nrc1981 in sources.toml, p. 10. Everything is worked in kcal ME and 
 
 from __future__ import annotations
 
-from .arrays import Num, power
+from .arrays import Num
+from .maintenance import metabolic_weight
 from .parameters import values
 
-MBW_EXPONENT = 0.75
 NAME = "systems_nrc1981"
 KCAL_PER_MCAL = 1000
 STANDARD_FAT_PCT = 4
@@ -21,9 +21,9 @@ def me_maintenance_nrc1981(body_weight_kg: Num) -> Num:
 
     Parameters
     ----------
-    body_weight_kg : scalar or 1-D, n days [kg]
+    body_weight_kg : scalar or 1-D, n days [kg], 5 to 140
     """
-    return values(NAME)["maintenance"] * power(body_weight_kg, MBW_EXPONENT)
+    return values(NAME)["maintenance"] * metabolic_weight(body_weight_kg)
 
 
 def me_gain_nrc1981(gain_g: Num) -> Num:

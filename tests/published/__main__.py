@@ -14,21 +14,20 @@ TITLES = {
 
 def miss(row: Row) -> str:
     gap = row.gap(EQUATIONS)
-    ours, why = row.value + gap, outside()[row.id].reason if row.id in outside() else "NOT LISTED"
-    return f"{row.id:26} {row.value:>9g} {ours:>10.4g} {gap:>+10.3g}  {row.units:18} {row.source:20} {why}"
+    why = outside()[row.id].reason if row.id in outside() else "NOT LISTED"
+    return f"  {row.id:26} {row.printed:>8} {row.value + gap:>9.4g} {gap:>+9.3g} {row.units:17} {row.source:18} {why}"
 
 
 def report(kind: str) -> None:
     every = rows(kind)
     missed = [row for row in every if not row.holds(row.gap(EQUATIONS))]
     named = len({row.source for row in every})
-    print(f"\n{TITLES[kind]}: {len(every)} rows from {named} sources, {len(every) - len(missed)} within the last ")
-    print(f"printed digit, {len(missed)} outside")
-    if missed:
-        print(f"{'row':26} {'published':>9} {'ours':>10} {'gap':>10}  {'units':18} {'source':20} why")
+    print(f"\n{TITLES[kind]}: {len(every)} rows from {named} sources")
+    print(f"  {len(every) - len(missed)} within the last printed digit, {len(missed)} outside")
     for row in missed:
         print(miss(row))
 
 
+print("row, published, ours, gap, units, source, why")
 for each in KINDS:
     report(each)

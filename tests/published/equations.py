@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from tests.published.of_body import BODY
+from tests.published.of_needs import NEEDS
 from tests.published.of_rations import RATIONS
 from tests.published.of_systems import SYSTEMS
 
-EQUATIONS: Mapping[str, Any] = {**SYSTEMS, **RATIONS}
+EQUATIONS: Mapping[str, Any] = {**BODY, **NEEDS, **SYSTEMS, **RATIONS}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from herd.science.maintenance import maintenance_gfe2003
+from herd.science.maintenance import maintenance_gfe2003, metabolic_weight
 from herd.science.protein import maintenance_protein_inra
 from herd.science.systems_afrc import basal_protein_afrc, me_maintenance_afrc, milk_energy_afrc
 from herd.science.systems_gfe2003 import me_milking_gfe2003, me_month_5_gfe2003
@@ -42,12 +42,13 @@ SYSTEMS: Mapping[str, Any] = {
     "tdn_gain_nrc1981": lambda gain_lb: tdn_nrc1981(me_gain_nrc1981(gain_lb * G_PER_LB)) * LB_PER_KG,
     "protein_gain_nrc1981": lambda gain_lb: total_protein_nrc1981(me_gain_nrc1981(gain_lb * G_PER_LB)) / G_PER_LB,
     "tdn_milk_nrc1981": lambda fat_pct: tdn_nrc1981(me_milk_nrc1981(1, fat_pct)) * LB_PER_KG,
-    "me_from_tdn_nrc1981": lambda tdn_pct: tdn_pct / 100 / float(tdn_nrc1981(1000)) * 4.184,
     "pdi_inra": _pdi,
     "ufl_inra": _ufl,
     "pdi_maintenance_swiss": lambda bw_kg: maintenance_protein_inra(bw_kg),
     "pdi_slope_swiss": lambda bw_kg: maintenance_protein_inra(bw_kg + 5) - maintenance_protein_inra(bw_kg - 5),
-    "basal_protein_afrc": lambda bw_kg: basal_protein_afrc(bw_kg),
-    "maintenance_afrc": lambda bw_kg, me_mj_per_kg_dm: me_maintenance_afrc(bw_kg, me_mj_per_kg_dm),
+    "basal_protein_afrc": lambda bw_kg: basal_protein_afrc(bw_kg) / metabolic_weight(bw_kg),
+    "maintenance_afrc": lambda bw_kg, me_mj_per_kg_dm: (
+        me_maintenance_afrc(bw_kg, me_mj_per_kg_dm) / metabolic_weight(bw_kg)
+    ),
     "milk_energy_afrc": lambda fat_g_kg, protein_g_kg: milk_energy_afrc(fat_g_kg, protein_g_kg),
 }

@@ -36,11 +36,15 @@ class Row:
     what: str
     inputs: Mapping[str, Any]
     quantity: str
-    value: float
+    printed: str
     units: str
     rounding: float
     source: str
     standing: str
+
+    @property
+    def value(self) -> float:
+        return float(self.printed)
 
     def gap(self, equations: Mapping[str, Equation]) -> float:
         """Ours less the published value."""
@@ -88,9 +92,9 @@ def _lines(path: Path) -> list[dict[str, str]]:
 
 
 def _row(kind: str, line: dict[str, str]) -> Row:
-    inputs, value, rounding = json.loads(line["inputs"]), float(line["value"]), float(line["rounding"])
+    inputs, rounding = json.loads(line["inputs"]), float(line["rounding"])
     about = {key: line[key] for key in ("id", "what", "quantity", "units", "source", "standing")}
-    return Row(kind=kind, inputs=inputs, value=value, rounding=rounding, **about)
+    return Row(kind=kind, inputs=inputs, printed=line["value"], rounding=rounding, **about)
 
 
 def _outside(line: dict[str, str]) -> Outside:

@@ -57,7 +57,7 @@ def test_what_is_outside_is_a_row_and_says_why() -> None:
     assert all(len(entry.reason) > 15 for entry in outside().values())
 
 
-def test_rounding_is_no_wider_than_the_last_printed_digit() -> None:
-    assert [row.id for row in rows("read") if row.rounding > 0.5] == []
+def test_rounding_is_half_of_the_last_printed_digit() -> None:
+    assert [row.id for row in EVERY if row.rounding != pytest.approx(half_last_digit(row.printed))] == []
     assert half_last_digit("-0.07") == 0.005
     assert half_last_digit("12") == 0.5

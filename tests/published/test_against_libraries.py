@@ -1,0 +1,75 @@
+"""Conversions against pint and probabilities against scipy: libraries that know nothing of goats."""
+
+from __future__ import annotations
+
+import numpy as np
+import pint
+import pytest
+from scipy import stats
+
+from herd.science.feed_library import KJ_PER_MCAL
+from herd.science.gestation import conception_weights, due_cdf, due_quantile
+from herd.science.units import KJ_PER_KCAL, kj_from_kcal, kj_from_mj
+from herd.science.weight import weight_from_tape_rule300
+from tests.published.of_body import CM_PER_IN, LB_PER_KG
+from tests.published.of_systems import G_PER_LB
+
+UNITS = pint.UnitRegistry()
+MEAN_D, SD_D = 150.6, 2.8
+
+
+def size(amount: float, of: str, to: str) -> float:
+    return float(UNITS.Quantity(amount, of).to(to).magnitude)
+
+
+@pytest.mark.parametrize(
+    ("ours", "of", "to"),
+    [
+        (KJ_PER_KCAL, "kilocalorie", "kilojoule"),
+        (KJ_PER_MCAL, "megacalorie", "kilojoule"),
+        (kj_from_kcal(1.0), "kilocalorie", "kilojoule"),
+        (kj_from_mj(1.0), "megajoule", "kilojoule"),
+        (LB_PER_KG, "kilogram", "pound"),
+        (G_PER_LB, "pound", "gram"),
+        (CM_PER_IN, "inch", "centimeter"),
+    ],
+)
+def test_conversion(ours: float, of: str, to: str) -> None:
+    assert ours == pytest.approx(size(1, of, to), rel=1e-8)
+
+
+def test_the_metric_tape_rule_is_the_inch_rule() -> None:
+    girth_in, length_in = 35, 30
+    rule_kg = size(girth_in**2 * length_in / 300, "pound", "kilogram")
+    metric_kg = weight_from_tape_rule300(size(girth_in, "inch", "cm"), size(length_in, "inch", "cm"))
+    assert metric_kg == pytest.approx(rule_kg, rel=1e-4)
+
+
+@pytest.mark.parametrize("day", range(140, 162))
+def test_hand_bred_due_date_is_the_normal_of_scipy(day: int) -> None:
+    assert due_cdf(day, 1, MEAN_D, SD_D) == pytest.approx(stats.norm.cdf(day, MEAN_D, SD_D), abs=1e-12)
+
+
+@pytest.mark.parametrize("chance", [0.02, 0.1, 0.5, 0.9, 0.98])
+def test_hand_bred_quantile_is_the_normal_of_scipy(chance: float) -> None:
+    assert due_quantile(chance, 1, MEAN_D, SD_D) == pytest.approx(stats.norm.ppf(chance, MEAN_D, SD_D), abs=1e-9)
+
+
+@pytest.mark.parametrize("window_d", [7, 21, 42])
+def test_pen_bred_due_date_is_the_mixture_of_scipy(window_d: int) -> None:
+    weights = np.array(conception_weights(window_d))
+    for day in range(140, 200, 3):
+        mixture = float(weights @ stats.norm.cdf(day - np.arange(window_d), MEAN_D, SD_D))
+        assert due_cdf(day, window_d, MEAN_D, SD_D) == pytest.approx(mixture, abs=1e-12)
+
+
+@pytest.mark.parametrize("window_d", [7, 21])
+def test_flat_window_has_the_moments_of_a_uniform_and_a_normal(window_d: int) -> None:
+    """Within one cycle the exposure model is flat: mean mu + (W - 1) / 2, variance (W^2 - 1) / 12 + sd^2."""
+    days = np.arange(120, 200, 0.05)
+    density = np.gradient([due_cdf(day, window_d, MEAN_D, SD_D) for day in days], days)
+    density /= np.trapezoid(density, days)
+    mean = np.trapezoid(days * density, days)
+    variance = np.trapezoid((days - mean) ** 2 * density, days)
+    assert mean == pytest.approx(MEAN_D + (window_d - 1) / 2, abs=0.01)
+    assert variance == pytest.approx((window_d**2 - 1) / 12 + SD_D**2, rel=0.01)
