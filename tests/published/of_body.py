@@ -13,7 +13,8 @@ from herd.science.composition import digestible_dm_nfta, me_from_tdn, me_from_td
 from herd.science.condition import condition_change, regain_energy, unit_weight
 from herd.science.forage_index import relative_feed_value_nfta, tdn_legume_california, tdn_legume_oklahoma
 from herd.science.gestation import due_cdf, due_quantile, gestation_prior
-from herd.science.intake import appetite_dry, late_appetite_share
+from herd.science.intake import appetite_dry, appetite_milk, late_appetite_share
+from herd.science.lactation import fat_corrected_milk
 from herd.science.parameters import topic
 from herd.science.pregnancy import litter_prior
 from herd.science.score_scales import nine_point_score
@@ -70,6 +71,7 @@ def _within(mean: float, sd: float, low: float, high: float) -> float:
 
 BODY: Mapping[str, Any] = {
     "dry_intake": _appetite,
+    "intake_per_kg_milk": lambda fat_pct: appetite_milk(fat_corrected_milk(1, fat_pct)),
     "me_per_condition_unit": lambda bw_kg: regain_energy(bw_kg) / 1000,
     "kg_per_condition_unit": lambda bw_kg: unit_weight(bw_kg),
     "condition_change": lambda bw_kg, balance_mj: condition_change(1000 * balance_mj, bw_kg),
