@@ -15,11 +15,10 @@ from django.db import transaction
 
 from herd.models import Farm, Folded, OutlookRow
 from herd.models.folded import BOOK
-from herd.outlook.rules import rules_of
 from herd.state.fold import fold
 
 from .clock import day_of, now_ms
-from .science import compile_book, compile_doe, science_version
+from .science import compile_book, compile_doe, herd_rules, science_version
 from .wire import canonical, decode, digest
 
 log = logging.getLogger(__name__)
@@ -75,7 +74,7 @@ def _book(folded: list[Folded], held: dict[str, OutlookRow]) -> list[Compiled]:
 
 def _does(folded: list[Folded], held: dict[str, OutlookRow], today: date) -> list[Compiled]:
     fields: dict[str, Any] = next((decode(row.json)["f"] for row in folded if row.kind == "rules"), {})
-    rules = {**fields, **rules_of(fields)}
+    rules = herd_rules(fields)
     oldest = (today - timedelta(days=FRESH_DAYS)).isoformat()
     made = []
     for part in folded:

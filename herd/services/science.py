@@ -17,6 +17,14 @@ def science_version() -> str:
     return str(SCIENCE)
 
 
+def herd_rules(own: dict[str, Any]) -> dict[str, Any]:
+    """Every herd rule: the farm's own choices over the defaults."""
+    from herd.outlook import rules
+
+    merge = getattr(rules, "effective_rules", None) or getattr(rules, "rules_of")
+    return {**own, **merge(own)}
+
+
 def compile_doe(doe_view: dict[str, Any], rules: dict[str, Any], today: date, doe_id: str) -> dict[str, Any]:
     from herd.outlook.compile import compile_doe
 

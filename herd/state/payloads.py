@@ -106,12 +106,14 @@ def correction_problem(kind: str, content: Any) -> Problem | None:
 def _fields(fields: Fields, data: dict[str, Any], where: str = "", may: Fields | None = None) -> Problem | None:
     for name, check in fields.items():
         if name not in data:
-            return Problem("bad_field", where + name, f"{where}{name} is missing: fill it in.")
+            return Problem("bad_field", where + name, f"The field {where}{name} is missing: fill it in.")
         if why := check(data[name]):
             return Problem("bad_field", where + name, why)
     for name in data.keys() - fields.keys():
         if may is None or name not in may:
-            return Problem("bad_field", where + name, f"{where}{name} does not belong in this entry: update the app.")
+            return Problem(
+                "bad_field", where + name, f"The field {where}{name} does not belong in this entry: update the app."
+            )
         if why := may[name](data[name]):
             return Problem("bad_field", where + name, why)
     return None
@@ -135,7 +137,7 @@ def _record(kind: str, data: dict[str, Any]) -> Problem | None:
 
 def _record_field(kind: str, name: str, value: Any) -> str | None:
     check = RECORD_FIELDS[kind].get(name)
-    return check(value) if check else f"{name} does not belong to a {kind}: update the app."
+    return check(value) if check else f"The field {name} does not belong to a {kind}: update the app."
 
 
 def _rows(data: dict[str, Any], name: str, fields: Fields, most: int) -> Problem | None:
@@ -144,7 +146,7 @@ def _rows(data: dict[str, Any], name: str, fields: Fields, most: int) -> Problem
         return Problem("bad_field", name, f"Give between 1 and {most} {name}.")
     for place, row in enumerate(rows):
         if not isinstance(row, dict):
-            return Problem("bad_field", f"{name}.{place}", f"{name} {place + 1} is empty: fill it in.")
+            return Problem("bad_field", f"{name}.{place}", f"Row {place + 1} of {name} is empty: fill it in.")
         if found := _fields(fields, row, f"{name}.{place}."):
             return found
     return None

@@ -1,0 +1,76 @@
+from __future__ import annotations
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
+from tests.people import People
+from tests.phones import Phone, new_id, states
+
+
+def test_pages_are_gapless_and_end(ada: Phone, ben: Phone) -> None:
+    ada.push(*(ada.record("doe", new_id(), {"name": f"Doe {n}"}) for n in range(7)))
+    seen, seq, more = [], 0, True
+    while more:
+        page = ben.get("changes", seq=seq, limit=3).json()
+        seen += [one["seq"] for one in page["events"]]
+        seq, more = page["seq"], page["more"]
+    assert seen == list(range(1, 8))
+
+
+def test_another_phone_sees_who_recorded_what(ada: Phone, ben: Phone) -> None:
+    event = ada.record("doe", new_id(), {"name": "Ivy"})
+    ada.push(event)
+    page = ben.get("changes").json()
+    assert page["events"] == [{"seq": 1, "st": "ok", "eff": None, "ev": event}]
+    assert [(one["name"], one["role"]) for one in page["people"]] == [
+        ("Ada", "owner"),
+        ("Ben", "family"),
+        ("Cleo", "helper"),
+    ]
+
+
+def test_an_idle_pull_is_three_queries_and_small(ada: Phone) -> None:
+    ada.push(ada.record("doe", new_id(), {"name": "Ivy"}))
+    page = ada.get("changes").json()
+    with CaptureQueriesContext(connection) as seen:
+        answer = ada.get("changes", seq=page["seq"], outlook_rev=page["outlook_rev"])
+    assert answer.json()["events"] == []
+    assert len(seen) == 3
+    assert len(answer.content) < 600
+
+
+@pytest.mark.parametrize("query", [{"seq": "x"}, {"seq": "-1"}, {"limit": "many"}, {"seq": "9" * 30}])
+def test_a_cursor_that_is_no_number_is_400(ada: Phone, query: dict[str, str]) -> None:
+    answer = ada.get("changes", **query)
+    assert (answer.status_code, answer.json()["code"]) == (400, "bad_field")
+
+
+def test_bootstrap_has_the_shape_of_changes_and_ends_at_the_counters(ada: Phone, people: People) -> None:
+    ada.push(ada.record("doe", new_id(), {"name": "Ivy"}))
+    page, plain = ada.get("bootstrap").json(), ada.get("changes").json()
+    assert page["snapshot"] is True
+    assert page.keys() - plain.keys() == {"snapshot"}
+    assert (page["seq"], page["more"], page["events"]) == (1, False, plain["events"])
+
+
+def test_own_phone_of_two_people_carries_both_after_each_signed_in_once(ada: Phone, people: People) -> None:
+    shared = Phone(people.farm, people.ben, device=ada.device).sign_in()
+    adas = ada.record("doe", new_id(), {"name": "Ivy"})
+    refused = shared.push(adas)[0]
+    assert (refused["st"], refused["code"]) == ("rejected", "not_allowed")
+    ada.push()
+    ada.push(ada.record("doe", new_id(), {"name": "Elm"}))
+    assert states(shared.push(adas)) == ["ok"]
+    assert shared.get("changes").json()["events"][1]["ev"]["author"] == people.ada.pk
+
+
+def test_nobody_carries_the_entries_of_a_stranger(ada: Phone, people: People) -> None:
+    answer = ada.push({**ada.record("doe", new_id(), {"name": "Ivy"}), "author": people.dov.pk})[0]
+    assert (answer["st"], answer["code"]) == ("rejected", "not_member")
+
+
+def test_another_phones_entries_are_not_carried_for_its_person(ada: Phone, ben: Phone) -> None:
+    ada.push(ada.record("doe", new_id(), {"name": "Ivy"}))
+    forged = {**ben.record("doe", new_id(), {"name": "Elm"}), "author": ada.person.pk, "device": ada.device}
+    assert ben.push(forged)[0]["code"] == "not_allowed"

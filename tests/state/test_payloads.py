@@ -1,0 +1,144 @@
+"""Impossible values are refused with the field and a sentence; odd ones pass."""
+
+from __future__ import annotations
+
+import copy
+import json
+from typing import Any
+
+import pytest
+
+from herd.state.envelope import problem_of
+from tests.support.paths import ROOT
+
+UUID = "0190f3a2-9999-7000-8000-000000000001"
+
+
+def golden(name: str) -> dict[str, Any]:
+    return dict(json.loads((ROOT / f"tests/vectors/events/{name}.json").read_text())["event"])
+
+
+def changed(name: str, path: str, value: Any) -> dict[str, Any]:
+    event: Any = copy.deepcopy(golden(name))
+    *parents, last = path.split(".")
+    inner = event
+    for step in parents:
+        inner = inner[int(step)] if step.isdigit() else inner[step]
+    inner[int(last) if last.isdigit() else last] = value
+    return dict(event)
+
+
+IMPOSSIBLE = [
+    ("udder.v1", "id", "not-an-id", "id"),
+    ("udder.v1", "id", UUID.upper(), "id"),
+    ("udder.v1", "v", "1", "v"),
+    ("udder.v1", "v", True, "v"),
+    ("udder.v1", "on", "2026-02-30", "on"),
+    ("udder.v1", "on", "26-2-3", "on"),
+    ("udder.v1", "slot", "noon", "slot"),
+    ("udder.v1", "happened", 1.5, "happened"),
+    ("udder.v1", "happened", -1, "happened"),
+    ("udder.v1", "hlc", "019b00000000-1-0190f3a2", "hlc"),
+    ("udder.v1", "author", "", "author"),
+    ("udder.v1", "seq", 5, "data"),
+    ("udder.v1", "data", [], "data"),
+    ("udder.v1", "data.fill", 5, "fill"),
+    ("udder.v1", "data.fill", True, "fill"),
+    ("udder.v1", "data.fill", 2.0, "fill"),
+    ("udder.v1", "data.uneven", 0, "uneven"),
+    ("udder.v1", "data.colour", "red", "colour"),
+    ("doe.v1", "data.f", {}, "f"),
+    ("doe.v1", "data.f.name", "", "f.name"),
+    ("doe.v1", "data.f.name", "x" * 41, "f.name"),
+    ("doe.v1", "data.f.name", "a\u0000b", "f.name"),
+    ("doe.v1", "data.f.mature_kg", 9, "f.mature_kg"),
+    ("doe.v1", "data.f.mature_kg", 141, "f.mature_kg"),
+    ("doe.v1", "data.f.breed", "sheep", "f.breed"),
+    ("doe.v1", "data.f.horns", 2, "f.horns"),
+    ("doe.v1", "data.base", None, "base"),
+    ("doe.v1", "data.base.name", "yesterday", "base.name"),
+    ("pen.v1", "data.f.waste_pm", 601, "f.waste_pm"),
+    ("feed.v1", "data.f.dm_pct_x10", 0, "f.dm_pct_x10"),
+    ("feed.v1", "data.f.cp_pct_x10", "12", "f.cp_pct_x10"),
+    ("rules.v1", "data.f.Level", 1, "f.Level"),
+    ("rules.v1", "data.f.level_pm", True, "f.level_pm"),
+    ("ration.v1", "data.steps.0.g", 60_001, "steps.0.g"),
+    ("ration.v1", "data.steps.0.g", -1, "steps.0.g"),
+    ("ration.v1", "data.steps.1.on", "2026-11-20", "steps"),
+    ("ration.v1", "data.steps", [], "steps"),
+    ("ration.v1", "data.base", "now", "base"),
+    ("bred.v1", "data.to_on", "2026-08-19", "to_on"),
+    ("preg_check.v1", "data.kids", 6, "kids"),
+    ("kidded.v1", "data.alive", 4, "alive"),
+    ("fed.v1", "data.lines", [], "lines"),
+    ("fed.v1", "data.lines.0.g", 600_001, "lines.0.g"),
+    ("fed.v1", "data.lines.1.g", 60_001, "lines.1.g"),
+    ("fed.v1", "data.lines.0.to", "everybody", "lines.0.to"),
+    ("fed.v1", "data.lines.0.feed", "", "lines.0.feed"),
+    ("fed.v1", "data.lines.0", None, "lines.0"),
+    ("intake.v1", "data.left_pct", 101, "left_pct"),
+    ("score.v1", "data.x100", 280, "x100"),
+    ("score.v1", "data.x100", 525, "x100"),
+    ("signs.v1", "data.seen", ["sneezing"], "seen"),
+    ("signs.v1", "data.seen", ["alone", "alone"], "seen"),
+    ("signs.v1", "data.absent", ["alone"], "absent"),
+    ("weight.v1", "data.kg_x10", 4, "kg_x10"),
+    ("weight.v2", "data.g", 499, "g"),
+    ("milk.v1", "data.g", 20_001, "g"),
+    ("note.v1", "data.text", "   ", "text"),
+    ("note.v1", "data.text", 7, "text"),
+    ("void.v1", "data.of", "", "of"),
+    ("correct.v1", "data.data", None, "data"),
+    ("correct.v1", "data.author", UUID, "author"),
+]
+
+
+@pytest.mark.parametrize(("name", "path", "value", "field"), IMPOSSIBLE)
+def test_an_impossible_value_is_refused_by_name(name: str, path: str, value: Any, field: str) -> None:
+    problem = problem_of(changed(name, path, value))
+    assert problem is not None
+    assert (problem.code, problem.field) == ("bad_field", field)
+    assert problem.why[0].isupper()
+    assert problem.why.endswith(".")
+
+
+def test_the_sentence_says_what_would_do() -> None:
+    problem = problem_of(changed("ration.v1", "data.steps.0.g", 60_001))
+    assert problem is not None
+    assert problem.why == "Grams must be between 0 and 60000."
+
+
+ODD = [
+    ("udder.v1", "on", "1999-01-01"),
+    ("udder.v1", "happened", 0),
+    ("doe.v1", "data.f.born_on", ""),
+    ("doe.v1", "data.f.mature_kg", 0),
+    ("bred.v1", "data.to_on", "2027-08-19"),
+    ("kidded.v1", "data.alive", 0),
+    ("fed.v1", "data.lines.0.g", 600_000),
+    ("milk.v1", "data.g", 0),
+    ("weight.v2", "data.g", 200_000),
+    ("note.v1", "data.text", "ночь 🌙\tok"),
+]
+
+
+@pytest.mark.parametrize(("name", "path", "value"), ODD)
+def test_an_odd_value_is_accepted(name: str, path: str, value: Any) -> None:
+    assert problem_of(changed(name, path, value)) is None
+
+
+@pytest.mark.parametrize("name", [path.stem for path in sorted((ROOT / "tests/vectors/events").glob("*.json"))])
+def test_no_field_may_be_missing_and_none_may_be_of_another_type(name: str) -> None:
+    event = golden(name)
+    for field in event:
+        assert problem_of({key: value for key, value in event.items() if key != field}), field
+    for field in event["data"]:
+        optional = name == "correct.v1" and field in ("on", "slot", "happened")
+        missing = {**event, "data": {key: value for key, value in event["data"].items() if key != field}}
+        assert optional or problem_of(missing), field
+        assert problem_of({**event, "data": {**event["data"], field: {"odd": []}}}) or field in ("f", "data"), field
+
+
+def test_an_unknown_kind_or_version_is_not_judged_by_its_content() -> None:
+    assert problem_of({**golden("udder.v1"), "kind": "ketones", "data": {"any": ["thing"]}}) is None
+    assert problem_of({**golden("udder.v1"), "v": 2, "data": 5}) is None
