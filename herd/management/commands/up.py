@@ -4,10 +4,12 @@ import sys
 from argparse import ArgumentParser
 from typing import Any
 
-from django.apps import apps
 from django.conf import settings
-from django.core.management import call_command, get_commands
+from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
+
+from herd.demo.passwords import still_good
+from herd.models import Farm
 
 
 class Command(BaseCommand):
@@ -23,20 +25,17 @@ class Command(BaseCommand):
         if taken(options["host"], options["port"]):
             raise CommandError(f"Port {options['port']} is in use by another program. Choose one with --port.")
         call_command("migrate_safe", stdout=self.stdout)
-        if not options["no_demo"] and not apps.get_model("herd", "Farm").objects.exists():
-            self.make_demo()
+        if not options["no_demo"] and not Farm.objects.exists():
+            call_command("make_demo", stdout=self.stdout)
         if not settings.CLIENT_DIST.is_dir():
             self.stderr.write("The client is not built: run `manage.py build_client` first.")
         self.stdout.write(f"Mangerline: http://localhost:{options['port']}/   (stop with Ctrl-C)")
+        for name, password in still_good(settings.DATA_DIR).items():
+            self.stdout.write(f"  {name}: {password}")
         self.stdout.flush()
         # Relative names end here: gunicorn starts in the folder this code lies in, not in whatever else is called herd.
         os.environ["MANGERLINE_DATA"] = str(settings.DATA_DIR)
         os.execv(sys.executable, gunicorn(**options))
-
-    def make_demo(self) -> None:
-        if "make_demo" in get_commands():
-            self.stdout.write("Making the demo farm ...")
-            call_command("make_demo", stdout=self.stdout)
 
 
 def taken(host: str, port: int) -> bool:
