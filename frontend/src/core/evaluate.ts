@@ -1,5 +1,54 @@
 import type { Book } from "./book.ts";
+import { compareText } from "./order.ts";
+import { gestation_on, window } from "./outlook/balance.ts";
+import { slot_for, standing } from "./outlook/branches.ts";
+import { Context } from "./outlook/context.ts";
+import { off_feed_word } from "./outlook/off_feed.ts";
+import { choose, spread } from "./outlook/prompts.ts";
+import type { DoeResult, Outlook, Results } from "./outlook/shapes.ts";
+import { lines_for, pen_calcium } from "./outlook/verdicts.ts";
 import type { View } from "./state/view.ts";
-import type { OutlookDoc } from "./sync/wire.ts";
-export interface Results { does: Record<string, never>; pens: Record<string, never> }
-export function evaluate(_v: View, _o: Record<string, OutlookDoc>, _b: Book, _d: string): Results { return { does: {}, pens: {} }; }
+
+/**
+ * Farm view and day to a result and one prompt per doe. Integers only, no biology, no clock.
+ * Twin of herd/outlook/evaluate.py; its parts stand in outlook/ under the names they have there.
+ */
+export function evaluate(view: View, outlooks: Record<string, Outlook>, book: Book, day: string): Results {
+  return evaluated(new Context(view, outlooks, book, day));
+}
+
+export function evaluated(ctx: Context): Results {
+  const ids = Object.keys(ctx.view.does).sort(compareText).filter((id) => ctx.here(id));
+  const does: Record<string, DoeResult> = {};
+  for (const id of ids) does[id] = doe_result(ctx, id);
+  for (const pen of Object.keys(ctx.view.pens)) shared_calcium(ctx, pen, does);
+  for (const id of ids) does[id]!.prompt = choose(ctx, id, does[id]!);
+  return { does, pens: spread(ctx, does) };
+}
+
+/** Phase, dates and nutrient lines of one doe, before a prompt is chosen. */
+export function doe_result(ctx: Context, id: string): DoeResult {
+  const status = standing(ctx, id);
+  const doe = ctx.doe(id);
+  const slot = slot_for(ctx, id, ctx.day);
+  return {
+    id,
+    pen: doe.pen,
+    standing: status,
+    phase: slot ? slot[0].phase[slot[1]]! : -1,
+    lane: slot ? slot[0].lane[slot[1]]! : -1,
+    gest: slot ? gestation_on(ctx, id, ctx.day) : -1,
+    due: slot && doe.bred ? ctx.outlooks[id]!.due : null,
+    band: slot ? [slot[0].band_lo[slot[1]]!, slot[0].band_hi[slot[1]]!] : [],
+    off_feed: off_feed_word(ctx, id),
+    lines: status === "ok" ? lines_for(ctx, id) : {},
+    days: status === "ok" ? window(ctx, id, 7).days : 0,
+    prompt: null,
+  };
+}
+
+function shared_calcium(ctx: Context, pen: string, does: Record<string, DoeResult>): void {
+  const shared = ctx.pen_mates(pen, ctx.day).filter((id) => does[id]?.lines["ca"]?.of === "pen");
+  const st = shared.length ? pen_calcium(ctx, shared) : "unknown";
+  for (const id of shared) Object.assign(does[id]!.lines["ca"]!, { st, ahead: null });
+}

@@ -2,7 +2,7 @@ import { NO_BOOK, type Book } from "./book.ts";
 import { Clock } from "./clock.ts";
 import { FarmZone } from "./days.ts";
 import { browserEnv, type Channel, type Env } from "./env.ts";
-import { evaluate, type Results } from "./evaluate.ts";
+import { evaluated } from "./evaluate.ts";
 import { makeEvent, type Data, type Envelope } from "./events.ts";
 import { fold } from "./fold.ts";
 import { newId } from "./ids.ts";
@@ -10,6 +10,9 @@ import type { Kind, Slot } from "./kinds.ts";
 import { Memory } from "./memory.ts";
 import { compareText } from "./order.ts";
 import { BadEvent, problem_of } from "./payloads.ts";
+import { Context } from "./outlook/context.ts";
+import { manger_line, type MangerDay } from "./outlook/season.ts";
+import type { Outlook, Results } from "./outlook/shapes.ts";
 import { Ring } from "./ring.ts";
 import type { View } from "./state/view.ts";
 import { statusOf, type Status } from "./status.ts";
@@ -83,7 +86,7 @@ export class Farm {
   #locked: LockedBy | null = null;
   #sending: { n: number; of: number } | null = null;
   #view: { version: number; view: View } | null = null;
-  #results: { key: string; results: Results } | null = null;
+  #results: { key: string; ctx: Context; results: Results } | null = null;
   #outlooksVersion = 0;
 
   private constructor(options: FarmOptions, env: Env, device: string) {
@@ -121,20 +124,30 @@ export class Farm {
 
   /** Today is the farm's own date, unless another day is asked for. */
   results(day = this.today()): Results {
+    return this.#evaluated(day).results;
+  }
+
+  /** The drawn line of one doe: eaten against needed, behind and ahead of a day. */
+  season(doe: string, back_d = 60, ahead_d = 14, day = this.today()): MangerDay[] {
+    return manger_line(this.#evaluated(day).ctx, doe, back_d, ahead_d);
+  }
+
+  #evaluated(day: string): { ctx: Context; results: Results } {
     const key = `${this.#memory.version}|${this.#outlooksVersion}|${day}`;
     if (this.#results?.key !== key) {
-      const outlooks = Object.fromEntries([...this.#outlooks].filter(([doe]) => doe !== ""));
-      this.#results = { key, results: evaluate(this.view, outlooks, this.book, day) };
+      const outlooks = Object.fromEntries([...this.#outlooks].filter(([doe]) => doe !== "")) as Record<string, Outlook>;
+      const ctx = new Context(this.view, outlooks, this.book, day);
+      this.#results = { key, ctx, results: evaluated(ctx) };
     }
-    return this.#results.results;
+    return this.#results;
   }
 
   get book(): Book {
     return (this.#outlooks.get("") as Book | undefined) ?? NO_BOOK;
   }
 
-  outlook(doe: string): OutlookDoc | null {
-    return this.#outlooks.get(doe) ?? null;
+  outlook(doe: string): Outlook | null {
+    return (this.#outlooks.get(doe) as Outlook | undefined) ?? null;
   }
 
   get people(): PersonRow[] {

@@ -1,4 +1,4 @@
-import type { Entry, OutlookDoc } from "../../src/core/sync/wire.ts";
+import type { Answer, Entry, OutlookDoc } from "../../src/core/sync/wire.ts";
 
 type Raw = Entry["ev"];
 
@@ -45,7 +45,7 @@ export class FakeServer {
     return json(200, { answers, changes, epoch: this.epoch, min_app: "", now: 0 });
   }
 
-  take(ev: Raw) {
+  take(ev: Raw): Answer {
     const held = this.log.find((entry) => entry.ev.id === ev.id);
     if (held) return { id: ev.id, st: "dup", seq: held.seq, eff: held.eff };
     const code = this.refuse(ev);

@@ -1,0 +1,21 @@
+/** Whole-number arithmetic below 2^53: what the other language does exactly, this must not round. */
+export function div(a: number, b: number): number {
+  return Math.floor(whole(a) / b);
+}
+
+/** Rounds nothing away silently: a product that has outgrown exact whole numbers is a fault of the inputs. */
+export function whole(value: number): number {
+  if (!Number.isSafeInteger(value)) throw new RangeError(`beyond exact whole numbers: ${value}`);
+  return value;
+}
+
+/** The remainder that goes with `div`: never negative for a positive divisor. */
+export function mod(a: number, b: number): number {
+  return whole(a) - div(a, b) * b;
+}
+
+export function sum(values: Iterable<number>): number {
+  let total = 0;
+  for (const value of values) total += value;
+  return total;
+}

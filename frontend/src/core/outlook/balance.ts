@@ -1,0 +1,108 @@
+import type { BookFeed } from "../book.ts";
+import { div, sum } from "../ints.ts";
+import { pen_on } from "../state/doe_state.ts";
+import { days_between, NUTRIENTS, once, per_nutrient, shift, type Context } from "./context.ts";
+import { need_on } from "./needs.ts";
+import { planned_slots } from "./plan.ts";
+import type { Nutrient, PerNutrient, Sums, Window } from "./shapes.ts";
+import { nothing, share_day, type Eaten } from "./sharing.ts";
+
+/** Supply against need: what was eaten on a day, whether it is confirmed, and sums. Twin of herd/outlook/balance.py. */
+type Column = "me_kj_kg" | "cp_ug_g" | "ca_ug_g" | "p_ug_g";
+const COMPOSITION: Record<Nutrient, Column> = { me: "me_kj_kg", cp: "cp_ug_g", ca: "ca_ug_g", p: "p_ug_g" };
+const PER = 1000;
+
+export function eaten_on(ctx: Context, id: string, on: string, planned = false): Eaten {
+  const pen = pen_on(ctx.doe(id), on) || id;
+  return share_day(ctx, pen, on, planned)[id] ?? nothing();
+}
+
+/** Every planned slot has a feeding that reached her; with no plan, any feeding will do. */
+export function confirmed(ctx: Context, id: string, on: string): boolean {
+  return once(ctx.memo.confirmed, `${id}|${on}`, () => {
+    const { slots } = eaten_on(ctx, id, on);
+    const planned = planned_slots(ctx, id, on);
+    return planned.length ? planned.every((slot) => slots.includes(slot)) : slots.length > 0;
+  });
+}
+
+/** One day's got, need, possible extra from unknown composition, own share and dry matter; null without a need. */
+export function day_sums(ctx: Context, id: string, on: string, planned: boolean): Sums | null {
+  return once(ctx.memo.sums, `${id}|${on}|${planned ? 1 : 0}`, () => find_sums(ctx, id, on, planned));
+}
+
+function find_sums(ctx: Context, id: string, on: string, planned: boolean): Sums | null {
+  const eaten = eaten_on(ctx, id, on, planned);
+  const dm = sum(Object.values(eaten.dm));
+  const need = need_on(ctx, id, on, dm);
+  if (need === null) return null;
+  const { got, extra } = supply(ctx, eaten.dm);
+  const offered_me = supply(ctx, eaten.offered).got.me;
+  return { need, got, extra, dm, own: sum(Object.values(eaten.own)), offered_me };
+}
+
+/** Nutrients in dry matter eaten (kJ, mg), and the most that feeds of unknown composition could add. */
+export function supply(ctx: Context, dm: Record<string, number>): { got: PerNutrient; extra: PerNutrient } {
+  const [got, extra] = [per_nutrient(), per_nutrient()];
+  for (const [feed_id, g] of Object.entries(dm)) {
+    const feed: BookFeed | null = ctx.feed(feed_id);
+    for (const key of NUTRIENTS) {
+      const column = COMPOSITION[key];
+      const value = feed?.[column] ?? null;
+      if (value === null) extra[key] += div(g * ctx.rule(`unknown_max_${column}`), PER);
+      else got[key] += div(g * value, PER);
+    }
+  }
+  return { got, extra };
+}
+
+/** Sums over her last days, worked once. */
+export function window(ctx: Context, id: string, days: number): Window {
+  return once(ctx.memo.window, `${id}|${days}`, () => find_window(ctx, id, days));
+}
+
+/** The confirmed days among the last `days` (today counts once confirmed), none before she last kidded. */
+function find_window(ctx: Context, id: string, days: number): Window {
+  const last = confirmed(ctx, id, ctx.day) ? ctx.day : shift(ctx.day, -1);
+  const { kidded } = ctx.doe(id);
+  const total: Window = { days: 0, of: 0, ...no_sums() };
+  for (let back = 0; back < days; back++) {
+    const on = shift(last, -back);
+    if (kidded && on < kidded.on) break;
+    total.of += 1;
+    const sums = confirmed(ctx, id, on) ? day_sums(ctx, id, on, false) : null;
+    if (sums === null) continue;
+    total.days += 1;
+    add(total, sums);
+  }
+  return total;
+}
+
+export function no_sums(): Sums {
+  return { dm: 0, own: 0, offered_me: 0, need: per_nutrient(), got: per_nutrient(), extra: per_nutrient() };
+}
+
+/** Add one day (or one doe) to a running total. */
+export function add(total: Sums, sums: Sums): void {
+  for (const key of ["dm", "own", "offered_me"] as const) total[key] += sums[key];
+  for (const part of ["need", "got", "extra"] as const) {
+    for (const key of NUTRIENTS) total[part][key] += sums[part][key];
+  }
+}
+
+/** Supply per thousand of need; level when nothing is needed. */
+export function permille(got: number, need: number): number {
+  return need > 0 ? div(got * 1000, need) : 1000;
+}
+
+/** Enough confirmed days for a verdict: the herd rule's number of seven, fewer only where fewer days exist. */
+export function enough_days(ctx: Context, total: Window): boolean {
+  return total.days >= Math.min(ctx.rule("confirmed_days"), Math.max(2, total.of));
+}
+
+/** Day of gestation on a date by the mid due date of her outlook; -1 when not pregnant. */
+export function gestation_on(ctx: Context, id: string, on: string): number {
+  const outlook = ctx.outlooks[id]!;
+  if (!ctx.doe(id).bred || !outlook.due) return -1;
+  return outlook.branches["as_is"]!.gest[days_between(outlook.day0, on)] ?? -1;
+}

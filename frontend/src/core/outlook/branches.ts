@@ -1,0 +1,58 @@
+import type { Doe } from "../state/view.ts";
+import { days_between, once, SCHEMA, type Context } from "./context.ts";
+import type { Branch, DoeResult, Outlook } from "./shapes.ts";
+
+/** Which compiled branch holds for a doe on a date, chosen from what has been recorded. Twin of herd/outlook/branches.py. */
+export type Slot = [branch: Branch, index: number];
+
+export function standing(ctx: Context, id: string): DoeResult["standing"] {
+  const outlook = ctx.outlooks[id];
+  if (outlook === undefined) return "no_outlook";
+  if (outlook.schema !== SCHEMA || ctx.book.schema !== SCHEMA) return "update_needed";
+  const doe = ctx.doe(id);
+  const branch = branch_name(doe, outlook);
+  const unknown = !Object.hasOwn(outlook.branches, branch);
+  if (unknown || (branch === "as_is" && bred_key(doe) !== outlook.basis.bred)) return "waiting";
+  return slot_for(ctx, id, ctx.day) ? "ok" : "stale";
+}
+
+/** The branch her recorded state now calls for; "none" when only a new outlook can tell. */
+export function branch_name(doe: Doe, outlook: Outlook): string {
+  const { basis } = outlook;
+  const kidded = doe.kidded?.on ?? "";
+  if (kidded !== basis.kidded) {
+    const since = doe.dried_on || bred_key(doe);
+    return doe.kidded && !since ? `kidded${Math.min(Math.max(doe.kidded.born, 1), 3)}` : "none";
+  }
+  if (bred_key(doe) !== basis.bred) {
+    return !doe.bred && basis.bred && doe.dried_on === basis.dried ? "open" : "none";
+  }
+  if (doe.dried_on !== basis.dried) return doe.dried_on ? "dry" : "none";
+  return "as_is";
+}
+
+/** The service her dates hang on, as text. */
+export function bred_key(doe: Doe): string {
+  return doe.bred ? `${doe.bred.from}/${doe.bred.to}` : "";
+}
+
+/** Branch and index for a date, or null outside what was compiled. Days before a change keep the state she was in. */
+export function slot_for(ctx: Context, id: string, on: string): Slot | null {
+  return once(ctx.memo.slot, `${id}|${on}`, () => find_slot(ctx, id, on));
+}
+
+function find_slot(ctx: Context, id: string, on: string): Slot | null {
+  const outlook = ctx.outlooks[id];
+  if (outlook === undefined || outlook.schema !== SCHEMA) return null;
+  const doe = ctx.doe(id);
+  const name = branch_name(doe, outlook);
+  if (name.startsWith("kidded") && on >= doe.kidded!.on) return within(outlook, name, days_between(doe.kidded!.on, on));
+  const changed_on = name === "dry" ? doe.dried_on : name === "open" && doe.check ? doe.check.on : "";
+  const stays = (name !== "dry" && name !== "open") || on < changed_on;
+  return within(outlook, stays ? "as_is" : name, days_between(outlook.day0, on));
+}
+
+function within(outlook: Outlook, name: string, index: number): Slot | null {
+  const branch = Object.hasOwn(outlook.branches, name) ? outlook.branches[name]! : null;
+  return branch && index >= 0 && index < branch.phase.length ? [branch, index] : null;
+}

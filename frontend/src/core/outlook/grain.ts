@@ -1,0 +1,68 @@
+import { div } from "../ints.ts";
+import { confirmed, day_sums, eaten_on, gestation_on, permille } from "./balance.ts";
+import { days_between, shift, type Context } from "./context.ts";
+import { milk_on } from "./needs.ts";
+import type { Said, Window } from "./shapes.ts";
+
+/** Grain limits and steps in dry-grain equivalent, and the rule against a true cut late. Twin of herd/outlook/grain.py. */
+const LOOK_D = 10;
+const CUT_D = 7;
+
+/** The most pressing grain prompt, or null. */
+export function grain_word(ctx: Context, id: string): Said | null {
+  const { limits } = ctx.outlooks[id]!;
+  const [meal_g, day_g] = most(ctx, id);
+  const day_limit = limits[milk_on(ctx, id, ctx.day) > 0 ? "milk_grain_day_g" : "grain_day_g"]!;
+  const [meal_limit, step_limit] = [limits["grain_meal_g"]!, limits["step_g"]!];
+  if (meal_g > meal_limit) return { code: "grain_meal_big", args: { g: meal_g, limit: meal_limit } };
+  if (day_g > day_limit) return { code: "grain_day_big", args: { g: day_g, limit: day_limit } };
+  const jump = fed_jump(ctx, id);
+  if (jump > step_limit) return { code: "step_big", args: { g: jump, limit: step_limit } };
+  return planned_jump(ctx, id, step_limit, limits["step_days"]!);
+}
+
+function most(ctx: Context, id: string): [meal_g: number, day_g: number] {
+  const days = [0, 1].map((back) => eaten_on(ctx, id, shift(ctx.day, -back)));
+  return [Math.max(...days.map((day) => day.meal_g)), Math.max(...days.map((day) => day.day_g))];
+}
+
+/** Rise of the latest confirmed day over the most of the three days before; 0 unless those are confirmed. */
+function fed_jump(ctx: Context, id: string): number {
+  const back = confirmed(ctx, id, ctx.day) ? 0 : 1;
+  const before = [1, 2, 3].map((k) => shift(ctx.day, -back - k));
+  if (!before.every((on) => confirmed(ctx, id, on))) return 0;
+  const usual = Math.max(...before.map((on) => eaten_on(ctx, id, on).day_g));
+  return eaten_on(ctx, id, shift(ctx.day, -back)).day_g - usual;
+}
+
+function planned_jump(ctx: Context, id: string, step_g: number, step_days: number): Said | null {
+  const days: number[] = [];
+  for (let k = 0; k <= LOOK_D; k++) days.push(eaten_on(ctx, id, shift(ctx.day, k), true).day_g);
+  let last_rise = -step_days;
+  for (let k = 1; k <= LOOK_D; k++) {
+    const rise = days[k]! - days[k - 1]!;
+    const on = shift(ctx.day, k);
+    if (rise > step_g) return { code: "step_planned_big", args: { g: rise, limit: step_g, on } };
+    if (rise > 0 && k - last_rise < step_days) return { code: "steps_too_fast", args: { days: step_days, on } };
+    if (rise > 0) last_rise = k;
+  }
+  return null;
+}
+
+/** After the late day the plan must not fall relative to need; a dry-off, where both come down, passes. */
+export function late_cut(ctx: Context, id: string, week: Window): Said | null {
+  if (!week.days || gestation_on(ctx, id, shift(ctx.day, 1)) < ctx.rule("late_day")) return null;
+  const now = div(week.offered_me, week.days);
+  const ratio = permille(week.offered_me, week.need.me);
+  for (let k = 1; k <= CUT_D; k++) {
+    const on = shift(ctx.day, k);
+    const sums = day_sums(ctx, id, on, true);
+    if (!sums?.offered_me) continue;
+    const less = sums.offered_me * 1000 < now * (1000 - ctx.rule("cut_pm"));
+    const then = permille(sums.offered_me, sums.need.me);
+    if (less && then * 1000 < ratio * (1000 - ctx.rule("level_pm"))) {
+      return { code: "net_cut_late", args: { on, days: days_between(ctx.day, on) } };
+    }
+  }
+  return null;
+}

@@ -1,0 +1,103 @@
+import { div, sum } from "../ints.ts";
+import { compareText } from "../order.ts";
+import { slot_for } from "./branches.ts";
+import { days_between, once, per_nutrient, type Context } from "./context.ts";
+import type { Branch, PerNutrient, Season } from "./shapes.ts";
+
+/** Milk, appetite and need of one doe on one date, by the outlook's linear drivers. Twin of herd/outlook/needs.py. */
+const RECENT_MILK_DAYS = 10;
+
+/** Grams of milk: weighed that day, or the last weighing carried along her expected curve, or the curve itself. */
+export function milk_on(ctx: Context, id: string, on: string): number {
+  return once(ctx.memo.milk, `${id}|${on}`, () => find_milk(ctx, id, on));
+}
+
+function find_milk(ctx: Context, id: string, on: string): number {
+  const expected = expected_milk(ctx, id, on);
+  if (!expected) return 0;
+  const weighed = milk_days(ctx, id);
+  const near = [...weighed.keys()].filter((day) => day <= on && days_between(day, on) <= RECENT_MILK_DAYS).at(-1);
+  if (near === undefined) return expected;
+  const then = expected_milk(ctx, id, near);
+  return then ? div(weighed.get(near)! * expected, then) : weighed.get(near)!;
+}
+
+function expected_milk(ctx: Context, id: string, on: string): number {
+  const slot = slot_for(ctx, id, on);
+  return slot ? slot[0].milk_g[slot[1]]! : 0;
+}
+
+/** Grams of weighed days in order; today counts only once it has as many milkings as the day before. */
+export function milk_days(ctx: Context, id: string): Map<string, number> {
+  return once(ctx.memo.weighed, id, () => find_milk_days(ctx, id));
+}
+
+function find_milk_days(ctx: Context, id: string): Map<string, number> {
+  const days = new Map<string, number[]>();
+  for (const [on, g] of ctx.doe(id).milks) if (on <= ctx.day) days.set(on, [...(days.get(on) ?? []), g]);
+  const sorted = [...days.keys()].sort(compareText);
+  const before = sorted.filter((day) => day < ctx.day).at(-1);
+  const today = days.get(ctx.day);
+  if (today && before !== undefined && today.length < days.get(before)!.length) days.delete(ctx.day);
+  return new Map(sorted.filter((day) => days.has(day)).map((day) => [day, sum(days.get(day)!)]));
+}
+
+/** Grams of fat-corrected milk. */
+export function fcm_on(ctx: Context, id: string, on: string): number {
+  return div(milk_on(ctx, id, on) * ctx.outlooks[id]!.drivers["fcm_pm"]!, 1000);
+}
+
+/** Grams of dry matter she can be expected to eat: branch, else the season's own history, else 0. */
+export function appetite_on(ctx: Context, id: string, on: string): number {
+  const slot = slot_for(ctx, id, on);
+  if (slot === null) return season_value(ctx, id, on, "appetite_g");
+  const per_kg = ctx.outlooks[id]!.drivers["appetite_g_per_kg_fcm"]!;
+  return slot[0].appetite_g[slot[1]]! + div(fcm_on(ctx, id, on) * per_kg, 1000);
+}
+
+/** A figure of her compiled season on a date; 0 outside. */
+export function season_value(ctx: Context, id: string, on: string, name: Exclude<keyof Season, "day0">): number {
+  const season = ctx.outlooks[id]?.season;
+  if (!season || season.me_kj.length === 0) return 0;
+  return season[name][days_between(season.day0, on)] ?? 0;
+}
+
+/** Energy (kJ), protein, calcium and phosphorus (mg) needed on a date, at a dry-matter intake. */
+export function need_on(ctx: Context, id: string, on: string, dm_g: number): PerNutrient | null {
+  const slot = slot_for(ctx, id, on);
+  if (slot === null) return null;
+  const [branch, i] = slot;
+  const { drivers } = ctx.outlooks[id]!;
+  const milk = milk_on(ctx, id, on);
+  const need = per_nutrient();
+  need.me = branch.me_kj[i]! + div(fcm_on(ctx, id, on) * drivers["me_kj_per_kg_fcm"]!, 1000) + regain_kj(ctx, id, branch, i);
+  for (const key of ["cp", "ca", "p"] as const) {
+    const of_milk = div(milk * drivers[`${key}_mg_per_kg_milk`]!, 1000);
+    need[key] = branch[`${key}_mg`][i]! + of_milk + div(dm_g * drivers[`${key}_mg_per_kg_dm`]!, 1000);
+  }
+  return need;
+}
+
+/** Daily energy to bring a thin doe back to the foot of her band over the herd rule's days. */
+export function regain_kj(ctx: Context, id: string, branch: Branch, i: number): number {
+  const score = last_score(ctx, id);
+  const gap = score ? branch.band_lo[i]! - score.x100 : 0;
+  if (gap <= 0) return 0;
+  return div(gap * ctx.outlooks[id]!.drivers["me_kj_per_point"]!, ctx.rule("regain_days"));
+}
+
+/** Age in days, score x100, and the fall since the score before it within 60 days. */
+export interface LastScore {
+  age_d: number;
+  x100: number;
+  fell: number;
+}
+
+export function last_score(ctx: Context, id: string): LastScore | null {
+  const scores = ctx.doe(id).scores.filter(([on]) => on <= ctx.day);
+  const last = scores.at(-1);
+  if (last === undefined) return null;
+  const [on, x100] = last;
+  const before = scores.slice(0, -1).filter((row) => days_between(row[0], on) <= 60).at(-1);
+  return { age_d: days_between(on, ctx.day), x100, fell: before ? before[1] - x100 : 0 };
+}

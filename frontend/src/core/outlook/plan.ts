@@ -1,0 +1,74 @@
+import { compareText } from "../order.ts";
+import { pen_on } from "../state/doe_state.ts";
+import { amount_on } from "../state/rations.ts";
+import type { Line } from "../state/view.ts";
+import { days_between, once, shift, SLOTS, type Context } from "./context.ts";
+
+/** The adopted plan: what each pen and doe is to get in a slot on a date. Twin of herd/outlook/plan.py. */
+export type FeedLine = [feed: string, g: number];
+export type NextStep = [on: string, feed: string, now: number, then: number];
+
+/** Shared lines first, then each doe's own. */
+export function plan_lines(ctx: Context, pen: string, on: string, slot: string): Line[] {
+  const lines = subject_lines(ctx, pen, on, slot).map(([feed, g]): Line => ["", feed, g]);
+  if (Object.hasOwn(ctx.view.does, pen)) return lines;
+  for (const id of ctx.pen_mates(pen, on)) {
+    for (const [feed, g] of subject_lines(ctx, id, on, slot)) lines.push([id, feed, g]);
+  }
+  return lines;
+}
+
+/** Planned for one doe or one pen. An amount under question stays at what was last fed. */
+export function subject_lines(ctx: Context, subject: string, on: string, slot: string): FeedLine[] {
+  return once(ctx.memo.lines, `${subject}|${on}|${slot}`, () => find_lines(ctx, subject, on, slot));
+}
+
+function find_lines(ctx: Context, subject: string, on: string, slot: string): FeedLine[] {
+  const found: FeedLine[] = [];
+  for (const ration of ctx.plans.get(subject) ?? []) {
+    if (ration.slot !== slot) continue;
+    const asked = ctx.asked.has(`${subject}|${slot}|${ration.feed}`);
+    const g = asked ? last_fed(ctx, subject, slot, ration.feed) : amount_on(ration.steps, on);
+    if (g > 0) found.push([ration.feed, g]);
+  }
+  return found;
+}
+
+function last_fed(ctx: Context, subject: string, slot: string, feed: string): number {
+  for (let back = 0; back < 8; back++) {
+    const feedings = ctx.feedings.get(shift(ctx.day, -back)) ?? [];
+    for (const feeding of [...feedings].reverse()) {
+      const line = feeding.lines.find(([to, what]) => what === feed && (to || feeding.subject) === subject);
+      if (line && feeding.slot === slot) return line[2];
+    }
+  }
+  return 0;
+}
+
+/** Whether any ration line reaches her, her own or her pen's. */
+export function has_plan(ctx: Context, id: string, on: string): boolean {
+  return planned_slots(ctx, id, on).length > 0;
+}
+
+export function planned_slots(ctx: Context, id: string, on: string): string[] {
+  const pen = pen_on(ctx.doe(id), on);
+  return SLOTS.filter((slot) => [id, pen].some((who) => who && subject_lines(ctx, who, on, slot).length > 0));
+}
+
+/** The next change in her own lines, or null. */
+export function next_step(ctx: Context, id: string, within_d: number): NextStep | null {
+  let first: NextStep | null = null;
+  for (const ration of ctx.plans.get(id) ?? []) {
+    for (const [on, g] of ration.steps) {
+      const now = amount_on(ration.steps, shift(on, -1));
+      if (!(ctx.day < on && days_between(ctx.day, on) <= within_d && g !== now)) continue;
+      const step: NextStep = [on, ration.feed, now, g];
+      if (first === null || compare_steps(step, first) < 0) first = step;
+    }
+  }
+  return first;
+}
+
+function compare_steps(a: NextStep, b: NextStep): number {
+  return compareText(a[0], b[0]) || compareText(a[1], b[1]) || a[2] - b[2] || a[3] - b[3];
+}

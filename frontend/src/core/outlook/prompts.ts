@@ -1,0 +1,117 @@
+import { window } from "./balance.ts";
+import { days_between, type Context } from "./context.ts";
+import { grain_word, late_cut } from "./grain.ts";
+import { last_score } from "./needs.ts";
+import { has_plan, next_step } from "./plan.ts";
+import type { Args, DoeResult, NutrientLine, Prompt, Results, Said } from "./shapes.ts";
+import { energy_word } from "./verdicts.ts";
+import { witness } from "./witness.ts";
+
+/** One prompt per doe, the most serious first; a cause shared by a pen is said once. Twin of herd/outlook/prompts.py. */
+export const RANKS: Record<string, number> = {
+  off_feed_vet: 1, off_feed_now: 1, update_needed: 2, off_feed_watch: 3,
+  grain_meal_big: 4, grain_day_big: 4, step_big: 4, step_planned_big: 4, steps_too_fast: 4, net_cut_late: 5,
+  energy_short: 6, energy_over: 6, energy_heading_short: 6, energy_heading_over: 6, score_her: 6,
+  calcium_short: 7, calcium_over: 7, calcium_heading_short: 7, calcium_heading_over: 7, protein_short: 8,
+  condition_thin: 9, condition_fat: 9, waiting: 10, stale: 10, no_outlook: 10, record_next: 11, steps_ahead: 12,
+};
+const SHARED = ["calcium_short", "calcium_over", "energy_short", "energy_over", "protein_short", "record_next"];
+const STEPS_WITHIN_D = 7;
+const [IN_MILK, FIRST_FRESHENER] = [0, 2];
+
+/** The prompt of lowest rank, or null when she is level and nothing is due. */
+export function choose(ctx: Context, id: string, result: DoeResult): Prompt | null {
+  let best: Said | null = null;
+  for (const said of all(ctx, id, result)) {
+    if (said && (best === null || rank_of(said.code) < rank_of(best.code))) best = said;
+  }
+  return best && { code: best.code, rank: rank_of(best.code), subject: id, args: best.args, in_pen: false };
+}
+
+function rank_of(code: string): number {
+  const rank = RANKS[code];
+  if (rank === undefined) throw new RangeError(`no rank for ${code}`);
+  return rank;
+}
+
+function all(ctx: Context, id: string, result: DoeResult): (Said | null)[] {
+  if (result.standing !== "ok") return [result.off_feed, say(result.standing)];
+  const { lines } = result;
+  return [
+    result.off_feed, grain_word(ctx, id), late_cut(ctx, id, window(ctx, id, 7)), energy(ctx, id, lines["me"]!),
+    calcium(lines["ca"]!), protein(ctx, lines["cp"]!, result), condition(ctx, id, result),
+    record_next(ctx, id, lines["me"]!), steps(ctx, id),
+  ];
+}
+
+function say(code: string, args: Args = {}): Said {
+  return { code, args };
+}
+
+function energy(ctx: Context, id: string, line: NutrientLine): Said | null {
+  const word = energy_word(ctx, id, line);
+  if (!word) return null;
+  if (word === "score_her") {
+    const score = last_score(ctx, id);
+    return say(word, { age_d: score ? score.age_d : -1, x100: score ? score.x100 : 0 });
+  }
+  return say(`energy_${word}`, { pm: line.pm, on: line.ahead ? line.ahead.on : ctx.day, witness: witness(ctx, id) });
+}
+
+function calcium({ st, pm, ahead }: NutrientLine): Said | null {
+  if (st === "short" || st === "over") return say(`calcium_${st}`, { pm });
+  return ahead && st === "level" ? say(`calcium_heading_${ahead.st}`, { on: ahead.on }) : null;
+}
+
+function protein(ctx: Context, line: NutrientLine, { lane, gest }: DoeResult): Said | null {
+  const matters = lane === IN_MILK || lane === FIRST_FRESHENER || gest >= ctx.rule("late_day");
+  return matters && line.st === "short" ? say("protein_short", { pm: line.pm }) : null;
+}
+
+function condition(ctx: Context, id: string, { band, gest }: DoeResult): Said | null {
+  const score = last_score(ctx, id);
+  if (score === null || score.age_d > ctx.rule("score_holds_d") || band.length === 0) return null;
+  const [low, high] = band as [number, number];
+  const { x100 } = score;
+  if (x100 <= low - ctx.rule("band_slack_x100")) return say("condition_thin", { x100, low });
+  if (x100 < high + ctx.rule("band_slack_x100")) return null;
+  return say("condition_fat", { x100, high, late: gest >= ctx.rule("late_day") });
+}
+
+function record_next(ctx: Context, id: string, { st, days }: NutrientLine): Said | null {
+  if (st !== "unknown") return null;
+  if (!ctx.doe(id).pen) return say("record_next", { what: "pen", days });
+  const meals = has_plan(ctx, id, ctx.day) ? "meals" : "ration";
+  return say("record_next", { what: days >= ctx.rule("confirmed_days") ? "feed_value" : meals, days });
+}
+
+function steps(ctx: Context, id: string): Said | null {
+  const step = next_step(ctx, id, STEPS_WITHIN_D);
+  if (step) return say("steps_ahead", { on: step[0], feed: step[1], now: step[2], then: step[3], rule: false });
+  const due = ctx.outlooks[id]!.steps.find(({ on }) => {
+    const days = days_between(ctx.day, on);
+    return days >= 0 && days <= STEPS_WITHIN_D;
+  });
+  const planned = (ctx.plans.get(id) ?? []).some((ration) => ration.steps.at(-1)![0] > ctx.day);
+  if (!due || !ctx.doe(id).bred || planned) return null;
+  return say("steps_ahead", { on: due.on, feed: "", now: 0, then: due.g, rule: true });
+}
+
+/** A code that most of a pen's does share becomes the pen's, and theirs are marked as said. */
+export function spread(ctx: Context, does: Record<string, DoeResult>): Results["pens"] {
+  const pens: Results["pens"] = {};
+  for (const pen of Object.keys(ctx.view.pens)) pens[pen] = { prompt: pen_prompt(ctx, pen, does) };
+  return pens;
+}
+
+function pen_prompt(ctx: Context, pen: string, does: Record<string, DoeResult>): Prompt | null {
+  const mates = ctx.pen_mates(pen, ctx.day).filter((id) => does[id] !== undefined);
+  for (const code of SHARED) {
+    const same = mates.filter((id) => does[id]!.prompt?.code === code);
+    if (same.length < 2 || same.length * 1000 < mates.length * ctx.rule("pen_shared_pm")) continue;
+    const args = { ...does[same[0]!]!.prompt!.args, does: same };
+    for (const id of same) does[id]!.prompt = { ...does[id]!.prompt!, in_pen: true };
+    return { code, rank: rank_of(code), subject: pen, args, in_pen: true };
+  }
+  return null;
+}

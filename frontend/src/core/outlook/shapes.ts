@@ -1,0 +1,115 @@
+import type { OutlookDoc } from "../sync/wire.ts";
+
+/** One possible course of a doe: integers by day. */
+export interface Branch {
+  phase: number[];
+  lane: number[];
+  gest: number[];
+  me_kj: number[];
+  cp_mg: number[];
+  ca_mg: number[];
+  p_mg: number[];
+  preg_me_kj: number[];
+  floor_me_kj: number[];
+  milk_g: number[];
+  appetite_g: number[];
+  band_lo: number[];
+  band_hi: number[];
+  plan_grain_g: number[];
+  plan_legume_pm: number[];
+}
+
+export interface Due {
+  early: string;
+  mid: string;
+  late: string;
+  printed: string;
+}
+
+export interface Season {
+  day0: string;
+  me_kj: number[];
+  floor_me_kj: number[];
+  phase: number[];
+  appetite_g: number[];
+}
+
+export interface Outlook extends OutlookDoc {
+  schema: number;
+  science: string;
+  day0: string;
+  basis: { bred: string; check: string; dried: string; kidded: string; weight: string };
+  due: Due | null;
+  drivers: Record<string, number>;
+  limits: Record<string, number>;
+  branches: Record<string, Branch>;
+  season?: Season | null;
+  steps: { on: string; g: number }[];
+}
+
+export type Nutrient = "me" | "cp" | "ca" | "p";
+export type PerNutrient = Record<Nutrient, number>;
+export type State = "short" | "level" | "over" | "unknown";
+
+/** One day, or several added up. */
+export interface Sums {
+  need: PerNutrient;
+  got: PerNutrient;
+  extra: PerNutrient;
+  dm: number;
+  own: number;
+  offered_me: number;
+}
+
+export interface Window extends Sums {
+  days: number;
+  of: number;
+}
+
+export interface NutrientLine {
+  need: number;
+  got: number;
+  days: number;
+  pm: number;
+  pm3: number;
+  st: State;
+  at_least: boolean;
+  ahead: { st: State; on: string } | null;
+  loss_g_d?: number;
+  of?: "doe" | "pen";
+}
+
+export type Args = Record<string, unknown>;
+
+export interface Said {
+  code: string;
+  args: Args;
+}
+
+export interface Prompt {
+  code: string;
+  rank: number;
+  subject: string;
+  args: Args;
+  in_pen: boolean;
+}
+
+export interface DoeResult {
+  id: string;
+  pen: string;
+  standing: "ok" | "no_outlook" | "update_needed" | "waiting" | "stale";
+  phase: number;
+  lane: number;
+  gest: number;
+  due: Due | null;
+  band: number[];
+  off_feed: Said | null;
+  lines: Record<string, NutrientLine>;
+  days: number;
+  prompt: Prompt | null;
+}
+
+export interface Results {
+  does: Record<string, DoeResult>;
+  pens: Record<string, { prompt: Prompt | null }>;
+}

@@ -1,0 +1,166 @@
+import { div } from "../ints.ts";
+import { add, day_sums, enough_days, gestation_on, no_sums, permille, window } from "./balance.ts";
+import { slot_for, type Slot } from "./branches.ts";
+import { days_between, NUTRIENTS, shift, type Context } from "./context.ts";
+import { last_score, type LastScore } from "./needs.ts";
+import { has_plan } from "./plan.ts";
+import type { Nutrient, NutrientLine, State, Sums, Window } from "./shapes.ts";
+import { witness } from "./witness.ts";
+
+/** Where each nutrient stands and where it is heading. Twin of herd/outlook/verdicts.py. */
+const AHEAD_D = 14;
+const LATE_CALCIUM_D = 28;
+const FRESH = 8;
+
+type Lines = Record<string, NutrientLine>;
+type Judged = Sums & { days: number };
+
+/** Over seven days with the three-day ratio, the state, and the date it leaves its band. */
+export function lines_for(ctx: Context, id: string): Lines {
+  const [week, three] = [window(ctx, id, 7), window(ctx, id, 3)];
+  const known = enough_days(ctx, week);
+  const lines: Lines = {};
+  for (const key of NUTRIENTS) lines[key] = line_of(ctx, id, key, week, three, known);
+  lines["me"]!.loss_g_d = loss(ctx, week);
+  lines["ca"]!.of = own_calcium(ctx, id, week) ? "doe" : "pen";
+  look_ahead(ctx, id, lines, week);
+  return lines;
+}
+
+function line_of(ctx: Context, id: string, key: Nutrient, week: Window, three: Window, known: boolean): NutrientLine {
+  const { days } = week;
+  const ratio = (sums: Window) => (sums.days ? permille(sums.got[key], sums.need[key]) : 0);
+  const [pm, pm3] = [ratio(week), ratio(three)];
+  const high = days ? permille(week.got[key] + week.extra[key], week.need[key]) : 0;
+  let st: State = known ? state_of(ctx, id, key, week, pm, ctx.day) : "unknown";
+  if (known && high !== pm && st !== state_of(ctx, id, key, week, high, ctx.day)) st = "unknown";
+  return { need: week.need[key], got: week.got[key], days, pm, pm3, st, at_least: week.extra[key] > 0, ahead: null };
+}
+
+function loss(ctx: Context, week: Window): number {
+  const gap = Math.max(0, week.need.me - week.got.me);
+  return week.days ? div(div(gap * 1000, ctx.rule("loss_kj_per_kg")), week.days) : 0;
+}
+
+/** Her own verdict only where enough of her feed is hers alone, or she is alone in the pen. */
+export function own_calcium(ctx: Context, id: string, week: Window): boolean {
+  const alone = ctx.pen_mates(ctx.doe(id).pen, ctx.day).length <= 1;
+  return alone || week.own * 1000 >= week.dm * ctx.rule("own_share_pm");
+}
+
+/** The state of one nutrient at a ratio, by the herd rules for her day and lane. */
+export function state_of(ctx: Context, id: string, key: Nutrient, sums: Judged, pm: number, on: string): State {
+  if (key === "me") return energy_state(ctx, id, sums, pm, on);
+  if (key === "ca") return calcium_state(ctx, id, sums, pm, on);
+  return pm < 1000 - ctx.rule(key === "cp" ? "protein_pm" : "calcium_pm") ? "short" : "level";
+}
+
+/** Late: short only below the floor she can eat to. Before: the band, wider where a fresh score says she holds. */
+export function energy_state(ctx: Context, id: string, sums: Judged, pm: number, on: string): State {
+  const slot = slot_for(ctx, id, on);
+  const floor = slot ? slot[0].floor_me_kj[slot[1]]! : 0;
+  if (gestation_on(ctx, id, on) >= ctx.rule("late_day") && floor) {
+    return sums.got.me < floor * Math.max(1, sums.days) ? "short" : "level";
+  }
+  const score = last_score(ctx, id);
+  const held = score !== null && score.age_d <= ctx.rule("score_holds_d") ? score : null;
+  if (pm < 1000 - ctx.rule("level_pm")) return spared_short(ctx, slot, held, pm) ? "level" : "short";
+  if (pm > 1000 + ctx.rule("level_pm")) return spared_over(ctx, slot, held, pm) ? "level" : "over";
+  return "level";
+}
+
+function spared_short(ctx: Context, slot: Slot | null, held: LastScore | null, pm: number): boolean {
+  const fresh = fresh_doe(slot);
+  const slack = ctx.rule(fresh ? "fresh_slack_pm" : "slight_under_pm");
+  const holds = held !== null && held.x100 >= ctx.rule("score_thin_x100") && held.fell < ctx.rule("score_fell_x100");
+  return (fresh || holds) && pm >= 1000 - slack;
+}
+
+function spared_over(ctx: Context, slot: Slot | null, held: LastScore | null, pm: number): boolean {
+  const holds = held !== null && slot !== null && held.x100 <= slot[0].band_hi[slot[1]]!;
+  return holds && held.fell > -ctx.rule("score_fell_x100") && pm <= 1000 + ctx.rule("over_hold_pm");
+}
+
+function fresh_doe(slot: Slot | null): boolean {
+  return slot !== null && slot[0].phase[slot[1]] === FRESH;
+}
+
+/** Within 28 days of her earliest due date. */
+export function late_calcium(ctx: Context, id: string, on: string): boolean {
+  const due = ctx.doe(id).bred ? ctx.outlooks[id]!.due : null;
+  return due !== null && days_between(on, due.early) <= LATE_CALCIUM_D;
+}
+
+/** Never sharper than the rule's band; in the last 28 days tighter below, and over on a diet far above need. */
+export function calcium_state(ctx: Context, id: string, sums: Judged, pm: number, on: string): State {
+  const late = late_calcium(ctx, id, on);
+  if (pm < 1000 - ctx.rule(late ? "calcium_late_pm" : "calcium_pm")) return "short";
+  const dense = sums.dm > 0 && div(sums.got.ca * 1000, sums.dm) > ctx.rule("calcium_dense_ug_g");
+  return late && dense && pm > 1000 + ctx.rule("calcium_pm") ? "over" : "level";
+}
+
+/** Along the adopted plan, the first date on which a nutrient leaves its band for two days running. */
+export function look_ahead(ctx: Context, id: string, lines: Lines, week: Window): void {
+  if (!has_plan(ctx, id, ctx.day) && !has_plan(ctx, id, shift(ctx.day, AHEAD_D))) return;
+  for (const key of NUTRIENTS) lines[key]!.ahead = leaves_band(ctx, id, key, week);
+}
+
+function leaves_band(ctx: Context, id: string, key: Nutrient, week: Window): NutrientLine["ahead"] {
+  let run: State | "" = "";
+  for (let k = 1; k <= AHEAD_D; k++) {
+    const on = shift(ctx.day, k);
+    const sums = day_sums(ctx, id, on, true);
+    const state = sums ? day_state(ctx, id, key, sums, on, week) : "level";
+    if (state === "level" || state === "unknown") run = "";
+    else if (run === state) return { st: state, on: shift(on, -1) };
+    else run = state;
+  }
+  return null;
+}
+
+/** State of one planned day; unknown when composition we do not have could change it. */
+export function day_state(ctx: Context, id: string, key: Nutrient, sums: Sums, on: string, week: Window): State {
+  const one = { ...sums, days: 1 };
+  const pm = permille(sums.got[key], sums.need[key]);
+  const state = state_of(ctx, id, key, one, pm, on);
+  if (sums.extra[key]) {
+    const more = { ...one, got: { ...sums.got, [key]: sums.got[key] + sums.extra[key] } };
+    if (state !== state_of(ctx, id, key, more, permille(more.got[key], sums.need[key]), on)) return "unknown";
+  }
+  if (key === "ca" && late_calcium(ctx, id, on) && week.days) {
+    const usual = div(week.got.ca, week.days);
+    const swings = sums.got.ca * 1000 < usual * (1000 - ctx.rule("calcium_pm"));
+    if (swings && pm < ctx.rule("calcium_swing_pm")) return "short";
+  }
+  return state;
+}
+
+/** The shared feeder's verdict: calcium eaten by the whole pen against what its does need. */
+export function pen_calcium(ctx: Context, does: string[]): State {
+  const total = no_sums();
+  const weeks = does.map((id) => window(ctx, id, 7)).filter((week) => enough_days(ctx, week));
+  if (weeks.length === 0) return "unknown";
+  for (const week of weeks) add(total, week);
+  const pm = permille(total.got.ca, total.need.ca);
+  const high = permille(total.got.ca + total.extra.ca, total.need.ca);
+  const low = 1000 - ctx.rule("calcium_pm");
+  if (pm < low && low <= high) return "unknown";
+  return pm < low ? "short" : "level";
+}
+
+/**
+ * The prompt the energy line calls for: "", "short", "over", "heading_short", "heading_over" or "score_her".
+ * From the late day on a short line needs a witness besides the sums; without one an old score asks for a new one.
+ */
+export function energy_word(ctx: Context, id: string, { st, ahead }: NutrientLine): string {
+  const now = st === "short" || st === "over";
+  if (!now && !(ahead && st === "level")) return "";
+  const word = now ? st : ahead!.st;
+  const late = gestation_on(ctx, id, now ? ctx.day : ahead!.on) >= ctx.rule("late_day");
+  if (word === "over") return late ? "" : now ? "over" : "heading_over";
+  if (late && !witness(ctx, id)) {
+    const score = last_score(ctx, id);
+    return score === null || score.age_d > ctx.rule("score_fresh_d") ? "score_her" : "";
+  }
+  return now ? "short" : "heading_short";
+}
