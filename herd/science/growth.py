@@ -127,7 +127,7 @@ def grown_weight(body_weight_kg: float, mature_weight_kg: float, span_d: Num) ->
     ----------
     body_weight_kg : scalar [kg], 5 to 140
     mature_weight_kg : scalar [kg], 10 to 140
-    span_d : scalar or 1-D, n days [d], 0 to 7300
+    span_d : scalar or 1-D, n days [d], -400 to 7300
 
     Returns
     -------

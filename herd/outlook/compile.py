@@ -1,0 +1,118 @@
+"""One doe's outlook from her recorded state: the only way from state to numbers.
+
+It depends on her own state, the herd rules, the day and the science version; never on feedings, pens or a clock.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from typing import Any
+
+from herd.science import VERSION
+from herd.science.errors import MissingInput, OutOfRange
+
+from .compiling import figures
+from .compiling.branches import branches, season, steps
+from .compiling.dates import day, iso
+from .compiling.facts import Facts, facts_of
+from .rules import rules_of
+from .shapes import Outlook, Withheld
+
+SCHEMA = 1
+SCIENCE = VERSION
+BEFORE_D = 14
+DAYS = 60
+PER_UNIT = 1000
+
+
+def compile_doe(doe_view: Mapping[str, Any], rules: Mapping[str, Any], today: date | str, doe_id: str) -> Outlook:
+    """Outlook of one doe for the days -14 to +45 around today.
+
+    Parameters
+    ----------
+    doe_view : one doe of the folded view
+    rules : the farm's own herd rules, over our defaults
+    today : farm-local date
+    doe_id : her id
+
+    Returns
+    -------
+    Outlook. Where a recorded value lies outside what the science covers, "withheld" says which and why, and there
+    are no branches: a phone then gives no amounts.
+    """
+    now, chosen = day(today), rules_of(dict(rules))
+    try:
+        facts = facts_of(doe_view, chosen, now)
+        return _filled(doe_view, facts, chosen, doe_id)
+    except OutOfRange as error:
+        return _blank(doe_view, now, doe_id, _out_of_range(error))
+    except MissingInput as error:
+        return _blank(doe_view, now, doe_id, _withheld("missing", error.name, 0, 0, 0))
+
+
+def _filled(doe: Mapping[str, Any], facts: Facts, rules: Mapping[str, int], doe_id: str) -> Outlook:
+    day0 = facts.today - BEFORE_D
+    made = _shell(doe, facts.today, doe_id, facts.mass.event)
+    made["who"] = figures.who(facts)
+    made["due"] = figures.due(facts)
+    made["assumed"] = assumed(facts)
+    made["drivers"] = figures.drivers(facts)
+    made["limits"] = figures.limits(facts, rules)
+    made["branches"] = branches(facts, day0, DAYS, rules)
+    made["season"] = season(facts, rules)
+    made["steps"] = steps(facts, rules)
+    return made
+
+
+def assumed(facts: Facts) -> list[str]:
+    """Codes of what was assumed for her, sorted."""
+    over = facts.service is not None and facts.today - BEFORE_D + DAYS > facts.service.mid
+    return sorted({*facts.assumed, *(["past_due_held_at_term"] if over else [])})
+
+
+def _shell(doe: Mapping[str, Any], today: int, doe_id: str, weight: str) -> Outlook:
+    return {
+        "schema": SCHEMA,
+        "science": SCIENCE,
+        "doe": doe_id,
+        "rev": 0,
+        "compiled_on": iso(today),
+        "day0": iso(today - BEFORE_D),
+        "n": DAYS,
+        "basis": figures.basis(doe, weight),
+        "who": {
+            "size": "",
+            "first": False,
+            "growing": False,
+            "keeper": "",
+            "mass_g": 0,
+            "mass_from": "",
+            "litter_x100": 0,
+            "litter_from": "",
+            "kid_g": 0,
+        },
+        "due": None,
+        "assumed": [],
+        "withheld": [],
+        "drivers": figures.NO_DRIVERS,
+        "limits": figures.NO_LIMITS,
+        "branches": {},
+        "season": {"day0": "", "me_kj": [], "floor_me_kj": [], "phase": [], "appetite_g": []},
+        "steps": [],
+    }
+
+
+def _blank(doe: Mapping[str, Any], today: int, doe_id: str, why: Withheld) -> Outlook:
+    made = _shell(doe, today, doe_id, "")
+    made["withheld"] = [why]
+    return made
+
+
+def _out_of_range(error: OutOfRange) -> Withheld:
+    return _withheld("out_of_range", error.name, error.value, error.low, error.high)
+
+
+def _withheld(why: str, name: str, value: float, low: float, high: float) -> Withheld:
+    milli = [round(PER_UNIT * x) for x in (value, low, high)]
+    return {"line": "amounts", "why": why, "name": name, "value": milli[0], "low": milli[1], "high": milli[2]}

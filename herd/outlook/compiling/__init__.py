@@ -1,0 +1,1 @@
+"""From one doe's recorded state to her outlook: facts, days, needs, plan."""

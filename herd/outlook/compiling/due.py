@@ -1,0 +1,68 @@
+"""Her service: when she conceived, when she is due, and how many she carries."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import ceil, floor
+from typing import Any
+
+from herd.science.gestation import due_quantile, gestation_prior
+from herd.science.pregnancy import litter_prior
+
+from .dates import Day, day
+
+EARLY, LATE = 0.02, 0.98
+
+
+@dataclass(frozen=True)
+class Service:
+    """One pregnancy, or hoped-for pregnancy, with its dates as day numbers."""
+
+    first: Day
+    window: int
+    conception: Day
+    length: int
+    early: Day
+    mid: Day
+    late: Day
+    printed: Day
+    litter: float
+    counted: int
+    checked: bool
+
+
+def service(
+    doe: Mapping[str, Any], size: str, breed: str, kidding: int, rules: Mapping[str, int]
+) -> tuple[Service | None, list[str]]:
+    """The service her dates hang on, with what had to be assumed; None when she is open."""
+    bred, check = doe["bred"], doe["check"]
+    if not bred:
+        return None, []
+    found = bool(check) and check["result"] == "pregnant"
+    counted = int(check["kids"]) if found else 0
+    litter = float(counted) if counted else litter_prior(size, breed, kidding)
+    mean, sd = gestation_prior(breed if breed != "unknown" or size == "standard" else "mini_cross", litter)
+    first, window = day(bred["from"]), day(bred["to"]) - day(bred["from"]) + 1
+    mid = first + round(due_quantile(0.5, window, mean, sd))
+    length = round(mean)
+    made = Service(
+        first=first,
+        window=window,
+        conception=mid - length,
+        length=length,
+        early=first + floor(due_quantile(EARLY, window, mean, sd)),
+        mid=mid,
+        late=first + ceil(due_quantile(LATE, window, mean, sd)),
+        printed=mid - length + rules[f"preg_days_{size}"],
+        litter=litter,
+        counted=counted,
+        checked=found,
+    )
+    notes = [] if counted else ["litter_not_counted"]
+    return made, notes + (["service_window"] if window > 1 else [])
+
+
+def gestation_on(served: Service | None, on: Day) -> int:
+    """Day of gestation on a date, -1 before conception or when she is open."""
+    return on - served.conception if served and on >= served.conception else -1

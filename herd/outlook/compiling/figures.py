@@ -1,0 +1,118 @@
+"""Figures of an outlook that do not change by day: linear drivers, limits, who she is, when she is due."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from herd.science import minerals, protein
+from herd.science.condition import regain_energy, unit_weight
+from herd.science.intake import appetite_milk
+from herd.science.lactation import fat_corrected_milk, lactation_energy_nsahlai2004
+from herd.science.limits import forage_floor, grain_per_day, grain_per_meal, grain_share_of_dm
+from herd.science.parameters import values
+
+from ..shapes import Basis, Drivers, Due, Limits, Who
+from .dates import iso
+from .facts import Facts
+from .needs import protein_goes_with_intake
+
+NO_DRIVERS: Drivers = {
+    "fcm_pm": 0,
+    "me_kj_per_kg_fcm": 0,
+    "cp_mg_per_kg_milk": 0,
+    "ca_mg_per_kg_milk": 0,
+    "p_mg_per_kg_milk": 0,
+    "cp_mg_per_kg_dm": 0,
+    "ca_mg_per_kg_dm": 0,
+    "p_mg_per_kg_dm": 0,
+    "appetite_g_per_kg_fcm": 0,
+    "me_kj_per_point": 0,
+    "g_per_unit": 0,
+}
+NO_LIMITS: Limits = {
+    "grain_meal_g": 0,
+    "grain_day_g": 0,
+    "grain_day_pm": 0,
+    "milk_grain_day_g": 0,
+    "milk_grain_day_pm": 0,
+    "step_g": 0,
+    "step_days": 0,
+    "forage_floor_g": 0,
+}
+
+
+def drivers(facts: Facts) -> Drivers:
+    """What one more unit of milk, intake or condition asks for."""
+    milk_protein_g = 10 * facts.milk.protein_pct
+    fecal = values("protein")["fecal_g_per_kg_dm"] if protein_goes_with_intake(facts) else 0.0
+    kg = facts.mass.kg
+    return {
+        "fcm_pm": round(1000 * float(fat_corrected_milk(1.0, facts.milk.fat_pct))),
+        "me_kj_per_kg_fcm": round(float(lactation_energy_nsahlai2004(1.0))),
+        "cp_mg_per_kg_milk": round(1000 * float(protein.crude_protein(protein.lactation_protein(milk_protein_g)))),
+        "ca_mg_per_kg_milk": round(1000 * float(minerals.calcium_diet(minerals.calcium_milk_inra(1.0)))),
+        "p_mg_per_kg_milk": round(1000 * float(minerals.phosphorus_diet(minerals.phosphorus_milk_inra(1.0)))),
+        "cp_mg_per_kg_dm": round(1000 * float(protein.crude_protein(fecal))),
+        "ca_mg_per_kg_dm": round(1000 * float(minerals.calcium_diet(values("minerals")["ca_per_kg_dm"]))),
+        "p_mg_per_kg_dm": round(1000 * float(minerals.phosphorus_diet(values("minerals")["p_per_kg_dm"]))),
+        "appetite_g_per_kg_fcm": round(1000 * float(appetite_milk(1.0))),
+        "me_kj_per_point": round(regain_energy(kg) / 100),
+        "g_per_unit": round(1000 * unit_weight(kg)),
+    }
+
+
+def limits(facts: Facts, rules: Mapping[str, int]) -> Limits:
+    """Grain and forage limits for her weight."""
+    kg = facts.mass.kg
+    return {
+        "grain_meal_g": round(grain_per_meal(kg)),
+        "grain_day_g": round(grain_per_day(kg, False)),
+        "grain_day_pm": round(1000 * grain_share_of_dm(False)),
+        "milk_grain_day_g": round(grain_per_day(kg, True)),
+        "milk_grain_day_pm": round(1000 * grain_share_of_dm(True)),
+        "step_g": rules[f"step_{facts.size}_g"],
+        "step_days": rules["step_days"],
+        "forage_floor_g": round(forage_floor(kg)),
+    }
+
+
+def who(facts: Facts) -> Who:
+    """Class, weight and litter she was worked as."""
+    served, mass = facts.service, facts.mass
+    return {
+        "size": facts.size,
+        "first": facts.first,
+        "growing": mass.growing,
+        "keeper": facts.keeper,
+        "mass_g": round(1000 * mass.kg),
+        "mass_from": mass.how,
+        "litter_x100": round(100 * served.litter) if served else 0,
+        "litter_from": "" if not served else "scan" if served.counted else "prior",
+        "kid_g": round(1000 * mass.kid_kg),
+    }
+
+
+def due(facts: Facts) -> Due | None:
+    """Her dates, None when she is open."""
+    served = facts.service
+    if served is None:
+        return None
+    return {
+        "early": iso(served.early),
+        "mid": iso(served.mid),
+        "late": iso(served.late),
+        "printed": iso(served.printed),
+    }
+
+
+def basis(doe: Mapping[str, Any], weight: str) -> Basis:
+    """The recorded state an outlook stands on."""
+    bred, check, kidded = doe["bred"], doe["check"], doe["kidded"]
+    return {
+        "bred": f"{bred['from']}/{bred['to']}" if bred else "",
+        "check": str(check["ev"]) if check else "",
+        "dried": str(doe["dried_on"]),
+        "kidded": str(kidded["on"]) if kidded else "",
+        "weight": weight,
+    }

@@ -1,0 +1,124 @@
+"""Her lactation: since when, how rich, how her own weighings scale the expected curve, and when she is dried off."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+
+from herd.science.arrays import Days
+from herd.science.lactation import litter_milk_share, milk_curve_wood
+from herd.science.parameters import values
+from herd.science.weight import breed_milk
+
+from .dates import Day, day
+from .due import Service
+
+RECENT_D = 30
+STILL_MILKING_D = 21
+GUESSED_DAYS_IN_MILK = 120
+LONGEST_D = 800.0
+
+
+@dataclass(frozen=True)
+class Milk:
+    """Lactation facts; kidded, dried and dry_off are day numbers, dry_off the day milking stops by record or rule."""
+
+    in_milk: bool
+    kidded: Day | None
+    dried: Day | None
+    dry_off: Day | None
+    first: bool
+    kids: int
+    fat_pct: float
+    protein_pct: float
+    total_305_kg: float
+    own: float
+    taper_d: int
+    left_share: float
+
+    def expected(self, dim: Days, first: bool, kids: int) -> Days:
+        """Milk by day since kidding [kg/d], 0 before it; past the end of the curve held at its last day."""
+        held = np.clip(dim + 1, 1.0, LONGEST_D)
+        total = self.total_305_kg * (values("lactation")["first_share"] if first else 1.0)
+        curve = milk_curve_wood(held, total, first) * self.own * litter_milk_share(kids)
+        return np.where(dim >= 0, curve, 0.0)
+
+    def winding_down(self, on: Days) -> Days:
+        """Share of the curve left as milkings are cut before dry-off."""
+        if self.dry_off is None or not self.taper_d:
+            return np.ones(on.shape)
+        along = np.clip((on - (self.dry_off - self.taper_d)) / self.taper_d, 0.0, 1.0)
+        return 1 - along * (1 - self.left_share)
+
+
+def milk_of(
+    doe: Mapping[str, Any],
+    size: str,
+    breed: str,
+    done: int,
+    served: Service | None,
+    rules: Mapping[str, int],
+    today: Day,
+) -> tuple[Milk, list[str]]:
+    """Her lactation with what had to be assumed for it."""
+    total, breed_fat, protein = breed_milk(breed, size)
+    kidded, notes = _kidded(doe, today)
+    dried = day(doe["dried_on"]) if doe["dried_on"] else None
+    in_milk = kidded is not None and dried is None
+    first = done <= 1
+    kids = int(doe["kidded"]["born"]) if doe["kidded"] else 0
+    plain = Milk(in_milk, kidded, dried, None, first, kids, breed_fat, protein, total, 1.0, 0, 1.0)
+    own = _own_scale(doe, plain, today) if in_milk else None
+    notes += ["milk_by_breed"] if in_milk and own is None else []
+    fat, by_breed = _fat(doe, breed_fat)
+    notes += ["fat_by_breed"] if by_breed and (in_milk or served) else []
+    dry_off = dried if dried is not None else _planned(served, size, rules, today) if in_milk else None
+    notes += ["dry_off_by_rule"] if in_milk and dry_off is not None else []
+    taper, left = rules["milkings_cut_d"], rules["milk_at_dry_off_pm"] / 1000
+    made = replace(plain, dry_off=dry_off, fat_pct=fat, own=1.0 if own is None else own, taper_d=taper, left_share=left)
+    return made, notes
+
+
+def _kidded(doe: Mapping[str, Any], today: Day) -> tuple[Day | None, list[str]]:
+    if doe["kidded"]:
+        return day(doe["kidded"]["on"]), []
+    weighed = [day(row[0]) for row in doe["milks"] if day(row[0]) <= today]
+    if weighed and not doe["dried_on"] and today - weighed[-1] <= STILL_MILKING_D:
+        return weighed[-1] - GUESSED_DAYS_IN_MILK, ["kidding_date_unknown"]
+    return None, []
+
+
+def _planned(served: Service | None, size: str, rules: Mapping[str, int], today: Day) -> Day | None:
+    """Counted from the earliest service, so no doe of a long window misses her dry period; never in the past."""
+    if served is None:
+        return None
+    by_rule = served.first + rules[f"dry_off_day_{size}"]
+    return by_rule if by_rule > today else today + rules["dry_off_taper_d"]
+
+
+def _fat(doe: Mapping[str, Any], breed_fat: float) -> tuple[float, bool]:
+    own = int(doe["f"].get("fat_x100") or 0)
+    tested = [row[3] for row in doe["milks"] if row[3]]
+    if own or tested:
+        return (own or tested[-1]) / 100, False
+    return breed_fat, True
+
+
+def _own_scale(doe: Mapping[str, Any], milk: Milk, today: Day) -> float | None:
+    """Her weighed milk against the breed curve on the same days, last 30 days of weighings."""
+    kidded = milk.kidded or 0
+    by_day: dict[Day, int] = {}
+    for row in doe["milks"]:
+        on = day(row[0])
+        if kidded <= on <= today:
+            by_day[on] = by_day.get(on, 0) + int(row[1])
+    days = sorted(on for on in by_day if on > max(by_day) - RECENT_D)
+    # today may still lack its evening milking
+    whole = days[:-1] if len(days) > 1 and days[-1] == today else days
+    if not whole:
+        return None
+    curve = milk.expected(np.array(whole, dtype=np.float64) - kidded, milk.first, milk.kids)
+    return sum(by_day[on] for on in whole) / 1000 / float(curve.sum())

@@ -1,0 +1,189 @@
+"""Needs, appetite, floor and band of one doe along a track. Everything is without the part that goes with milk."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from herd.science import minerals, protein
+from herd.science.arrays import Days
+from herd.science.condition import STAGES, band
+from herd.science.growth import expected_gain, gain_energy
+from herd.science.intake import (
+    appetite_dry,
+    appetite_growing,
+    appetite_milk,
+    appetite_milk_base,
+    fresh_appetite_share,
+    late_appetite_share,
+)
+from herd.science.lactation import fat_corrected_milk, lactation_energy_nsahlai2004
+from herd.science.limits import grain_per_day, grain_share_of_dm
+from herd.science.maintenance import maintenance_gfe2003, maintenance_growing, maintenance_luo2004
+from herd.science.parameters import values
+from herd.science.pregnancy import floor_allowance, floor_eatable, pregnancy_energy_afrc1993, pregnancy_protein
+
+from .facts import Facts
+from .track import Track
+
+BAND_OF_PHASE = (
+    "open",
+    "carrying",
+    "carrying",
+    "milk_carrying",
+    "milk_carrying",
+    "carrying",
+    "close_up",
+    "close_up",
+    "fresh",
+    "milk",
+    "open",
+)
+EXPOSED = 1
+
+
+@dataclass(frozen=True)
+class Needs:
+    """Per day: kilojoules, milligrams, grams of dry matter, score x 100."""
+
+    me_kj: Days
+    cp_mg: Days
+    ca_mg: Days
+    p_mg: Days
+    preg_me_kj: Days
+    floor_me_kj: Days
+    appetite_g: Days
+    band_lo: Days
+    band_hi: Days
+    fcm_kg: Days
+
+    @property
+    def me_with_milk_kj(self) -> Days:
+        return np.add(self.me_kj, lactation_energy_nsahlai2004(self.fcm_kg))
+
+    @property
+    def appetite_with_milk_g(self) -> Days:
+        return np.add(self.appetite_g, 1000 * appetite_milk(self.fcm_kg))
+
+
+def needs_along(facts: Facts, track: Track, rules: Mapping[str, int]) -> Needs:
+    """Work a track through the equations. Raises OutOfRange where an input leaves what they cover."""
+    kg = facts.mass.on(track.on - facts.today)
+    gain_g = np.asarray(expected_gain(kg, facts.mass.mature_kg)) if facts.mass.growing else np.zeros(kg.shape)
+    day = _held_day(facts, track)
+    preg_kj, preg_mp_g, preg_ca_g, preg_p_g = _litter(facts, track, day)
+    appetite_kg = _appetite(facts, track, kg, day)
+    fcm_kg = np.asarray(fat_corrected_milk(track.milk_kg, facts.milk.fat_pct))
+    me = _maintenance(facts, kg, rules) + preg_kj + _growth(facts, kg, gain_g)
+    eaten_kg = appetite_kg + np.asarray(appetite_milk(fcm_kg))
+    mp = _body_protein(facts, track, kg, gain_g, eaten_kg) + preg_mp_g
+    ca = minerals.calcium_body_inra(kg) + preg_ca_g + minerals.calcium_growth(gain_g)
+    p = minerals.phosphorus_body_inra(kg) + preg_p_g + minerals.phosphorus_growth(gain_g)
+    low, high = _bands(track)
+    return Needs(
+        me_kj=me,
+        cp_mg=1000 * np.asarray(protein.crude_protein(mp)),
+        ca_mg=1000 * np.asarray(minerals.calcium_diet(ca)),
+        p_mg=1000 * np.asarray(minerals.phosphorus_diet(p)),
+        preg_me_kj=preg_kj,
+        floor_me_kj=_floor(track, kg, preg_kj, appetite_kg, rules),
+        appetite_g=1000 * appetite_kg,
+        band_lo=low,
+        band_hi=high,
+        fcm_kg=fcm_kg,
+    )
+
+
+def protein_goes_with_intake(facts: Facts) -> bool:
+    """Whether her protein need has a part per kg eaten; the equation of a growing doe out of milk has none."""
+    return not facts.mass.growing or facts.milk.in_milk
+
+
+def _held_day(facts: Facts, track: Track) -> Days:
+    """Day of gestation for the litter's demand; past due it stays at term until she kids."""
+    if facts.service is None:
+        return track.gest
+    return np.minimum(track.gest, float(facts.service.length))
+
+
+def _litter(facts: Facts, track: Track, day: Days) -> tuple[Days, Days, Days, Days]:
+    none = np.zeros(day.shape)
+    if facts.service is None or not track.carrying.any():
+        return none, none, none, none
+    litter_kg = facts.service.litter * facts.mass.kid_kg
+    length, safe = facts.service.length, np.maximum(day, 0.0)
+    parts = (
+        pregnancy_energy_afrc1993(safe, litter_kg, length),
+        pregnancy_protein(safe, litter_kg, length),
+        minerals.calcium_pregnancy(safe, litter_kg, length),
+        minerals.phosphorus_pregnancy(safe, litter_kg, length),
+    )
+    energy, mp, ca, p = (np.where(track.carrying, part, none) for part in parts)
+    return energy, mp, ca, p
+
+
+def _appetite(facts: Facts, track: Track, kg: Days, day: Days) -> Days:
+    out_of_milk = appetite_growing(kg) if facts.mass.growing else appetite_dry(kg)
+    back = np.minimum(np.maximum(track.dim, 0.0), values("intake")["fresh_until_d"])
+    in_milk = np.asarray(appetite_milk_base(kg, facts.size)) * np.asarray(fresh_appetite_share(back, track.kids))
+    base = np.where(track.in_milk, in_milk, out_of_milk)
+    if facts.service is None or not track.carrying.any():
+        return base
+    left = late_appetite_share(facts.service.length - np.maximum(day, 0.0), facts.service.litter)
+    return np.where(track.carrying, base * left, base)
+
+
+def _maintenance(facts: Facts, kg: Days, rules: Mapping[str, int]) -> Days:
+    if facts.mass.growing:
+        need = maintenance_growing(kg, facts.mass.mature_kg)
+    else:
+        need = maintenance_gfe2003(kg) if rules["maintenance_system"] == 1 else maintenance_luo2004(kg)
+    factor = 1000 if facts.keeper == "even" else rules[f"keeper_{facts.keeper}_pm"]
+    return np.asarray(need) * factor / 1000
+
+
+def _growth(facts: Facts, kg: Days, gain_g: Days) -> Days:
+    if not facts.mass.growing:
+        return np.zeros(kg.shape)
+    return np.asarray(gain_energy(gain_g, kg, facts.mass.mature_kg))
+
+
+def _body_protein(facts: Facts, track: Track, kg: Days, gain_g: Days, eaten_kg: Days) -> Days:
+    grown = np.asarray(protein.body_protein(kg))
+    if not facts.mass.growing:
+        return grown
+    of_gain = np.asarray(protein.growing_protein_luo2004(kg, gain_g)) - protein.growing_protein_luo2004(kg, 0.0)
+    if protein_goes_with_intake(facts):
+        return grown + of_gain
+    # her outlook's part per kg eaten is none, so where she is fresh it is put in here at the intake to expect
+    fresh = np.asarray(protein.maintenance_protein_nsahlai2004(eaten_kg, kg)) + of_gain
+    return np.where(track.in_milk, fresh, protein.growing_protein_luo2004(kg, gain_g))
+
+
+def _floor(track: Track, kg: Days, preg_kj: Days, appetite_kg: Days, rules: Mapping[str, int]) -> Days:
+    allowance = floor_allowance(maintenance_gfe2003(kg), preg_kj, rules["floor_share_pm"] / 1000)
+    grain_kg = [grain_per_day(float(kg.min()), milking) * rules["grain_dm_pm"] / 10**6 for milking in (False, True)]
+    eatable = [
+        np.asarray(
+            floor_eatable(
+                appetite_kg,
+                grain_kg[milking],
+                grain_share_of_dm(bool(milking)),
+                rules["plan_grain_kj_kg"],
+                rules["dense_hay_kj_kg"],
+            )
+        )
+        for milking in (0, 1)
+    ]
+    lower = np.minimum(allowance, np.where(track.in_milk, eatable[1], eatable[0]))
+    return np.where(track.gest >= rules["late_day"], lower, 0.0)
+
+
+def _bands(track: Track) -> tuple[Days, Days]:
+    edges = np.array([band(stage) for stage in STAGES]) * 100
+    stage = np.array([STAGES.index(name) for name in BAND_OF_PHASE])[track.phase]
+    exposed_in_milk = (track.phase == EXPOSED) & track.in_milk
+    stage = np.where(exposed_in_milk, STAGES.index("milk_carrying"), stage)
+    return edges[stage, 0], edges[stage, 1]

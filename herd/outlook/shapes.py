@@ -1,0 +1,142 @@
+"""Shapes of the documents the server compiles and a phone evaluates. Whole numbers, text and dates as text only."""
+
+from __future__ import annotations
+
+from typing import TypedDict
+
+
+class Basis(TypedDict):
+    """The recorded state it was compiled for; a phone compares and switches branch."""
+
+    bred: str
+    check: str
+    dried: str
+    kidded: str
+    weight: str
+
+
+class Who(TypedDict):
+    size: str
+    first: bool
+    growing: bool
+    keeper: str
+    mass_g: int
+    mass_from: str
+    litter_x100: int
+    litter_from: str
+    kid_g: int
+
+
+class Due(TypedDict):
+    """Dates by which she has kidded with a chance of 2, 50 and 98 %, and the herd's printed date."""
+
+    early: str
+    mid: str
+    late: str
+    printed: str
+
+
+class Withheld(TypedDict):
+    """A line that is silent and why; value, low and high are thousandths of the unit of `name`."""
+
+    line: str
+    why: str
+    name: str
+    value: int
+    low: int
+    high: int
+
+
+class Drivers(TypedDict):
+    fcm_pm: int
+    me_kj_per_kg_fcm: int
+    cp_mg_per_kg_milk: int
+    ca_mg_per_kg_milk: int
+    p_mg_per_kg_milk: int
+    cp_mg_per_kg_dm: int
+    ca_mg_per_kg_dm: int
+    p_mg_per_kg_dm: int
+    appetite_g_per_kg_fcm: int
+    me_kj_per_point: int
+    g_per_unit: int
+
+
+class Limits(TypedDict):
+    """Grain in grams of dry-grain equivalent, forage in grams of dry matter."""
+
+    grain_meal_g: int
+    grain_day_g: int
+    grain_day_pm: int
+    milk_grain_day_g: int
+    milk_grain_day_pm: int
+    step_g: int
+    step_days: int
+    forage_floor_g: int
+
+
+class Branch(TypedDict):
+    """One state she can be in, one whole number per day; needs and appetite without the part that goes with milk."""
+
+    phase: list[int]
+    lane: list[int]
+    gest: list[int]
+    me_kj: list[int]
+    cp_mg: list[int]
+    ca_mg: list[int]
+    p_mg: list[int]
+    preg_me_kj: list[int]
+    floor_me_kj: list[int]
+    milk_g: list[int]
+    appetite_g: list[int]
+    band_lo: list[int]
+    band_hi: list[int]
+    plan_grain_g: list[int]
+    plan_legume_pm: list[int]
+
+
+class Season(TypedDict):
+    """Conception to 30 days after due. Energy and appetite here include the milk to expect, so it draws as one line."""
+
+    day0: str
+    me_kj: list[int]
+    floor_me_kj: list[int]
+    phase: list[int]
+    appetite_g: list[int]
+
+
+class Step(TypedDict):
+    on: str
+    g: int
+
+
+class Outlook(TypedDict):
+    schema: int
+    science: str
+    doe: str
+    rev: int
+    compiled_on: str
+    day0: str
+    n: int
+    basis: Basis
+    who: Who
+    due: Due | None
+    assumed: list[str]
+    withheld: list[Withheld]
+    drivers: Drivers
+    limits: Limits
+    branches: dict[str, Branch]
+    season: Season
+    steps: list[Step]
+
+
+class Book(TypedDict):
+    """Rules and feeds of a farm. A feed has name, class, composition per kg dry matter (None is unknown, never zero);
+    a lot also has "of", the feed it is a lot of.
+    """
+
+    schema: int
+    science: str
+    doe: str
+    rev: int
+    rules: dict[str, int]
+    feeds: dict[str, dict[str, str | int | None]]
