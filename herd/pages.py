@@ -25,13 +25,13 @@ CSP = "; ".join(
         "frame-ancestors 'none'",
     )
 )
-ALWAYS_ASK = ("/index.html", "/sw.js")
+NAMED_BY_CONTENT = "/assets/"
 NOT_BUILT = "The client is not built. Run: python manage.py build_client\n"
 
 
 def static_headers(headers: Headers, path: str, url: str) -> None:
     """Headers for the built client's files, called by WhiteNoise once per file."""
-    if url in ALWAYS_ASK:
+    if not url.startswith(NAMED_BY_CONTENT):
         headers["Content-Security-Policy"] = CSP
         headers["Cache-Control"] = "no-cache"
         # WhiteNoise's own tag is time and length: two builds can agree in both, and a phone would keep the old worker.

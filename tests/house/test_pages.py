@@ -29,7 +29,9 @@ def site(built_client: None, tmp_path_factory: pytest.TempPathFactory) -> object
         yield server
 
 
-@pytest.mark.parametrize("path", ["/", "/index.html", "/doe/some-id", "/farm/pens/new", "/sw.js"])
+@pytest.mark.parametrize(
+    "path", ["/", "/index.html", "/doe/some-id", "/farm/pens/new", "/sw.js", "/manifest.webmanifest"]
+)
 def test_pages_and_worker_carry_the_policy_and_are_never_stale(site: Server, path: str) -> None:
     status, headers, _ = get(site, path)
     assert status == 200

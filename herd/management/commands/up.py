@@ -2,6 +2,7 @@ import os
 import socket
 import sys
 from argparse import ArgumentParser
+from io import StringIO
 from typing import Any
 
 from django.conf import settings
@@ -26,7 +27,9 @@ class Command(BaseCommand):
             raise CommandError(f"Port {options['port']} is in use by another program. Choose one with --port.")
         call_command("migrate_safe", stdout=self.stdout)
         if not options["no_demo"] and not Farm.objects.exists():
-            call_command("make_demo", stdout=self.stdout)
+            self.stdout.write("Making the demo farm ...")
+            self.stdout.flush()
+            call_command("make_demo", stdout=StringIO())
         if not settings.CLIENT_DIST.is_dir():
             self.stderr.write("The client is not built: run `manage.py build_client` first.")
         self.stdout.write(f"Mangerline: http://localhost:{options['port']}/   (stop with Ctrl-C)")
