@@ -15,8 +15,8 @@ from herd.science.forage_index import relative_feed_value_nfta, tdn_legume_calif
 from herd.science.gestation import due_cdf, due_quantile, gestation_prior
 from herd.science.intake import appetite_dry, appetite_milk, late_appetite_share
 from herd.science.lactation import fat_corrected_milk
+from herd.science.litter import litter_prior
 from herd.science.parameters import topic
-from herd.science.pregnancy import litter_prior
 from herd.science.score_scales import nine_point_score
 from herd.science.weight import weight_from_girth, weight_from_tape_nakanishi2017, weight_from_tape_rule300
 

@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 
+from herd.science.calcium import calcium_diet, calcium_maintenance_inra, calcium_milk_inra, calcium_pregnancy
 from herd.science.growth import gain_energy_sahlu2004, gain_energy_sahlu2004_mature
 from herd.science.lactation import (
     fat_corrected_milk,
@@ -14,13 +15,10 @@ from herd.science.lactation import (
     milk_curve_wood,
     milk_energy_nsahlai2004,
 )
+from herd.science.litter import gravid_uterus_freer2007, kid_factor
 from herd.science.maintenance import cold_share, maintenance_luo2004, maintenance_sahlu2004_growing
-from herd.science.minerals import (
-    calcium_diet,
-    calcium_maintenance_inra,
-    calcium_milk_inra,
-    calcium_pregnancy,
-    deposition_share,
+from herd.science.mineral_deposition import deposition_share
+from herd.science.phosphorus import (
     phosphorus_diet,
     phosphorus_maintenance_inra,
     phosphorus_milk_inra,
@@ -30,8 +28,6 @@ from herd.science.pregnancy import (
     conceptus_energy_afrc1993,
     conceptus_energy_gain_afrc1993,
     conceptus_protein_gain_afrc1993,
-    gravid_uterus_freer2007,
-    kid_factor,
     pregnancy_energy_afrc1993,
     pregnancy_protein,
 )

@@ -8,7 +8,7 @@ from math import ceil, floor
 from typing import Any
 
 from herd.science.gestation import due_quantile, gestation_prior
-from herd.science.pregnancy import litter_prior
+from herd.science.litter import litter_prior
 
 from .dates import Day, day
 

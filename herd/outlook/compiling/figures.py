@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from herd.science import minerals, protein
+from herd.science import calcium, phosphorus, protein
 from herd.science.condition import regain_energy, unit_weight
 from herd.science.intake import appetite_milk
 from herd.science.lactation import fat_corrected_milk, lactation_energy_nsahlai2004
@@ -51,11 +51,11 @@ def drivers(facts: Facts) -> Drivers:
         "fcm_pm": round(1000 * float(fat_corrected_milk(1.0, facts.milk.fat_pct))),
         "me_kj_per_kg_fcm": round(float(lactation_energy_nsahlai2004(1.0))),
         "cp_mg_per_kg_milk": round(1000 * float(protein.crude_protein(protein.lactation_protein(milk_protein_g)))),
-        "ca_mg_per_kg_milk": round(1000 * float(minerals.calcium_diet(minerals.calcium_milk_inra(1.0)))),
-        "p_mg_per_kg_milk": round(1000 * float(minerals.phosphorus_diet(minerals.phosphorus_milk_inra(1.0)))),
+        "ca_mg_per_kg_milk": round(1000 * float(calcium.calcium_diet(calcium.calcium_milk_inra(1.0)))),
+        "p_mg_per_kg_milk": round(1000 * float(phosphorus.phosphorus_diet(phosphorus.phosphorus_milk_inra(1.0)))),
         "cp_mg_per_kg_dm": round(1000 * float(protein.crude_protein(fecal))),
-        "ca_mg_per_kg_dm": round(1000 * float(minerals.calcium_diet(values("minerals")["ca_per_kg_dm"]))),
-        "p_mg_per_kg_dm": round(1000 * float(minerals.phosphorus_diet(values("minerals")["p_per_kg_dm"]))),
+        "ca_mg_per_kg_dm": round(1000 * float(calcium.calcium_diet(values("minerals")["ca_per_kg_dm"]))),
+        "p_mg_per_kg_dm": round(1000 * float(phosphorus.phosphorus_diet(values("minerals")["p_per_kg_dm"]))),
         "appetite_g_per_kg_fcm": round(1000 * float(appetite_milk(1.0))),
         "me_kj_per_point": round(regain_energy(kg) / 100),
         "g_per_unit": round(1000 * unit_weight(kg)),

@@ -10,8 +10,8 @@ import numpy as np
 
 from herd.science.arrays import Days
 from herd.science.growth import grown_weight, is_grown, weight_at_age
+from herd.science.litter import litter_share, maternal_weight
 from herd.science.parameters import values
-from herd.science.pregnancy import litter_share, maternal_weight
 from herd.science.validity import check
 from herd.science.weight import mature_weight
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from herd.science import minerals, protein
+from herd.science import calcium, phosphorus, protein
 from herd.science.arrays import Days
 from herd.science.condition import STAGES, band
 from herd.science.growth import expected_gain, gain_energy
@@ -20,10 +20,11 @@ from herd.science.intake import (
     late_appetite_share,
 )
 from herd.science.lactation import fat_corrected_milk, lactation_energy_nsahlai2004
+from herd.science.late_floor import floor_allowance, floor_eatable
 from herd.science.limits import grain_per_day, grain_share_of_dm
 from herd.science.maintenance import maintenance_gfe2003, maintenance_growing, maintenance_luo2004
 from herd.science.parameters import values
-from herd.science.pregnancy import floor_allowance, floor_eatable, pregnancy_energy_afrc1993, pregnancy_protein
+from herd.science.pregnancy import pregnancy_energy_afrc1993, pregnancy_protein
 
 from .facts import Facts
 from .track import Track
@@ -79,14 +80,14 @@ def needs_along(facts: Facts, track: Track, rules: Mapping[str, int]) -> Needs:
     me = _maintenance(facts, kg, rules) + preg_kj + _growth(facts, kg, gain_g)
     eaten_kg = appetite_kg + np.asarray(appetite_milk(fcm_kg))
     mp = _body_protein(facts, track, kg, gain_g, eaten_kg) + preg_mp_g
-    ca = minerals.calcium_body_inra(kg) + preg_ca_g + minerals.calcium_growth(gain_g)
-    p = minerals.phosphorus_body_inra(kg) + preg_p_g + minerals.phosphorus_growth(gain_g)
+    ca = calcium.calcium_body_inra(kg) + preg_ca_g + calcium.calcium_growth(gain_g)
+    p = phosphorus.phosphorus_body_inra(kg) + preg_p_g + phosphorus.phosphorus_growth(gain_g)
     low, high = _bands(track)
     return Needs(
         me_kj=me,
         cp_mg=1000 * np.asarray(protein.crude_protein(mp)),
-        ca_mg=1000 * np.asarray(minerals.calcium_diet(ca)),
-        p_mg=1000 * np.asarray(minerals.phosphorus_diet(p)),
+        ca_mg=1000 * np.asarray(calcium.calcium_diet(ca)),
+        p_mg=1000 * np.asarray(phosphorus.phosphorus_diet(p)),
         preg_me_kj=preg_kj,
         floor_me_kj=_floor(track, kg, preg_kj, appetite_kg, rules),
         appetite_g=1000 * appetite_kg,
@@ -117,8 +118,8 @@ def _litter(facts: Facts, track: Track, day: Days) -> tuple[Days, Days, Days, Da
     parts = (
         pregnancy_energy_afrc1993(safe, litter_kg, length),
         pregnancy_protein(safe, litter_kg, length),
-        minerals.calcium_pregnancy(safe, litter_kg, length),
-        minerals.phosphorus_pregnancy(safe, litter_kg, length),
+        calcium.calcium_pregnancy(safe, litter_kg, length),
+        phosphorus.phosphorus_pregnancy(safe, litter_kg, length),
     )
     energy, mp, ca, p = (np.where(track.carrying, part, none) for part in parts)
     return energy, mp, ca, p
