@@ -68,7 +68,7 @@ class Migration(migrations.Migration):
                 ('farm', models.ForeignKey(db_index=False, on_delete=django.db.models.deletion.CASCADE, related_name='events', to='herd.farm')),
             ],
             options={
-                'indexes': [models.Index(fields=['farm', 'subject', 'kind'], name='event_by_subject'), models.Index(condition=models.Q(('fold_status', 'parked')), fields=['farm', 'waits_for'], name='event_waiting')],
+                'indexes': [models.Index(fields=['farm', 'subject', 'form'], name='event_by_subject'), models.Index(condition=models.Q(('fold_status', 'parked')), fields=['farm', 'waits_for'], name='event_waiting')],
                 'constraints': [models.UniqueConstraint(fields=('farm', 'id'), name='one_event_an_id')],
             },
         ),

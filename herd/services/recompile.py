@@ -18,7 +18,7 @@ from herd.models.folded import BOOK
 from herd.state.fold import fold
 
 from .clock import day_of, now_ms
-from .science import compile_book, compile_doe, herd_rules, science_version
+from .science import compile_book, compile_doe, science_version
 from .wire import canonical, decode, digest
 
 log = logging.getLogger(__name__)
@@ -40,7 +40,7 @@ def due(farm: Farm, today: date) -> bool:
 
 def refresh(farm: Farm) -> Farm:
     """The farm as it is now, its outlooks brought up to date first if they are due. No query when nothing is."""
-    if science_version() and due(farm, day_of(now_ms(), farm.zone)):
+    if due(farm, day_of(now_ms(), farm.zone)):
         recompile(farm.id)
         return Farm.objects.get(pk=farm.id)
     return farm
@@ -50,7 +50,7 @@ def recompile(farm_id: str, today: date | None = None) -> int:
     """Bring a farm's outlooks up to date. Returns how many documents changed."""
     farm = Farm.objects.get(pk=farm_id)
     today = today or day_of(now_ms(), farm.zone)
-    if not science_version() or not due(farm, today):
+    if not due(farm, today):
         return 0
     folded = list(Folded.objects.filter(farm=farm))
     held = {row.doe: row for row in OutlookRow.objects.filter(farm=farm).defer("doc")}
@@ -73,8 +73,7 @@ def _book(folded: list[Folded], held: dict[str, OutlookRow]) -> list[Compiled]:
 
 
 def _does(folded: list[Folded], held: dict[str, OutlookRow], today: date) -> list[Compiled]:
-    fields: dict[str, Any] = next((decode(row.json)["f"] for row in folded if row.kind == "rules"), {})
-    rules = herd_rules(fields)
+    rules: dict[str, Any] = next((decode(row.json)["f"] for row in folded if row.kind == "rules"), {})
     oldest = (today - timedelta(days=FRESH_DAYS)).isoformat()
     made = []
     for part in folded:

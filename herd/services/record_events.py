@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 from django.db import transaction
@@ -15,7 +15,7 @@ from herd.state.kinds import RECORDS, SHAPES_OUTLOOK
 from herd.state.payloads import Problem
 
 from .authors import Authors
-from .clock import Correction, FarmClock, now_ms
+from .clock import Correction, FarmClock, day_of, now_ms
 from .judge import Log, Place, Seen, names, place
 from .waiting import settle
 from .wire import Read, canonical, decode, digest, read
@@ -159,10 +159,16 @@ class Work:
         folded = [row for row in self.rows if row.fold_status == OK and row.form in SHAPES_OUTLOOK]
         done, let_in = settle(self.farm.id, {row.subject for row in folded}, {row.id for row in self.rows})
         if done.outlooks_due:
-            self.farm.outlooks_due_on = ""
+            only_milk = not let_in and all(row.form == "milk" for row in folded)
+            self.farm.outlooks_due_on = self.tomorrow() if only_milk else ""
         self.farm.clock = self.clock.stamp()
         self.farm.save(update_fields=["seq", "clock", "outlooks_due_on"])
         return let_in
+
+    def tomorrow(self) -> str:
+        """Milk moves her needs a little, and every day: one new outlook a day is enough."""
+        day = day_of(self.batch.now, self.farm.zone) + timedelta(days=1)
+        return min(self.farm.outlooks_due_on, day.isoformat())
 
 
 def _answer(event_id: str, status: str, **more: Any) -> Answer:

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from django.db.models import QuerySet, Window
+from django.db.models.functions import RowNumber
+
 from herd.models import Event, Farm, Folded
 from herd.models.event import OK
 from herd.state.fold import fold
@@ -14,6 +17,7 @@ from .wire import canonical, replay
 PLACES = {"does": "doe", "pens": "pen", "feeds": "feed", "lots": "lot"}
 # A pen says where does stand; no outlook is made from it.
 FEEDS_OUTLOOK = ("doe", "feed", "lot", "rules")
+MOST_MILKS = 120
 Key = tuple[str, str]
 
 
@@ -57,13 +61,21 @@ def refold(farm_id: str, subjects: set[str]) -> Refolded:
 def folded_now(farm_id: str, subjects: set[str]) -> dict[Key, str]:
     """What the log says about these subjects: {(subject, kind): canonical JSON}."""
     rows = Event.objects.filter(farm_id=farm_id, subject__in=subjects, form__in=SHAPES_OUTLOOK, fold_status=OK)
-    view = fold([replay(raw, eff) for raw, eff in rows.values_list("raw", "eff")])
+    few = rows.exclude(kind="milk").values_list("raw", "eff")
+    view = fold([replay(raw, eff) for raw, eff in (*few, *_last_milks(rows))])
     found = {
         (subject, kind): canonical(content) for part, kind in PLACES.items() for subject, content in view[part].items()
     }
     if view["rules"]["f"]:
         found[farm_id, "rules"] = canonical(view["rules"])
     return found
+
+
+def _last_milks(rows: QuerySet[Event]) -> list[tuple[str, str]]:
+    """Milk is weighed twice a day for years; an outlook looks back a month."""
+    last = Window(RowNumber(), partition_by="subject", order_by=("-happened_ms", "-hlc", "-id"))
+    found = rows.filter(kind="milk").annotate(place=last).filter(place__lte=MOST_MILKS)
+    return list(found.values_list("raw", "eff"))
 
 
 def _store(farm_id: str, changed: dict[Key, str], gone: set[Key]) -> None:

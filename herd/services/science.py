@@ -1,37 +1,26 @@
-"""The only door from the services to the compiler, so that it is imported once, late, and can be told apart."""
+"""The only door from the services to the compiler: imported late, because numpy is not needed to take an entry in."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
-from functools import cache
 from typing import Any
 
 
-@cache
 def science_version() -> str:
-    """The version compiled outlooks name, or "" while this build has no compiler."""
-    try:
-        from herd.outlook.compile import SCIENCE
-    except ImportError:
-        return ""
-    return str(SCIENCE)
+    """The version compiled outlooks name."""
+    from herd.science import VERSION
+
+    return VERSION
 
 
-def herd_rules(own: dict[str, Any]) -> dict[str, Any]:
-    """Every herd rule: the farm's own choices over the defaults."""
-    from herd.outlook import rules
+def compile_doe(doe_view: Mapping[str, Any], rules: Mapping[str, Any], today: date, doe_id: str) -> dict[str, Any]:
+    from herd.outlook import compile as compiler
 
-    merge = getattr(rules, "effective_rules", None) or getattr(rules, "rules_of")
-    return {**own, **merge(own)}
+    return dict(compiler.compile_doe(doe_view, rules, today, doe_id))
 
 
-def compile_doe(doe_view: dict[str, Any], rules: dict[str, Any], today: date, doe_id: str) -> dict[str, Any]:
-    from herd.outlook.compile import compile_doe
+def compile_book(view: Mapping[str, Any]) -> dict[str, Any]:
+    from herd.outlook import book
 
-    return dict(compile_doe(doe_view, rules, today, doe_id))
-
-
-def compile_book(view: dict[str, Any]) -> dict[str, Any]:
-    from herd.outlook.book import compile_book
-
-    return dict(compile_book(view))
+    return dict(book.compile_book(view))

@@ -1,11 +1,16 @@
+from typing import Any
+
 import pytest
 from django.core.cache import cache
 
 from tests.people import People, make_people
 from tests.phones import Phone
-from tests.quick import quick_hashes
 
-__all__ = ["quick_hashes"]
+
+@pytest.fixture(autouse=True)
+def quick_hashes(settings: Any) -> None:
+    """Signing in is slow on purpose, and not what most of these tests are about."""
+    settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 
 
 @pytest.fixture
