@@ -235,6 +235,16 @@ export class Farm {
       this.#memory.drop([id]);
     }
     this.#announce();
+    this.#tell();
+  }
+
+  /** On a person's word at sign-out, after being told how many: lets go of everything the server does not have. */
+  async throwAway(): Promise<void> {
+    const ids = [...this.#memory.outbox("waiting"), ...this.#memory.outbox("rejected")].map(({ id }) => id);
+    for (const id of ids) await this.#store.dismiss(id);
+    this.#memory.drop(ids);
+    this.#announce();
+    this.#tell();
   }
 
   async sync(): Promise<Ended> {
