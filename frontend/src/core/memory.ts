@@ -1,4 +1,5 @@
 import { effective, type Envelope } from "./events.ts";
+import { upcast } from "./state/upcast.ts";
 import type { EventRow, OutboxRow } from "./store/rows.ts";
 import type { Settled } from "./store/settle.ts";
 
@@ -51,7 +52,7 @@ export class Memory {
 
   put(rows: EventRow[]): void {
     for (const row of rows) {
-      this.#held.set(row.id, { row, event: effective(JSON.parse(row.text) as Envelope, row.eff) });
+      this.#held.set(row.id, { row, event: upcast(effective(JSON.parse(row.text) as Envelope, row.eff)) });
       if (row.own && (row.st === "ok" || row.st === "parked")) this.#outbox.delete(row.id);
     }
     this.#changed();

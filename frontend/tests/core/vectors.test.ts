@@ -4,6 +4,8 @@ import { evaluate } from "../../src/core/evaluate.ts";
 import type { Envelope } from "../../src/core/events.ts";
 import { fold } from "../../src/core/fold.ts";
 import type { Outlook } from "../../src/core/outlook/shapes.ts";
+import { problem_of } from "../../src/core/payloads.ts";
+import { upcast } from "../../src/core/state/upcast.ts";
 import { at, cases } from "../support/vectors.ts";
 
 interface Case {
@@ -28,3 +30,17 @@ test.each(cases<EvaluateCase>("evaluate"))("evaluate: $name", (given) => {
   const said = evaluate(fold(given.events), given.outlooks, given.book, given.day);
   expect(picked(said, given.expect)).toEqual(given.expect);
 });
+
+interface Golden {
+  event: Envelope;
+  today: { v: number; data: unknown };
+}
+
+test.each(cases<Golden>("events").map((golden) => [`${golden.event.kind} ${golden.event.v}`, golden] as const))(
+  "every shipped version is accepted and read in today's form: %s", (_name, { event, today }) => {
+    expect(problem_of(event)).toBeNull();
+    const { v, data } = upcast(event);
+    expect({ v, data }).toEqual(today);
+    expect(upcast(upcast(event))).toEqual(upcast(event));
+  },
+);

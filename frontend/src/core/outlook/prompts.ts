@@ -39,7 +39,7 @@ function all(ctx: Context, id: string, result: DoeResult): (Said | null)[] {
   const { lines } = result;
   return [
     result.off_feed, grain_word(ctx, id), late_cut(ctx, id, window(ctx, id, 7)), energy(ctx, id, lines["me"]!),
-    calcium(lines["ca"]!), protein(ctx, lines["cp"]!, result), condition(ctx, id, result),
+    calcium(lines["ca"]!), protein(ctx, result), condition(ctx, id, result),
     record_next(ctx, id, lines["me"]!), steps(ctx, id),
   ];
 }
@@ -63,8 +63,12 @@ function calcium({ st, pm, ahead }: NutrientLine): Said | null {
   return ahead && st === "level" ? say(`calcium_heading_${ahead.st}`, { on: ahead.on }) : null;
 }
 
-function protein(ctx: Context, line: NutrientLine, { lane, gest }: DoeResult): Said | null {
-  const matters = lane === IN_MILK || lane === FIRST_FRESHENER || gest >= ctx.rule("late_day");
+function protein(ctx: Context, { lines, lane, gest }: DoeResult): Said | null {
+  const line = lines["cp"]!;
+  const late = gest >= ctx.rule("late_day");
+  // late and no shorter than her energy, it is her appetite that falls, not the feed that is poor
+  if (late && line.pm >= lines["me"]!.pm) return null;
+  const matters = late || lane === IN_MILK || lane === FIRST_FRESHENER;
   return matters && line.st === "short" ? say("protein_short", { pm: line.pm }) : null;
 }
 

@@ -95,8 +95,13 @@ export function late_calcium(ctx: Context, id: string, on: string): boolean {
 export function calcium_state(ctx: Context, id: string, sums: Judged, pm: number, on: string): State {
   const late = late_calcium(ctx, id, on);
   if (pm < 1000 - ctx.rule(late ? "calcium_late_pm" : "calcium_pm")) return "short";
-  const dense = sums.dm > 0 && div(sums.got.ca * 1000, sums.dm) > ctx.rule("calcium_dense_ug_g");
-  return late && dense && pm > 1000 + ctx.rule("calcium_pm") ? "over" : "level";
+  const rich = dense(sums.got.ca, sums.dm) > ctx.rule("calcium_dense_ug_g");
+  return late && rich && pm > 1000 + ctx.rule("calcium_pm") ? "over" : "level";
+}
+
+/** Micrograms per gram of dry matter; 0 when nothing was eaten. */
+function dense(mg: number, dm_g: number): number {
+  return dm_g ? div(mg * 1000, dm_g) : 0;
 }
 
 /** Along the adopted plan, the first date on which a nutrient leaves its band for two days running. */
@@ -128,8 +133,9 @@ export function day_state(ctx: Context, id: string, key: Nutrient, sums: Sums, o
     if (state !== state_of(ctx, id, key, more, permille(more.got[key], sums.need[key]), on)) return "unknown";
   }
   if (key === "ca" && late_calcium(ctx, id, on) && week.days) {
-    const usual = div(week.got.ca, week.days);
-    const swings = sums.got.ca * 1000 < usual * (1000 - ctx.rule("calcium_pm"));
+    // per dry matter, so that a fall in appetite alone is no swing
+    const usual = dense(week.got.ca, week.dm);
+    const swings = dense(sums.got.ca, sums.dm) * 1000 < usual * (1000 - ctx.rule("calcium_pm"));
     if (swings && pm < ctx.rule("calcium_swing_pm")) return "short";
   }
   return state;

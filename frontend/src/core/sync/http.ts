@@ -3,9 +3,16 @@ import type { Env } from "../env.ts";
 export const MARKER = "X-Mangerline";
 export const CALL_MS = 25_000;
 
-export type Failure =
-  | { kind: "no_answer" | "not_ours" | "busy" | "server_error"; after_ms: number }
-  | { kind: "sign_in" | "csrf" | "not_member" | "epoch" | "too_large" | "unreadable" | "refused" };
+export type FailureKind =
+  | "no_answer" | "not_ours" | "busy" | "server_error" | "sign_in" | "csrf" | "not_member" | "epoch" | "too_large"
+  | "unreadable" | "refused";
+
+/** `code` is the server's own word, for the screens that ask for something themselves. */
+export interface Failure {
+  kind: FailureKind;
+  after_ms: number;
+  code: string;
+}
 
 export type Reply = { ok: true; status: number; body: unknown } | { ok: false; failure: Failure };
 
@@ -48,7 +55,8 @@ async function exchange(env: HttpEnv, request: Call, signal: AbortSignal): Promi
   if (response.headers.get(MARKER) !== "1") return failed("not_ours");
   const body = await response.text().then(parsed);
   if (response.ok) return body === undefined ? failed("not_ours") : { ok: true, status: response.status, body };
-  return { ok: false, failure: failureOf(response, body) };
+  const code = codeOf(body);
+  return { ok: false, failure: { kind: kindOf(response.status, code), after_ms: wait_ms(response), code } };
 }
 
 function headersOf(request: Call): Record<string, string> {
@@ -59,26 +67,25 @@ function headersOf(request: Call): Record<string, string> {
   return headers;
 }
 
-function failureOf(response: Response, body: unknown): Failure {
-  const after_ms = 1000 * Number(response.headers.get("Retry-After") ?? 0) || 0;
-  switch (response.status) {
-    case 400: return { kind: "unreadable" };
-    case 401: return { kind: "sign_in" };
-    case 403: return codeOf(body) === "not_allowed" ? { kind: "refused" } : { kind: "csrf" };
-    case 404: return { kind: "not_member" };
-    case 409: return { kind: "epoch" };
-    case 413: return { kind: "too_large" };
-    case 429: case 503: return { kind: "busy", after_ms };
-    default: return { kind: "server_error", after_ms };
-  }
+const KINDS = new Map<number, FailureKind>([
+  [400, "unreadable"], [401, "sign_in"], [403, "csrf"], [404, "not_member"], [409, "epoch"], [413, "too_large"],
+  [429, "busy"], [503, "busy"],
+]);
+
+function kindOf(status: number, code: string): FailureKind {
+  return code === "not_allowed" ? "refused" : KINDS.get(status) ?? "server_error";
+}
+
+function wait_ms(response: Response): number {
+  return 1000 * Number(response.headers.get("Retry-After") ?? 0) || 0;
 }
 
 function codeOf(body: unknown): string {
   return typeof body === "object" && body !== null ? String((body as { code?: unknown }).code ?? "") : "";
 }
 
-function failed(kind: "no_answer" | "not_ours"): Reply {
-  return { ok: false, failure: { kind, after_ms: 0 } };
+export function failed(kind: "no_answer" | "not_ours"): Reply & { ok: false } {
+  return { ok: false, failure: { kind, after_ms: 0, code: kind } };
 }
 
 function parsed(text: string): unknown {

@@ -5,7 +5,7 @@ import type { Cursor, EventRow, OutboxRow } from "../store/rows.ts";
 import { rowOf, settleAnswers, type Settled } from "../store/settle.ts";
 import { APP, SCHEMA } from "../versions.ts";
 import { MOST_EVENTS, nextBatch, pushBody } from "./batch.ts";
-import type { Failure, Reply } from "./http.ts";
+import { failed, type Failure, type Reply } from "./http.ts";
 import type { Session } from "./session.ts";
 import { isChanges, isPushReply, type Changes, type Entry } from "./wire.ts";
 
@@ -102,9 +102,9 @@ export class Sender {
   }
 
   async #pushTurn(batch: OutboxRow[], unsent: number): Promise<Ended | null> {
-    const reply = await this.#push(batch);
+    const reply = await this.#push(batch, unsent);
     if (!reply.ok) return this.#onPushFailure(reply.failure, batch);
-    if (!isPushReply(reply.body)) return this.#stopFor({ kind: "not_ours", after_ms: 0 });
+    if (!isPushReply(reply.body)) return this.#stopFor(failed("not_ours").failure);
     this.#most = Math.min(MOST_EVENTS, this.#most * 2);
     const settled = settleAnswers(batch, reply.body.answers);
     const taken = await this.#take(settled, reply.body.changes);
@@ -114,11 +114,11 @@ export class Sender {
   }
 
   async #pullTurn(): Promise<Ended | null> {
-    const { seq, outlook_rev } = this.#parts.desk.position().cursor;
-    const path = this.#path(`changes?seq=${seq}&outlook_rev=${outlook_rev}&limit=500`);
+    const { epoch, cursor } = this.#parts.desk.position();
+    const path = this.#path(`changes?seq=${cursor.seq}&outlook_rev=${cursor.outlook_rev}&epoch=${epoch}&limit=500`);
     const reply = await this.#parts.session.send({ method: "GET", path });
     if (!reply.ok) return reply.failure.kind === "epoch" ? this.#bootstrap("epoch") : this.#stopFor(reply.failure);
-    if (!isChanges(reply.body)) return this.#stopFor({ kind: "not_ours", after_ms: 0 });
+    if (!isChanges(reply.body)) return this.#stopFor(failed("not_ours").failure);
     const taken = await this.#take(settleAnswers([], []), reply.body);
     if (taken !== "taken") return taken === "anew" ? null : taken;
     return reply.body.more ? null : DONE;
@@ -141,7 +141,7 @@ export class Sender {
     desk.note("bootstrap", why);
     const reply = await session.send({ method: "GET", path: this.#path("bootstrap"), limit_ms: 60_000 });
     if (!reply.ok) return this.#stopFor(reply.failure);
-    if (!isChanges(reply.body)) return this.#stopFor({ kind: "not_ours", after_ms: 0 });
+    if (!isChanges(reply.body)) return this.#stopFor(failed("not_ours").failure);
     await store.applySnapshot(reply.body, this.#rows(reply.body), desk.clock.last, env.now());
     await desk.replaced();
     return null;
@@ -153,10 +153,10 @@ export class Sender {
     return changes.events.map((entry) => rowOf(entry, (it) => desk.isOwn(it), (id) => desk.textOf(id)));
   }
 
-  async #push(batch: OutboxRow[]): Promise<Reply> {
+  async #push(batch: OutboxRow[], pending: number): Promise<Reply> {
     const { env, desk, session } = this.#parts;
     const { epoch, cursor } = desk.position();
-    const head = { device: batch[0]!.device, app: APP, schema: SCHEMA, epoch: epoch ?? null, now: env.now(), cursor };
+    const head = { device: batch[0]!.device, app: APP, schema: SCHEMA, epoch: epoch ?? null, now: env.now(), cursor, pending };
     const text = pushBody(head, batch);
     const packed = this.#gzip && env.gzip ? await env.gzip(text).catch(() => null) : null;
     return session.send({ method: "POST", path: this.#path("events"), body: packed ?? text, gzipped: packed !== null });
@@ -185,7 +185,7 @@ export class Sender {
     if (failure.kind === "sign_in" || failure.kind === "csrf") session.forget();
     if (failure.kind === "sign_in") return { kind: "locked", why: "sign_in" };
     if (failure.kind === "not_member" || failure.kind === "refused") return { kind: "locked", why: "not_member" };
-    return { kind: "later", why: failure.kind, after_ms: "after_ms" in failure ? failure.after_ms : 0 };
+    return { kind: "later", why: failure.kind, after_ms: failure.after_ms };
   }
 
   #path(rest: string): string {

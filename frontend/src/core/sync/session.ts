@@ -1,5 +1,5 @@
 import type { Env } from "../env.ts";
-import { call, type Call, type Reply } from "./http.ts";
+import { call, failed, type Call, type Reply } from "./http.ts";
 
 export interface FarmEntry {
   id: string;
@@ -70,7 +70,7 @@ export class Session {
 
   #keep(reply: Reply): Reply {
     if (!reply.ok) return reply;
-    if (!isFacts(reply.body)) return { ok: false, failure: { kind: "not_ours", after_ms: 0 } };
+    if (!isFacts(reply.body)) return failed("not_ours");
     this.#facts = reply.body;
     return reply;
   }
