@@ -1,0 +1,7 @@
+// Runs before the first paint, so that no screen flashes white in a dark barn. src/ui/theme.svelte.ts takes over later.
+(() => {
+  const kept = localStorage.getItem("mangerline.theme");
+  const night = kept === "night" || (kept !== "day" && matchMedia("(prefers-color-scheme: dark)").matches);
+  document.documentElement.dataset.theme = night ? "night" : "day";
+  document.documentElement.style.backgroundColor = night ? "#000000" : "#fbf7ee";
+})();

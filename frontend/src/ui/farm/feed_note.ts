@@ -1,0 +1,20 @@
+import { amount, energy, percent } from "../format.ts";
+import { feedInfo } from "../herd.ts";
+import { model } from "../model.svelte.ts";
+import { t } from "../text.ts";
+
+const UG_PER_PM = 1000;
+
+/** What is known of a feed in one line; what is not known is said, never shown as nothing. */
+export function feedNote(id: string): string {
+  const feed = model.feeds[id];
+  const { flake_g } = feedInfo(model.view, model.feeds, id);
+  const flake = flake_g ? [t("feeds.flake", { g: amount(flake_g, model.units) })] : [];
+  if (!feed) return [...flake, t("feeds.waiting")].join(", ");
+  const share = (key: string, ug: number | null) => t(`feeds.${key}`, { value: ug === null ? t("unknown") : percentOf(ug) });
+  const me = t("feeds.me", { value: feed.me_kj_kg === null ? t("unknown") : energy(feed.me_kj_kg, model.units) });
+  const dm = t("feeds.dm", { value: feed.dm_pm === null ? t("unknown") : percent(feed.dm_pm) });
+  return [...flake, dm, me, share("cp", feed.cp_ug_g), share("ca", feed.ca_ug_g)].join(", ");
+}
+
+const percentOf = (ug: number) => `${Number((ug / UG_PER_PM / 10).toFixed(ug < 10 * UG_PER_PM ? 2 : 1))} %`;

@@ -1,0 +1,12 @@
+import { model } from "../model.svelte.ts";
+import type { RecordRow } from "../shapes.ts";
+
+/** Moves one row to another place and numbers the list anew, writing only rows whose number changes. */
+export function swap(kind: "pen" | "doe", rows: RecordRow[], from: number, to: number): void {
+  const order = [...rows];
+  order.splice(to, 0, ...order.splice(from, 1));
+  order.forEach((row, i) => {
+    const place = i + 1;
+    if (row.f["order"] !== place) model.record(kind, row.id, { f: { order: place }, base: { order: row.stamp["order"] ?? "" } });
+  });
+}

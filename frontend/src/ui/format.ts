@@ -1,0 +1,85 @@
+import { addDays, dayOf } from "../core/days.ts";
+import { t } from "./text.ts";
+
+export type Units = "metric" | "lb";
+
+const OZ_G = 28.349523;
+const LB_OZ = 16;
+export const LB_G = OZ_G * LB_OZ;
+const KJ_PER_MCAL = 4184;
+
+const round = (value: number, digits: number) => String(Number(value.toFixed(digits)));
+
+/** Feed amounts: grams below a kilogram, ounces below a pound. */
+export function amount(g: number, units: Units): string {
+  return units === "lb" ? pounds(g) : g < 1000 ? `${Math.round(g)} g` : `${round(g / 1000, g < 10_000 ? 2 : 1)} kg`;
+}
+
+function pounds(g: number): string {
+  const oz = g / OZ_G;
+  if (oz < LB_OZ - 0.25) return `${round(Math.round(oz * 2) / 2, 1)} oz`;
+  if (oz >= 10 * LB_OZ) return `${round(oz / LB_OZ, 1)} lb`;
+  const whole = Math.round(oz);
+  const rest = whole % LB_OZ;
+  return rest ? `${Math.floor(whole / LB_OZ)} lb ${rest} oz` : `${whole / LB_OZ} lb`;
+}
+
+/** Body and milk weights. */
+export function heavy(g: number, units: Units): string {
+  return units === "lb" ? `${round(g / LB_G, 1)} lb` : `${round(g / 1000, g < 10_000 ? 2 : 1)} kg`;
+}
+
+const QUARTERS = ["", "¼", "½", "¾"];
+
+export function flakes(g: number, flake_g: number): string {
+  const quarters = Math.round((4 * g) / flake_g);
+  const count = `${Math.floor(quarters / 4) || (quarters % 4 ? "" : "0")}${QUARTERS[quarters % 4]}`;
+  return t("flakes", { count, n: quarters <= 4 ? 1 : 2 });
+}
+
+export function energy(kj: number, units: Units): string {
+  return units === "lb" ? `${round(kj / KJ_PER_MCAL, 1)} Mcal` : `${round(kj / 1000, 1)} MJ`;
+}
+
+export function nutrient(mg: number): string {
+  const g = mg / 1000;
+  return `${round(g, g < 20 ? 1 : 0)} g`;
+}
+
+export const score = (x100: number) => (x100 / 100).toFixed(2).replace(/0$/, "");
+export const percent = (pm: number) => `${Math.round(pm / 10)} %`;
+
+/** A date in words: today, a weekday within the week, else day and month. */
+export function day(on: string, today: string): string {
+  const away = dayOf(on) - dayOf(today);
+  if (Number.isNaN(away)) return "";
+  if (away >= -1 && away <= 1) return t(`day.${away}`);
+  if (away > 1 && away < 7) return t(`weekday.${(((dayOf(on) + 4) % 7) + 7) % 7}`);
+  return calendar(on, today);
+}
+
+export function calendar(on: string, today = ""): string {
+  const [year, month, date] = on.split("-");
+  const text = `${Number(date)} ${t(`month.${Number(month)}`)}`;
+  return year === today.slice(0, 4) || Math.abs(dayOf(on) - dayOf(today)) < 200 ? text : `${text} ${year}`;
+}
+
+export function span(from: string, to: string, today: string): string {
+  if (from === to) return calendar(from, today);
+  const short = from.slice(0, 7) === to.slice(0, 7);
+  return `${short ? Number(from.slice(8)) : calendar(from, today)}–${calendar(to, today)}`;
+}
+
+export function clock(ms: number, zone: string): string {
+  return new Intl.DateTimeFormat("en-GB", { timeZone: zone, hour: "2-digit", minute: "2-digit" }).format(ms);
+}
+
+export function age(ms: number): string {
+  const minutes = Math.max(0, Math.floor(ms / 60_000));
+  if (minutes < 1) return t("age.now");
+  if (minutes < 60) return t("age.min", { n: minutes });
+  if (minutes < 2880) return t("age.hours", { n: Math.floor(minutes / 60) });
+  return t("age.days", { n: Math.floor(minutes / 1440) });
+}
+
+export { addDays, dayOf };

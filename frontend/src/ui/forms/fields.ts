@@ -1,0 +1,66 @@
+import { LB_G, type Units } from "../format.ts";
+import type { Data, Json } from "../shapes.ts";
+
+export type Raw = string | boolean;
+export type Values = Record<string, Raw>;
+export interface Option {
+  value: string;
+  label: string;
+  group?: string;
+}
+/** One question of a form. Stored numbers are whole: `scale` turns what is typed into what is kept. */
+export interface Field {
+  key: string;
+  kind: "text" | "long" | "number" | "choice" | "pick" | "check" | "date";
+  options?: () => Option[];
+  scale?: number;
+  /** 1 = kept in kilograms, 1000 = kept in grams; typed in the farm's own unit. */
+  mass?: number;
+  /** Typed in centimetres or inches, kept in millimetres. */
+  length?: boolean;
+  unit?: string;
+  hint?: string;
+  /** Kept when nothing is given; without it the field must be filled in. */
+  blank?: Json;
+  later?: boolean;
+  show?: (values: Values) => boolean;
+}
+
+export function scaleOf(field: Field, units: Units): number {
+  if (field.mass) return units === "lb" ? (field.mass * LB_G) / 1000 : field.mass;
+  if (field.length) return units === "lb" ? 25.4 : 10;
+  return field.scale ?? 1;
+}
+
+export function unitOf(field: Field, units: Units): string {
+  if (field.mass) return units === "lb" ? "lb" : "kg";
+  if (field.length) return units === "lb" ? "in" : "cm";
+  return field.unit ?? "";
+}
+
+/** What stands in the box for a kept value. */
+export function toRaw(field: Field, value: Json | undefined, units: Units): Raw {
+  if (field.kind === "check") return value === true;
+  if (value === undefined || value === null) return "";
+  if (field.kind !== "number") return String(value);
+  return value === field.blank ? "" : String(Number((Number(value) / scaleOf(field, units)).toFixed(3)));
+}
+
+/** What is kept for the text in the box, or undefined when it cannot be read. */
+export function toKept(field: Field, raw: Raw | undefined, units: Units): Json | undefined {
+  if (field.kind === "check") return raw === true;
+  const text = String(raw ?? "").trim();
+  if (text === "") return field.blank;
+  if (field.kind !== "number" && !field.scale) return text === "true" ? true : text === "false" ? false : text;
+  const number = Number(text.replace(",", "."));
+  return Number.isFinite(number) ? Math.round(number * scaleOf(field, units)) : undefined;
+}
+
+export function toData(fields: Field[], values: Values, units: Units): { data: Data; missing: Field[] } {
+  const shown = fields.filter((field) => field.show?.(values) ?? true);
+  const kept = fields.map((field) => [field, shown.includes(field) ? toKept(field, values[field.key], units) : field.blank] as const);
+  return {
+    data: Object.fromEntries(kept.flatMap(([field, value]) => (value === undefined ? [] : [[field.key, value]]))),
+    missing: kept.flatMap(([field, value]) => (value === undefined && shown.includes(field) ? [field] : [])),
+  };
+}

@@ -1,0 +1,30 @@
+import { BadEvent, problem_in, type Problem } from "../../core/payloads.ts";
+import { VERSIONS } from "../../core/kinds.ts";
+import { model } from "../model.svelte.ts";
+import type { Data, Fields, Kind, When } from "../shapes.ts";
+
+/** Records one event, or says which field is wrong. */
+export function write(kind: Kind, subject: string, data: Data, when: When = {}): Problem | null {
+  const problem = problem_in(kind, VERSIONS[kind], data);
+  if (problem) return problem;
+  try {
+    model.record(kind, subject, data, when);
+    return null;
+  } catch (error) {
+    if (error instanceof BadEvent) return error.problem;
+    throw error;
+  }
+}
+
+/** Only what changed, each with the stamp of the value the person saw. */
+export function changed(values: Data, held: Pick<Fields, "f" | "stamp"> | undefined): Data {
+  const f = Object.fromEntries(Object.entries(values).filter(([key, value]) => value !== held?.f[key]));
+  const base = Object.fromEntries(Object.keys(f).map((key) => [key, held?.stamp[key] ?? ""]));
+  return { f, base };
+}
+
+/** Saving a record nobody changed writes nothing and is no mistake. */
+export function writeRecord(kind: Kind, subject: string, values: Data, held: Pick<Fields, "f" | "stamp"> | undefined): Problem | null {
+  const data = changed(values, held);
+  return Object.keys(data["f"] as Data).length === 0 ? null : write(kind, subject, data);
+}

@@ -1,0 +1,69 @@
+import type { BookFeed } from "../core/book.ts";
+import type { Doe, Feeding, FeedLine, Intake, Ration, RecordRow, View } from "./shapes.ts";
+
+/** Small readings of the folded view that several screens share. Pure. */
+export const nameOf = (row: RecordRow | undefined) => String(row?.f["name"] ?? "");
+const order = (row: RecordRow) => Number(row.f["order"] ?? 9999);
+export const inOrder = (a: RecordRow, b: RecordRow) => order(a) - order(b) || (nameOf(a) < nameOf(b) ? -1 : 1);
+
+export function pens(view: View): RecordRow[] {
+  return Object.values(view.pens).sort(inOrder);
+}
+
+export function doesIn(view: View, pen: string): Doe[] {
+  return Object.values(view.does).filter((doe) => !doe.left_on && known(view, doe) === pen).sort(inOrder);
+}
+
+const known = (view: View, doe: Doe) => (view.pens[doe.pen] ? doe.pen : "");
+
+export function rationsOf(view: View, subject: string): Ration[] {
+  return Object.values(view.rations).filter((ration) => ration.subject === subject);
+}
+
+export function gramsOn(ration: Ration, on: string): number {
+  return ration.steps.reduce((grams, [start, g]) => (start <= on ? g : grams), 0);
+}
+
+/** What the plan says for a pen and its does in one slot: [doe or "", feed, grams]. */
+export function planned(view: View, pen: string, on: string, slot: string): FeedLine[] {
+  const lines = (subject: string, to: string): FeedLine[] =>
+    rationsOf(view, subject)
+      .filter((ration) => ration.slot === slot)
+      .map((ration): FeedLine => [to, ration.feed, gramsOn(ration, on)])
+      .filter(([, , g]) => g > 0);
+  return [...(pen ? lines(pen, "") : []), ...doesIn(view, pen).flatMap((doe) => lines(doe.id, doe.id))];
+}
+
+export function fedIn(view: View, pen: string, on: string, slot: string): Feeding[] {
+  return view.feedings.filter((feeding) => feeding.subject === pen && feeding.on === on && feeding.slot === slot);
+}
+
+export function intakeOf(view: View, doe: string, on: string, slot: string): Intake | undefined {
+  return view.intakes.findLast((intake) => intake.subject === doe && intake.on === on && intake.slot === slot);
+}
+
+export interface FeedInfo {
+  id: string;
+  name: string;
+  class: string;
+  flake_g: number;
+}
+
+/** A lot, an own feed or a feed of the book, whichever the id names. */
+export function feedInfo(view: View, feeds: Record<string, BookFeed>, id: string): FeedInfo {
+  const row = view.lots[id] ?? view.feeds[id];
+  const book = feeds[id] ?? feeds[String(row?.f["feed"] ?? row?.f["like"] ?? "")];
+  return { id, name: nameOf(row) || (book?.name ?? id), class: book?.class ?? "", flake_g: Number(row?.f["flake_g"] ?? 0) };
+}
+
+/** Own lots and feeds first, then the book by class. */
+export function feedChoices(view: View, feeds: Record<string, BookFeed>): { group: string; items: FeedInfo[] }[] {
+  const own = [...Object.keys(view.lots), ...Object.keys(view.feeds)].map((id) => feedInfo(view, feeds, id));
+  const groups = new Map<string, FeedInfo[]>(own.length ? [["own", own]] : []);
+  for (const id of Object.keys(feeds)) {
+    if (view.lots[id] || view.feeds[id]) continue;
+    const info = feedInfo(view, feeds, id);
+    groups.set(info.class, [...(groups.get(info.class) ?? []), info]);
+  }
+  return [...groups].map(([group, items]) => ({ group, items: items.sort((a, b) => (a.name < b.name ? -1 : 1)) }));
+}

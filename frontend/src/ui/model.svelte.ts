@@ -1,0 +1,172 @@
+import { Farm } from "../core/farm.ts";
+import type { BookFeed } from "../core/book.ts";
+import type { Status } from "../core/status.ts";
+import type { FarmEntry } from "../core/sync/session.ts";
+import { Doorway, type Outcome } from "./doorway.ts";
+import * as format from "./format.ts";
+import { localClock, noonOf, slotAt, FIRST_LIGHT_H } from "./hours.ts";
+import type { Outlook, Results } from "./results.ts";
+import type { Data, Envelope, Kind, Saved, Slot, View, When } from "./shapes.ts";
+import { t, type Args } from "./text.ts";
+
+const NOTHING: View = {
+  does: {}, pens: {}, feeds: {}, lots: {}, rules: { f: {}, stamp: {}, by: {} }, rations: {}, feedings: [], intakes: [],
+  notes: [], questions: [], voided: {}, parked: [],
+};
+const NO_RESULTS: Results = { does: {}, pens: {} };
+const SENT: Status = { kind: "sent", n: 0, of: 0, at: 0, why: "" };
+const TICK_MS = 20_000;
+
+export interface Toast {
+  key: string;
+  args: Args;
+  undo: string;
+}
+
+/** The one place where screens meet the core: current farm, day and slot, and the two verbs record and undo. */
+class Model {
+  stage = $state<"starting" | "sign_in" | "farms" | "farm">("starting");
+  entry = $state.raw<FarmEntry | null>(null);
+  toast = $state.raw<Toast | null>(null);
+  now = $state(Date.now());
+  newVersion = $state(false);
+  readonly door = new Doorway();
+  #farm = $state.raw<Farm | null>(null);
+  #changes = $state(0);
+  #chosen = $state<Slot>("");
+  #stop: () => void = () => {};
+
+  get farm(): Farm | null {
+    void this.#changes;
+    return this.#farm;
+  }
+  get view(): View {
+    return this.farm?.view ?? NOTHING;
+  }
+  get feeds(): Record<string, BookFeed> {
+    return this.farm?.book.feeds ?? {};
+  }
+  get status(): Status {
+    return this.farm?.status ?? SENT;
+  }
+  get units(): format.Units {
+    return this.view.rules.f["units"] === "lb" ? "lb" : "metric";
+  }
+  get zone(): string {
+    return this.entry?.zone ?? "UTC";
+  }
+  readonly #clock = $derived(localClock(this.now, this.zone));
+  get today(): string {
+    return this.#clock.date;
+  }
+  get slot(): Slot {
+    return this.#chosen || slotAt(this.#clock.hour);
+  }
+  set slot(slot: Slot) {
+    this.#chosen = slot;
+  }
+  /** A late look past midnight still belongs to the evening before. */
+  get slotDay(): string {
+    return this.slot === "late" && this.#clock.hour < FIRST_LIGHT_H ? format.addDays(this.today, -1) : this.today;
+  }
+  get results(): Results {
+    return this.farm?.results(this.today) ?? NO_RESULTS;
+  }
+  get statusText(): string {
+    const { kind, n, of, at } = this.status;
+    return t(`status.${kind}${kind === "sent" && !at ? ".never" : ""}`, { n, of, at: at ? this.clock(at) : "" });
+  }
+  get events(): Envelope[] {
+    return this.farm?.events() ?? [];
+  }
+  outlook(doe: string): Outlook | null {
+    return this.farm?.outlook(doe) as Outlook | null;
+  }
+
+  clock(ms: number): string {
+    return format.clock(ms, this.zone);
+  }
+  /** "05:41", or the day and the time when it was not today. */
+  when(ms: number): string {
+    const on = localClock(ms, this.zone).date;
+    return on === this.today ? this.clock(ms) : `${format.day(on, this.today)} ${this.clock(ms)}`;
+  }
+  day(on: string): string {
+    return format.day(on, this.today);
+  }
+  amount(g: number): string {
+    return format.amount(g, this.units);
+  }
+  who(person: string): string {
+    return person === this.farm?.person ? t("you") : this.farm?.nameOf(person) || t("someone");
+  }
+
+  async start(): Promise<void> {
+    setInterval(() => (this.now = Date.now()), TICK_MS);
+    document.addEventListener("visibilitychange", () => this.#seen(document.visibilityState === "visible"));
+    addEventListener("online", () => this.#farm?.schedule.online());
+    const last = await this.door.lastFarm();
+    if (last) return this.open(last);
+    this.stage = (await this.door.signedIn()) ? "farms" : "sign_in";
+  }
+  #seen(visible: boolean): void {
+    this.now = Date.now();
+    if (visible) this.#farm?.schedule.visible();
+    else this.#farm?.schedule.hidden();
+  }
+  async signIn(name: string, password: string): Promise<Outcome> {
+    const outcome = await this.door.signIn(name, password);
+    if (!outcome.ok) return outcome;
+    if (this.#farm && this.door.person?.id !== this.#farm.person) return { ok: false, why: "other_person" };
+    if (this.#farm) void this.#farm.schedule.now();
+    else if (this.door.farms.length === 1) await this.open(this.door.farms[0]!);
+    else this.stage = "farms";
+    return outcome;
+  }
+  async open(entry: FarmEntry): Promise<void> {
+    const farm = await this.door.open(entry);
+    this.close();
+    [this.entry, this.#farm] = [entry, farm];
+    this.#stop = farm.subscribe(() => (this.#changes += 1));
+    this.stage = "farm";
+    farm.schedule.start();
+  }
+  async signOut(throwAway = false): Promise<void> {
+    if (throwAway) await this.#farm?.throwAway();
+    this.close();
+    await this.door.signOut();
+    location.hash = "";
+    this.stage = "sign_in";
+  }
+  close(): void {
+    this.#stop();
+    this.#farm?.close();
+    [this.#farm, this.entry, this.toast] = [null, null, null];
+  }
+
+  record(kind: Kind, subject: string, data: Data, when: When = {}): Saved {
+    const on = when.on ?? this.slotDay;
+    const near = on === this.today || on === this.slotDay;
+    const happened = when.happened ?? (near ? Date.now() : noonOf(on));
+    const saved = this.#farm!.record(kind, subject, data, { on, slot: when.slot ?? this.slot, happened });
+    navigator.vibrate?.(15);
+    this.#follow(saved, "saved", saved.id);
+    return saved;
+  }
+  undo(id: string): void {
+    this.#follow(this.#farm!.undo(id), "undone", "");
+  }
+  /** "Saved" is said only once the phone has really written it. */
+  #follow(saved: Saved, key: string, undo: string): void {
+    const mine: Toast = { key: "saving", args: {}, undo };
+    this.toast = mine;
+    saved.saved.then(
+      () => {
+        if (this.toast === mine) this.toast = { ...mine, key };
+      },
+      () => (this.toast = { key: "not_saved", args: {}, undo: "" }),
+    );
+  }
+}
+
+export const model = new Model();

@@ -1,0 +1,69 @@
+import { faultText } from "../forms/faults.ts";
+import { write } from "../forms/write.ts";
+import { addDays } from "../format.ts";
+import { gramsOn } from "../herd.ts";
+import { model } from "../model.svelte.ts";
+import type { Ration } from "../shapes.ts";
+import { t } from "../text.ts";
+
+export interface StepRow {
+  key: number;
+  on: string;
+  g: number | null;
+}
+interface Draft {
+  subject: string;
+  to: "doe" | "pen";
+  feed: string;
+  slots: string[];
+  steps: StepRow[];
+}
+
+const BETWEEN_STEPS_D = 3;
+let keys = 0;
+const row = (on: string, g: number | null): StepRow => ({ key: keys++, on, g });
+
+/** What runs today, then what is to come; a new ration starts today with nothing filled in. */
+export function startSteps(held: Ration | undefined, today: string): StepRow[] {
+  if (!held) return [row(today, null)];
+  return [row(today, gramsOn(held, today)), ...held.steps.filter(([on]) => on > today).map(([on, g]) => row(on, g))];
+}
+
+export function nextStep(steps: StepRow[]): StepRow {
+  const last = steps.at(-1);
+  return row(addDays(last?.on || model.today, BETWEEN_STEPS_D), last?.g ?? null);
+}
+
+/** The herd rules' own steps for her, still ahead. */
+export function ruleSteps(doe: string): StepRow[] {
+  return (model.outlook(doe)?.steps ?? []).filter(({ on }) => on > model.today).map(({ on, g }) => row(on, g));
+}
+
+/** Writes one ration for each slot chosen; or says, field by field, what is wrong and writes nothing. */
+export function saveRation({ subject, to, feed, slots, steps }: Draft): Record<string, string> {
+  const errors: Record<string, string> = {};
+  if (!feed) errors["feed"] = t("bad.missing.pick");
+  if (slots.length === 0) errors["slots"] = t("bad.slots");
+  const sorted = [...steps].sort((a, b) => (a.on < b.on ? -1 : 1));
+  steps.forEach(({ g, on }, i) => {
+    if (g === null) errors[`g${i}`] = t("bad.amount");
+    else if (g < 0) errors[`g${i}`] = t("bad.negative");
+    if (!on) errors[`on${i}`] = t("bad.missing.date");
+    else if (steps.findIndex((one) => one.on === on) < i) errors[`on${i}`] = t("bad.same_day");
+  });
+  if (Object.keys(errors).length) return errors;
+  for (const slot of slots) {
+    const base = model.view.rations[`${subject}|${slot}|${feed}`]?.hlc ?? "";
+    const problem = write("ration", subject, { to, slot, feed, base, steps: sorted.map(({ on, g }) => ({ on, g: g ?? 0 })) });
+    if (problem) return problemAt(problem, sorted, steps);
+  }
+  return {};
+}
+
+function problemAt(problem: { field: string; code: string; low?: number; high?: number }, sorted: StepRow[], steps: StepRow[]): Record<string, string> {
+  const place = /^steps\.(\d+)\.(\w+)/.exec(problem.field);
+  const at = place ? steps.indexOf(sorted[Number(place[1])]!) : -1;
+  const high = model.amount(problem.high ?? 0);
+  const text = problem.code === "range" ? t("bad.range.amount", { high }) : faultText(problem, undefined, model.units);
+  return { [at < 0 ? "" : `${place![2]}${at}`]: text };
+}

@@ -1,0 +1,61 @@
+import { amount, heavy, percent, score, span } from "./format.ts";
+import { feedInfo, nameOf } from "./herd.ts";
+import { model } from "./model.svelte.ts";
+import { t, type Args } from "./text.ts";
+import type { Data, Envelope } from "./shapes.ts";
+
+export interface RecordLine {
+  id: string;
+  what: string;
+  when: string;
+  who: string;
+  voided: boolean;
+  waiting: boolean;
+}
+
+const KEPT = 60;
+
+/** Her last records in words, newest first; a taken-back one stays and says so. */
+export function recordsOf(subject: string): RecordLine[] {
+  const waiting = new Set(model.farm?.pending().map(({ event }) => event.id));
+  const { voided } = model.view;
+  return model.events
+    .filter((event) => event.subject === subject && event.kind !== "void")
+    .sort((a, b) => b.happened - a.happened || (a.hlc < b.hlc ? 1 : -1))
+    .slice(0, KEPT)
+    .map((event) => ({
+      id: event.id, what: spoken(event), when: model.when(event.happened), who: model.who(event.author),
+      voided: event.id in voided, waiting: waiting.has(event.id),
+    }));
+}
+
+/** One event as one short line. */
+export function spoken({ kind, data, slot, subject }: Pick<Envelope, "kind" | "data" | "slot" | "subject">): string {
+  const args = argsOf(kind, data, subject);
+  const key = `r.${kind}`;
+  if (kind === "intake") return `${t(`did.${String(data["how"])}`, { pm: `${Number(data["left_pct"] ?? 0)} %` })}, ${t(`slot.${slot}`)}`;
+  return t(key, { ...args, slot: t(`slot.${slot}`) });
+}
+
+function argsOf(kind: string, data: Data, subject: string): Args {
+  const { view, units } = model;
+  const get = (key: string) => String(data[key] ?? "");
+  const list = (key: string) => (Array.isArray(data[key]) ? (data[key] as unknown[]) : []);
+  const feed = (id: string) => feedInfo(view, model.feeds, id).name;
+  switch (kind) {
+    case "udder": return { fill: t(`udder.fill.${get("fill")}`), uneven: data["uneven"] ? t("r.uneven") : "" };
+    case "score": return { x100: score(Number(data["x100"])) };
+    case "signs": return { seen: list("seen").map((code) => t(`sign.${String(code)}`)).join("; ") || t("none") };
+    case "weight": case "milk": return { g: heavy(Number(data["g"]), units) };
+    case "note": return { text: get("text") };
+    case "bred": return { span: span(get("from_on"), get("to_on") || get("from_on"), model.today) };
+    case "preg_check": return { result: t(`o.result.${get("result")}`) };
+    case "moved": return { pen: nameOf(view.pens[get("pen")]) || t("doe.no_pen") };
+    case "kidded": return { born: get("born"), alive: get("alive") };
+    case "left_herd": return { why: t(`o.why.${get("why")}`) };
+    case "ration": return { feed: feed(get("feed")), g: (list("steps") as { g: number }[]).map(({ g }) => amount(g, units)).join(", ") };
+    case "fed": return { n: list("lines").length, name: nameOf(view.pens[subject]) };
+    case "doe": case "pen": case "lot": case "feed": case "rules": return { fields: Object.keys((data["f"] as object) ?? {}).map((key) => t(`f.${key}`)).join(", ") };
+    default: return { pm: percent(0), kind };
+  }
+}
