@@ -61,7 +61,7 @@ def _all(ctx: Context, doe_id: str, result: dict[str, Any]) -> list[dict[str, An
     lines = result["lines"]
     week = window(ctx, doe_id, 7)
     words += [grain_word(ctx, doe_id), late_cut(ctx, doe_id, week), _energy(ctx, doe_id, lines["me"])]
-    words += [_calcium(lines["ca"]), _protein(lines["cp"], result["gest"], result["lane"], ctx)]
+    words += [_calcium(lines["ca"]), _protein(lines, result["gest"], result["lane"], ctx)]
     words += [_condition(ctx, doe_id, result), _record_next(ctx, doe_id, lines["me"]), _steps(ctx, doe_id)]
     return words
 
@@ -88,9 +88,12 @@ def _calcium(line: dict[str, Any]) -> dict[str, Any] | None:
     return _say(f"calcium_heading_{ahead['st']}", on=ahead["on"]) if ahead else None
 
 
-def _protein(line: dict[str, Any], gest: int, lane: int, ctx: Context) -> dict[str, Any] | None:
-    matters = lane in (0, 2) or gest >= ctx.rules["late_day"]
-    return _say("protein_short", pm=line["pm"]) if matters and line["st"] == "short" else None
+def _protein(lines: dict[str, Any], gest: int, lane: int, ctx: Context) -> dict[str, Any] | None:
+    line, late = lines["cp"], gest >= ctx.rules["late_day"]
+    # late and no shorter than her energy, it is her appetite that falls, not the feed that is poor
+    if late and line["pm"] >= lines["me"]["pm"]:
+        return None
+    return _say("protein_short", pm=line["pm"]) if (late or lane in (0, 2)) and line["st"] == "short" else None
 
 
 def _condition(ctx: Context, doe_id: str, result: dict[str, Any]) -> dict[str, Any] | None:

@@ -93,8 +93,13 @@ def calcium_state(ctx: Context, doe_id: str, sums: dict[str, Any], pm: int, on: 
     late = late_calcium(ctx, doe_id, on)
     if pm < 1000 - ctx.rules["calcium_late_pm" if late else "calcium_pm"]:
         return "short"
-    dense = sums["dm"] > 0 and sums["got"]["ca"] * 1000 // sums["dm"] > ctx.rules["calcium_dense_ug_g"]
-    return "over" if late and dense and pm > 1000 + ctx.rules["calcium_pm"] else "level"
+    rich = dense(sums["got"]["ca"], sums["dm"]) > ctx.rules["calcium_dense_ug_g"]
+    return "over" if late and rich and pm > 1000 + ctx.rules["calcium_pm"] else "level"
+
+
+def dense(mg: int, dm_g: int) -> int:
+    """Micrograms per gram of dry matter; 0 when nothing was eaten."""
+    return mg * 1000 // dm_g if dm_g else 0
 
 
 def look_ahead(ctx: Context, doe_id: str, lines: dict[str, Any], week: dict[str, Any]) -> None:
@@ -125,8 +130,9 @@ def day_state(ctx: Context, doe_id: str, key: str, sums: dict[str, Any], on: str
         if state != state_of(ctx, doe_id, key, more, permille(more["got"][key], sums["need"][key]), on):
             return "unknown"
     if key == "ca" and late_calcium(ctx, doe_id, on) and week["days"]:
-        usual = week["got"]["ca"] // week["days"]
-        if sums["got"]["ca"] * 1000 < usual * (1000 - ctx.rules["calcium_pm"]) and pm < ctx.rules["calcium_swing_pm"]:
+        # per dry matter, so that a fall in appetite alone is no swing
+        usual, then = (dense(part["got"]["ca"], part["dm"]) for part in (week, sums))
+        if then * 1000 < usual * (1000 - ctx.rules["calcium_pm"]) and pm < ctx.rules["calcium_swing_pm"]:
             return "short"
     return state
 
