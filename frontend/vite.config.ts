@@ -35,7 +35,7 @@ function pwa() {
     injectRegister: false,
     registerType: "prompt",
     includeManifestIcons: false,
-    injectManifest: { globPatterns: ["index.html", "assets/*.{js,css}", "icons/*.{svg,png}"] },
+    injectManifest: { globPatterns: ["index.html", "theme.js", "assets/*.{js,css}", "icons/*.{svg,png}"] },
     manifest: {
       id: "/",
       name: "Mangerline",
