@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import logging
-from typing import Any
+from typing import Annotated, Any
 from uuid import uuid4
 
 import msgspec
@@ -30,20 +30,23 @@ MOST_EVENTS = 500
 PUSHES_A_MINUTE = 120
 
 
+Count = Annotated[int, msgspec.Meta(ge=0, le=2**53)]
+
+
 class At(msgspec.Struct):
-    seq: int = 0
-    outlook_rev: int = 0
+    seq: Count = 0
+    outlook_rev: Count = 0
 
 
 class Push(msgspec.Struct):
     device: str
-    epoch: int
-    now: int
+    epoch: Count
+    now: Count
     events: list[msgspec.Raw]
     cursor: At = msgspec.field(default_factory=At)
     app: str = ""
     schema: int = 1
-    pending: int = 0
+    pending: Count = 0
 
 
 _push = msgspec.json.Decoder(Push).decode
@@ -95,7 +98,7 @@ def batch_of(held: Access, body: Push) -> Batch:
         app=body.app[:20],
         seq=body.cursor.seq,
         outlook_rev=body.cursor.outlook_rev,
-        pending=min(max(body.pending, 0), 1_000_000),
+        pending=min(body.pending, 1_000_000),
     )
 
 

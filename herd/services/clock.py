@@ -8,10 +8,13 @@ from datetime import UTC, date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from herd.state.envelope import LATEST_MS
 from herd.state.order import Event
 
 TRUSTED_MS = 10 * 60 * 1000
-EARLIEST_MS, LATEST_MS = 0, 253_402_300_799_000
+EARLIEST_MS = 0
+# A zone east of Greenwich must still have a date for the last instant.
+LAST_DATED_MS = LATEST_MS - 2 * 24 * 3600 * 1000
 COUNTER_END = 0x10000
 
 
@@ -21,7 +24,9 @@ def now_ms() -> int:
 
 def day_of(ms: int, zone: str) -> date:
     """The farm's own date at an instant."""
-    return datetime.fromtimestamp(min(max(ms, EARLIEST_MS), LATEST_MS) / 1000, UTC).astimezone(ZoneInfo(zone)).date()
+    return (
+        datetime.fromtimestamp(min(max(ms, EARLIEST_MS), LAST_DATED_MS) / 1000, UTC).astimezone(ZoneInfo(zone)).date()
+    )
 
 
 @dataclass(slots=True)

@@ -1,0 +1,129 @@
+"""A phone's clock may be anything: nothing is refused for it, and what counts is put right and told."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from herd.models import Event, Farm
+from herd.services.clock import TRUSTED_MS, Correction, FarmClock
+from tests.logs import record
+from tests.people import ZONE
+from tests.phones import Phone, new_id, now_ms
+
+HOUR = 3_600_000
+YEAR = 365 * 24 * HOUR
+FILL = {"fill": 2, "uneven": False}
+
+
+def at(text: str) -> int:
+    return int(datetime.fromisoformat(text).replace(tzinfo=ZoneInfo(ZONE)).timestamp() * 1000)
+
+
+def put_right(phone_time: str, true_time: str, on: str, event_time: str | None = None) -> dict[str, object]:
+    """Effective values of an event recorded at `event_time` on the phone's clock and sent at once."""
+    now, phone = at(true_time), at(phone_time)
+    happened = at(event_time) if event_time else phone
+    event = {"happened": happened, "on": on, "hlc": f"{now:012x}-0000-aaaaaaaa"}
+    return Correction(now, now - phone, ZONE, FarmClock(0, 0)).effective(event)
+
+
+def test_a_phone_less_than_ten_minutes_off_is_believed() -> None:
+    assert put_right("2026-11-25T06:09:00", "2026-11-25T06:00:00", "2026-11-25") == {}
+
+
+def test_a_phone_an_hour_behind_is_put_right_in_time_but_not_in_date() -> None:
+    eff = put_right("2026-11-25T05:00:00", "2026-11-25T06:00:00", "2026-11-25")
+    assert eff == {"happened": at("2026-11-25T06:00:00")}
+
+
+def test_an_hour_behind_over_midnight_moves_the_date() -> None:
+    eff = put_right("2026-11-24T23:30:00", "2026-11-25T00:30:00", "2026-11-24")
+    assert eff == {"happened": at("2026-11-25T00:30:00"), "on": "2026-11-25"}
+
+
+def test_a_late_look_stays_yesterdays() -> None:
+    eff = put_right("2026-11-25T00:30:00", "2026-11-25T01:30:00", "2026-11-24")
+    assert eff == {"happened": at("2026-11-25T01:30:00")}
+
+
+def test_a_year_ahead_moves_the_date_a_year_back() -> None:
+    eff = put_right("2027-11-25T06:00:00", "2026-11-25T06:00:00", "2027-11-25")
+    assert eff == {"happened": at("2026-11-25T06:00:00"), "on": "2026-11-25"}
+
+
+@pytest.mark.parametrize(
+    ("phone", "true", "on", "right"),
+    [
+        # Clocks go back in Vienna on 2026-10-25 at 03:00 and forward on 2027-03-28 at 02:00.
+        ("2026-10-24T23:30:00", "2026-10-25T23:30:00", "2026-10-24", "2026-10-25"),
+        ("2026-10-25T23:30:00", "2026-10-24T23:30:00", "2026-10-25", "2026-10-24"),
+        ("2027-03-27T00:10:00", "2027-03-29T00:10:00", "2027-03-27", "2027-03-29"),
+    ],
+)
+def test_days_are_counted_in_dates_over_a_change_of_summer_time(phone: str, true: str, on: str, right: str) -> None:
+    assert put_right(phone, true, on)["on"] == right
+
+
+def test_a_phone_in_another_time_zone_is_not_off() -> None:
+    """The wire carries instants: a phone set to Lisbon shows another hour and sends the same number."""
+    assert put_right("2026-11-25T06:00:00", "2026-11-25T06:00:00", "2026-11-25") == {}
+
+
+def test_a_stamp_from_the_future_is_stamped_anew_and_order_is_kept(ada: Phone) -> None:
+    ada.fast_ms = YEAR
+    doe = new_id()
+    events = [ada.record("doe", doe, {"name": "Ivy"}), *(ada.event("udder", doe, FILL) for _ in range(3))]
+    answers = record(ada, *events)
+    stamps = [one["eff"]["hlc"] for one in answers]
+    assert stamps == sorted(stamps)
+    assert len(set(stamps)) == 4
+    assert all(int(stamp[:12], 16) <= now_ms() + TRUSTED_MS for stamp in stamps)
+    assert {stamp[18:] for stamp in stamps} == {ada.device[:8]}
+    later = record(ada, ada.event("udder", doe, FILL))[0]
+    assert later["eff"]["hlc"] > stamps[-1]
+
+
+def test_one_phone_in_the_future_does_not_win_for_ever(ada: Phone, ben: Phone) -> None:
+    ada.fast_ms = YEAR
+    doe = new_id()
+    record(ada, ada.record("doe", doe, {"name": "Wrong"}))
+    seen = Event.objects.get(seq=1).hlc
+    fix = ben.record("doe", doe, {"name": "Right"}, name=seen)
+    fix["hlc"] = f"{int(seen[:12], 16) + 1:012x}-0000-{ben.device[:8]}"
+    record(ben, fix)
+    assert Event.objects.get(seq=2).hlc > seen
+
+
+def test_a_stamp_a_little_ahead_is_kept_and_the_farms_clock_follows(ada: Phone) -> None:
+    ada.fast_ms = TRUSTED_MS - 60_000
+    answer = record(ada, ada.record("doe", new_id(), {"name": "Ivy"}))[0]
+    assert answer["eff"] is None
+    assert Farm.objects.get(pk=ada.farm.pk).clock[:17] == Event.objects.get(seq=1).hlc[:17]
+
+
+def test_a_repeat_after_the_clock_was_mended_gives_the_first_answer(ada: Phone) -> None:
+    ada.fast_ms = YEAR
+    event = ada.record("doe", new_id(), {"name": "Ivy"})
+    first = record(ada, event)[0]
+    ada.fast_ms = 0
+    again = record(ada, event)[0]
+    assert (again["st"], again["seq"], again["eff"]) == ("dup", first["seq"], first["eff"])
+
+
+def test_the_farms_clock_never_repeats_and_never_goes_back() -> None:
+    clock = FarmClock.at("00000000000a-fffe-00000000")
+    stamps = [clock.tick(5, "aaaaaaaa") for _ in range(4)] + [clock.tick(20, "aaaaaaaa")]
+    assert stamps == sorted(set(stamps))
+    assert stamps[-1].startswith("000000000014")
+
+
+@pytest.mark.parametrize("happened", [0, 253_402_300_799_000])
+def test_the_ends_of_time_do_not_break_anything(happened: int) -> None:
+    event = {"happened": happened, "on": "9999-12-31", "hlc": "ffffffffffff-ffff-aaaaaaaa"}
+    for offset in (-100 * YEAR, 100 * YEAR):
+        eff = Correction(now_ms(), offset, ZONE, FarmClock(0, 0)).effective(event)
+        assert 0 <= eff["happened"] <= 253_402_300_799_000
+        datetime.fromtimestamp(eff["happened"] / 1000, UTC) - timedelta(days=0)
