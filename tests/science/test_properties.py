@@ -1,4 +1,4 @@
-"""What must hold whatever the coefficients are: need rises with litter, day and milk, joins are smooth, nothing negative."""
+"""What must hold whatever the coefficients are: needs rise with litter, day and milk, and joins are smooth."""
 
 import numpy as np
 import pytest
