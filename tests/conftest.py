@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from django.db import connections
 
 from frontend import client_build
 from tests.support import chromium
@@ -43,6 +44,14 @@ def built_client() -> None:
     with open(Path(tempfile.gettempdir()) / f"mangerline-build-{os.getuid()}.lock", "w") as lock:
         fcntl.flock(lock, fcntl.LOCK_EX)
         client_build.build()
+
+
+@pytest.fixture(scope="session")
+def django_db_modify_db_settings(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """SQLite tests run on a file of their own, as the server does: in memory, threads would share one lock."""
+    settings = connections["default"].settings_dict
+    if settings["ENGINE"].endswith("sqlite3"):
+        settings["TEST"]["NAME"] = str(tmp_path_factory.mktemp("database") / "test.sqlite3")
 
 
 @pytest.fixture(scope="session")

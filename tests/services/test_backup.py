@@ -1,0 +1,129 @@
+from __future__ import annotations
+
+import gzip
+import json
+import stat
+from io import StringIO
+from pathlib import Path
+from typing import Any
+
+import pytest
+from django.core.management import CommandError, call_command
+
+from herd.models import Audit, Event, Farm, Membership, Person, Quarantine
+from herd.services.backup import backup
+from herd.services.recompile import recompile
+from herd.services.restore import BadBackup, restore
+from tests.logs import folded, outlooks, record
+from tests.people import PASSWORD, People, make_people
+from tests.phones import Phone, new_id, states
+
+
+@pytest.fixture
+def people(transactional_db: None, quick_hashes: None) -> People:
+    return make_people()
+
+
+@pytest.fixture
+def saved(people: People, ada: Phone, tmp_path: Path) -> Path:
+    doe = new_id()
+    record(ada, ada.record("doe", doe, {"name": "Ivy 🐐"}), ada.event("score", doe, {"x100": 300}))
+    record(ada, ada.event("score", doe, {"x100": 9}), ada.event("ketones", doe, {}))
+    recompile(people.farm.id)
+    backup(tmp_path / "all.jsonl.gz")
+    return tmp_path / "all.jsonl.gz"
+
+
+def test_what_was_saved_comes_back_to_the_byte_with_a_new_epoch(people: People, saved: Path) -> None:
+    rows, live = list(Event.objects.order_by("seq").values()), folded(people.farm)
+    docs = outlooks(people.farm)
+    Event.objects.all().delete()
+    Membership.objects.all().delete()
+    counts = restore(saved)
+    assert counts["event"] == 3
+    assert list(Event.objects.order_by("seq").values()) == rows
+    assert Quarantine.objects.count() == 1
+    assert folded(people.farm) == live
+    assert {doe: {**doc, "rev": 0} for doe, doc in outlooks(people.farm).items()} == {
+        doe: {**doc, "rev": 0} for doe, doc in docs.items()
+    }
+    for farm in Farm.objects.all():
+        assert farm.epoch > 1
+        assert Audit.objects.filter(farm=farm, what="restored").count() == 1
+    assert Person.objects.get(name="Ada").check_password(PASSWORD)
+
+
+def test_the_same_backup_twice_gives_two_epochs(people: People, saved: Path) -> None:
+    restore(saved)
+    first = Farm.objects.get(pk=people.farm.pk).epoch
+    restore(saved)
+    assert Farm.objects.get(pk=people.farm.pk).epoch > first
+
+
+def test_entries_lost_by_the_restore_come_back_from_the_phone(people: People, ada: Phone, saved: Path) -> None:
+    lost = ada.record("doe", new_id(), {"name": "Elm"})
+    record(ada, lost)
+    restore(saved)
+    phone = Phone(Farm.objects.get(pk=people.farm.pk), people.ada).sign_in()
+    assert phone.push_raw(phone.body([lost], epoch=1)).json()["code"] == "epoch"
+    assert states(phone.push(lost)) == ["ok"]
+    assert states(phone.push(lost)) == ["dup"]
+
+
+def test_new_rows_go_on_after_the_restored_ones(people: People, saved: Path) -> None:
+    restore(saved)
+    Audit.objects.create(farm_id=people.farm.pk, what="still_works")
+    Membership.objects.create(farm_id=people.dovs_farm.pk, person_id=people.ada.pk, role="family")
+    assert Audit.objects.filter(what="still_works").exists()
+
+
+@pytest.mark.parametrize("spoil", ["cut", "lines", "count", "html", "other"])
+def test_a_spoilt_file_changes_nothing(people: People, saved: Path, spoil: str) -> None:
+    lines = gzip.decompress(saved.read_bytes()).splitlines(keepends=True)
+    spoilt: dict[str, Any] = {
+        "cut": saved.read_bytes()[:-40],
+        "lines": gzip.compress(b"".join(lines[:-1])),
+        "count": gzip.compress(b"".join(lines[:3] + lines[4:])),
+        "html": b"<html>",
+        "other": gzip.compress(json.dumps({"format": "other"}).encode()),
+    }
+    saved.write_bytes(spoilt[spoil])
+    with pytest.raises(BadBackup):
+        restore(saved)
+    assert Event.objects.count() == 3
+    assert Farm.objects.get(pk=people.farm.pk).epoch == 1
+
+
+def test_only_its_owner_can_read_a_backup(saved: Path) -> None:
+    assert stat.S_IMODE(saved.stat().st_mode) == 0o600
+    assert [path.name for path in saved.parent.iterdir() if path.name.startswith("all")] == [saved.name]
+
+
+def test_the_commands_say_what_they_did(people: People, saved: Path, tmp_path: Path) -> None:
+    out = StringIO()
+    call_command("backup", str(tmp_path / "again.gz"), stdout=out)
+    assert "3 event" in out.getvalue()
+    with pytest.raises(CommandError, match="--replace-everything"):
+        call_command("restore", str(saved))
+    (tmp_path / "bad.gz").write_bytes(b"x")
+    with pytest.raises(CommandError, match="nothing was restored"):
+        call_command("restore", str(tmp_path / "bad.gz"), "--replace-everything")
+    call_command("restore", str(saved), "--replace-everything", stdout=out)
+    assert "Restored" in out.getvalue()
+    call_command("rebuild", stdout=out)
+    assert "Hill: 0 outlooks changed" in out.getvalue()
+    call_command("migrate_safe", stdout=out)
+    assert "Nothing to migrate." in out.getvalue()
+
+
+def test_log_tells_her_story_in_order_with_who_and_when(people: People, saved: Path, ben: Phone) -> None:
+    doe = Event.objects.get(kind="doe").subject
+    record(ben, ben.event("dried_off", doe, {}, slot="evening"))
+    out = StringIO()
+    call_command("log", "ivy 🐐", stdout=out)
+    lines = out.getvalue().splitlines()
+    assert [line.split()[4] for line in lines] == ["doe", "score", "ketones", "dried_off"]
+    assert "parked, waits for a newer build" in lines[2]
+    assert lines[3].split()[1:4] == ["evening", "#4", "Ben"]
+    with pytest.raises(CommandError, match="no such doe"):
+        call_command("log", "Nobody")
