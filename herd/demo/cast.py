@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 START = 90
 OWNER, FAMILY, HELPER = "Odette", "Jory", "Mirrin"
@@ -45,7 +45,6 @@ class Doe:
     mature_kg: int = 0
     keeper: str = "even"
     came: int = START
-    more: dict[str, int] = field(default_factory=dict)
 
     @property
     def name(self) -> str:
@@ -54,9 +53,16 @@ class Doe:
 
 MEADOW, SECOND_CUT, ALFALFA = "meadow", "second_cut", "alfalfa"
 MIX, BARLEY, PELLETS = "mix", "barley_rolled", "alfalfa_pellets_suncured"
+RICHER = {MEADOW: 100, SECOND_CUT: 900}
 PENS = (
     Pen("parlour", "Parlour side", "milkers", 120, ((START, {MEADOW: 600, ALFALFA: 400}),)),
-    Pen("long", "Long feeder", "mixed", 150, ((START, {MEADOW: 600, SECOND_CUT: 400}),)),
+    Pen(
+        "long",
+        "Long feeder",
+        "mixed",
+        150,
+        ((START, {MEADOW: 700, SECOND_CUT: 300}), (-4, {MEADOW: 100, SECOND_CUT: 900})),
+    ),
     Pen("young", "Young pen", "first", 120, ((START, {MEADOW: 300, SECOND_CUT: 700}),)),
     Pen("straw", "Straw barn", "close_up", 120, ((START, {MEADOW: 800, ALFALFA: 200}),)),
 )

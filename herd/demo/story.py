@@ -17,8 +17,8 @@ from .plans import PEN_KEYS, Ration, rations
 RECORDS_AT = START + 2
 BUCK = {"standard": "Rafter", "mini": "Button"}
 LOTS: dict[str, tuple[str, dict[str, Any]]] = {
-    MEADOW: ("Meadow hay, July", {"feed": "orchardgrass_hay", "flake_g": 1100}),
-    SECOND_CUT: ("Second cut, mixed", {"feed": "alfalfa_grass_hay_50", "flake_g": 1400}),
+    MEADOW: ("Meadow hay, July", {"feed": "orchardgrass_hay", "flake_g": 1100, "tdn_pct_x10": 565, "ca_pct_x100": 27}),
+    SECOND_CUT: ("Second cut, mixed", {"feed": "alfalfa_grass_hay_50", "flake_g": 1400, "tdn_pct_x10": 640}),
     ALFALFA: ("Alfalfa, big flakes", {"feed": "alfalfa_hay_mid", "flake_g": 1600}),
 }
 MIX_FIELDS = {
@@ -28,8 +28,8 @@ MIX_FIELDS = {
     "tdn_pct_x10": 780,
     "cp_pct_x10": 165,
     "ndf_pct_x10": 240,
-    "ca_pct_x100": 90,
-    "p_pct_x100": 55,
+    "ca_pct_x100": 35,
+    "p_pct_x100": 45,
 }
 Ids = dict[str, str]
 
