@@ -77,7 +77,8 @@ def needs_along(facts: Facts, track: Track, rules: Mapping[str, int]) -> Needs:
     preg_kj, preg_mp_g, preg_ca_g, preg_p_g = _litter(facts, track, day)
     appetite_kg = _appetite(facts, track, kg, day)
     fcm_kg = np.asarray(fat_corrected_milk(track.milk_kg, facts.milk.fat_pct))
-    me = _maintenance(facts, kg, rules) + preg_kj + _growth(facts, kg, gain_g)
+    alive_kj = _maintenance(facts, kg, rules)
+    me = alive_kj + preg_kj + _growth(facts, kg, gain_g)
     eaten_kg = appetite_kg + np.asarray(appetite_milk(fcm_kg))
     mp = _body_protein(facts, track, kg, gain_g, eaten_kg) + preg_mp_g
     ca = calcium.calcium_body_inra(kg) + preg_ca_g + calcium.calcium_growth(gain_g)
@@ -89,7 +90,7 @@ def needs_along(facts: Facts, track: Track, rules: Mapping[str, int]) -> Needs:
         ca_mg=1000 * np.asarray(calcium.calcium_diet(ca)),
         p_mg=1000 * np.asarray(phosphorus.phosphorus_diet(p)),
         preg_me_kj=preg_kj,
-        floor_me_kj=_floor(track, kg, preg_kj, appetite_kg, rules),
+        floor_me_kj=_floor(track, kg, alive_kj, preg_kj, appetite_kg, rules),
         appetite_g=1000 * appetite_kg,
         band_lo=low,
         band_hi=high,
@@ -163,8 +164,10 @@ def _body_protein(facts: Facts, track: Track, kg: Days, gain_g: Days, eaten_kg: 
     return np.where(track.in_milk, fresh, protein.growing_protein_luo2004(kg, gain_g))
 
 
-def _floor(track: Track, kg: Days, preg_kj: Days, appetite_kg: Days, rules: Mapping[str, int]) -> Days:
-    allowance = floor_allowance(maintenance_gfe2003(kg), preg_kj, rules["floor_share_pm"] / 1000)
+def _floor(track: Track, kg: Days, alive_kj: Days, preg_kj: Days, appetite_kg: Days, rules: Mapping[str, int]) -> Days:
+    # an easy keeper set far below the low figure is not to be asked for more than her own maintenance
+    low_kj = np.minimum(maintenance_gfe2003(kg), alive_kj)
+    allowance = floor_allowance(low_kj, preg_kj, rules["floor_share_pm"] / 1000)
     grain_kg = [grain_per_day(float(kg.min()), milking) * rules["grain_dm_pm"] / 10**6 for milking in (False, True)]
     eatable = [
         np.asarray(
