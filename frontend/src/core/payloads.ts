@@ -2,7 +2,7 @@ import * as check from "./checks.ts";
 import type { Check, Fault } from "./checks.ts";
 import type { Data, Envelope, Json } from "./events.ts";
 import { isKnown, RECORD_KINDS, SIGNS, SLOTS } from "./kinds.ts";
-import { RECORD_FIELDS, ruleFault } from "./record_fields.ts";
+import { RECORD_FIELDS, ruleFault, ruleLimitFault } from "./record_fields.ts";
 import { isMapping } from "./state/values.ts";
 
 /**
@@ -75,7 +75,15 @@ export function problem_of(event: Envelope): Problem | null {
     const fault = test(event[name as keyof Envelope] as Json);
     if (fault) return { ...fault, field: name };
   }
-  return isKnown(event.kind, event.v) ? problem_in(event.kind, event.v, event.data) : null;
+  return isKnown(event.kind, event.v) ? problem_in(event.kind, event.v, event.data) ?? rules_problem(event) : null;
+}
+
+function rules_problem({ kind, data }: Envelope): Problem | null {
+  for (const [name, value] of kind === "rules" ? Object.entries(data["f"] as Data) : []) {
+    const fault = ruleLimitFault(name, value);
+    if (fault) return { ...fault, field: `f.${name}` };
+  }
+  return null;
 }
 
 export function problem_in(kind: string, version: number, data: Json): Problem | null {

@@ -1,5 +1,6 @@
 import { choice, day, feedRef, flag, orBlank, orUnknown, orZero, text, whole, type Check, type Fault } from "./checks.ts";
 import type { Json } from "./events.ts";
+import { RULE_LIMITS } from "./rule_limits.ts";
 
 /** The fields of the records people keep. Twin of herd/state/record_fields.py. */
 export const SIZES = ["standard", "mini"] as const;
@@ -34,19 +35,17 @@ export const RECORD_FIELDS: Record<string, Record<string, Check>> = {
 };
 
 const RULE_NAME = /^[a-z][a-z0-9_]{0,40}$/;
-const RULES: Record<string, Check> = {
-  units: choice(["metric", "lb"]),
-  preg_days_mini: whole(130, 160),
-  preg_days_standard: whole(135, 165),
-  dry_off_day_mini: whole(30, 150),
-  dry_off_day_standard: whole(30, 150),
-};
 const ANY_RULE = whole(-1_000_000_000, 1_000_000_000);
 const ANY_RULE_TEXT = text(0, 60);
 
-/** Herd rules are an open table: a number or a short word, the known ones within their limits. */
+/** Herd rules are an open table: a number or a short word. The server's table decides which are known. */
 export function ruleFault(name: string, value: Json): Fault | null {
   if (!RULE_NAME.test(name)) return { code: "code" };
-  if (Object.hasOwn(RULES, name)) return RULES[name]!(value);
   return typeof value === "string" ? ANY_RULE_TEXT(value) : ANY_RULE(value);
+}
+
+/** What the server would say of a choice it knows; a form asks before it records. */
+export function ruleLimitFault(name: string, value: Json): Fault | null {
+  const limits = Object.hasOwn(RULE_LIMITS, name) ? RULE_LIMITS[name]! : null;
+  return limits ? whole(...limits)(value) : null;
 }

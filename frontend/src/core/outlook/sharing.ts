@@ -137,11 +137,13 @@ function eat_own(at: Table, id: string, slot: string, lines: Targets, most: Targ
 
 function eat_shared(at: Table, slot: string, lines: Lines): void {
   const weights = weights_of(at, slot);
+  const heads = Object.fromEntries(at.does.map((id) => [id, 1]));
   const space = sum(Object.values(weights));
   const offered = offered_of(at, slot, lines);
   const total = sum(Object.values(offered));
   for (const feed of Object.keys(offered).sort(compareText)) {
-    for (const [id, part] of Object.entries(largest_remainder(offered[feed]!, weights))) {
+    // by heads, so that a doe whose appetite falls is not offered less
+    for (const [id, part] of Object.entries(largest_remainder(offered[feed]!, heads))) {
       more(at.eaten[id]!.offered, feed, part);
     }
     const gone = total <= space ? offered[feed]! : div(offered[feed]! * space, total);

@@ -1,0 +1,20 @@
+/** Lowest and highest a farm may choose for each herd rule, so that a form says so at once. Table of herd/outlook/rules.py. */
+export const RULE_LIMITS: Record<string, readonly [low: number, high: number]> = {
+  band_slack_x100: [0, 100], ca_p_high_x100: [200, 1000], ca_p_low_x100: [100, 200],
+  calcium_dense_ug_g: [5000, 20000], calcium_late_pm: [0, 300], calcium_pm: [100, 500],
+  calcium_swing_pm: [1000, 5000], close_up_before_d: [10, 42], close_up_many_before_d: [14, 42],
+  close_up_single_day: [120, 146], confirmed_days: [2, 7], cut_pm: [0, 200], dense_hay_kj_kg: [7500, 11000],
+  dry_off_day_mini: [60, 120], dry_off_day_standard: [60, 125], dry_off_taper_d: [5, 28],
+  floor_share_pm: [200, 1000], fresh_days: [7, 45], fresh_slack_pm: [0, 500], grain_dm_pm: [800, 950],
+  keeper_easy_pm: [800, 1000], keeper_hard_pm: [1000, 1250], late_day: [90, 120], legume_after_dry_off_d: [0, 21],
+  level_pm: [20, 300], loss_kj_per_kg: [15000, 45000], maintenance_system: [0, 1], milk_at_dry_off_pm: [100, 1000],
+  milkings_cut_d: [0, 21], over_hold_pm: [0, 500], own_share_pm: [0, 1000], pen_shared_pm: [300, 1000],
+  plan_grain_kj_kg: [10000, 14500], plan_grass_kj_kg: [6000, 11000], plan_legume_close_pm: [0, 1000],
+  plan_legume_dry_pm: [0, 1000], plan_legume_first_pm: [0, 1000], plan_legume_kj_kg: [6000, 11000],
+  plan_legume_milk_pm: [0, 1000], plan_legume_open_pm: [0, 1000], preg_days_mini: [140, 155],
+  preg_days_standard: [143, 158], protein_pm: [20, 400], regain_days: [30, 120], score_fat_x100: [350, 450],
+  score_fell_x100: [25, 100], score_fresh_d: [3, 30], score_holds_d: [10, 90], score_thin_x100: [200, 300],
+  settled_day: [17, 60], slight_under_pm: [0, 300], step_days: [1, 7], step_mini_g: [20, 80],
+  step_standard_g: [40, 150], unknown_max_ca_ug_g: [1000, 60000], unknown_max_cp_ug_g: [50000, 600000],
+  unknown_max_me_kj_kg: [8000, 20000], unknown_max_p_ug_g: [1000, 30000], waste_pm: [0, 600],
+};
