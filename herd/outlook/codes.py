@@ -51,5 +51,5 @@ ASSUMED = (
     "past_due_held_at_term",
     "service_window",
 )
-WITHHELD_LINES = ("amounts", "milk", "due")
+WITHHELD_LINES = ("amounts",)
 WITHHELD_WHY = ("out_of_range", "missing")

@@ -26,7 +26,6 @@ class Facts:
     breed: str
     keeper: str
     first: bool
-    kidding: int
     service: Service | None
     mass: Mass
     milk: Milk
@@ -65,9 +64,7 @@ def facts_of(doe: Mapping[str, Any], rules: Mapping[str, int], today: Day) -> Fa
     score = last_score(doe, today)
     stages = _stages(rules, size, first, served, milk, score)
     keeper = str(f.get("keeper")) if f.get("keeper") in ("easy", "hard") else "even"
-    return Facts(
-        today, size, breed, keeper, first, done + 1, served, mass, milk, stages, score, tuple(sorted(set(assumed)))
-    )
+    return Facts(today, size, breed, keeper, first, served, mass, milk, stages, score, tuple(sorted(set(assumed))))
 
 
 def _grown_by_default(doe: Mapping[str, Any], today: Day) -> bool:

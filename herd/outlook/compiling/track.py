@@ -53,13 +53,13 @@ def dry(facts: Facts, on: Days) -> Track:
 
 def not_carrying(facts: Facts, on: Days) -> Track:
     """Found open."""
-    base, milk = as_is(facts, on), facts.milk
+    milk = facts.milk
     kidded = float(milk.kidded) if milk.kidded is not None else FAR
     stops = float(milk.dried) if milk.dried is not None else FAR
     in_milk = (on >= kidded) & (on < stops)
     dim = np.where(in_milk, on - kidded, -1.0)
     milk_kg = milk.expected(dim, milk.first, milk.kids)
-    return _track(facts, on, np.full(on.shape, -1.0), dim, in_milk, milk_kg, base.kids, FAR)
+    return _track(facts, on, np.full(on.shape, -1.0), dim, in_milk, milk_kg, milk.kids or USUAL_KIDS, FAR)
 
 
 def kidded(facts: Facts, on: Days, kids: int) -> Track:
