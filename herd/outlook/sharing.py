@@ -125,7 +125,8 @@ def _eat_shared(
         offered[feed] = offered.get(feed, 0) + dry * (1000 - left_pm) // 1000
     total = sum(offered.values())
     for feed in sorted(offered):
-        for doe, part in largest_remainder(offered[feed], weights).items():
+        # by heads, so that a doe whose appetite falls is not offered less
+        for doe, part in largest_remainder(offered[feed], dict.fromkeys(does, 1)).items():
             eaten[doe]["offered"][feed] = eaten[doe]["offered"].get(feed, 0) + part
         gone = offered[feed] if total <= space else offered[feed] * space // total
         for doe, part in largest_remainder(gone, weights).items():

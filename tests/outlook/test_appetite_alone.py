@@ -60,3 +60,17 @@ def test_protein_shorter_than_energy_late_is_poor_feed() -> None:
     # 810 permille again, energy 11,016 of 12,000: 918
     said = result(shared_hay(hay=1800), cp_mg=170000, me_kj=12000)
     assert (said["prompt"]["code"], said["prompt"]["args"]["pm"]) == ("protein_short", 810)
+
+
+def test_a_mate_who_eats_on_while_her_appetite_falls_is_no_cut() -> None:
+    log = shared_hay(hay=3200)
+    log.record("doe", "moss", name="Moss", size="standard")
+    log.add("moved", "moss", {"pen": "p"}, "2026-01-01")
+    days = {"gest": 130, "floor_me_kj": 7000, "appetite_g": [1500] * 16 + [1000] * 44}
+    bare = dict.fromkeys(("bred", "check", "dried", "kidded", "weight"), "")
+    looks = {
+        "fern": outlook("fern", TODAY, {"as_is": branch(**days)}, due=DUE),
+        "moss": outlook("moss", TODAY, {"as_is": branch()}, basis=bare),
+    }
+    # of 2448 g she would eat half with 1500 g of appetite and two fifths with 1000 g; half is offered her on both days
+    assert evaluate(fold(log.events), looks, book(), TODAY)["does"]["fern"]["prompt"] is None
