@@ -14,7 +14,7 @@ from herd.models import Farm, Person
 from herd.models.farm import FAMILY as FAMILY_ROLE
 from herd.models.farm import HELPER as HELPER_ROLE
 from herd.models.farm import OWNER as OWNER_ROLE
-from herd.services.clock import now_ms
+from herd.services.clock import day_of
 from herd.services.make_farm import add_member, make_farm
 from herd.services.recompile import recompile
 from herd.services.record_events import Batch, record_events
@@ -28,7 +28,7 @@ from .story import log_of_the_farm
 
 ROLES = {OWNER: OWNER_ROLE, FAMILY: FAMILY_ROLE, HELPER: HELPER_ROLE}
 BATCH = 500
-# An hour at which a day that is not today is looked at: the morning chores are done, the evening's are not.
+# The morning chores are done, the evening's are not.
 LOOKED_AT = time(9, 0)
 
 
@@ -36,13 +36,17 @@ class NotWritten(Exception):
     """The farm refused one of its own demo entries: the generator and the payload rules disagree."""
 
 
-def make_demo(folder: Path, zone: str, seed: int, today: date | None = None) -> bool:
-    """True when the demo was made; False when there was a farm already."""
+def moment_on(today: date, zone: str) -> int:
+    """The instant at which a day that is not today is looked at."""
+    return int(datetime.combine(today, LOOKED_AT, ZoneInfo(zone)).timestamp() * 1000)
+
+
+def make_demo(folder: Path, zone: str, seed: int, now: int) -> bool:
+    """A farm whose ninety days end at the instant given. False when there was a farm already, and nothing is made."""
     if Farm.objects.exists():
         return False
     rng, tz = Random(seed), ZoneInfo(zone)
-    now = int(datetime.combine(today, LOOKED_AT, tz).timestamp() * 1000) if today else now_ms()
-    day = datetime.fromtimestamp(now / 1000, tz).date()
+    day = day_of(now, zone)
     passwords = {name: new_password() for name in ROLES}
     with transaction.atomic():
         people = {name: Person.objects.make(name, passwords[name]) for name in ROLES}

@@ -19,6 +19,7 @@ FORGOTTEN = {("young", 4, "evening")}
 SEEN = (
     ("marigold", 1, "evening", "left_some", 40),
     ("marigold", 0, "morning", "left_some", 70),
+    ("marigold", 0, "evening", "left_some", 60),
     ("hazel", 11, "morning", "left_some", 30),
     ("hazel", 10, "morning", "slow", 0),
     ("bramble", 19, "evening", "left_some", 20),
@@ -39,7 +40,7 @@ def meals(diary: Diary, ids: dict[str, str], rng: Random) -> None:
                 if _tapped(pen.key, ago, slot, rng):
                     _feed(diary, ids, who, (pen.key, ago, slot), clock)
     for doe, ago, slot, how, left in SEEN:
-        _see(diary, ids, doe, (ago, slot), how, left)
+        _see(diary, ids, doe, (ago, slot), (how, left))
 
 
 def _tapped(pen: str, ago: int, slot: str, rng: Random) -> bool:
@@ -56,16 +57,16 @@ def _feed(diary: Diary, ids: dict[str, str], who: str, meal: tuple[str, int, str
     diary.note(who, ago, clock, "fed", ids[pen], data, slot=slot, key=_key(pen, ago, slot))
 
 
-def _see(diary: Diary, ids: dict[str, str], key: str, when: tuple[int, str], how: str, left: int) -> None:
+def _see(diary: Diary, ids: dict[str, str], key: str, when: tuple[int, str], seen: tuple[str, int]) -> None:
     ago, slot = when
     doe = next(doe for doe in DOES if doe.key == key)
     pen = next(where for start, where in reversed(doe.pens) if start >= ago)
+    meal = _key(pen, ago, slot)
 
     def data(written: Written) -> dict[str, object]:
-        fed = written.get(_key(pen, ago, slot))
-        return {"how": how, "left_pct": left, "feed": "", "fed": fed["id"] if fed else ""}
+        return {"how": seen[0], "left_pct": seen[1], "feed": "", "fed": written[meal]["id"]}
 
-    diary.note(HELPER, ago, {"morning": "06:40", "evening": "18:30"}[slot], "intake", ids[key], data, slot=slot)
+    diary.follow(HELPER, meal, "intake", ids[key], data)
 
 
 def _key(pen: str, ago: int, slot: str) -> str:

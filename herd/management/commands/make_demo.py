@@ -5,9 +5,10 @@ from typing import Any
 from django.conf import settings
 from django.core.management.base import BaseCommand
 
-from herd.demo.make import make_demo
+from herd.demo.make import make_demo, moment_on
 from herd.demo.passwords import still_good
 from herd.demo.zone import local_zone
+from herd.services.clock import now_ms
 
 SEED = 20
 
@@ -21,7 +22,9 @@ class Command(BaseCommand):
         parser.add_argument("--zone", default=local_zone(), help="the farm's time zone")
 
     def handle(self, *args: Any, **options: Any) -> None:
-        made = make_demo(settings.DATA_DIR, options["zone"], options["seed"], options["today"])
+        zone, today = options["zone"], options["today"]
+        now = moment_on(today, zone) if today else now_ms()
+        made = make_demo(settings.DATA_DIR, zone, options["seed"], now)
         self.stdout.write("The demo farm is ready." if made else "There is a farm already: nothing was made.")
         for name, password in still_good(settings.DATA_DIR).items():
             self.stdout.write(f"  {name:<8} {password}")

@@ -1,0 +1,164 @@
+"""What the demo farm promises to show, whenever it is made. Every prompt comes out of the real evaluation."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from pathlib import Path
+from typing import Any
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from herd.demo.cast import FAMILY, FARM, HELPER, OWNER, SECOND_FARM
+from herd.demo.make import make_demo
+from herd.demo.passwords import still_good
+from herd.models import Event, Farm, Folded, Membership, OutlookRow, Person, Quarantine
+from herd.outlook.context import shift
+from herd.outlook.evaluate import evaluate
+from herd.services.bootstrap import bootstrap
+from herd.services.clock import day_of, now_ms
+from herd.services.rebuild import rebuild
+from herd.services.wire import decode
+from herd.state.fold import fold
+from herd.state.order import effective
+from tests.logs import folded, outlooks, replayed
+
+pytestmark = pytest.mark.django_db
+ZONE = "Europe/Vienna"
+SEED = 20
+CALM = {"", "steps_ahead"}
+SPEAKING = {
+    "Yarrow": "energy_heading_short",
+    "Mallow": "calcium_short",
+    "Clover": "energy_heading_over",
+    "Marigold": "off_feed_now",
+    "Sedge": "record_next",
+}
+
+
+def instant(day: str, clock: str) -> int:
+    return int(datetime.fromisoformat(f"{day}T{clock}:00").replace(tzinfo=ZoneInfo(ZONE)).timestamp() * 1000)
+
+
+def made(folder: Path, now: int, seed: int = SEED) -> Farm:
+    assert make_demo(folder, ZONE, seed, now)
+    return Farm.objects.get(name=FARM)
+
+
+def opened(farm: Farm, day: str) -> tuple[dict[str, Any], dict[str, Any]]:
+    view, docs = fold(replayed(farm)), outlooks(farm)
+    return view, evaluate(view, docs, docs.pop(""), day)
+
+
+def said(view: dict[str, Any], results: dict[str, Any]) -> dict[str, str]:
+    return {
+        view["does"][doe]["f"]["name"]: result["prompt"]["code"] if result["prompt"] else ""
+        for doe, result in results["does"].items()
+    }
+
+
+@pytest.mark.parametrize(
+    ("day", "clock", "seed"),
+    [
+        ("2028-02-29", "09:00", SEED),
+        ("2027-01-01", "09:00", 7),
+        ("2026-03-29", "04:10", SEED),
+        ("2026-10-25", "12:30", 1),
+        ("2026-11-25", "17:59", SEED),
+        ("2026-12-31", "23:40", SEED),
+    ],
+    ids=[
+        "leap day",
+        "new year",
+        "clocks forward, before chores",
+        "clocks back",
+        "in the middle of chores",
+        "last evening of a year",
+    ],
+)
+def test_it_opens_as_promised(tmp_path: Path, day: str, clock: str, seed: int) -> None:
+    view, results = opened(made(tmp_path, instant(day, clock), seed), day)
+    codes = said(view, results)
+    assert len(codes) == 14
+    assert {result["standing"] for result in results["does"].values()} == {"ok"}
+    assert {name: codes[name] for name in SPEAKING} == SPEAKING
+    assert {code for name, code in codes.items() if name not in SPEAKING} <= CALM
+    assert [pen for pen, result in results["pens"].items() if result["prompt"]] == []
+
+
+def test_it_opens_as_promised_today_also_on_a_new_phone(tmp_path: Path) -> None:
+    now = now_ms()
+    farm, today = made(tmp_path, now), day_of(now, ZONE).isoformat()
+    view, results = opened(farm, today)
+    assert {name: said(view, results)[name] for name in SPEAKING} == SPEAKING
+    start = bootstrap(farm.id)
+    events = [effective(decode(bytes(row["ev"])), row["eff"]) for row in start["events"]]
+    short = fold(events)
+    docs = outlooks(farm)
+    assert len(events) < Event.objects.filter(farm=farm).count()
+    assert evaluate(short, docs, docs.pop(""), today) == results
+
+
+def test_everything_recorded_was_taken_and_leaves_no_question(tmp_path: Path) -> None:
+    farm = made(tmp_path, instant("2026-11-25", "15:00"))
+    view, _ = opened(farm, "2026-11-25")
+    assert (view["questions"], view["parked"]) == ([], [])
+    assert not Quarantine.objects.exists()
+    assert {pen["f"]["role"] for pen in view["pens"].values()} == {"milkers", "mixed", "first", "close_up"}
+    assert len({event.device for event in Event.objects.filter(farm=farm)}) == 3
+    kinds = set(Event.objects.filter(farm=farm).values_list("kind", flat=True))
+    assert kinds >= {"fed", "intake", "score", "weight", "milk", "udder", "signs", "bred", "preg_check", "moved"}
+    first = min(feeding["on"] for feeding in view["feedings"])
+    assert first == shift("2026-11-25", -90)
+
+
+def test_rebuilt_equals_live(tmp_path: Path) -> None:
+    farm = made(tmp_path, now_ms())
+    live, docs = folded(farm), outlooks(farm)
+    Folded.objects.filter(farm=farm).delete()
+    OutlookRow.objects.filter(farm=farm).delete()
+    rebuild(farm.id)
+    assert folded(farm) == live
+    assert {doe: without_rev(doc) for doe, doc in outlooks(farm).items()} == {
+        doe: without_rev(doc) for doe, doc in docs.items()
+    }
+
+
+def without_rev(doc: dict[str, Any]) -> dict[str, Any]:
+    return {key: value for key, value in doc.items() if key != "rev"}
+
+
+def test_where_a_farm_is_nothing_is_made(tmp_path: Path) -> None:
+    made(tmp_path, instant("2026-11-25", "15:00"))
+    count, passwords = Event.objects.count(), still_good(tmp_path)
+    assert not make_demo(tmp_path, ZONE, SEED, now_ms())
+    assert (Event.objects.count(), still_good(tmp_path), Farm.objects.count()) == (count, passwords, 2)
+
+
+def test_one_seed_gives_one_history(tmp_path: Path) -> None:
+    now = instant("2026-11-25", "15:00")
+    before = [(e.kind, e.on, e.happened_ms, e.hlc) for e in Event.objects.filter(farm=made(tmp_path, now))]
+    Farm.objects.all().delete()
+    Person.objects.all().delete()
+    assert [(e.kind, e.on, e.happened_ms, e.hlc) for e in Event.objects.filter(farm=made(tmp_path, now))] == before
+
+
+def test_people_can_sign_in_until_they_choose_a_password_of_their_own(tmp_path: Path) -> None:
+    farm = made(tmp_path, instant("2026-11-25", "15:00"))
+    roles = dict(Membership.objects.filter(farm=farm).values_list("person__name", "role"))
+    assert roles == {OWNER: "owner", FAMILY: "family", HELPER: "helper"}
+    second = Farm.objects.get(name=SECOND_FARM)
+    assert (second.seq, list(second.memberships.values_list("person__name", flat=True))) == (0, [OWNER])
+    assert set(still_good(tmp_path)) == set(roles)
+    helper = Person.objects.get(name=HELPER)
+    helper.set_password("a word of her own")
+    helper.save()
+    assert set(still_good(tmp_path)) == {OWNER, FAMILY}
+    assert (tmp_path / "demo_passwords.json").stat().st_mode & 0o077 == 0
+
+
+def test_nothing_in_it_lies_ahead(tmp_path: Path) -> None:
+    now = instant("2026-11-25", "15:00")
+    farm = made(tmp_path, now)
+    assert max(event["happened"] for event in replayed(farm)) <= now
+    assert date.fromisoformat(max(event["on"] for event in replayed(farm))) == date(2026, 11, 25)
