@@ -8,12 +8,13 @@ from typing import Any
 
 from django.db import transaction
 
-from herd.models import Device, Event, Farm, Quarantine
+from herd.models import Device, Farm, Quarantine
 from herd.models.event import OK, PARKED
 from herd.models.farm import ADVISER
 from herd.state.kinds import RECORDS, SHAPES_OUTLOOK
 from herd.state.payloads import Problem
 
+from .append import Entry, append
 from .authors import Authors
 from .clock import Correction, FarmClock, day_of, now_ms
 from .judge import Log, Place, Seen, names, place
@@ -71,7 +72,7 @@ class Work:
         self.log.load_events({event["id"] for event in good} | targets)
         self.log.load_subjects(subjects)
         self.authors = Authors(farm.id, batch.person_id, batch.device, {event["author"] for event in good})
-        self.rows: list[Event] = []
+        self.rows: list[Entry] = []
         self.refused: list[Quarantine] = []
 
     def answer(self, one: Read) -> Answer:
@@ -111,8 +112,8 @@ class Work:
         eff = self.times.effective(event)
         counts = {**event, **eff}
         self.farm.seq += 1
-        row = Event(
-            farm=self.farm,
+        row = Entry(
+            farm_id=self.farm.id,
             seq=self.farm.seq,
             id=event["id"],
             kind=event["kind"],
@@ -138,7 +139,7 @@ class Work:
         return _answer(row.id, where.status, seq=row.seq, eff=eff or None)
 
     def store(self) -> None:
-        Event.objects.bulk_create(self.rows)
+        append(self.rows)
         Quarantine.objects.bulk_create(self.refused, ignore_conflicts=True)
         bound = Device(
             farm=self.farm,

@@ -44,7 +44,10 @@ def _set_aside(farm_id: str, vanished: set[str]) -> None:
 def _let_in(farm_id: str, awaited: set[str]) -> list[tuple[str, str, str]]:
     if not awaited:
         return []
-    rows = Event.objects.filter(farm_id=farm_id, fold_status=PARKED, waits_for__in=awaited).order_by("seq")
+    parked = Event.objects.filter(farm_id=farm_id, fold_status=PARKED).exclude(waits_for="")
+    if not parked.exists():
+        return []
+    rows = parked.filter(waits_for__in=awaited).order_by("seq")
     return take_up(farm_id, list(rows.values("id", "seq", "raw", "eff")))
 
 

@@ -7,6 +7,7 @@ from django.core.management import call_command
 from django.db import IntegrityError, connection, transaction
 
 from herd.models import Event, Farm, Folded, OutlookRow, Person
+from herd.services.append import Entry
 
 PARENTS = {"farm", "person"}
 
@@ -53,6 +54,10 @@ def test_an_id_is_used_once_on_a_farm_and_may_be_used_on_another() -> None:
     for farm, seq in ((one, 2), (one, 1)):
         with pytest.raises(IntegrityError), transaction.atomic():
             row(farm, seq).save(force_insert=True)
+
+
+def test_the_plain_statement_writes_every_column() -> None:
+    assert list(Entry._fields) == [field.column for field in Event._meta.concrete_fields]
 
 
 @pytest.mark.django_db
