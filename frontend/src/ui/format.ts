@@ -12,21 +12,21 @@ const round = (value: number, digits: number) => String(Number(value.toFixed(dig
 
 /** Feed amounts: grams below a kilogram, ounces below a pound. */
 export function amount(g: number, units: Units): string {
-  return units === "lb" ? pounds(g) : g < 1000 ? `${Math.round(g)} g` : `${round(g / 1000, g < 10_000 ? 2 : 1)} kg`;
+  return units === "lb" ? pounds(g) : g < 1000 ? `${Math.round(g)} g` : `${round(g / 1000, g < 10_000 ? 2 : 1)} kg`;
 }
 
 function pounds(g: number): string {
   const oz = g / OZ_G;
-  if (oz < LB_OZ - 0.25) return `${round(Math.round(oz * 2) / 2, 1)} oz`;
-  if (oz >= 10 * LB_OZ) return `${round(oz / LB_OZ, 1)} lb`;
+  if (oz < LB_OZ - 0.25) return `${round(Math.round(oz * 2) / 2, 1)} oz`;
+  if (oz >= 10 * LB_OZ) return `${round(oz / LB_OZ, 1)} lb`;
   const whole = Math.round(oz);
   const rest = whole % LB_OZ;
-  return rest ? `${Math.floor(whole / LB_OZ)} lb ${rest} oz` : `${whole / LB_OZ} lb`;
+  return rest ? `${Math.floor(whole / LB_OZ)} lb ${rest} oz` : `${whole / LB_OZ} lb`;
 }
 
 /** Body and milk weights. */
 export function heavy(g: number, units: Units): string {
-  return units === "lb" ? `${round(g / LB_G, 1)} lb` : `${round(g / 1000, g < 10_000 ? 2 : 1)} kg`;
+  return units === "lb" ? `${round(g / LB_G, 1)} lb` : `${round(g / 1000, g < 10_000 ? 2 : 1)} kg`;
 }
 
 const QUARTERS = ["", "¼", "½", "¾"];
@@ -38,16 +38,16 @@ export function flakes(g: number, flake_g: number): string {
 }
 
 export function energy(kj: number, units: Units): string {
-  return units === "lb" ? `${round(kj / KJ_PER_MCAL, 1)} Mcal` : `${round(kj / 1000, 1)} MJ`;
+  return units === "lb" ? `${round(kj / KJ_PER_MCAL, 1)} Mcal` : `${round(kj / 1000, 1)} MJ`;
 }
 
 export function nutrient(mg: number): string {
   const g = mg / 1000;
-  return `${round(g, g < 20 ? 1 : 0)} g`;
+  return `${round(g, g < 20 ? 1 : 0)} g`;
 }
 
 export const score = (x100: number) => (x100 / 100).toFixed(2).replace(/0$/, "");
-export const percent = (pm: number) => `${Math.round(pm / 10)} %`;
+export const percent = (pm: number) => `${Math.round(pm / 10)} %`;
 
 /** A date in words: today, a weekday within the week, else day and month. */
 export function day(on: string, today: string): string {

@@ -56,6 +56,8 @@ export function feedInfo(view: View, feeds: Record<string, BookFeed>, id: string
   return { id, name: nameOf(row) || (book?.name ?? id), class: book?.class ?? "", flake_g: Number(row?.f["flake_g"] ?? 0) };
 }
 
+const CLASSES = ["own", "legume", "grass", "mixed", "grain", "protein", "byproduct", "fat", "fodder", "mineral"];
+
 /** Own lots and feeds first, then the book by class. */
 export function feedChoices(view: View, feeds: Record<string, BookFeed>): { group: string; items: FeedInfo[] }[] {
   const own = [...Object.keys(view.lots), ...Object.keys(view.feeds)].map((id) => feedInfo(view, feeds, id));
@@ -65,5 +67,6 @@ export function feedChoices(view: View, feeds: Record<string, BookFeed>): { grou
     const info = feedInfo(view, feeds, id);
     groups.set(info.class, [...(groups.get(info.class) ?? []), info]);
   }
-  return [...groups].map(([group, items]) => ({ group, items: items.sort((a, b) => (a.name < b.name ? -1 : 1)) }));
+  const place = (group: string) => CLASSES.indexOf(group);
+  return [...groups].sort(([a], [b]) => place(a) - place(b)).map(([group, items]) => ({ group, items: items.sort((a, b) => (a.name < b.name ? -1 : 1)) }));
 }

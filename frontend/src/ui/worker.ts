@@ -1,7 +1,8 @@
 /** Registers the service worker and says when a newer app has been fetched and waits for its turn. */
 export function watchForNewVersion(ready: () => void): void {
   if (!import.meta.env.PROD || !("serviceWorker" in navigator)) return;
-  void navigator.serviceWorker.register("/sw.js").then((registration) => {
+  void navigator.serviceWorker.register("/sw.js").then((registration?: ServiceWorkerRegistration) => {
+    if (!registration) return;
     if (registration.waiting && navigator.serviceWorker.controller) ready();
     registration.addEventListener("updatefound", () => {
       const next = registration.installing;

@@ -29,7 +29,7 @@ export async function draw(into: HTMLElement, days: MangerDay[], marks: Mark[], 
   const { default: Chart } = await import("uplot");
   const colours = read(into);
   const x = days.map(([on]) => dayOf(on));
-  const months = days.filter(([on]) => on.endsWith("-01")).map(([on]) => on);
+  const months = days.slice(3).filter(([on]) => on.endsWith("-01")).map(([on]) => on);
   const font = `600 14px ${getComputedStyle(into).fontFamily}`;
   const axis = { stroke: colours.soft, font, ticks: { show: false }, grid: { show: false } };
   const size = () => ({ width: into.clientWidth, height: HEIGHT });

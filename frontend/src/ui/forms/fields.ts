@@ -24,6 +24,8 @@ export interface Field {
   blank?: Json;
   later?: boolean;
   show?: (values: Values) => boolean;
+  /** Another label for the same field, by what else was answered. */
+  label?: (values: Values) => string;
 }
 
 export function scaleOf(field: Field, units: Units): number {

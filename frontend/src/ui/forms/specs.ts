@@ -21,7 +21,7 @@ export const SPECS: Record<string, Spec> = {
     kind: "bred",
     fields: [
       { key: "how", kind: "choice", options: from.bredHow },
-      { key: "from_on", kind: "date" },
+      { key: "from_on", kind: "date", label: ({ how }) => (how === "hand" ? "f.bred_on" : "f.from_on") },
       { key: "to_on", kind: "date", show: ({ how }) => how === "pen", blank: "", hint: "hint.to_on" },
       { key: "buck", kind: "text", blank: "", later: true },
     ],
