@@ -109,7 +109,7 @@ def _fields(fields: Fields, data: dict[str, Any], where: str = "", may: Fields |
             return Problem("bad_field", where + name, f"The field {where}{name} is missing: fill it in.")
         if why := check(data[name]):
             return Problem("bad_field", where + name, why)
-    for name in data.keys() - fields.keys():
+    for name in (name for name in data if name not in fields):
         if may is None or name not in may:
             return Problem(
                 "bad_field", where + name, f"The field {where}{name} does not belong in this entry: update the app."
