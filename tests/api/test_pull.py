@@ -65,6 +65,13 @@ def test_own_phone_of_two_people_carries_both_after_each_signed_in_once(ada: Pho
     assert shared.get("changes").json()["events"][1]["ev"]["author"] == people.ada.pk
 
 
+def test_a_shared_phone_does_not_carry_what_another_phone_recorded(ada: Phone, people: People) -> None:
+    ada.push(ada.record("doe", new_id(), {"name": "Ivy"}))
+    shared = Phone(people.farm, people.ben, device=ada.device).sign_in()
+    elsewhere = {**ada.record("doe", new_id(), {"name": "Elm"}), "device": new_id()}
+    assert shared.push(elsewhere)[0]["code"] == "not_allowed"
+
+
 def test_nobody_carries_the_entries_of_a_stranger(ada: Phone, people: People) -> None:
     answer = ada.push({**ada.record("doe", new_id(), {"name": "Ivy"}), "author": people.dov.pk})[0]
     assert (answer["st"], answer["code"]) == ("rejected", "not_member")

@@ -94,10 +94,13 @@ def test_a_state_taken_back_gives_no_new_revision(ada: Phone, doe: str) -> None:
 
 
 def test_a_rule_makes_everything_anew(ada: Phone, doe: str) -> None:
+    record(ada, ada.event("bred", doe, {"from_on": "2026-09-01", "to_on": "2026-09-01", "how": "hand", "buck": ""}))
+    recompile(ada.farm.id)
+    assert outlooks(ada.farm)[doe]["due"]["printed"] == "2027-01-24"
     record(ada, ada.record("rules", ada.farm.id, {"preg_days_mini": 147, "level_pm": 90}))
     recompile(ada.farm.id)
     assert outlooks(ada.farm)[""]["rules"]["level_pm"] == 90
-    assert revs(ada.farm)[""] > 2
+    assert outlooks(ada.farm)[doe]["due"]["printed"] == "2027-01-26"
 
 
 def test_a_feed_or_lot_makes_only_the_book_anew(ada: Phone, doe: str) -> None:
