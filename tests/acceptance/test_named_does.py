@@ -63,18 +63,24 @@ def test_a_triplet_doe_whose_score_fell_is_short_of_energy() -> None:
     assert said["prompt"]["args"]["witness"] == "condition"
 
 
-def test_a_growing_doeling_on_good_mixed_hay_that_holds_her_condition_is_level() -> None:
+def growing_doeling() -> OneDoe:
+    """24 kg of 32, good mixed hay, holding 3."""
     doe = OneDoe(BRED_ON, 21_500, 40, 0, mature_kg=32, **{**MINIATURE, "born_on": "2025-06-01", "kiddings_before": 0})
     doe.log.add("weight", "doe", {"g": 24_000, "how": "tape", "girth_mm": 0, "length_mm": 0}, doe.on(105))
     in_two_meals(doe, "pen", 80, alfalfa_grass_hay_50=1100)
     doe.fed_as_planned(80, 112)
     doe.scored(300, 60, 82, 104)
-    said = doe.result(110)
+    return doe
+
+
+def test_a_growing_doeling_on_good_mixed_hay_that_holds_her_condition_is_level() -> None:
+    said = growing_doeling().result(110)
     assert said["lines"]["me"]["st"] == "level"
     assert code(said) in ("", "steps_ahead")
 
 
-def test_a_miniature_in_rich_milk_can_eat_enough_and_is_level_on_her_stand_ration() -> None:
+def miniature_in_rich_milk() -> OneDoe:
+    """32 kg, 1 kg of milk with 6.7 % fat, 0.3 kg barley on the stand."""
     doe = OneDoe(BRED_ON, 32_000, 5, 0, mature_kg=32, **MINIATURE)
     doe.log.add("kidded", "doe", {"born": 2, "alive": 2}, doe.on(-120))
     in_two_meals(doe, "pen", 60, grass_hay_general=900, alfalfa_hay_mid=500)
@@ -84,7 +90,11 @@ def test_a_miniature_in_rich_milk_can_eat_enough_and_is_level_on_her_stand_ratio
         for slot in MEALS:
             doe.log.add("milk", "doe", {"g": 500, "fat_x100": 666}, doe.on(day), slot)
     doe.scored(300, 50, 74)
-    said = doe.result(80)
+    return doe
+
+
+def test_a_miniature_in_rich_milk_can_eat_enough_and_is_level_on_her_stand_ration() -> None:
+    said = miniature_in_rich_milk().result(80)
     assert {key: line["st"] for key, line in said["lines"].items()} == dict.fromkeys(("me", "cp", "ca", "p"), "level")
     assert code(said) == ""
 

@@ -7,7 +7,7 @@ from typing import Any
 
 from herd.outlook.book import compile_book
 from herd.outlook.compile import compile_doe
-from herd.outlook.context import shift
+from herd.outlook.context import Context, shift
 from herd.outlook.evaluate import evaluate
 from herd.outlook.rules import rules_of
 from herd.state.fold import fold
@@ -57,19 +57,23 @@ class OneDoe:
 
     def result(self, day: int) -> dict[str, Any]:
         """What the phone would say that evening, on an outlook compiled that day."""
-        view, made = self.view(day), self.outlook(day)
-        return dict(evaluate(view, {"doe": made}, compile_book(view), self.on(day))["does"]["doe"])
+        ctx = self.context(day)
+        return dict(evaluate(ctx.view, ctx.outlooks, ctx.book, ctx.day)["does"]["doe"])
 
-    def view(self, day: int) -> dict[str, Any]:
-        return fold([event for event in self.log.events if event["on"] <= self.on(day)])
+    def context(self, day: int) -> Context:
+        view = fold([event for event in self.log.events if event["on"] <= self.on(day)])
+        return Context(view, {"doe": self.outlook(day)}, dict(compile_book(view)), self.on(day))
 
     def outlook(self, day: int) -> dict[str, Any]:
-        """Compiled as a server does: from the kinds that shape an outlook, and no others."""
-        shaping = [e for e in self.log.events if e["on"] <= self.on(day) and e["kind"] in (*SHAPES_OUTLOOK, *CHAINS)]
-        view = fold(shaping)
+        view = self.shaped(day)
         fields = view["rules"]["f"]
         rules = {**fields, **rules_of(fields)}
         return dict(compile_doe(view["does"]["doe"], rules, date.fromisoformat(self.on(day)), "doe"))
+
+    def shaped(self, day: int) -> dict[str, Any]:
+        """What a server compiles from: the kinds that shape an outlook, and no others."""
+        kinds = (*SHAPES_OUTLOOK, *CHAINS)
+        return fold([e for e in self.log.events if e["on"] <= self.on(day) and e["kind"] in kinds])
 
 
 def scale(weight_g: int) -> dict[str, Any]:

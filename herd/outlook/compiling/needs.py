@@ -73,14 +73,14 @@ def needs_along(facts: Facts, track: Track, rules: Mapping[str, int]) -> Needs:
     """Work a track through the equations. Raises OutOfRange where an input leaves what they cover."""
     kg = facts.mass.on(track.on - facts.today)
     gain_g = np.asarray(expected_gain(kg, facts.mass.mature_kg)) if facts.mass.growing else np.zeros(kg.shape)
-    day = _held_day(facts, track)
-    preg_kj, preg_mp_g, preg_ca_g, preg_p_g = _litter(facts, track, day)
+    day = held_day(facts, track)
+    preg_kj, preg_mp_g, preg_ca_g, preg_p_g = litter_parts(facts, track, day)
     appetite_kg = _appetite(facts, track, kg, day)
     fcm_kg = np.asarray(fat_corrected_milk(track.milk_kg, facts.milk.fat_pct))
-    alive_kj = _maintenance(facts, kg, rules)
-    me = alive_kj + preg_kj + _growth(facts, kg, gain_g)
+    alive_kj = maintenance_part(facts, kg, rules)
+    me = alive_kj + preg_kj + growth_part(facts, kg, gain_g)
     eaten_kg = appetite_kg + np.asarray(appetite_milk(fcm_kg))
-    mp = _body_protein(facts, track, kg, gain_g, eaten_kg) + preg_mp_g
+    mp = body_protein_part(facts, track, kg, gain_g, eaten_kg) + preg_mp_g
     ca = calcium.calcium_body_inra(kg) + preg_ca_g + calcium.calcium_growth(gain_g)
     p = phosphorus.phosphorus_body_inra(kg) + preg_p_g + phosphorus.phosphorus_growth(gain_g)
     low, high = _bands(track)
@@ -103,14 +103,15 @@ def protein_goes_with_intake(facts: Facts) -> bool:
     return not facts.mass.growing or facts.milk.in_milk
 
 
-def _held_day(facts: Facts, track: Track) -> Days:
+def held_day(facts: Facts, track: Track) -> Days:
     """Day of gestation for the litter's demand; past due it stays at term until she kids."""
     if facts.service is None:
         return track.gest
     return np.minimum(track.gest, float(facts.service.length))
 
 
-def _litter(facts: Facts, track: Track, day: Days) -> tuple[Days, Days, Days, Days]:
+def litter_parts(facts: Facts, track: Track, day: Days) -> tuple[Days, Days, Days, Days]:
+    """The litter's energy [kJ], metabolizable protein [g], absorbed calcium and phosphorus [g] by day."""
     none = np.zeros(day.shape)
     if facts.service is None or not track.carrying.any():
         return none, none, none, none
@@ -137,7 +138,8 @@ def _appetite(facts: Facts, track: Track, kg: Days, day: Days) -> Days:
     return np.where(track.carrying, base * left, base)
 
 
-def _maintenance(facts: Facts, kg: Days, rules: Mapping[str, int]) -> Days:
+def maintenance_part(facts: Facts, kg: Days, rules: Mapping[str, int]) -> Days:
+    """Maintenance [kJ/d] by the herd's system, times her keeper factor."""
     if facts.mass.growing:
         need = maintenance_growing(kg, facts.mass.mature_kg)
     else:
@@ -146,13 +148,15 @@ def _maintenance(facts: Facts, kg: Days, rules: Mapping[str, int]) -> Days:
     return np.asarray(need) * factor / 1000
 
 
-def _growth(facts: Facts, kg: Days, gain_g: Days) -> Days:
+def growth_part(facts: Facts, kg: Days, gain_g: Days) -> Days:
+    """Energy for growth [kJ/d], none once she is grown."""
     if not facts.mass.growing:
         return np.zeros(kg.shape)
     return np.asarray(gain_energy(gain_g, kg, facts.mass.mature_kg))
 
 
-def _body_protein(facts: Facts, track: Track, kg: Days, gain_g: Days, eaten_kg: Days) -> Days:
+def body_protein_part(facts: Facts, track: Track, kg: Days, gain_g: Days, eaten_kg: Days) -> Days:
+    """Metabolizable protein of her own body and growth [g/d], without the part per kg eaten."""
     grown = np.asarray(protein.body_protein(kg))
     if not facts.mass.growing:
         return grown

@@ -1,0 +1,82 @@
+"""Which thresholds judged her, the state each nutrient was given, and the prompt that came out with its reason."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ..context import Context
+from ..needs import last_score
+from ..prompts import RANKS
+from ..rules import RULES
+from ..witness import witness
+from .words import NAMES, heading, table
+
+USED = {
+    "me": (
+        "level_pm",
+        "slight_under_pm",
+        "fresh_slack_pm",
+        "over_hold_pm",
+        "score_holds_d",
+        "score_fresh_d",
+        "late_day",
+    ),
+    "cp": ("protein_pm",),
+    "ca": ("calcium_pm", "calcium_late_pm", "calcium_dense_ug_g", "calcium_swing_pm", "own_share_pm"),
+    "p": ("calcium_pm",),
+}
+EVERY = ("confirmed_days",)
+LIMITS = {
+    "grain_meal_g": "g dry grain in one meal",
+    "grain_day_g": "g dry grain a day, not milking",
+    "milk_grain_day_g": "g dry grain a day, milking",
+    "step_g": "g dry grain, largest raise",
+    "step_days": "days between raises",
+    "forage_floor_g": "g dry matter of forage a day, least",
+}
+
+
+def thresholds_text(ctx: Context, doe_id: str, nutrient: str) -> list[str]:
+    """The herd rules this verdict hangs on, the farm's own marked, and her grain limits."""
+    rows: list[list[Any]] = []
+    for name in (*USED[nutrient], *EVERY):
+        rule, value = RULES[name], ctx.rules[name]
+        word = rule.source if value == rule.default else f"this farm's own; our default is {rule.default}"
+        rows.append([name, value, rule.unit, word])
+    limits = ctx.outlooks[doe_id]["limits"]
+    rows += [[name, limits[name], unit, "per kg of her own weight"] for name, unit in LIMITS.items()]
+    return [*heading("Thresholds"), *table(rows)]
+
+
+def condition_text(ctx: Context, doe_id: str, band: list[int]) -> list[str]:
+    """Her last score against the band for her phase, and the second witness a late prompt needs."""
+    score = last_score(ctx, doe_id)
+    said = "never scored" if score is None else f"{score[1] / 100:g}, {score[0]} days ago, {-score[2] / 100:+g} since"
+    within = f"{band[0] / 100:g} to {band[1] / 100:g}" if band else "none"
+    return [*heading("Condition"), f"  {said}; band {within}; witness: {witness(ctx, doe_id) or 'none'}"]
+
+
+def verdict_text(result: dict[str, Any], nutrient: str) -> list[str]:
+    """State of the nutrient, and the one prompt with its rank and what it was told."""
+    line = result["lines"].get(nutrient)
+    lines = heading("Verdict")
+    if line:
+        ahead = f"; ahead {line['ahead']['st']} from {line['ahead']['on']}" if line["ahead"] else ""
+        least = " (at least: part of it has no known content)" if line["at_least"] else ""
+        lines.append(f"  {NAMES[nutrient]}: {line['st']} at {line['pm']} permille over seven days{least}{ahead}")
+        if nutrient == "me" and line["loss_g_d"]:
+            lines.append(f"  expected body loss {line['loss_g_d']} g a day")
+        if nutrient == "ca":
+            lines.append(
+                f"  the verdict is on {'her' if line['of'] == 'doe' else 'the pen, because her hay is shared'}"
+            )
+    prompt = result["prompt"]
+    if prompt is None:
+        return [*lines, "  prompt: none, nothing is due"]
+    told = ", ".join(f"{name} {value}" for name, value in prompt["args"].items() if value != "")
+    shared = "; said once for the pen" if prompt["in_pen"] else ""
+    return [
+        *lines,
+        f"  prompt: {prompt['code']} (rank {prompt['rank']} of {max(RANKS.values())}){shared}",
+        f"  because {told}",
+    ]

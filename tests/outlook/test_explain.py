@@ -1,0 +1,86 @@
+"""The explanation says the numbers the prompt used: terms add up to the need, feeds to the day, days to the week."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from herd.outlook.balance import day_sums, eaten_on, window
+from herd.outlook.context import NUTRIENTS
+from herd.outlook.explain.balance import week_rows
+from herd.outlook.explain.eaten import feed_rows
+from herd.outlook.explain.report import last_day, report
+from herd.outlook.explain.terms import need_terms
+from herd.outlook.needs import need_on
+from herd.outlook.rules import rules_of
+from tests.acceptance import test_named_does as named
+from tests.support.one_doe import OneDoe, code
+
+DOES = {
+    "miniature with twins": (named.miniature_with_twins, 135),
+    "triplets": (named.triplet_doe, 128),
+    "growing doeling": (named.growing_doeling, 110),
+    "miniature in rich milk": (named.miniature_in_rich_milk, 80),
+    "milker at dry-off": (lambda: named.milker_at_dry_off(cut_on=82), 89),
+}
+cases = pytest.mark.parametrize("nutrient", NUTRIENTS)
+every_doe = pytest.mark.parametrize(("make", "day"), DOES.values(), ids=list(DOES))
+
+
+def material(doe: OneDoe, day: int) -> tuple[Any, dict[str, Any], dict[str, int]]:
+    return doe.context(day), doe.shaped(day)["does"]["doe"], rules_of({})
+
+
+@every_doe
+@cases
+def test_terms_add_up_to_the_need_of_the_balance(make: Any, day: int, nutrient: str) -> None:
+    ctx, record, rules = material(make(), day)
+    on = last_day(ctx, "doe")
+    dm_g = sum(eaten_on(ctx, "doe", on)["dm"].values())
+    terms = need_terms(ctx, "doe", record, rules, on, nutrient, dm_g)
+    used = need_on(ctx, "doe", on, dm_g)
+    assert used is not None
+    # each term is rounded by itself, the need once
+    assert abs(sum(term.value for term in terms) - used[nutrient]) <= len(terms)
+    assert len(terms) > 1
+
+
+@every_doe
+@cases
+def test_feeds_add_up_to_the_day_and_days_to_the_week(make: Any, day: int, nutrient: str) -> None:
+    ctx, _, _ = material(make(), day)
+    on = last_day(ctx, "doe")
+    sums = day_sums(ctx, "doe", on, False)
+    assert sums is not None
+    assert sum(row[4] for row in feed_rows(ctx, "doe", on, nutrient)) == sums["got"][nutrient]
+    rows, week = week_rows(ctx, "doe", nutrient), window(ctx, "doe", 7)
+    counted = [row for row in rows if row[5] == "confirmed"]
+    assert len(counted) == week["days"] == 7
+    assert sum(row[1] for row in counted) == week["need"][nutrient]
+    assert sum(row[2] for row in counted) == week["got"][nutrient]
+
+
+@every_doe
+def test_the_text_ends_with_the_prompt_the_phone_shows(make: Any, day: int) -> None:
+    doe = make()
+    ctx, record, rules = material(doe, day)
+    text = "\n".join(report(ctx, "doe", record, rules, "me"))
+    assert f"prompt: {code(doe.result(day)) or 'none'}" in text
+    assert "maintenance.mature_dairy_kj" in text
+    assert " READ " in text
+
+
+def test_every_term_names_parameters_that_exist() -> None:
+    ctx, record, rules = material(named.growing_doeling(), 110)
+    for nutrient in NUTRIENTS:
+        lines = report(ctx, "doe", record, rules, nutrient)
+        assert "What that rests on" in lines
+
+
+def test_a_doe_recorded_otherwise_since_is_told_by_her_branch() -> None:
+    doe = named.milker_at_dry_off(cut_on=82)
+    ctx, record, rules = material(doe, 89)
+    ctx.view["does"]["doe"]["dried_on"] = doe.on(89)
+    terms = need_terms(ctx, "doe", record, rules, doe.on(89), "me", 1500)
+    assert [term.name for term in terms] == ["her own"]
