@@ -10,12 +10,14 @@ Slot = tuple[dict[str, Any], int]
 
 
 def standing(ctx: Context, doe_id: str) -> str:
-    """How her outlook stands: ok, no_outlook, update_needed, waiting (a change is not sent yet) or stale."""
+    """How her outlook stands: ok, no_outlook, update_needed, withheld, waiting (a change is not sent) or stale."""
     outlook = ctx.outlooks.get(doe_id)
     if outlook is None:
         return "no_outlook"
     if outlook["schema"] != SCHEMA or ctx.book["schema"] != SCHEMA:
         return "update_needed"
+    if outlook["withheld"] and not outlook["branches"]:
+        return "withheld"
     doe, basis = ctx.view["does"][doe_id], outlook["basis"]
     branch = branch_name(doe, outlook)
     if branch not in outlook["branches"] or (branch == "as_is" and bred_key(doe) != basis["bred"]):

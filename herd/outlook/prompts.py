@@ -36,6 +36,7 @@ RANKS = {
     "condition_thin": 9,
     "condition_fat": 9,
     "waiting": 10,
+    "withheld": 10,
     "stale": 10,
     "no_outlook": 10,
     "record_next": 11,

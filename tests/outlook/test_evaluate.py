@@ -290,3 +290,19 @@ def test_the_manger_line_shows_what_was_confirmed_and_follows_the_plan_ahead() -
     assert line[30] == [shift(TODAY, -30), 1260 * 8, 9500, 0]
     assert line[60] == [TODAY, 1260 * 8, 10000, 0]
     assert line[74][1] == 1260 * 8
+
+
+def test_an_outlook_that_was_withheld_says_so_and_gives_no_amounts() -> None:
+    why = [
+        {
+            "line": "amounts",
+            "why": "out_of_range",
+            "name": "body_weight_kg",
+            "value": 300000,
+            "low": 10000,
+            "high": 140000,
+        }
+    ]
+    looks = {"fern": {**outlook("fern", TODAY), "branches": {}, "withheld": why}}
+    said = evaluate(fold(one_doe().events), looks, book(), TODAY)["does"]["fern"]
+    assert (said["standing"], said["lines"], said["prompt"]["code"]) == ("withheld", {}, "withheld")

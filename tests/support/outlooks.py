@@ -67,6 +67,7 @@ def outlook(doe: str, today: str, branches: dict[str, Any] | None = None, **over
             "forage_floor_g": 900,
         },
         "steps": [],
+        "withheld": [],
         "season": {
             "day0": shift(today, -80),
             "me_kj": [9500] * 180,

@@ -30,6 +30,7 @@ class RandomOutlook:
         early = dice.choice((3, 20, 27, 28, 29, 60))
         due = {name: shift(self.today, early + k) for k, name in enumerate(("early", "mid", "late", "printed"))}
         names = dice.sample(("dry", "open", "kidded1", "kidded2", "kidded3"), dice.randint(0, 5))
+        withheld = not self.calm and dice.random() < 0.03
         return {
             "schema": dice.choice((1,) * 30 + (2,)),
             "science": "test",
@@ -49,7 +50,8 @@ class RandomOutlook:
             "drivers": self.drivers(),
             "limits": self.limits(),
             "steps": [{"on": self.ahead(10), "g": 50 * (k + 1)} for k in range(dice.randint(0, 2))],
-            "branches": {name: self.branch() for name in ("as_is", *names)},
+            "withheld": [{"line": "amounts", "why": "missing", "name": "size"}] if withheld else [],
+            "branches": {} if withheld else {name: self.branch() for name in ("as_is", *names)},
             "season": self.season(),
         }
 

@@ -9,6 +9,7 @@ export function standing(ctx: Context, id: string): DoeResult["standing"] {
   const outlook = ctx.outlooks[id];
   if (outlook === undefined) return "no_outlook";
   if (outlook.schema !== SCHEMA || ctx.book.schema !== SCHEMA) return "update_needed";
+  if (outlook.withheld.length && !Object.keys(outlook.branches).length) return "withheld";
   const doe = ctx.doe(id);
   const branch = branch_name(doe, outlook);
   const unknown = !Object.hasOwn(outlook.branches, branch);

@@ -13,7 +13,7 @@ export const RANKS: Record<string, number> = {
   grain_meal_big: 4, grain_day_big: 4, step_big: 4, step_planned_big: 4, steps_too_fast: 4, net_cut_late: 5,
   energy_short: 6, energy_over: 6, energy_heading_short: 6, energy_heading_over: 6, score_her: 6,
   calcium_short: 7, calcium_over: 7, calcium_heading_short: 7, calcium_heading_over: 7, protein_short: 8,
-  condition_thin: 9, condition_fat: 9, waiting: 10, stale: 10, no_outlook: 10, record_next: 11, steps_ahead: 12,
+  condition_thin: 9, condition_fat: 9, waiting: 10, withheld: 10, stale: 10, no_outlook: 10, record_next: 11, steps_ahead: 12,
 };
 const SHARED = ["calcium_short", "calcium_over", "energy_short", "energy_over", "protein_short", "record_next"];
 const STEPS_WITHIN_D = 7;

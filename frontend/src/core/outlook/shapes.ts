@@ -45,6 +45,7 @@ export interface Outlook extends OutlookDoc {
   branches: Record<string, Branch>;
   season?: Season | null;
   steps: { on: string; g: number }[];
+  withheld: unknown[];
 }
 
 export type Nutrient = "me" | "cp" | "ca" | "p";
@@ -97,7 +98,7 @@ export interface Prompt {
 export interface DoeResult {
   id: string;
   pen: string;
-  standing: "ok" | "no_outlook" | "update_needed" | "waiting" | "stale";
+  standing: "ok" | "no_outlook" | "update_needed" | "withheld" | "waiting" | "stale";
   phase: number;
   lane: number;
   gest: number;
