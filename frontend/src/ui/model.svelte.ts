@@ -7,7 +7,9 @@ import * as format from "./format.ts";
 import { localClock, noonOf, slotAt, FIRST_LIGHT_H } from "./hours.ts";
 import type { Outlook, Results } from "./results.ts";
 import type { Data, Envelope, Kind, Saved, Slot, View, When } from "./shapes.ts";
-import { t, type Args } from "./text.ts";
+import { spoken } from "./records.ts";
+import { route } from "./router.svelte.ts";
+import { t } from "./text.ts";
 
 const NOTHING: View = {
   does: {}, pens: {}, feeds: {}, lots: {}, rules: { f: {}, stamp: {}, by: {} }, rations: {}, feedings: [], intakes: [],
@@ -19,8 +21,10 @@ const TICK_MS = 20_000;
 
 export interface Toast {
   key: string;
-  args: Args;
+  what: string;
   undo: string;
+  /** Where the person was in the walk through screens when it came up. */
+  moves: number;
 }
 
 /** The one place where screens meet the core: current farm, day and slot, and the two verbs record and undo. */
@@ -158,13 +162,14 @@ class Model {
   }
   /** "Saved" is said only once the phone has really written it. */
   #follow(saved: Saved, key: string, undo: string): void {
-    const mine: Toast = { key: "saving", args: {}, undo };
+    const event = this.#farm!.event(saved.id);
+    const mine: Toast = { key: "saving", what: event && undo ? `${spoken(event)}.` : "", undo, moves: route.moves };
     this.toast = mine;
     saved.saved.then(
       () => {
         if (this.toast === mine) this.toast = { ...mine, key };
       },
-      () => (this.toast = { key: "not_saved", args: {}, undo: "" }),
+      () => (this.toast = { ...mine, key: "not_saved", undo: "" }),
     );
   }
 }

@@ -9,6 +9,8 @@ export interface Plot {
 export interface Mark {
   on: string;
   text: string;
+  /** Written at the foot, so that two marks on neighbouring days stay readable. */
+  low: boolean;
 }
 
 const MOST_PM = 400;
@@ -76,7 +78,7 @@ function paint(u: uPlot, days: MangerDay[], marks: Mark[], level_pm: number, tod
     if (pm !== null) column(ctx, { left: x(day[0]) - wide / 2, wide, line: y(0), end: y(pm), level: Math.abs(pm) <= level_pm, planned: day[0] > today }, colours, px);
   }
   rail(ctx, u.bbox.left, u.bbox.left + u.bbox.width, y(0), colours.ink, px);
-  marks.forEach(({ on, text }) => flag(ctx, x(on), u, text, colours, px));
+  marks.forEach(({ on, text, low }) => flag(ctx, x(on), u, text, low, colours, px));
   ctx.restore();
 }
 
@@ -111,7 +113,7 @@ function rail(ctx: CanvasRenderingContext2D, from: number, to: number, at: numbe
   ctx.fillRect(from, at - 1.5 * px, to - from, 3 * px);
 }
 
-function flag(ctx: CanvasRenderingContext2D, at: number, u: uPlot, text: string, colours: Colours, px: number): void {
+function flag(ctx: CanvasRenderingContext2D, at: number, u: uPlot, text: string, low: boolean, colours: Colours, px: number): void {
   const { top, height, left, width } = u.bbox;
   ctx.strokeStyle = ctx.fillStyle = colours.ink;
   ctx.lineWidth = 2 * px;
@@ -123,5 +125,5 @@ function flag(ctx: CanvasRenderingContext2D, at: number, u: uPlot, text: string,
   ctx.setLineDash([]);
   ctx.font = `700 ${14 * px}px system-ui, sans-serif`;
   ctx.textAlign = at > left + width * 0.7 ? "right" : "left";
-  ctx.fillText(text, at + (ctx.textAlign === "right" ? -5 : 5) * px, top + 12 * px);
+  ctx.fillText(text, at + (ctx.textAlign === "right" ? -5 : 5) * px, low ? top + height - 4 * px : top + 12 * px);
 }
