@@ -68,7 +68,7 @@ PARLOUR = (
         hay=((START, 0),),
         stand=(
             *milking(MIX, (START, 430), (20, 350), (9, 300), (-1, 100), (-4, 0)),
-            *milking(MEADOW, (START, 500), (9, 1000), (-1, 700)),
+            *milking(MEADOW, (START, 500), (9, 850), (-1, 700)),
             *milking(ALFALFA, (START, 500), (9, 0)),
         ),
         bred=(89, 89),
