@@ -1,0 +1,113 @@
+"""A real server killed at a random moment of a push: after the repeat every entry is there once."""
+
+from __future__ import annotations
+
+import http.client
+import json
+import random
+import sqlite3
+import threading
+import time
+from collections.abc import Callable
+from contextlib import closing
+from typing import Any
+
+import pytest
+
+from tests.phones import Phone, new_id
+from tests.support.live import Server
+
+MAKE = """
+from tests.people import make_people
+people = make_people()
+print(people.farm.id, people.ada.pk)
+"""
+KILLS = 6
+BATCH = 60
+
+
+class Wire:
+    """A signed-in phone over a real socket."""
+
+    def __init__(self, server: Server) -> None:
+        self.server, self.cookies, self.token = server, "", ""
+
+    def sign_in(self, name: str, password: str) -> None:
+        self.token = json.loads(self.ask("GET", "/api/session"))["csrf"]
+        body = json.dumps({"name": name, "password": password}).encode()
+        self.token = json.loads(self.ask("POST", "/api/session", body))["csrf"]
+
+    def ask(self, method: str, path: str, body: bytes | None = None) -> bytes:
+        line = http.client.HTTPConnection("127.0.0.1", self.server.port, timeout=30)
+        headers = {"Cookie": self.cookies, "X-CSRFToken": self.token, "Content-Type": "application/json"}
+        line.request(method, path, body, headers)
+        reply = line.getresponse()
+        held = dict(pair.split("=", 1) for pair in self.cookies.split("; ") if pair)
+        for name, value in reply.getheaders():
+            if name.lower() == "set-cookie":
+                held.update([value.split(";")[0].split("=", 1)])
+        self.cookies = "; ".join(f"{name}={value}" for name, value in held.items())
+        return reply.read()
+
+
+@pytest.mark.slow
+@pytest.mark.timeout(180)
+def test_killed_between_commit_and_answer_nothing_is_lost_or_doubled(server: Server) -> None:
+    farm_id, ada_id = server.manage("shell", "--no-imports", "-c", MAKE).split()[-2:]
+    dice, sent = random.Random(7), set[str]()
+    wire = Wire(server)
+    wire.sign_in("Ada", "wet gloves at dawn")
+    states: list[str] = []
+    for turn in range(KILLS):
+        body, ids = a_batch(farm_id, ada_id)
+        sent |= ids
+        when = (lambda: dice.uniform(0.0, 0.1)) if turn % 2 else None
+        cut = threading.Thread(target=power_cut, args=(server, when, len(sent)))
+        cut.start()
+        lost_answer(wire, farm_id, body)
+        cut.join()
+        server.start()
+        states += [one["st"] for one in json.loads(push(wire, farm_id, body))["answers"]]
+    rows = logged(server)
+    assert [seq for seq, _ in rows] == list(range(1, len(sent) + 1))
+    assert {event_id for _, event_id in rows} == sent
+    assert set(states) <= {"ok", "dup"}
+    assert states.count("dup") >= BATCH, "no kill fell between commit and answer"
+
+
+def power_cut(server: Server, when: Callable[[], float] | None, expected: int) -> None:
+    """After a while, or else as soon as the batch is committed: outlooks are still being made, no answer is out."""
+    until = time.monotonic() + (when() if when else 20)
+    while time.monotonic() < until and (when or len(logged(server)) < expected):
+        time.sleep(0.002)
+    server.kill()
+
+
+def logged(server: Server) -> list[tuple[int, str]]:
+    with closing(sqlite3.connect(server.folder / "mangerline.sqlite3")) as log:
+        return log.execute("SELECT seq, id FROM herd_event ORDER BY seq").fetchall()
+
+
+def a_batch(farm_id: str, ada_id: str) -> tuple[bytes, set[str]]:
+    phone = Phone(Stub(farm_id, 1), Stub(ada_id))  # type: ignore[arg-type]
+    events = [phone.record("doe", new_id(), {"name": "Ivy"}) for _ in range(BATCH)]
+    return json.dumps(phone.body(events)).encode(), {event["id"] for event in events}
+
+
+class Stub:
+    """As much of a farm or a person as an envelope needs, without a database in this process."""
+
+    def __init__(self, pk: str, epoch: int = 0) -> None:
+        self.pk = self.id = pk
+        self.epoch = epoch
+
+
+def push(wire: Wire, farm_id: str, body: bytes) -> bytes:
+    return wire.ask("POST", f"/api/farms/{farm_id}/events", body)
+
+
+def lost_answer(wire: Wire, farm_id: str, body: bytes) -> Any:
+    try:
+        return push(wire, farm_id, body)
+    except (http.client.HTTPException, OSError):
+        return None
