@@ -26,6 +26,9 @@ import { Sender, type Desk, type Ended, type LockedBy } from "./sync/sender.ts";
 import { Session } from "./sync/session.ts";
 import type { Changes, Entry, OutlookDoc } from "./sync/wire.ts";
 import { APP, isOlder } from "./versions.ts";
+import { outside } from "./window.ts";
+
+const OWN_KEPT_MS = 90 * 86_400_000;
 
 export interface FarmOptions {
   person: string;
@@ -251,7 +254,10 @@ export class Farm {
     await this.#saveFailed();
     const ended = await this.#sender.run();
     this.#sending = null;
-    if (ended.kind === "done") this.#locked = null;
+    if (ended.kind === "done") {
+      this.#locked = null;
+      this.#prune();
+    }
     if (ended.kind === "locked") this.#locked = ended.why;
     if (ended.kind !== "done") this.#ring.add(this.#env.now(), `sync_${ended.kind}`, ended.why);
     void this.#store.putMeta("ring", this.#ring.entries).catch(() => undefined);
@@ -318,8 +324,20 @@ export class Farm {
     this.#tell();
   }
 
+  /**
+   * Counted from the last day the server named, never from this phone's clock: a clock that jumps a year ahead must not
+   * throw the farm away. Own entries stay in storage 90 days, to be offered again if the server ever loses them.
+   */
   #prune(): void {
-    // Filled in once the server's short list is known to keep the same entries.
+    const now = this.#meta.server_now;
+    if (!now) return;
+    const settled = this.#memory.settled();
+    const gone = outside(settled, new Set(this.view.parked), this.zone.dateAt(now));
+    if (gone.size === 0) return;
+    const kept_from = now - OWN_KEPT_MS;
+    const forgotten = [...gone].filter((id) => !this.#memory.row(id)!.own || this.#memory.row(id)!.entered < kept_from);
+    this.#memory.drop([...gone]);
+    if (forgotten.length) void this.#store.forget(forgotten).catch(() => undefined);
   }
 
   #listed(st: OutboxRow["st"]): Pending[] {
@@ -373,8 +391,8 @@ export class Farm {
     if (changes.outlooks.length) this.#outlooksVersion++;
     const seq = Math.max(cursor.seq, changes.seq);
     const outlook_rev = Math.max(cursor.outlook_rev, changes.outlook_rev);
-    const { people, min_app } = changes;
-    this.#meta = { ...this.#meta, cursor: { seq, outlook_rev }, people, min_app, sent_at: this.#env.now() };
+    const { people, min_app, now: server_now } = changes;
+    this.#meta = { ...this.#meta, cursor: { seq, outlook_rev }, people, min_app, server_now, sent_at: this.#env.now() };
     this.#announce();
     this.#tell();
   }

@@ -26,6 +26,12 @@ export class Memory {
     return this.#counting;
   }
 
+  /** What the farm's server has: the only entries that may be let go when they grow old. */
+  settled(): Envelope[] {
+    const there = [...this.#held.values()].filter(({ row }) => row.st === "ok" || row.st === "parked");
+    return there.map(({ event }) => event);
+  }
+
   event(id: string): Envelope | undefined {
     return this.#held.get(id)?.event;
   }

@@ -55,6 +55,7 @@ export interface Meta {
   epoch: number | string;
   people: PersonRow[];
   sent_at: number;
+  server_now: number;
   ring: RingEntry[];
   min_app: string;
 }

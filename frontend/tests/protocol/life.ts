@@ -1,0 +1,53 @@
+import type { FarmStore } from "../../src/core/store/farm_store.ts";
+import type { Dice } from "../support/random.ts";
+
+const NEVER = new Promise<never>(() => undefined);
+
+/** One run of the app on a phone: from opening to the moment the process is gone. What was awaited then never comes. */
+export class Life {
+  readonly died: Promise<"died">;
+  crash_chance = 0;
+  #dead = false;
+  #die!: () => void;
+  readonly #dice: Dice;
+
+  constructor(dice: Dice) {
+    this.#dice = dice;
+    this.died = new Promise((resolve) => (this.#die = () => resolve("died")));
+  }
+
+  get dead(): boolean {
+    return this.#dead;
+  }
+
+  end(): void {
+    this.#dead = true;
+    this.#die();
+  }
+
+  /** A place where the process may be killed. */
+  async mayEnd(): Promise<void> {
+    if (!this.#dead && this.#dice.chance(this.crash_chance)) this.end();
+    if (this.#dead) await NEVER;
+  }
+
+  /** The same store, in a process that may end before or after any transaction, never inside one. */
+  over(store: FarmStore): FarmStore {
+    return new Proxy(store, {
+      get: (target, name) => {
+        const value = Reflect.get(target, name, target) as unknown;
+        if (typeof value !== "function" || name === "close") return bound(value, target);
+        return async (...given: unknown[]) => {
+          await this.mayEnd();
+          const result = (await (value as (...all: unknown[]) => unknown).apply(target, given)) as unknown;
+          await this.mayEnd();
+          return result;
+        };
+      },
+    });
+  }
+}
+
+function bound(value: unknown, target: object): unknown {
+  return typeof value === "function" ? (value as (...all: unknown[]) => unknown).bind(target) : value;
+}

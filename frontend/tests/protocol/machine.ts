@@ -1,0 +1,250 @@
+import { canonical } from "../../src/core/canonical.ts";
+import type { Farm } from "../../src/core/farm.ts";
+import { newId } from "../../src/core/ids.ts";
+import { join } from "node:path";
+import { Dice } from "../support/random.ts";
+import { Handset, type Place } from "./handset.ts";
+import type { Mutant } from "./mutants.ts";
+import { WEATHER, type Faults } from "./network.ts";
+import type { Server } from "./server.ts";
+
+const ZONE = "Europe/Berlin";
+const DAY_MS = 86_400_000;
+const JUMPS_MS = [0, 0, 300_000, -300_000, 3 * 3_600_000, -DAY_MS, 400 * DAY_MS, -700 * DAY_MS];
+
+export interface Outcome {
+  recorded: number;
+  in_log: number;
+  problems: string[];
+}
+
+/** What somebody wrote into a record field, and whose word they had in front of them. */
+interface Write {
+  id: string;
+  field: string;
+  over: string;
+}
+
+interface Log {
+  events: { seq: number; id: string; kind: string; hlc: string; device: string; author: string; data: { of?: string } }[];
+  refused: string[];
+  view: string;
+}
+
+/** One seeded farm: several phones and people, everything that can go wrong, then healing, then the count. */
+export class Machine {
+  readonly #server: Server;
+  readonly #dice: Dice;
+  readonly #mutant: Mutant;
+  readonly #faults: Faults;
+  #phones: Handset[] = [];
+  #people: string[] = [];
+  #farm = "";
+  #does: string[] = [];
+  #saved = new Set<string>();
+  #writes: Write[] = [];
+  #backup = "";
+  #adviser = "";
+  #recorded = 0;
+
+  constructor(server: Server, seed: number, mutant: Mutant = {}, faults: Faults = WEATHER) {
+    this.#server = server;
+    this.#dice = new Dice(seed);
+    this.#mutant = mutant;
+    this.#faults = faults;
+  }
+
+  async run(steps: number): Promise<Outcome> {
+    await this.#begin();
+    for (let i = 0; i < steps; i++) await this.#step();
+    const stuck = await this.#heal();
+    const problems = [...stuck, ...(await this.#count())];
+    const { events } = await this.#server.ask<Log>("log", { farm: this.#farm });
+    for (const phone of this.#phones) phone.crash();
+    await this.#server.ask("drop");
+    return { recorded: this.#recorded, in_log: events.length, problems };
+  }
+
+  async #begin(): Promise<void> {
+    const { farm, people } = await this.#server.ask<{ farm: string; people: string[] }>("farm", { people: 3, zone: ZONE });
+    [this.#farm, this.#people] = [farm, people];
+    const place: Place = {
+      farm, zone: ZONE, server: this.#server, dice: this.#dice, faults: this.#faults, mutant: this.#mutant,
+    };
+    this.#phones = [0, 1, 2, 3].map(() => new Handset(place));
+    this.#does = [0, 1, 2].map(() => newId(Date.now(), (n) => this.#dice.bytes(n)));
+    for (const [i, phone] of this.#phones.entries()) await phone.signIn(people[i % people.length]!);
+    await this.#write(this.#phones[0]!, await this.#phones[0]!.farm());
+  }
+
+  async #step(): Promise<void> {
+    const phone = this.#dice.pick(this.#phones);
+    const at = this.#dice.below(100);
+    if (at < 46) return this.#record(phone);
+    if (at < 78) return this.#sync(phone);
+    if (at < 82) return phone.crash();
+    if (at < 87) return void (phone.offset_ms = this.#dice.pick(JUMPS_MS));
+    if (at < 90) return phone.network.deliverLate();
+    if (at < 92) return void (await this.#server.ask("sign_out_everybody"));
+    if (at < 94) return phone.signIn(this.#dice.pick(this.#people));
+    if (at < 96) return this.#backUp();
+    if (at < 97) return this.#putBack();
+    return this.#demote();
+  }
+
+  async #sync(phone: Handset): Promise<void> {
+    const ended = await phone.sync(await phone.farm(phone.person, this.#dice.chance(0.15) ? 1 : 0));
+    // People sign in again when asked, most of the time.
+    if (typeof ended === "object" && ended.kind === "locked" && this.#dice.chance(0.7)) await phone.signIn(phone.person);
+  }
+
+  async #record(phone: Handset): Promise<void> {
+    const farm = await phone.farm(phone.person, this.#dice.chance(0.1) ? 1 : 0);
+    const at = this.#dice.below(10);
+    if (at < 3) return this.#write(phone, farm);
+    if (at < 4) return this.#undo(phone, farm);
+    const doe = this.#dice.pick(this.#does);
+    if (at < 8) return this.#keep(phone, farm.record("score", doe, { x100: 100 + 25 * this.#dice.below(17) }));
+    if (at < 9) return this.#keep(phone, farm.record("bred", doe, { from_on: "2026-08-01", to_on: "2026-08-02", how: "pen", buck: "" }));
+    return this.#keep(phone, farm.record("note", doe, { text: `note ${this.#recorded}` }));
+  }
+
+  /** A person looks at a field, then changes it: whatever they saw must not win over what they wrote. */
+  async #write(phone: Handset, farm: Farm): Promise<void> {
+    const doe = this.#dice.pick(this.#does);
+    const field = this.#dice.pick(["name", "mature_kg"]);
+    const value = field === "name" ? `Name ${this.#recorded}` : 20 + this.#dice.below(60);
+    const seen = farm.view.does[doe];
+    const made = farm.record("doe", doe, { f: { [field]: value }, base: { [field]: seen?.stamp[field] ?? "" } });
+    this.#writes.push({ id: made.id, field: `${doe} ${field}`, over: seen?.by[field] ?? "" });
+    await this.#keep(phone, made);
+  }
+
+  async #undo(phone: Handset, farm: Farm): Promise<void> {
+    const events = farm.events().filter(({ kind }) => kind !== "doe");
+    if (events.length) await this.#keep(phone, farm.undo(this.#dice.pick(events).id));
+  }
+
+  /** Only what the app called saved is owed. */
+  async #keep(phone: Handset, { id, saved }: { id: string; saved: Promise<void> }): Promise<void> {
+    this.#recorded++;
+    phone.life.crash_chance = this.#dice.chance(0.05) ? 0.5 : 0;
+    const ended = await Promise.race([saved.then(() => "saved", () => "not_saved"), phone.life.died]);
+    phone.life.crash_chance = 0;
+    if (ended === "saved") this.#saved.add(id);
+    if (ended === "died") phone.crash();
+  }
+
+  async #backUp(): Promise<void> {
+    this.#backup = join(this.#server.folder, "backup.jsonl.gz");
+    await this.#server.ask("back_up", { file: this.#backup });
+  }
+
+  async #putBack(): Promise<void> {
+    if (this.#backup) await this.#server.ask("put_back", { file: this.#backup });
+  }
+
+  /** For a while somebody may only read: what they record meanwhile is refused, and must not be forgotten for it. */
+  async #demote(): Promise<void> {
+    await this.#promote();
+    this.#adviser = this.#dice.pick(this.#people);
+    await this.#server.ask("role", { farm: this.#farm, person: this.#adviser, role: "adviser" });
+  }
+
+  async #promote(): Promise<void> {
+    for (const person of this.#people) await this.#server.ask("role", { farm: this.#farm, person, role: "family" });
+  }
+
+  /** Good signal, right clocks, everybody signs in on every phone they ever used, until nothing is left to send. */
+  async #heal(): Promise<string[]> {
+    await this.#promote();
+    for (const phone of this.#phones) {
+      [phone.network.fair, phone.offset_ms] = [true, 0];
+      phone.crash();
+      await phone.network.deliverLate();
+    }
+    const stuck: string[] = [];
+    for (let round = 0; round < 3; round++) {
+      stuck.length = 0;
+      for (const phone of this.#phones) {
+        for (const person of this.#people) {
+          await phone.signIn(person);
+          const farm = await phone.farm(person);
+          farm.session.forget();
+          const ended = await phone.sync(farm);
+          if (ended === "died" || ended.kind !== "done") stuck.push(`stuck: ${JSON.stringify(ended)}`);
+        }
+      }
+    }
+    return stuck;
+  }
+
+  async #count(): Promise<string[]> {
+    const log = await this.#server.ask<Log>("log", { farm: this.#farm });
+    const farms = await this.#farms();
+    return [
+      ...this.#lost(log, farms), ...doubled(log), ...apart(log, farms), ...queues(farms), ...this.#causality(log, farms[0]!),
+    ];
+  }
+
+  async #farms(): Promise<Farm[]> {
+    const farms: Farm[] = [];
+    for (const phone of this.#phones) for (const person of this.#people) farms.push(await phone.farm(person));
+    return [...farms, await this.#newcomer()];
+  }
+
+  /** A phone that was never there before must come to the same farm from the short list alone. */
+  async #newcomer(): Promise<Farm> {
+    const place: Place = { farm: this.#farm, zone: ZONE, server: this.#server, dice: this.#dice, faults: this.#faults, mutant: {} };
+    const phone = new Handset(place);
+    phone.network.fair = true;
+    await phone.signIn(this.#people[0]!);
+    const farm = await phone.farm();
+    await phone.sync(farm);
+    this.#phones.push(phone);
+    return farm;
+  }
+
+  #lost(log: Log, farms: Farm[]): string[] {
+    const there = new Set([...log.events.map(({ id }) => id), ...log.refused]);
+    const shown = new Set(farms.flatMap((farm) => farm.needsYou().map(({ event }) => event.id)));
+    const kept = new Set(log.events.map(({ id }) => id));
+    return [...this.#saved].filter((id) => !there.has(id) || !(kept.has(id) || shown.has(id))).map((id) => `lost: ${id}`);
+  }
+
+  #causality(log: Log, farm: Farm): string[] {
+    const counts = new Set(log.events.map(({ id }) => id));
+    const by = new Map<string, string>();
+    for (const doe of this.#does) {
+      for (const [field, id] of Object.entries(farm.view.does[doe]?.by ?? {})) by.set(`${doe} ${field}`, id);
+    }
+    const beaten = this.#writes.filter(({ id, field, over }) => over !== "" && counts.has(id) && by.get(field) === over);
+    return beaten.map(({ id, over }) => `causality: ${over} stands over ${id}, written in sight of it`);
+  }
+}
+
+function doubled(log: Log): string[] {
+  const seen = new Set<string>();
+  const twice: string[] = [];
+  for (const { id, seq: _seq, ...rest } of log.events) {
+    const fact = JSON.stringify(rest);
+    if (seen.has(fact)) twice.push(`doubled: ${id}`);
+    seen.add(fact);
+  }
+  const gaps = log.events.filter(({ seq }, i) => seq !== i + 1).map(({ seq }) => `gap before ${seq}`);
+  return [...twice, ...gaps];
+}
+
+function apart(log: Log, farms: Farm[]): string[] {
+  return farms.flatMap((farm, i) => (canonical(farm.view) === log.view ? [] : [`apart: phone ${i} (${difference(canonical(farm.view), log.view)})`]));
+}
+
+function difference(here: string, there: string): string {
+  let at = 0;
+  while (here[at] === there[at]) at++;
+  return `${here.slice(Math.max(0, at - 80), at + 60)} | ${there.slice(Math.max(0, at - 80), at + 60)}`;
+}
+
+function queues(farms: Farm[]): string[] {
+  return farms.flatMap((farm, i) => (farm.pending().length ? [`queue: phone ${i} holds ${farm.pending().length}`] : []));
+}

@@ -1,0 +1,27 @@
+import "fake-indexeddb/auto";
+import { afterAll, beforeAll, expect, test } from "vitest";
+import { Machine } from "./machine.ts";
+import { MUTANTS } from "./mutants.ts";
+import { Server } from "./server.ts";
+
+const MOST_RUNS = Number(process.env["MANGERLINE_PROTOCOL_MUTANT_RUNS"] ?? 60);
+const STEPS = 80;
+let server: Server;
+
+beforeAll(async () => {
+  server = await new Server().open();
+});
+
+afterAll(() => server.close());
+
+/** A test that cannot see a planted bug would not see a real one either. */
+test.each(Object.keys(MUTANTS))("planted bug is found: %s", async (name) => {
+  for (let seed = 1; seed <= MOST_RUNS; seed++) {
+    const { problems } = await new Machine(server, seed, MUTANTS[name]!).run(STEPS);
+    if (problems.length === 0) continue;
+    const kinds = [...new Set(problems.map((problem) => problem.split(":")[0]))].sort().join(", ");
+    console.log(`${name}: run ${seed}, ${kinds}`);
+    return;
+  }
+  expect.fail(`${name}: not found in ${MOST_RUNS} runs`);
+});

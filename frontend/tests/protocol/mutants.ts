@@ -1,0 +1,106 @@
+import { Clock } from "../../src/core/clock.ts";
+import { newId } from "../../src/core/ids.ts";
+import type { FarmStore } from "../../src/core/store/farm_store.ts";
+import type { OutboxRow } from "../../src/core/store/rows.ts";
+import type { Life } from "./life.ts";
+
+/** A planted bug: the core with one part done wrong. The protocol tests must find each of them. */
+export interface Mutant {
+  store?: (real: FarmStore, life: Life) => FarmStore;
+  clock?: (device: string) => Clock;
+  onLocked?: (real: FarmStore) => Promise<void>;
+}
+
+export const MUTANTS: Record<string, Mutant> = {
+  "outbox cleared at send": {
+    store: (real) => changed(real, {
+      unsent: async () => {
+        const rows = await real.unsent();
+        await real.connection.write(["outbox"], async (tx) => {
+          for (const row of rows) await tx.objectStore("outbox").delete(row.id);
+        });
+        return rows;
+      },
+    }),
+  },
+  "cursor before rows": {
+    store: (real, life) => changed(real, {
+      applyReply: async (reply) => {
+        const { seq, outlook_rev } = reply.changes;
+        await real.putMeta("cursor", { seq, outlook_rev });
+        await life.mayEnd();
+        await real.connection.write(["events"], async (tx) => {
+          for (const row of reply.rows) await tx.objectStore("events").put(row);
+        });
+        await real.applyAnswers(reply.settled);
+        return "applied";
+      },
+    }),
+  },
+  "a new id at every try": {
+    store: (real) => changed(real, {
+      unsent: async () => (await real.unsent()).map((row): OutboxRow => {
+        const id = newId(Date.now(), (n) => crypto.getRandomValues(new Uint8Array(n)));
+        return { ...row, id, text: row.text.replace(row.id, id) };
+      }),
+    }),
+  },
+  "outbox wiped when the sign-in has expired": {
+    onLocked: (real) => real.connection.write(["outbox"], async (tx) => tx.objectStore("outbox").clear()),
+  },
+  "epoch ignored": {
+    store: (real) => changed(real, {
+      applySnapshot: async (...given) => {
+        await real.putMeta("epoch", given[0].epoch);
+        await real.applySnapshot(...given);
+      },
+    }),
+  },
+  "what was refused is not offered again": {
+    store: (real) => changed(real, {
+      applySnapshot: async (...given) => {
+        const refused = (await real.load()).events.filter((row) => row.st === "rejected");
+        await real.applySnapshot(...given);
+        await real.connection.write(["events", "outbox"], async (tx) => {
+          for (const row of refused) {
+            await tx.objectStore("events").put(row);
+            await tx.objectStore("outbox").delete(row.id);
+          }
+        });
+      },
+    }),
+  },
+  "the phone's clock in place of the hybrid one": {
+    clock: (device) => new WallClock(device),
+  },
+  "answers believed without a look at the epoch": {
+    store: (real) => changed(real, {
+      applyReply: async (reply) => {
+        await real.putMeta("epoch", reply.changes.epoch);
+        return real.applyReply(reply);
+      },
+    }),
+  },
+};
+
+class WallClock extends Clock {
+  readonly #device: string;
+
+  constructor(device: string) {
+    super(device);
+    this.#device = device;
+  }
+
+  override tick(now_ms: number): string {
+    return new Clock(this.#device).tick(now_ms);
+  }
+}
+
+function changed(real: FarmStore, over: Partial<FarmStore>): FarmStore {
+  return new Proxy(real, {
+    get: (target, name) => {
+      const value = (Reflect.get(over, name) ?? Reflect.get(target, name, target)) as unknown;
+      return typeof value === "function" && !Object.hasOwn(over, name) ? (value.bind(target) as unknown) : value;
+    },
+  });
+}

@@ -1,0 +1,103 @@
+import type { Dice } from "../support/random.ts";
+import type { Server } from "./server.ts";
+
+/** A browser's cookies: shared by everybody who uses the phone, which is the point of some runs. */
+export class Jar {
+  readonly #cookies = new Map<string, string>();
+
+  set(name: string, value: string): void {
+    this.#cookies.set(name, value);
+  }
+
+  take(response: Response): void {
+    for (const line of response.headers.getSetCookie()) {
+      const [pair] = line.split(";");
+      const at = pair!.indexOf("=");
+      this.#cookies.set(pair!.slice(0, at), pair!.slice(at + 1));
+    }
+  }
+
+  get text(): string {
+    return [...this.#cookies].map(([name, value]) => `${name}=${value}`).join("; ");
+  }
+}
+
+/** Chance in a hundred of each fault, per request. */
+export interface Faults {
+  request_lost: number;
+  answer_lost: number;
+  doubled: number;
+  doubled_later: number;
+  old_answer: number;
+  portal: number;
+  broken: number;
+  half: number;
+  too_large: number;
+}
+
+export const WEATHER: Faults = {
+  request_lost: 8, answer_lost: 8, doubled: 6, doubled_later: 5, old_answer: 3, portal: 4, broken: 3, half: 3, too_large: 2,
+};
+
+/** Between a phone and the server. While `fair` is set it is an honest wire. */
+export class Network {
+  fair = false;
+  readonly #server: Server;
+  readonly #jar: Jar;
+  readonly #dice: Dice;
+  readonly #faults: Faults;
+  #kept: (() => Promise<unknown>)[] = [];
+  #answers: { path: string; body: string }[] = [];
+
+  constructor(server: Server, jar: Jar, dice: Dice, faults: Faults) {
+    this.#server = server;
+    this.#jar = jar;
+    this.#dice = dice;
+    this.#faults = faults;
+  }
+
+  fetch = async (path: string, init: RequestInit): Promise<Response> => {
+    if (this.fair) return this.#send(path, init);
+    if (this.#happens("request_lost")) throw new TypeError("request lost");
+    if (this.#happens("portal")) return new Response("<html>Guest network</html>", { headers: { "Content-Type": "text/html" } });
+    if (this.#happens("broken")) return ours(this.#dice.pick([500, 503, 429]), "{}");
+    if (this.#happens("too_large") && path.endsWith("/events")) return ours(413, "{}");
+    if (this.#happens("doubled_later")) this.#kept.push(() => this.#send(path, init));
+    if (this.#happens("doubled")) await this.#send(path, init);
+    const response = await this.#send(path, init);
+    if (this.#happens("answer_lost")) throw new TypeError("answer lost");
+    return this.#spoiled(path, response);
+  };
+
+  /** Requests that got stuck somewhere arrive after all, in any order, when nobody waits for them. */
+  async deliverLate(): Promise<void> {
+    const kept = this.#kept;
+    this.#kept = [];
+    while (kept.length) await kept.splice(this.#dice.below(kept.length), 1)[0]!().catch(() => undefined);
+  }
+
+  async #send(path: string, init: RequestInit): Promise<Response> {
+    const headers = { ...(init.headers as Record<string, string>), Cookie: this.#jar.text };
+    const response = await fetch(this.#server.url + path, { method: init.method!, headers, body: init.body ?? null, signal: init.signal ?? null });
+    this.#jar.take(response);
+    return response;
+  }
+
+  async #spoiled(path: string, response: Response): Promise<Response> {
+    const body = await response.text();
+    const kind = path.split("?")[0]!;
+    const older = this.#answers.filter((answer) => answer.path === kind);
+    if (response.ok) this.#answers.push({ path: kind, body });
+    if (older.length && this.#happens("old_answer")) return ours(200, this.#dice.pick(older).body);
+    if (this.#happens("half")) return ours(response.status, body.slice(0, Math.floor(body.length / 2)));
+    return new Response(body, { status: response.status, headers: response.headers });
+  }
+
+  #happens(fault: keyof Faults): boolean {
+    return this.#dice.below(100) < this.#faults[fault];
+  }
+}
+
+function ours(status: number, body: string): Response {
+  return new Response(body, { status, headers: { "X-Mangerline": "1" } });
+}

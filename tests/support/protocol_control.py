@@ -1,0 +1,105 @@
+"""The hand behind the server in the client's protocol tests: one JSON command a line in, one JSON answer a line out.
+
+`python -m tests.support.protocol_control` with MANGERLINE_DATA set, beside a running server on the same data.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+from pathlib import Path
+from typing import Any
+
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "herd.settings")
+
+import django
+
+django.setup()
+
+from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
+from django.contrib.sessions.backends.db import SessionStore
+from django.contrib.sessions.models import Session
+
+from herd.models import Event, Farm, Membership, Person, Quarantine
+from herd.models.farm import FAMILY
+from herd.services.backup import backup
+from herd.services.bootstrap import snapshot
+from herd.services.make_farm import add_member, make_farm
+from herd.services.restore import restore
+from herd.services.wire import decode
+from herd.state.fold import fold
+from tests.support.generate_cases import canonical
+
+Answer = Any
+
+
+def farm(people: int, zone: str) -> Answer:
+    """A farm with so many members, the first its owner."""
+    made = [Person(name=f"Person {n}") for n in range(people)]
+    for person in made:
+        person.set_unusable_password()
+        person.save()
+    place = make_farm("Hill", zone, made[0])
+    for person in made[1:]:
+        add_member(place, person, FAMILY, by=made[0])
+    return {"farm": place.id, "people": [person.pk for person in made]}
+
+
+def session(person: str) -> Answer:
+    """The cookie of a fresh sign-in."""
+    who = Person.objects.get(pk=person)
+    store = SessionStore()
+    store[SESSION_KEY], store[BACKEND_SESSION_KEY] = who.pk, "django.contrib.auth.backends.ModelBackend"
+    store[HASH_SESSION_KEY] = who.get_session_auth_hash()
+    store.save()
+    return store.session_key
+
+
+def sign_out_everybody() -> Answer:
+    return Session.objects.all().delete()[0]
+
+
+def role(farm: str, person: str, role: str) -> Answer:
+    return Membership.objects.filter(farm_id=farm, person_id=person).update(role=role)
+
+
+def back_up(file: str) -> Answer:
+    return backup(Path(file))["event"]
+
+
+def put_back(file: str) -> Answer:
+    return restore(Path(file))["event"]
+
+
+def log(farm: str) -> Answer:
+    """What the farm's log and its refused entries hold, and the view Python folds from the list a new phone gets."""
+    rows = list(Event.objects.filter(farm_id=farm).order_by("seq").values_list("seq", "raw"))
+    refused = Quarantine.objects.filter(farm_id=farm).values_list("event_id", flat=True)
+    events = [{"seq": seq, **decode(raw)} for seq, raw in rows]
+    view = canonical(fold([kept.event for kept in snapshot(Farm.objects.get(pk=farm))]))
+    return {"events": events, "refused": list(refused), "view": view}
+
+
+def drop() -> Answer:
+    """Everything, so that the next run starts as small as this one did."""
+    Farm.objects.all().delete()
+    Person.objects.all().delete()
+    return sign_out_everybody()
+
+
+COMMANDS = {made.__name__: made for made in (farm, session, sign_out_everybody, role, back_up, put_back, log, drop)}
+
+
+def main() -> None:
+    for line in sys.stdin:
+        name, given = json.loads(line)
+        try:
+            answer: Answer = {"ok": COMMANDS[name](**given)}
+        except Exception as error:
+            answer = {"error": f"{type(error).__name__}: {error}"}
+        print(json.dumps(answer), flush=True)
+
+
+if __name__ == "__main__":
+    main()
