@@ -114,16 +114,3 @@ def test_the_commands_say_what_they_did(people: People, saved: Path, tmp_path: P
     assert "Hill: 0 outlooks changed" in out.getvalue()
     call_command("migrate_safe", stdout=out)
     assert "Nothing to migrate." in out.getvalue()
-
-
-def test_log_tells_her_story_in_order_with_who_and_when(people: People, saved: Path, ben: Phone) -> None:
-    doe = Event.objects.get(kind="doe").subject
-    record(ben, ben.event("dried_off", doe, {}, slot="evening"))
-    out = StringIO()
-    call_command("log", "ivy 🐐", stdout=out)
-    lines = out.getvalue().splitlines()
-    assert [line.split()[4] for line in lines] == ["doe", "score", "ketones", "dried_off"]
-    assert "parked, waits for a newer build" in lines[2]
-    assert lines[3].split()[1:4] == ["evening", "#4", "Ben"]
-    with pytest.raises(CommandError, match="no such doe"):
-        call_command("log", "Nobody")

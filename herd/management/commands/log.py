@@ -34,7 +34,7 @@ def find(doe: str, farm_id: str | None) -> tuple[str, str]:
 def told(row: Event, who: str) -> Iterator[str]:
     event = replay(row.raw, row.eff)
     yield f"{row.on} {event['slot'] or '-':8} #{row.seq:<6} {who:12} {row.kind:10}"
-    yield canonical(event["data"])
+    yield f"{canonical(event['data'])}  from {row.device[:8]}"
     if row.eff:
         yield f"clock put right: {row.eff}"
     if row.fold_status != "ok":

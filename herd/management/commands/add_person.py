@@ -1,0 +1,45 @@
+import getpass
+from argparse import ArgumentParser
+from typing import Any
+
+from django.contrib.auth.password_validation import validate_password
+from django.core.exceptions import ValidationError
+from django.core.management.base import BaseCommand, CommandError
+from django.db import transaction
+
+from herd.models import Farm, Person
+from herd.models.farm import OWNER, ROLES
+from herd.services.make_farm import add_member
+
+
+class Command(BaseCommand):
+    help = (
+        "Let somebody sign in, and put them on a farm if one is named. The password is asked for, or read from stdin."
+    )
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        parser.add_argument("name")
+        parser.add_argument("--farm", help="a farm's id or name")
+        parser.add_argument("--role", choices=dict(ROLES), default=OWNER)
+        parser.add_argument("--stdin", action="store_true", help="read the password from stdin")
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        password = input() if options["stdin"] else getpass.getpass()
+        if Person.objects.filter(name__iexact=options["name"]).exists():
+            raise CommandError("Somebody of that name can sign in already.")
+        try:
+            validate_password(password)
+        except ValidationError as error:
+            raise CommandError(" ".join(error.messages)) from error
+        with transaction.atomic():
+            person = Person.objects.make(options["name"], password)
+            if options["farm"]:
+                add_member(farm_of(options["farm"]), person, options["role"], by=person)
+        self.stdout.write(f"{person.name} can sign in." + ("" if options["farm"] else " Make a farm in the app."))
+
+
+def farm_of(wanted: str) -> Farm:
+    found = list(Farm.objects.filter(pk=wanted)) or list(Farm.objects.filter(name__iexact=wanted))
+    if len(found) != 1:
+        raise CommandError("There is no such farm." if not found else "Several farms have that name: give the id.")
+    return found[0]
