@@ -37,14 +37,14 @@ export class Doorway {
 
   async signIn(name: string, password: string): Promise<Outcome> {
     const reply = await this.session.signIn(name, password);
-    if (!reply.ok) return { ok: false, why: reply.failure.kind };
+    if (!reply.ok) return { ok: false, why: reply.failure.code || reply.failure.kind };
     localStorage.removeItem(LEAVING);
     return this.#take() ? { ok: true } : { ok: false, why: "sign_in" };
   }
 
   async createFarm(name: string, zone: string): Promise<Outcome> {
     const reply = await this.session.createFarm(name, zone);
-    if (!reply.ok) return { ok: false, why: reply.failure.kind };
+    if (!reply.ok) return { ok: false, why: reply.failure.code || reply.failure.kind };
     await this.session.refresh();
     this.#take();
     return { ok: true };

@@ -7,7 +7,7 @@ import * as format from "./format.ts";
 import { localClock, noonOf, slotAt, FIRST_LIGHT_H } from "./hours.ts";
 import type { Outlook, Results } from "./results.ts";
 import type { Data, Envelope, Kind, Saved, Slot, View, When } from "./shapes.ts";
-import { spoken } from "./records.ts";
+import { briefly } from "./records.ts";
 import { route } from "./router.svelte.ts";
 import { t } from "./text.ts";
 
@@ -153,8 +153,9 @@ class Model {
     const near = on === this.today || on === this.slotDay;
     const happened = when.happened ?? (near ? Date.now() : noonOf(on));
     const saved = this.#farm!.record(kind, subject, data, { on, slot: when.slot ?? this.slot, happened });
+    if (when.quiet) saved.saved.catch(() => this.#notSaved());
+    else this.#follow(saved, "saved", saved.id);
     navigator.vibrate?.(15);
-    this.#follow(saved, "saved", saved.id);
     return saved;
   }
   undo(id: string): void {
@@ -163,14 +164,17 @@ class Model {
   /** "Saved" is said only once the phone has really written it. */
   #follow(saved: Saved, key: string, undo: string): void {
     const event = this.#farm!.event(saved.id);
-    const mine: Toast = { key: "saving", what: event && undo ? `${spoken(event)}.` : "", undo, moves: route.moves };
+    const mine: Toast = { key: "saving", what: event && undo ? `${briefly(event)}.` : "", undo, moves: route.moves };
     this.toast = mine;
     saved.saved.then(
       () => {
         if (this.toast === mine) this.toast = { ...mine, key };
       },
-      () => (this.toast = { ...mine, key: "not_saved", undo: "" }),
+      () => this.#notSaved(),
     );
+  }
+  #notSaved(): void {
+    this.toast = { key: "not_saved", what: "", undo: "", moves: route.moves };
   }
 }
 

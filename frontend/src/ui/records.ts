@@ -29,6 +29,14 @@ export function recordsOf(subject: string): RecordLine[] {
     }));
 }
 
+/** For the line at the foot: long facts by their noun, short ones with their value, so that a slip of the thumb shows. */
+export function briefly(event: Envelope): string {
+  const noun = `rec.${event.kind}`;
+  const long = ["ration", "note", "signs", "doe", "pen", "lot", "feed", "rules", "correct"].includes(event.kind);
+  const name = (event.data["f"] as Data | undefined)?.["name"];
+  return long ? String(name ?? t(noun)) : spoken(event);
+}
+
 /** One event as one short line. */
 export function spoken({ kind, data, slot, subject }: Pick<Envelope, "kind" | "data" | "slot" | "subject">): string {
   const args = argsOf(kind, data, subject);

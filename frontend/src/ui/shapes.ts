@@ -9,6 +9,8 @@ export interface When {
   on?: string;
   slot?: Slot;
   happened?: number;
+  /** Part of a larger act whose first entry is the one spoken of at the foot of the screen. */
+  quiet?: boolean;
 }
 export interface Saved {
   id: string;

@@ -58,3 +58,10 @@ export function outside(data: Data): Problem | null {
   }
   return null;
 }
+
+/** What was set, and our own value for what was emptied again; a rule nobody ever touched stays unwritten. */
+export function chosenOf(data: Data, held: Data): Data {
+  const standards = new Map(GROUPS.flatMap(([, rules]) => rules.map(([name, standard]) => [name, standard] as const)));
+  const settled = Object.entries(data).map(([name, value]) => [name, value ?? (name in held ? (standards.get(name) ?? null) : null)] as const);
+  return Object.fromEntries(settled.filter(([, value]) => value !== null));
+}
