@@ -10,9 +10,9 @@ import type { Feeding, Place, Question, View } from "./state/view.ts";
 /** Events to the farm's view. Twin of herd/state/fold.py: both give the same canonical JSON for the same events. */
 const PLACES = new Map<string, "pens" | "feeds" | "lots">([["pen", "pens"], ["feed", "feeds"], ["lot", "lots"]]);
 const STATE = new Set(["bred", "preg_check", "moved", "dried_off", "kidded", "left_herd"]);
-const OF_DOE = new Set(["udder", "score", "signs", "weight", "milk"]);
+const OF_DOE = new Set(["udder", "score", "signs", "weight", "milk", "checkup"]);
 const OF_DOE_OR_PEN = new Set(["ration", "fed", "intake"]);
-const ANYWHERE = new Set(["doe", "rules", "note", "pen", "feed", "lot"]);
+const ANYWHERE = new Set(["doe", "rules", "note", "weather", "pen", "feed", "lot"]);
 
 /** Order of arrival does not matter and repeats change nothing. */
 export function fold(events: Envelope[]): View {

@@ -1,18 +1,19 @@
 /** The closed list of event kinds and the version this app writes. Twin of herd/state/kinds.py. */
 export const RECORD_KINDS = ["doe", "pen", "feed", "lot", "rules"] as const;
 export const STATE_KINDS = ["bred", "preg_check", "moved", "dried_off", "kidded", "left_herd"] as const;
-export const OF_DOE_KINDS = ["udder", "score", "signs", "weight", "milk"] as const;
+export const OF_DOE_KINDS = ["udder", "score", "signs", "weight", "milk", "checkup"] as const;
 export const MEAL_KINDS = ["fed", "intake"] as const;
 export const CHAIN_KINDS = ["void", "correct"] as const;
 
 export type Kind =
   | (typeof RECORD_KINDS)[number] | (typeof STATE_KINDS)[number] | (typeof OF_DOE_KINDS)[number]
-  | (typeof MEAL_KINDS)[number] | (typeof CHAIN_KINDS)[number] | "ration" | "note";
+  | (typeof MEAL_KINDS)[number] | (typeof CHAIN_KINDS)[number] | "ration" | "note" | "weather";
 
 export const VERSIONS: Record<Kind, number> = {
   doe: 1, pen: 1, feed: 1, lot: 1, rules: 1, ration: 1,
   bred: 1, preg_check: 1, moved: 1, dried_off: 1, kidded: 1, left_herd: 1,
   fed: 1, intake: 1, udder: 1, score: 1, signs: 1, weight: 2, milk: 1, note: 1,
+  checkup: 1, weather: 1,
   void: 1, correct: 1,
 };
 

@@ -58,7 +58,8 @@ export class Memory {
 
   put(rows: EventRow[]): void {
     for (const row of rows) {
-      this.#held.set(row.id, { row, event: upcast(effective(JSON.parse(row.text) as Envelope, row.eff)) });
+      if (row.hidden) this.#held.delete(row.id);
+      else this.#held.set(row.id, { row, event: upcast(effective(JSON.parse(row.text) as Envelope, row.eff)) });
       if (row.own && (row.st === "ok" || row.st === "parked")) this.#outbox.delete(row.id);
     }
     this.#changed();

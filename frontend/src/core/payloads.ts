@@ -56,6 +56,11 @@ const FORMS: Record<string, Fields> = {
     length_mm: check.whole(0, 2_000),
   },
   "milk 1": { g: check.whole(0, 20_000), fat_x100: check.whole(0, 1_500) },
+  "checkup 1": {
+    temp_c_x10: check.orZero(check.whole(340, 430)), bhb_x10: check.orZero(check.whole(1, 100)),
+    urine: check.choice(["", "none", "trace", "small", "moderate", "large"]),
+  },
+  "weather 1": { low_c: check.whole(-50, 45), wet: check.flag },
   "note 1": { text: check.text(1, 2_000) },
   "void 1": { of: check.ref },
 };

@@ -365,3 +365,48 @@ test("while another tab holds the lock this one waits its turn", async () => {
   const farm = await openFarm(phone, { env: phone.env({ locks: { request } }) });
   expect(await farm.sync()).toMatchObject({ kind: "later", why: "other_tab" });
 });
+
+test("an own entry the short list leaves out is kept for a restore and no longer counts", async () => {
+  const { farm, server, phone } = await setUp();
+  const first = farm.record("doe", DOE, { f: { mature_kg: 30 }, base: {} });
+  const stamp = (id: string) => farm.event(id)!.hlc;
+  const second = farm.record("doe", DOE, { f: { mature_kg: 40 }, base: { mature_kg: stamp(first.id) } });
+  const third = farm.record("doe", DOE, { f: { mature_kg: 50 }, base: { mature_kg: stamp(second.id) } });
+  await third.saved;
+  await farm.sync();
+  const honest = server.changes.bind(server);
+  server.changes = (seq, rev, limit) => {
+    const all = honest(seq, rev, limit);
+    return limit === Infinity ? { ...all, events: all.events.filter(({ ev }) => ev.id === third.id) } : { ...all, seq: all.seq + 1 };
+  };
+  await farm.sync();
+  expect(farm.view.questions).toEqual([]);
+  expect(farm.event(first.id)).toBeUndefined();
+  server.changes = honest;
+  farm.close();
+  const again = await openFarm(phone);
+  expect(again.view.questions).toEqual([]);
+  server.log = [];
+  server.epoch = 2;
+  await again.sync();
+  expect(server.log.map(({ ev }) => ev.id)).toEqual([first.id, second.id, third.id]);
+  expect(again.view.does[DOE]!.f["mature_kg"]).toBe(50);
+});
+
+test("offered again after a restore, and known there though not on the short list: it stays out of the view", async () => {
+  const { farm, server } = await setUp();
+  const first = farm.record("doe", DOE, { f: { name: "Fern" }, base: {} });
+  const second = farm.record("doe", DOE, { f: { name: "Moss" }, base: {} });
+  await second.saved;
+  await farm.sync();
+  server.epoch = 2;
+  const honest = server.changes.bind(server);
+  server.changes = (seq, rev, limit) => {
+    const all = honest(seq, rev, limit);
+    return limit === Infinity ? { ...all, events: all.events.filter(({ ev }) => ev.id === second.id) } : all;
+  };
+  expect(await farm.sync()).toEqual({ kind: "done" });
+  expect(farm.pending()).toEqual([]);
+  expect(farm.event(first.id)).toBeUndefined();
+  expect(farm.view.does[DOE]!.f["name"]).toBe("Moss");
+});

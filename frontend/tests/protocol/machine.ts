@@ -80,14 +80,14 @@ export class Machine {
   async #step(): Promise<void> {
     const phone = this.#dice.pick(this.#phones);
     const at = this.#dice.below(100);
-    if (at < 46) return this.#record(phone);
-    if (at < 78) return this.#sync(phone);
-    if (at < 82) return phone.crash();
-    if (at < 87) return void (phone.offset_ms = this.#dice.pick(JUMPS_MS));
-    if (at < 90) return phone.network.deliverLate();
-    if (at < 92) return void (await this.#server.ask("sign_out_everybody"));
-    if (at < 94) return phone.signIn(this.#dice.pick(this.#people));
-    if (at < 96) return this.#backUp();
+    if (at < 44) return this.#record(phone);
+    if (at < 76) return this.#sync(phone);
+    if (at < 80) return phone.crash();
+    if (at < 85) return void (phone.offset_ms = this.#dice.pick(JUMPS_MS));
+    if (at < 88) return phone.network.deliverLate();
+    if (at < 90) return void (await this.#server.ask("sign_out_everybody"));
+    if (at < 92) return phone.signIn(this.#dice.pick(this.#people));
+    if (at < 95) return this.#backUp();
     if (at < 97) return this.#putBack();
     return this.#demote();
   }
@@ -104,8 +104,11 @@ export class Machine {
     if (at < 3) return this.#write(phone, farm);
     if (at < 4) return this.#undo(phone, farm);
     const doe = this.#dice.pick(this.#does);
-    if (at < 8) return this.#keep(phone, farm.record("score", doe, { x100: 100 + 25 * this.#dice.below(17) }));
-    if (at < 9) return this.#keep(phone, farm.record("bred", doe, { from_on: "2026-08-01", to_on: "2026-08-02", how: "pen", buck: "" }));
+    // A millisecond of its own for each, so that two tabs never record the very same thing.
+    const when = { happened: phone.now() + this.#recorded };
+    if (at < 8) return this.#keep(phone, farm.record("score", doe, { x100: 100 + 25 * this.#dice.below(17) }, when));
+    const bred = { from_on: "2026-08-01", to_on: "2026-08-02", how: "pen", buck: `Buck ${this.#recorded}` };
+    if (at < 9) return this.#keep(phone, farm.record("bred", doe, bred));
     return this.#keep(phone, farm.record("note", doe, { text: `note ${this.#recorded}` }));
   }
 

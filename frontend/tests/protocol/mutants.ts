@@ -33,7 +33,7 @@ export const MUTANTS: Record<string, Mutant> = {
           for (const row of reply.rows) await tx.objectStore("events").put(row);
         });
         await real.applyAnswers(reply.settled);
-        return "applied";
+        return { kind: "applied", events: reply.settled.events };
       },
     }),
   },

@@ -8,7 +8,11 @@ import { FARM_MIGRATIONS } from "./migrations.ts";
 import type { Cursor, EventRow, FarmSchema, Meta, OutboxRow, StoreName } from "./rows.ts";
 import { newsIn, type Settled } from "./settle.ts";
 
-export type Verdict = "applied" | "gap" | "other_epoch";
+export interface Verdict {
+  kind: "applied" | "gap" | "other_epoch";
+  /** The answered entries as they now stand in storage. */
+  events: EventRow[];
+}
 export const ALL: StoreName[] = ["events", "outbox", "outlooks", "meta"];
 const PER_ROW_MS = 5;
 export const START: Cursor = { seq: 0, outlook_rev: 0 };
@@ -67,16 +71,17 @@ export class FarmStore {
     const { settled, changes, rows } = reply;
     return this.connection.write(ALL, async (tx) => {
       const [epoch, held] = await Promise.all([get<Meta["epoch"]>(tx, "epoch"), get<Cursor>(tx, "cursor")]);
-      if (epoch !== changes.epoch) return "other_epoch";
+      if (epoch !== changes.epoch) return { kind: "other_epoch", events: [] };
       const cursor = held ?? START;
-      putSettled(tx, settled);
+      const events = await Promise.all(settled.events.map((row) => standing(tx, row, cursor)));
+      putSettled(tx, { ...settled, events });
       await putClock(tx, reply.clock);
-      if (newsIn(changes, cursor) < 0) return "gap";
+      if (newsIn(changes, cursor) < 0) return { kind: "gap", events };
       for (const row of rows) if (row.seq > cursor.seq) putTaken(tx, row);
       for (const doc of changes.outlooks) if (doc.rev > cursor.outlook_rev) putOutlook(tx, doc);
       put(tx, "meta", { key: "cursor", value: further(cursor, changes) });
       putFacts(tx, changes, reply.at);
-      return "applied";
+      return { kind: "applied", events };
     }, PER_ROW_MS * (rows.length + changes.outlooks.length));
   }
 
@@ -96,6 +101,7 @@ export class FarmStore {
         if (here.has(row.id)) continue;
         if (!row.own) drop(tx, "events", row.id);
         else if (epoch !== undefined && epoch !== changes.epoch) offerAgain(tx, row);
+        else if (row.seq > 0) put(tx, "events", { ...row, hidden: true });
       }
       for (const row of rows) putTaken(tx, row);
       quietly(tx.objectStore("outlooks").clear());
@@ -186,8 +192,15 @@ function further(cursor: Cursor, changes: Changes): Cursor {
   return { seq: Math.max(cursor.seq, changes.seq), outlook_rev: Math.max(cursor.outlook_rev, changes.outlook_rev) };
 }
 
+/** An answer about an entry this phone should have been sent already, and was not: the short list left it out. */
+async function standing(tx: Writing, row: EventRow, cursor: Cursor): Promise<EventRow> {
+  if (row.seq === 0 || row.seq > cursor.seq) return row;
+  const held = await tx.objectStore("events").get(row.id);
+  return held?.seq === row.seq ? held : { ...row, hidden: true };
+}
+
 function offerAgain(tx: Writing, row: EventRow): void {
-  put(tx, "events", { ...row, st: "waiting", seq: 0, eff: null });
+  put(tx, "events", { ...row, st: "waiting", seq: 0, eff: null, hidden: false });
   put(tx, "outbox", outboxRow(row));
 }
 

@@ -14,6 +14,11 @@ export interface EventRow {
   eff: Effective | null;
   own: boolean;
   entered: number;
+  /**
+   * In the farm's log, and left out of the short list this phone last started from, because later entries replaced it.
+   * Kept only to be offered again after a restore: folded with what the list does hold, it could say something new.
+   */
+  hidden?: boolean;
 }
 
 export interface OutboxRow {

@@ -1,6 +1,6 @@
 import type { Env } from "../env.ts";
 import type { Clock } from "../clock.ts";
-import type { FarmStore, Verdict } from "../store/farm_store.ts";
+import type { FarmStore } from "../store/farm_store.ts";
 import type { Cursor, EventRow, OutboxRow } from "../store/rows.ts";
 import { rowOf, settleAnswers, type Settled } from "../store/settle.ts";
 import { APP, SCHEMA } from "../versions.ts";
@@ -128,10 +128,10 @@ export class Sender {
   async #take(settled: Settled, changes: Changes): Promise<Ended | "taken" | "anew"> {
     const { store, desk, env } = this.#parts;
     const rows = this.#rows(changes);
-    const verdict: Verdict = await store.applyReply({ settled, changes, rows, clock: desk.clock.last, at: env.now() });
-    if (verdict === "other_epoch") return (await this.#bootstrap("epoch")) ?? "anew";
-    desk.settled(settled);
-    if (verdict === "gap") return (await this.#bootstrap("gap")) ?? "anew";
+    const { kind, events } = await store.applyReply({ settled, changes, rows, clock: desk.clock.last, at: env.now() });
+    if (kind === "other_epoch") return (await this.#bootstrap("epoch")) ?? "anew";
+    desk.settled({ ...settled, events });
+    if (kind === "gap") return (await this.#bootstrap("gap")) ?? "anew";
     desk.applied(changes, rows);
     return "taken";
   }
