@@ -17,5 +17,5 @@ export function faultText(fault: Omit<Wrong, "field">, field: Field | undefined,
   const args = { low: show(fault.low), high: show(fault.high) };
   const specific = `bad.${fault.code}.${field?.key ?? ""}`;
   const byKind = `bad.${fault.code}.${field?.kind ?? ""}`;
-  return t([specific, byKind, `bad.${fault.code}`].find(has) ?? "bad.other", args);
+  return t([byKind, specific, `bad.${fault.code}`].find(has) ?? "bad.other", args);
 }
