@@ -1,13 +1,14 @@
 import { svelte } from "@sveltejs/vite-plugin-svelte";
 import { defineConfig } from "vite";
 import { VitePWA } from "vite-plugin-pwa";
+import { uplotTrim } from "./uplot_trim.ts";
 import packageJson from "./package.json" with { type: "json" };
 
 // A phone that sits in the barn for weeks must never ask for a chunk its server has thrown away: one bundle, no lazy chunks.
 const oneBundle = { codeSplitting: false } as const;
 
 export default defineConfig({
-  plugins: [svelte(), pwa()],
+  plugins: [uplotTrim(), svelte(), pwa()],
   define: { __APP_VERSION__: JSON.stringify(packageJson.version) },
   build: {
     outDir: process.env["MANGERLINE_CLIENT_OUT"] ?? "../herd/client_dist",

@@ -1,4 +1,6 @@
 import type { BookFeed } from "../core/book.ts";
+import type { Context } from "../core/outlook/context.ts";
+import { plan_lines, subject_lines } from "../core/outlook/plan.ts";
 import type { Doe, Feeding, FeedLine, Intake, Ration, RecordRow, View } from "./shapes.ts";
 
 /** Small readings of the folded view that several screens share. Pure. */
@@ -24,14 +26,10 @@ export function gramsOn(ration: Ration, on: string): number {
   return ration.steps.reduce((grams, [start, g]) => (start <= on ? g : grams), 0);
 }
 
-/** What the plan says for a pen and its does in one slot: [doe or "", feed, grams]. */
-export function planned(view: View, pen: string, on: string, slot: string): FeedLine[] {
-  const lines = (subject: string, to: string): FeedLine[] =>
-    rationsOf(view, subject)
-      .filter((ration) => ration.slot === slot)
-      .map((ration): FeedLine => [to, ration.feed, gramsOn(ration, on)])
-      .filter(([, , g]) => g > 0);
-  return [...(pen ? lines(pen, "") : []), ...doesIn(view, pen).flatMap((doe) => lines(doe.id, doe.id))];
+/** What the plan says for a pen and its does in one slot: [doe or "", feed, grams]. An amount under question stays at what was last fed. */
+export function planned(ctx: Context, pen: string, slot: string): FeedLine[] {
+  if (pen) return plan_lines(ctx, pen, ctx.day, slot);
+  return doesIn(ctx.view, "").flatMap(({ id }) => subject_lines(ctx, id, ctx.day, slot).map(([feed, g]): FeedLine => [id, feed, g]));
 }
 
 export function fedIn(view: View, pen: string, on: string, slot: string): Feeding[] {

@@ -1,5 +1,6 @@
 import { Farm } from "../core/farm.ts";
-import type { BookFeed } from "../core/book.ts";
+import { NO_BOOK, type BookFeed } from "../core/book.ts";
+import { Context } from "../core/outlook/context.ts";
 import type { Status } from "../core/status.ts";
 import type { FarmEntry } from "../core/sync/session.ts";
 import { Doorway, type Outcome } from "./doorway.ts";
@@ -73,6 +74,8 @@ class Model {
   get slotDay(): string {
     return this.slot === "late" && this.#clock.hour < FIRST_LIGHT_H ? format.addDays(this.today, -1) : this.today;
   }
+  /** What the plan is read from, on the day the chosen slot belongs to. */
+  readonly plan = $derived.by(() => new Context(this.view, {}, this.farm?.book ?? NO_BOOK, this.slotDay));
   get results(): Results {
     return this.farm?.results(this.today) ?? NO_RESULTS;
   }
