@@ -1,0 +1,73 @@
+from __future__ import annotations
+
+import json
+import shutil
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import BrowserContext, Page, expect
+
+from tests.browser.barn import Barn
+from tests.browser.screen import Screen
+from tests.support.live import Server
+from tests.support.proxy import Proxy
+
+expect.set_options(timeout=10_000)
+
+
+@pytest.fixture(scope="session")
+def demo_folder(built_client: None, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo farm's data, made once; each test works on a copy."""
+    made = Server(tmp_path_factory.mktemp("demo_once"))
+    made.manage("migrate", "--verbosity", "0")
+    made.manage("make_demo")
+    return made.folder
+
+
+@pytest.fixture(scope="module")
+def demo_barn(demo_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Barn]:
+    folder = tmp_path_factory.mktemp("barn") / "data"
+    shutil.copytree(demo_folder, folder)
+    passwords = json.loads((folder / "demo_passwords.json").read_text())
+    with Server(folder) as server:
+        yield Barn(server, passwords)
+
+
+@pytest.fixture
+def barn(demo_barn: Barn) -> Barn:
+    """A running farm. The tests of one file share its log, so each looks only at what it has added."""
+    demo_barn.server.thaw()
+    if not demo_barn.server.answers():
+        demo_barn.server.kill()
+        demo_barn.server.start()
+    return demo_barn
+
+
+@pytest.fixture
+def proxy(barn: Barn) -> Iterator[Proxy]:
+    with Proxy(barn.server) as between:
+        yield between
+
+
+@pytest.fixture
+def phone(barn: Barn, page: Page) -> Screen:
+    """Jory's phone, signed in, everything fetched, ready to lose its server."""
+    return Screen(page, barn.server.url).sign_in("Jory", barn.passwords["Jory"]).controlled()
+
+
+@pytest.fixture
+def spoiled_phone(barn: Barn, proxy: Proxy, page: Page) -> Screen:
+    """The same, with the go-between before the server."""
+    return Screen(page, proxy.url).sign_in("Jory", barn.passwords["Jory"]).controlled()
+
+
+@pytest.fixture
+def another(new_context: Callable[..., BrowserContext], barn: Barn) -> Callable[[str, str], Screen]:
+    """Another person's phone."""
+
+    def signed_in(name: str, farm: str = "") -> Screen:
+        screen = Screen(new_context().new_page(), barn.server.url)
+        return screen.sign_in(name, barn.passwords[name], farm)
+
+    return signed_in

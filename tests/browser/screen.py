@@ -1,0 +1,141 @@
+"""What a person's thumb does on one phone, in the app's own words."""
+
+from __future__ import annotations
+
+import re
+
+from playwright.sync_api import Locator, Page, expect
+
+from tests.support.words import like, say
+
+CONTROLLED = "() => navigator.serviceWorker.controller !== null"
+
+
+class Screen:
+    def __init__(self, page: Page, url: str) -> None:
+        self.page, self.url = page, url
+
+    def open(self, *path: str) -> Screen:
+        self.page.goto(f"{self.url}/#/{'/'.join(path)}")
+        return self
+
+    def sign_in(self, name: str, password: str, farm: str = "") -> Screen:
+        self.open()
+        self.fill_in_sign_in(name, password)
+        if farm:
+            self.button(farm).click()
+        expect(self.heading(say("chores"))).to_be_visible()
+        expect(self.chip).to_contain_text(like("status.sent"))
+        return self
+
+    def fill_in_sign_in(self, name: str, password: str) -> None:
+        self.page.get_by_label(say("sign.name"), exact=True).fill(name)
+        self.page.get_by_label(say("sign.password"), exact=True).fill(password)
+        self.button(say("sign.go")).click()
+
+    def controlled(self) -> Screen:
+        """The service worker has taken over: from here on the app opens without a server."""
+        self.page.wait_for_function(CONTROLLED)
+        return self
+
+    def button(self, name: str | re.Pattern[str]) -> Locator:
+        return self.page.get_by_role("button", name=name, exact=isinstance(name, str))
+
+    def link(self, name: str | re.Pattern[str]) -> Locator:
+        return self.page.get_by_role("link", name=name, exact=isinstance(name, str))
+
+    def heading(self, name: str | re.Pattern[str]) -> Locator:
+        return self.page.get_by_role("heading", name=name, exact=isinstance(name, str))
+
+    @property
+    def chip(self) -> Locator:
+        """How things stand with sending, at the head of every screen."""
+        return self.page.locator("header a[href='#/pending']")
+
+    @property
+    def toast(self) -> Locator:
+        return self.page.get_by_role("status").first
+
+    def chores(self, slot: str = "morning") -> Screen:
+        self.open()
+        self.button(say(f"slot.{slot}")).click()
+        return self
+
+    def doe(self, name: str) -> Screen:
+        """Her own page, by her row in the chores list."""
+        self.open()
+        self.page.locator("li", has=self.button(re.compile(f"^{name}: "))).get_by_role("link").first.click()
+        expect(self.heading(name)).to_be_visible()
+        return self
+
+    def ate(self, name: str, how: str) -> None:
+        self.chores()
+        self.button(re.compile(f"^{name}: ")).click()
+        self.button(say(f"ate.{how}")).click()
+
+    def form(self, name: str, form: str) -> Screen:
+        self.doe(name)
+        self.link(say("doe.record", name=name)).click()
+        self.link(say(f"rec.{form}")).click()
+        return self
+
+    def as_planned(self, pen: str) -> None:
+        self.button(
+            re.compile(f"{like('pen.all', pen=pen).pattern}.*{pen}|{pen}.*{like('pen.all', pen=pen).pattern}")
+        ).click()
+
+    def udder(self, name: str, fill: int) -> None:
+        self.form(name, "udder").button(re.compile(f"^{re.escape(say(f'udder.fill.{fill}'))}")).click()
+        self.at(name)
+
+    def score(self, name: str, whole: int) -> None:
+        self.form(name, "score").button(say("score.whole", n=whole)).click()
+        self.button(like("score.save")).click()
+        self.at(name)
+
+    def sign(self, name: str, code: str) -> None:
+        self.form(name, "signs")
+        row = self.page.get_by_role("group", name=say(f"sign.{code}"))
+        row.get_by_role("button", name=say("signs.seen"), exact=True).click()
+        self.button(say("signs.save")).click()
+        self.at(name)
+
+    def at(self, title: str) -> None:
+        expect(self.heading(title)).to_be_visible()
+
+    def saved(self) -> None:
+        expect(self.toast).to_contain_text(like("saved"))
+
+    def send_now(self) -> None:
+        self.open("pending")
+        self.button(say("pending.now")).click()
+
+    def all_sent(self) -> None:
+        expect(self.chip).to_contain_text(like("status.sent"), timeout=20_000)
+
+    def watch_words(self) -> None:
+        """From here on remember every word the chip and the toast have shown."""
+        self.page.evaluate(REMEMBER)
+
+    def words(self) -> list[str]:
+        return list(self.page.evaluate("() => window.shown"))
+
+
+REMEMBER = """() => {
+  window.shown = [];
+  const look = () => document.querySelectorAll("header a[href='#/pending'], [role=status]").forEach((at) => {
+    const text = at.textContent.trim();
+    if (text && window.shown.at(-1) !== text) window.shown.push(text);
+  });
+  new MutationObserver(look).observe(document.body, { subtree: true, childList: true, characterData: true });
+  look();
+}"""
+
+
+def records(screen: Screen) -> dict[str, str]:
+    """Her last records on the page that is open: {what: when and by whom, the latest}. What was taken back is left out."""
+    rows = screen.page.get_by_role("listitem").filter(has=screen.page.get_by_role("button", name=like("undo.what")))
+    lines = rows.evaluate_all(
+        "(rows) => rows.map((row) => [...row.firstElementChild.children].map((at) => at.innerText))"
+    )
+    return dict(reversed(lines))

@@ -1,0 +1,172 @@
+"""What goes wrong on the way, one fault at a time: nothing lost, nothing doubled, and no word that is not true."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.barn import Barn, until
+from tests.browser.screen import Screen
+from tests.support.proxy import Fault, Proxy, cut, killed_after_commit, lost_answer, portal, status
+from tests.support.words import like, say
+
+pytestmark = pytest.mark.browser
+PUSH = "/events"
+DOE = "Yarrow"
+UDDER = say("r.udder", fill=say("udder.fill.3"), uneven="")
+
+
+@pytest.mark.parametrize(
+    ("fault", "arrived"),
+    [
+        pytest.param(portal, 0, id="somebody else's page"),
+        pytest.param(status(500), 0, id="500"),
+        pytest.param(status(503), 0, id="503"),
+        pytest.param(status(502, ours=False), 0, id="502 of a server in front"),
+        pytest.param(status(413, ours=False), 0, id="413 of a server in front"),
+        pytest.param(cut, 0, id="request cut"),
+        pytest.param(lost_answer, 1, id="answer lost"),
+        pytest.param(killed_after_commit, 1, id="killed between commit and answer"),
+    ],
+)
+def test_a_push_that_fails_is_told_as_it_is_and_arrives_once(
+    barn: Barn, proxy: Proxy, spoiled_phone: Screen, fault: Fault, arrived: int
+) -> None:
+    before = len(barn.log())
+    proxy.spoil(PUSH, fault)
+    spoiled_phone.watch_words()
+    spoiled_phone.udder(DOE, 3)
+    spoiled_phone.saved()
+    proxy.wait_until_met()
+    expect(spoiled_phone.chip).to_have_text(say("status.waiting", n=1))
+    assert not any(like("status.sent").match(words) for words in since_saved(spoiled_phone))
+    assert barn.added(before) == ["udder"] * arrived
+
+    proxy.mend()
+    if fault is killed_after_commit:
+        barn.server.start()
+    spoiled_phone.send_now()
+    spoiled_phone.all_sent()
+    assert barn.added(before) == ["udder"]
+    assert barn.refused() == 0
+
+
+def since_saved(screen: Screen) -> list[str]:
+    """What the chip and the toast said from "saved on this phone" on."""
+    said = screen.words()
+    saved = [i for i, words in enumerate(said) if like("saved").search(words)]
+    return said[saved[0] :]
+
+
+def test_a_batch_too_large_is_sent_in_halves(barn: Barn, proxy: Proxy, spoiled_phone: Screen) -> None:
+    before = len(barn.log())
+    proxy.spoil(PUSH, cut)
+    for fill in (1, 2, 3):
+        spoiled_phone.udder(DOE, fill)
+    proxy.wait_until_met()
+    proxy.mend()
+    proxy.spoil(PUSH, status(413), times=1)
+    spoiled_phone.send_now()
+    spoiled_phone.all_sent()
+    assert barn.added(before) == ["udder"] * 3
+
+
+def test_one_entry_too_large_by_itself_stays_here_and_says_so(barn: Barn, proxy: Proxy, spoiled_phone: Screen) -> None:
+    before = len(barn.log())
+    proxy.spoil(PUSH, status(413), times=1)
+    spoiled_phone.udder(DOE, 3)
+    expect(spoiled_phone.chip).to_have_text(say("status.needs_you", n=1))
+    spoiled_phone.score(DOE, 3)
+    until(lambda: barn.added(before) == ["score"], "the next entry to pass it")
+    spoiled_phone.open("pending")
+    expect(spoiled_phone.page.get_by_text(say("refused.too_big"))).to_be_visible()
+    expect(spoiled_phone.page.get_by_text(UDDER).first).to_be_visible()
+
+
+def test_an_ended_sign_in_locks_the_sender_and_never_the_logging(barn: Barn, phone: Screen) -> None:
+    before = len(barn.log())
+    barn.sign_everybody_out()
+    phone.udder(DOE, 3)
+    phone.saved()
+    expect(phone.chip).to_have_text(say("status.locked", n=1))
+    phone.score(DOE, 3)
+    phone.saved()
+    phone.page.reload()
+    expect(phone.chip).to_have_text(say("status.locked", n=2))
+    assert barn.added(before) == []
+
+    phone.open("pending")
+    expect(phone.page.get_by_text(say("locked.sign_in"))).to_be_visible()
+    phone.fill_in_sign_in("Jory", barn.passwords["Jory"])
+    phone.all_sent()
+    assert barn.added(before) == ["score", "udder"]
+
+
+def test_somebody_elses_sign_in_sends_nothing_of_mine(barn: Barn, phone: Screen) -> None:
+    before = len(barn.log())
+    barn.sign_everybody_out()
+    phone.udder(DOE, 3)
+    expect(phone.chip).to_have_text(say("status.locked", n=1))
+    phone.open("pending")
+    phone.fill_in_sign_in("Mirrin", barn.passwords["Mirrin"])
+    expect(phone.page.get_by_text(say("sign.other_person"))).to_be_visible()
+    expect(phone.chip).to_have_text(say("status.locked", n=1))
+    assert barn.added(before) == []
+    phone.fill_in_sign_in("Jory", barn.passwords["Jory"])
+    phone.all_sent()
+    assert [(event["kind"], event["author"]) for event in barn.log()[before:]] == [("udder", person(barn, "Jory"))]
+
+
+def person(barn: Barn, name: str) -> str:
+    return str(barn.ask(f"SELECT id FROM herd_person WHERE name = '{name}'")[0][0])
+
+
+# The two ways in which a full phone refuses: at the write, or, as Chromium does, at the very end of the transaction.
+FULL = """(late) => {
+  const put = IDBObjectStore.prototype.put;
+  window.full = true;
+  IDBObjectStore.prototype.put = function (...what) {
+    if (!window.full) return put.apply(this, what);
+    if (!late) throw new DOMException("full", "QuotaExceededError");
+    const request = put.apply(this, what);
+    request.addEventListener("success", () => this.transaction.abort());
+    return request;
+  };
+}"""
+
+
+@pytest.mark.parametrize("late", [False, True], ids=["at the write", "at the end"])
+def test_a_phone_that_cannot_write_never_says_saved(barn: Barn, phone: Screen, late: bool) -> None:
+    before = len(barn.log())
+    barn.server.stop()
+    phone.open()
+    phone.page.evaluate(FULL, late)
+    phone.watch_words()
+    phone.udder(DOE, 3)
+    expect(phone.toast).to_contain_text(like("not_saved"))
+    expect(phone.chip).to_have_text(say("status.not_saved"))
+    assert not any(like("saved").search(words) for words in phone.words())
+    expect(phone.page.get_by_text(UDDER).first).to_be_visible()
+
+    barn.server.start()
+    phone.send_now()
+    until(lambda: barn.added(before) == ["udder"], "what storage refused to be sent all the same")
+    assert not any(re.match(like("status.sent"), words) for words in phone.words()[1:])
+
+    phone.page.evaluate("() => { window.full = false; }")
+    phone.send_now()
+    phone.all_sent()
+    assert barn.added(before) == ["udder"]
+
+
+def test_a_phone_whose_database_does_not_open_says_so(barn: Barn, phone: Screen) -> None:
+    """The farm cannot be read, so nothing is shown as if it were the farm, and nothing is sent or thrown away."""
+    barn.server.stop()
+    phone.page.context.add_init_script(
+        "IDBFactory.prototype.open = () => { throw new DOMException('no', 'UnknownError'); };"
+    )
+    phone.page.reload()
+    expect(phone.page.get_by_role("main")).to_be_visible()
+    expect(phone.page.get_by_text(like("status.sent"))).to_have_count(0)

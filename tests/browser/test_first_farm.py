@@ -1,0 +1,101 @@
+"""The first evening: an empty farm, set up in the app alone, with no scale; and something useful said at the end of it."""
+
+from __future__ import annotations
+
+import re
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.browser.barn import Barn, until
+from tests.browser.screen import Screen
+from tests.support.live import Server
+from tests.support.words import like, say
+
+pytestmark = pytest.mark.browser
+HAY = "Orchardgrass hay"
+MONTHS = {month: say(f"month.{month}") for month in range(1, 13)}
+DATE = rf"(\d+ ({'|'.join(MONTHS.values())})|{say('day.0')}|{say('day.1')}|\w+day)"
+
+
+@pytest.fixture
+def newcomer(built_client: None, barn: Barn, page: Page) -> Screen:
+    """Odette opens her second farm, where nothing has been recorded yet."""
+    screen = Screen(page, barn.server.url).open()
+    screen.fill_in_sign_in("Odette", barn.passwords["Odette"])
+    screen.button("Far Paddock").click()
+    screen.at(say("chores"))
+    return screen.controlled()
+
+
+def field(screen: Screen, key: str, more: str = "") -> None:
+    screen.page.get_by_label(re.compile(f"^{re.escape(say(key))}")).first.fill(more)
+
+
+def set_up(screen: Screen, bred_on: str) -> None:
+    screen.link(say("start.pen.go")).click()
+    field(screen, "f.name", "Home pen")
+    screen.button(say("save")).click()
+    screen.link(say("start.doe.go")).click()
+    field(screen, "f.name", "Quince")
+    field(screen, "f.bred_on", bred_on)
+    screen.button(say("save")).click()
+    screen.link(say("start.ration.go")).click()
+    pick_hay(screen)
+    screen.page.get_by_label(say("ration.amount"), exact=True).fill("1800")
+    screen.button(say("ration.save")).click()
+
+
+def pick_hay(screen: Screen) -> None:
+    feeds = screen.page.get_by_label(say("f.feed"), exact=True)
+    option = feeds.locator("option").filter(has_text=re.compile("^orchardgrass", re.IGNORECASE)).first
+    feeds.select_option(option.get_attribute("value"))
+
+
+def test_an_empty_farm_is_set_up_and_says_something_useful_the_same_evening(barn: Barn, newcomer: Screen) -> None:
+    before = len(barn.log())
+    expect(newcomer.page.get_by_text(say("start.what"))).to_be_visible()
+    day = datetime.now(UTC).date() - timedelta(days=100)
+    set_up(newcomer, day.isoformat())
+    newcomer.as_planned("Home pen")
+    newcomer.saved()
+    newcomer.all_sent()
+    until(lambda: len(barn.added(before)) == 6, "what was entered to arrive")
+    assert barn.added(before) == sorted(["pen", "doe", "bred", "moved", "ration", "fed"])
+
+    newcomer.doe("Quince")
+    main = newcomer.page.get_by_role("main")
+    expect(main).to_contain_text(like("doe.day", n=100))
+    expect(main).to_contain_text(re.compile(f"{say('doe.due', on='')}{DATE}"))
+    plan = newcomer.page.locator("section").filter(has=newcomer.heading(say("doe.plan")))
+    expect(plan).to_contain_text(re.compile("hay", re.IGNORECASE))
+    expect(plan).to_contain_text(re.compile(say("grain"), re.IGNORECASE))
+    expect(plan).to_contain_text(re.compile(DATE))
+
+
+def test_a_doe_entered_without_a_server_says_what_it_waits_for(barn: Barn, newcomer: Screen) -> None:
+    """Her amounts come from the server once; until then her record stands and nothing is guessed."""
+    barn.server.stop()
+    newcomer.open("farm", "doe", "new")
+    field(newcomer, "f.name", "Damson")
+    newcomer.button(say("save")).click()
+    newcomer.saved()
+    newcomer.open("does")
+    newcomer.link(re.compile("Damson")).first.click()
+    expect(newcomer.page.get_by_text(re.compile(say("doe.standing.no_outlook")[:20])).first).to_be_visible()
+    barn.server.start()
+    newcomer.send_now()
+    newcomer.all_sent()
+
+
+def test_a_farm_is_made_in_the_app(server: Server, page: Page, tmp_path: Path) -> None:
+    """A person with no farm at all makes one."""
+    server.manage("add_person", "Pim", "--stdin", stdin="seven quiet goats\n")
+    screen = Screen(page, server.url).open()
+    screen.fill_in_sign_in("Pim", "seven quiet goats")
+    screen.page.get_by_label(say("farms.name"), exact=True).fill("Low Meadow")
+    screen.button(say("farms.create")).click()
+    screen.at(say("chores"))
+    expect(screen.page.get_by_text(say("start.what"))).to_be_visible()

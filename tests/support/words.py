@@ -1,0 +1,44 @@
+"""The words on the screen, from the client's own catalogue, so that a test finds a button whatever it is called."""
+
+from __future__ import annotations
+
+import json
+import re
+from functools import cache
+
+from tests.support.paths import ROOT
+
+CATALOGUE = ROOT / "frontend/src/texts/en.json"
+HOLE = re.compile(r"\{(\w+)(?:\?([^:}]*):([^}]*))?\}")
+
+
+@cache
+def texts() -> dict[str, str]:
+    return dict(json.loads(CATALOGUE.read_text()))
+
+
+def say(key: str, **args: object) -> str:
+    """The sentence for KEY as the client builds it."""
+
+    def filled(hole: re.Match[str]) -> str:
+        name, one, many = hole.groups()
+        return str(args.get(name, "")) if many is None else (one if args.get(name) == 1 else many)
+
+    return HOLE.sub(filled, texts()[key])
+
+
+def like(key: str, **args: object) -> re.Pattern[str]:
+    """The same sentence as a pattern: what is not given may be anything."""
+    parts, end = [], 0
+    text = texts()[key]
+    for hole in HOLE.finditer(text):
+        parts.append(re.escape(text[end : hole.start()]))
+        name = hole.group(1)
+        parts.append(re.escape(say_hole(hole, args[name])) if name in args else ".*")
+        end = hole.end()
+    return re.compile("".join([*parts, re.escape(text[end:])]))
+
+
+def say_hole(hole: re.Match[str], value: object) -> str:
+    _, one, many = hole.groups()
+    return str(value) if many is None else (one if value == 1 else many)
