@@ -46,6 +46,11 @@ export function nutrient(mg: number): string {
   return `${round(g, g < 20 ? 1 : 0)} g`;
 }
 
+export function warmth(c_x10: number, units: Units): string {
+  return units === "lb" ? `${round(c_x10 * 0.18 + 32, 1)} °F` : `${round(c_x10 / 10, 1)} °C`;
+}
+
+export const ketones = (x10: number) => `${(x10 / 10).toFixed(1)} mmol/L`;
 export const score = (x100: number) => (x100 / 100).toFixed(2).replace(/0$/, "");
 export const percent = (pm: number) => `${Math.round(pm / 10)} %`;
 

@@ -1,5 +1,5 @@
 import { feedInfo, nameOf } from "./herd.ts";
-import { amount, day, percent, score } from "./format.ts";
+import { amount, day, ketones, percent, score, warmth } from "./format.ts";
 import { model } from "./model.svelte.ts";
 import type { Prompt } from "./results.ts";
 import { has, t, type Args } from "./text.ts";
@@ -11,7 +11,7 @@ export interface Said {
   urgent: boolean;
 }
 
-const LOOK_NOW = ["off_feed_vet", "off_feed_now"];
+const LOOK_NOW = ["off_feed_vet", "off_feed_now", "temperature_vet", "ketones_vet", "ketones_act"];
 const WORDS = ["how", "slot", "stage", "witness", "what"];
 
 /** A prompt in words. A code this app has no words for says that the app must be updated, and shows the code. */
@@ -30,8 +30,8 @@ export function say(prompt: Prompt): Said {
 
 /** The most particular wording first: by stage, by what is missing, by witness; then the plain one. */
 function keys(prompt: Prompt, base: string, part: string): string[] {
-  const { stage, what, witness, rule, late, age_d } = prompt.args;
-  const flags = [rule === true && "rule", late === true && "late", age_d === -1 && "never"];
+  const { stage, what, witness, rule, late, age_d, urine } = prompt.args;
+  const flags = [rule === true && "rule", late === true && "late", age_d === -1 && "never", urine && "urine"];
   const variants = [prompt.in_pen && prompt.args["does"] && "pen", stage, what, witness, ...flags].filter(Boolean);
   return [...variants.map((variant) => `${base}${part}.${String(variant)}`), `${base}${part}`];
 }
@@ -40,6 +40,8 @@ function spoken(prompt: Prompt): Args {
   const view = model.view;
   const args: Args = { name: nameOf(view.does[prompt.subject] ?? view.pens[prompt.subject]) };
   for (const [key, value] of Object.entries(prompt.args)) args[key] = word(key, value);
+  const x10 = Number(prompt.args["x10"]);
+  if (x10) args["x10"] = prompt.code.startsWith("temp") ? warmth(x10, model.units) : ketones(x10);
   const pm = prompt.args["pm"];
   if (typeof pm === "number") args["gap"] = percent(Math.abs(1000 - pm));
   const { meals, days, age_d } = prompt.args;
@@ -47,6 +49,7 @@ function spoken(prompt: Prompt): Args {
 }
 
 function word(key: string, value: unknown): string {
+  if (key === "urine" && value) return t(`o.urine.${String(value)}`);
   if (key === "on") return day(String(value), model.today);
   if (["g", "limit", "now", "then"].includes(key)) return amount(Number(value), model.units);
   if (["x100", "low", "high"].includes(key)) return score(Number(value));

@@ -1,4 +1,4 @@
-import { amount, heavy, percent, score, span } from "./format.ts";
+import { amount, heavy, ketones, warmth, percent, score, span, type Units } from "./format.ts";
 import { feedInfo, nameOf } from "./herd.ts";
 import { model } from "./model.svelte.ts";
 import { t, type Args } from "./text.ts";
@@ -45,6 +45,11 @@ export function spoken({ kind, data, slot, subject }: Pick<Envelope, "kind" | "d
   return t(key, { ...args, slot: t(`slot.${slot}`) });
 }
 
+function readings(data: Data, units: Units): string {
+  const [temp, bhb, urine] = [Number(data["temp_c_x10"]), Number(data["bhb_x10"]), String(data["urine"] ?? "")];
+  return [temp && warmth(temp, units), bhb && t("r.blood", { bhb: ketones(bhb) }), urine && t("r.urine", { urine: t(`o.urine.${urine}`) })].filter(Boolean).join(", ");
+}
+
 function argsOf(kind: string, data: Data, subject: string): Args {
   const { view, units } = model;
   const get = (key: string) => String(data[key] ?? "");
@@ -55,6 +60,8 @@ function argsOf(kind: string, data: Data, subject: string): Args {
     case "score": return { x100: score(Number(data["x100"])) };
     case "signs": return { seen: list("seen").map((code) => t(`sign.${String(code)}`)).join("; ") || t("none") };
     case "weight": case "milk": return { g: heavy(Number(data["g"]), units) };
+    case "checkup": return { temp: readings(data, units) };
+    case "weather": return { low: warmth(10 * Number(data["low_c"]), units), wet: data["wet"] ? t("r.wet") : "" };
     case "note": return { text: get("text") };
     case "bred": return { span: span(get("from_on"), get("to_on") || get("from_on"), model.today) };
     case "preg_check": return { result: t(`o.result.${get("result")}`) };

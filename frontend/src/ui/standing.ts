@@ -4,6 +4,8 @@ import type { DoeResult, Line } from "./results.ts";
 export interface Stand {
   level: Level;
   heading: "" | "short" | "over";
+  /** The sums could as well be level: say "likely". */
+  likely?: boolean;
 }
 
 const WORST = ["short", "over"] as const;
@@ -11,7 +13,7 @@ const WORST = ["short", "over"] as const;
 export function lineStand(line: Line | undefined): Stand {
   if (!line || line.st === "unknown") return { level: "cant", heading: "" };
   const ahead = line.st === "level" ? line.ahead?.st : undefined;
-  return { level: line.st, heading: ahead === "short" || ahead === "over" ? ahead : "" };
+  return { level: line.st, likely: !line.sure && line.st !== "level", heading: ahead === "short" || ahead === "over" ? ahead : "" };
 }
 
 /** One mark for a doe: what her prompt speaks of if it speaks of a nutrient, else her energy. */

@@ -5,7 +5,7 @@ import { GROUPS } from "../../src/ui/farm/rules_table.ts";
 
 const table = readFileSync(join(import.meta.dirname, "../../../herd/outlook/rules.py"), "utf8");
 const server = new Map(
-  [...table.matchAll(/"(\w+)": Rule\((\d+), "[^"]*", (\d+), (\d+)/g)].map(([, name, ...numbers]) => [name!, numbers.map(Number)]),
+  [...table.matchAll(/"(\w+)": Rule\((-?\d+), "[^"]*", (-?\d+), (-?\d+)/g)].map(([, name, ...numbers]) => [name!, numbers.map(Number)]),
 );
 
 test("the server's table was read", () => {

@@ -1,6 +1,6 @@
 import type { Problem } from "../../core/payloads.ts";
 import type { Field } from "../forms/fields.ts";
-import { scaleOf, unitOf } from "../forms/fields.ts";
+import { measureOf, typedOf } from "../forms/fields.ts";
 import { model } from "../model.svelte.ts";
 import type { Data } from "../shapes.ts";
 import { t } from "../text.ts";
@@ -9,13 +9,17 @@ import { GROUPS, type Rule } from "./rules_table.ts";
 export function fieldsOf(rules: Rule[]): Field[] {
   return rules.map(([key, standard, low, high]) => {
     const field: Field = { key, kind: "number", blank: null, ...scale(key) };
-    const show = (value: number) => `${Number((value / scaleOf(field, model.units)).toFixed(2))} ${unitOf(field, model.units)}`.trim();
+    const measure = measureOf(field, model.units);
+    const show = (value: number) => `${typedOf(value, measure, 2)} ${measure.unit}`.trim();
     return { ...field, hint: `${t(`rule.${key}`)} ${t("rules.range", { standard: show(standard), low: show(low), high: show(high) })}` };
   });
 }
 
-function scale(key: string): Pick<Field, "scale" | "unit"> {
-  if (key.endsWith("_pm")) return { scale: 10, unit: "%" };
+function scale(key: string): Pick<Field, "scale" | "unit" | "warmth"> {
+  if (key.startsWith("temp_")) return { warmth: 10 };
+  if (key.endsWith("_from_c")) return { warmth: 1 };
+  if (key.startsWith("bhb_")) return { scale: 10, unit: "mmol/L" };
+  if (key.includes("_pm")) return { scale: 10, unit: "%" };
   if (key.endsWith("_x100")) return { scale: 100 };
   if (key.endsWith("_g")) return { unit: "g" };
   return key.includes("day") || key.endsWith("_d") ? { unit: t("rules.days") } : {};

@@ -18,6 +18,8 @@ export interface Field {
   mass?: number;
   /** Typed in centimetres or inches, kept in millimetres. */
   length?: boolean;
+  /** 10 = kept in tenths of a degree C, 1 = in whole ones. */
+  warmth?: number;
   unit?: string;
   hint?: string;
   /** Kept when nothing is given; without it the field must be filled in. */
@@ -28,16 +30,25 @@ export interface Field {
   label?: (values: Values) => string;
 }
 
-export function scaleOf(field: Field, units: Units): number {
-  if (field.mass) return units === "lb" ? (field.mass * LB_G) / 1000 : field.mass;
-  if (field.length) return units === "lb" ? 25.4 : 10;
-  return field.scale ?? 1;
+export interface Measure {
+  scale: number;
+  offset: number;
+  unit: string;
 }
 
-export function unitOf(field: Field, units: Units): string {
-  if (field.mass) return units === "lb" ? "lb" : "kg";
-  if (field.length) return units === "lb" ? "in" : "cm";
-  return field.unit ?? "";
+/** How what is typed becomes what is kept: (typed - offset) x scale. */
+export function measureOf(field: Field, units: Units): Measure {
+  const lb = units === "lb";
+  const of = (scale: number, unit: string, offset = 0): Measure => ({ scale, unit, offset });
+  if (field.mass) return lb ? of((field.mass * LB_G) / 1000, "lb") : of(field.mass, "kg");
+  if (field.length) return lb ? of(25.4, "in") : of(10, "cm");
+  if (field.warmth) return lb ? of(field.warmth / 1.8, "°F", 32) : of(field.warmth, "°C");
+  return of(field.scale ?? 1, field.unit ?? "");
+}
+
+/** A kept number as it would be typed. */
+export function typedOf(kept: number, { scale, offset }: Measure, digits = 3): string {
+  return String(Number((kept / scale + offset).toFixed(digits)));
 }
 
 /** What stands in the box for a kept value. */
@@ -45,7 +56,7 @@ export function toRaw(field: Field, value: Json | undefined, units: Units): Raw 
   if (field.kind === "check") return value === true;
   if (value === undefined || value === null) return "";
   if (field.kind !== "number") return String(value);
-  return value === field.blank ? "" : String(Number((Number(value) / scaleOf(field, units)).toFixed(3)));
+  return value === field.blank ? "" : typedOf(Number(value), measureOf(field, units));
 }
 
 /** What is kept for the text in the box, or undefined when it cannot be read. */
@@ -55,7 +66,8 @@ export function toKept(field: Field, raw: Raw | undefined, units: Units): Json |
   if (text === "") return field.blank;
   if (field.kind !== "number" && !field.scale) return text === "true" ? true : text === "false" ? false : text;
   const number = Number(text.replace(",", "."));
-  return Number.isFinite(number) ? Math.round(number * scaleOf(field, units)) : undefined;
+  const { scale, offset } = measureOf(field, units);
+  return Number.isFinite(number) ? Math.round((number - offset) * scale) : undefined;
 }
 
 export function toData(fields: Field[], values: Values, units: Units): { data: Data; missing: Field[] } {

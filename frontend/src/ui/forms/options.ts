@@ -21,6 +21,7 @@ export const results = of("o.result", ["pregnant", "open", "unsure"]);
 export const checkHow = of("o.check", ["scan", "blood", "other"]);
 export const leftWhy = of("o.why", ["sold", "died", "culled", "other"]);
 export const weighHow = of("o.weigh", ["scale", "tape"]);
+export const urine = of("o.urine", ["", "none", "trace", "small", "moderate", "large"]);
 export const slots = of("slot", SLOTS.filter(Boolean));
 export const units = of("o.units", ["metric", "lb"]);
 

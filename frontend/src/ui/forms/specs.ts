@@ -76,6 +76,17 @@ export const SPECS: Record<string, Spec> = {
     data: ({ milk_g, fat_x100 }) => ({ ...(milk_g === undefined ? {} : { g: milk_g }), fat_x100: fat_x100 ?? 0 }),
     when: ({ slot, on }) => ({ on: String(on), slot: slot as never }),
   },
+  checkup: {
+    kind: "checkup",
+    fields: [
+      { key: "temp_c_x10", kind: "number", warmth: 10, blank: 0, hint: "hint.temp" },
+      { key: "bhb_x10", kind: "number", scale: 10, unit: "mmol/L", blank: 0, hint: "hint.bhb" },
+      { key: "urine", kind: "choice", options: from.urine, blank: "" },
+      on,
+    ],
+    start: () => ({ urine: "" }),
+    when: happenedOn,
+  },
   note: { kind: "note", fields: [{ key: "text", kind: "long" }] },
 };
 
@@ -97,6 +108,11 @@ export const NEW_DOE: Field[] = [
   { key: "bred_on", kind: "date", blank: "", hint: "hint.bred_on" },
   { key: "pen", kind: "choice", options: from.penOptions, blank: "" },
   ...DOE.slice(2),
+];
+export const WEATHER: Field[] = [
+  { key: "low_c", kind: "number", warmth: 1 },
+  { key: "wet", kind: "check" },
+  on,
 ];
 export const PEN: Field[] = [
   { key: "name", kind: "text", hint: "hint.pen_name" },
