@@ -21,6 +21,13 @@ beforeEach(() => {
   schedule = new Schedule(() => Promise.resolve((runs++, ended)), env);
 });
 
+/** Started, and its first run over. */
+async function started(): Promise<void> {
+  schedule.start();
+  await settle();
+  runs = 0;
+}
+
 test("runs at the start, then each minute, with one timer alive", async () => {
   schedule.start();
   await settle();
@@ -38,7 +45,13 @@ test("taps close together are sent together, two seconds after the last", async 
   expect([runs, live()]).toEqual([1, [2_000]]);
 });
 
+test("before the start nothing is sent by itself", () => {
+  schedule.logged();
+  expect(live()).toEqual([]);
+});
+
 test("failures wait longer and longer, and a tap does not hurry them", async () => {
+  await started();
   ended = LATER;
   for (const want of [1_000, 2_000, 4_000]) {
     await schedule.now();
@@ -49,6 +62,7 @@ test("failures wait longer and longer, and a tap does not hurry them", async () 
 });
 
 test("signal coming back tries at once and starts the waits over", async () => {
+  await started();
   ended = LATER;
   for (let i = 0; i < 5; i++) await schedule.now();
   schedule.online();
@@ -57,6 +71,7 @@ test("signal coming back tries at once and starts the waits over", async () => {
 });
 
 test("the server's own wish to wait is kept to", async () => {
+  await started();
   ended = { kind: "later", why: "busy", after_ms: 90_000 };
   await schedule.now();
   expect(live()).toEqual([90_000]);
@@ -74,6 +89,7 @@ test("hidden: no timer at all; visible again: at once", async () => {
 });
 
 test("another tab sending is no failure, and a locked sender asks again each minute", async () => {
+  await started();
   ended = { kind: "later", why: "other_tab", after_ms: 0 };
   await schedule.now();
   expect(live()).toEqual([60_000]);

@@ -135,7 +135,8 @@ test("too large halves the batch until it fits, and every entry arrives", async 
 
 test("one entry that is too large for the server does not hold up the rest", async () => {
   const { farm, server, phone } = await twoScores();
-  const bad = farm.record("note", DOE, { text: "long" });
+  const lines = Array.from({ length: 400 }, () => ({ to: DOE, feed: "a".repeat(60), g: 1 }));
+  const bad = farm.record("fed", DOE, { lines, adds: false });
   await bad.saved;
   await score(farm, 350).saved;
   phone.network = async (path, init) =>
@@ -143,6 +144,13 @@ test("one entry that is too large for the server does not hold up the rest", asy
   expect(await farm.sync()).toEqual({ kind: "done" });
   expect(server.log).toHaveLength(3);
   expect(farm.needsYou()).toMatchObject([{ code: "too_big", event: { id: bad.id } }]);
+});
+
+test("a small entry that is refused as too large has met a stranger's limit, and waits", async () => {
+  const { farm, server, phone } = await twoScores();
+  phone.network = async (path, init) => (path.endsWith("/events") ? json(413, {}) : server.fetch(path, init));
+  expect(await farm.sync()).toMatchObject({ kind: "later", why: "too_large" });
+  expect([kinds(farm).length, farm.needsYou().length]).toEqual([2, 0]);
 });
 
 test("an unreadable request is tried without packing, then halved, then the one entry is set aside", async () => {

@@ -125,7 +125,9 @@ export class Machine {
 
   async #undo(phone: Handset, farm: Farm): Promise<void> {
     const events = farm.events().filter(({ kind }) => kind !== "doe");
-    if (events.length) await this.#keep(phone, farm.undo(this.#dice.pick(events).id));
+    if (events.length === 0) return;
+    const { id, subject } = this.#dice.pick(events);
+    await this.#keep(phone, farm.record("void", subject, { of: id }, { happened: phone.now() + this.#recorded }));
   }
 
   /** Only what the app called saved is owed. */

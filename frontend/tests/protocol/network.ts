@@ -58,16 +58,23 @@ export class Network {
 
   fetch = async (path: string, init: RequestInit): Promise<Response> => {
     if (this.fair) return this.#send(path, init);
-    if (this.#happens("request_lost")) throw new TypeError("request lost");
-    if (this.#happens("portal")) return new Response("<html>Guest network</html>", { headers: { "Content-Type": "text/html" } });
-    if (this.#happens("broken")) return ours(this.#dice.pick([500, 503, 429]), "{}");
-    if (this.#happens("too_large") && path.endsWith("/events")) return ours(413, "{}");
-    if (this.#happens("doubled_later")) this.#kept.push(() => this.#send(path, init));
-    if (this.#happens("doubled")) await this.#send(path, init);
+    const fate = this.#fate();
+    if (fate.request_lost) throw new TypeError("request lost");
+    if (fate.portal) return new Response("<html>Guest network</html>", { headers: { "Content-Type": "text/html" } });
+    if (fate.broken) return ours(503, "{}");
+    if (fate.too_large && path.endsWith("/events")) return ours(413, "{}");
+    if (fate.doubled_later) this.#kept.push(() => this.#send(path, init));
+    if (fate.doubled) await this.#send(path, init);
     const response = await this.#send(path, init);
-    if (this.#happens("answer_lost")) throw new TypeError("answer lost");
-    return this.#spoiled(path, response);
+    if (fate.answer_lost) throw new TypeError("answer lost");
+    return this.#spoiled(path, response, fate);
   };
+
+  /** Drawn before anything is awaited: a run must not depend on how long the server takes. */
+  #fate(): Record<keyof Faults, boolean> & { which: number } {
+    const drawn = Object.entries(this.#faults).map(([fault, chance]) => [fault, this.#dice.below(100) < chance]);
+    return { ...(Object.fromEntries(drawn) as Record<keyof Faults, boolean>), which: this.#dice.below(1000) };
+  }
 
   /** Requests that got stuck somewhere arrive after all, in any order, when nobody waits for them. */
   async deliverLate(): Promise<void> {
@@ -83,18 +90,14 @@ export class Network {
     return response;
   }
 
-  async #spoiled(path: string, response: Response): Promise<Response> {
+  async #spoiled(path: string, response: Response, fate: { old_answer: boolean; half: boolean; which: number }): Promise<Response> {
     const body = await response.text();
     const kind = path.split("?")[0]!;
     const older = this.#answers.filter((answer) => answer.path === kind);
     if (response.ok) this.#answers.push({ path: kind, body });
-    if (older.length && this.#happens("old_answer")) return ours(200, this.#dice.pick(older).body);
-    if (this.#happens("half")) return ours(response.status, body.slice(0, Math.floor(body.length / 2)));
+    if (older.length && fate.old_answer) return ours(200, older[fate.which % older.length]!.body);
+    if (fate.half) return ours(response.status, body.slice(0, Math.floor(body.length / 2)));
     return new Response(body, { status: response.status, headers: response.headers });
-  }
-
-  #happens(fault: keyof Faults): boolean {
-    return this.#dice.below(100) < this.#faults[fault];
   }
 }
 

@@ -14,7 +14,7 @@ export class Schedule {
   #timer: unknown = null;
   #failures = 0;
   #visible = true;
-  #stopped = false;
+  #stopped = true;
 
   constructor(run: () => Promise<Ended>, env: Timers) {
     this.#run = run;

@@ -40,6 +40,7 @@ interface Parts {
 
 const DONE: Ended = { kind: "done" };
 const MOST_TURNS = 500;
+const TAKEN_BYTES = 32_000;
 
 /** Sends what waits and fetches what is new, until both are empty or something stops it. Never deletes anything unsent. */
 export class Sender {
@@ -168,7 +169,14 @@ export class Sender {
     this.#parts.desk.note(failure.kind, String(batch.length));
     if (failure.kind === "unreadable" && this.#gzip && this.#parts.env.gzip) this.#gzip = false;
     else if (batch.length > 1) this.#most = Math.floor(batch.length / 2);
-    else await this.#refuseHere(batch[0]!, failure.kind === "too_large" ? "too_big" : "unreadable");
+    else return this.#aloneRefused(batch[0]!, failure);
+    return null;
+  }
+
+  /** An entry our server is known to take that is still "too large" has met somebody else's limit: it waits. */
+  async #aloneRefused(row: OutboxRow, failure: Failure): Promise<Ended | null> {
+    if (failure.kind === "too_large" && row.text.length < TAKEN_BYTES) return this.#stopFor(failure);
+    await this.#refuseHere(row, failure.kind === "too_large" ? "too_big" : "unreadable");
     return null;
   }
 
