@@ -7,11 +7,14 @@ from typing import Any
 from herd.state.doe_state import pen_on
 
 from .context import NUTRIENTS, Context, days_between, shift
-from .needs import need_on
+from .needs import need_on, need_sd_on
 from .plan import planned_slots
-from .sharing import share_day
+from .sharing import FORAGE, share_day
 
-COMPOSITION = {"me": ("me_kj_kg", 1000), "cp": ("cp_ug_g", 1000), "ca": ("ca_ug_g", 1000), "p": ("p_ug_g", 1000)}
+# protein counts at the share of it that is used when a fifth escapes the rumen: CP x (0.64 + 0.16 x share) / 0.672
+COMPOSITION = {"me": "me_kj_kg", "cp": "cp_eq_ug_g", "ca": "ca_ug_g", "p": "p_ug_g"}
+COUNTED = ("dm", "own", "offered_me", "own_me", "need_sd", "ndf_g", "forage_g")
+PARTS = ("need", "got", "extra")
 
 
 def eaten_on(ctx: Context, doe_id: str, on: str, planned: bool = False) -> dict[str, Any]:
@@ -37,8 +40,23 @@ def day_sums(ctx: Context, doe_id: str, on: str, planned: bool) -> dict[str, Any
         return None
     got, extra = supply(ctx, eaten["dm"])
     offered = supply(ctx, eaten["offered"])[0]["me"]
-    own = sum(eaten["own"].values())
-    return {"need": need, "got": got, "extra": extra, "dm": dm, "own": own, "offered_me": offered}
+    sums: dict[str, Any] = {"need": need, "got": got, "extra": extra, "dm": dm, "offered_me": offered}
+    sums["own"] = sum(eaten["own"].values())
+    sums["own_me"] = supply(ctx, eaten["own"])[0]["me"]
+    sums["need_sd"] = need_sd_on(ctx, doe_id, on)
+    sums["me_by"] = {feed: supply(ctx, {feed: g})[0]["me"] for feed, g in eaten["dm"].items()}
+    return sums | fibre_of(ctx, eaten["dm"])
+
+
+def fibre_of(ctx: Context, dm: dict[str, int]) -> dict[str, int]:
+    """Grams of fibre (NDF), where unknown at the most it could be, and grams of forage, in dry matter eaten."""
+    ndf = forage = 0
+    for feed_id, g in dm.items():
+        feed = ctx.feed(feed_id)
+        known = feed["ndf_pm"] if feed and feed["ndf_pm"] is not None else ctx.rules["unknown_max_ndf_pm"]
+        ndf += g * known // 1000
+        forage += g if feed and feed["class"] in FORAGE else 0
+    return {"ndf_g": ndf, "forage_g": forage}
 
 
 def supply(ctx: Context, dm: dict[str, int]) -> tuple[dict[str, int], dict[str, int]]:
@@ -47,12 +65,12 @@ def supply(ctx: Context, dm: dict[str, int]) -> tuple[dict[str, int], dict[str, 
     for feed_id in dm:
         feed = ctx.feed(feed_id)
         for key in NUTRIENTS:
-            column, per = COMPOSITION[key]
+            column = COMPOSITION[key]
             value = feed[column] if feed else None
             if value is None:
-                extra[key] += dm[feed_id] * ctx.rules[f"unknown_max_{column}"] // per
+                extra[key] += dm[feed_id] * ctx.rules[f"unknown_max_{column}"] // 1000
             else:
-                got[key] += dm[feed_id] * value // per
+                got[key] += dm[feed_id] * value // 1000
     return got, extra
 
 
@@ -68,9 +86,7 @@ def _window(ctx: Context, doe_id: str, days: int) -> dict[str, Any]:
     """Sums over the confirmed days among the last `days` (today counts once confirmed), none before she last kidded."""
     last = ctx.day if confirmed(ctx, doe_id, ctx.day) else shift(ctx.day, -1)
     kidded = ctx.view["does"][doe_id]["kidded"]
-    total: dict[str, Any] = {"days": 0, "of": 0, "dm": 0, "own": 0, "offered_me": 0}
-    for part in ("need", "got", "extra"):
-        total[part] = dict.fromkeys(NUTRIENTS, 0)
+    total: dict[str, Any] = {"days": 0, "of": 0, **no_sums()}
     for back in range(days):
         on = shift(last, -back)
         if kidded and on < kidded["on"]:
@@ -83,13 +99,21 @@ def _window(ctx: Context, doe_id: str, days: int) -> dict[str, Any]:
     return total
 
 
+def no_sums() -> dict[str, Any]:
+    """A running total with nothing in it."""
+    parts = {part: dict.fromkeys(NUTRIENTS, 0) for part in PARTS}
+    return {**dict.fromkeys(COUNTED, 0), **parts, "me_by": {}}
+
+
 def add(total: dict[str, Any], sums: dict[str, Any]) -> None:
     """Add one day (or one doe) to a running total."""
-    for key in ("dm", "own", "offered_me"):
-        total[key] += sums[key]
-    for part in ("need", "got", "extra"):
+    for name in COUNTED:
+        total[name] += sums[name]
+    for part in PARTS:
         for key in NUTRIENTS:
             total[part][key] += sums[part][key]
+    for feed, kj in sums["me_by"].items():
+        total["me_by"][feed] = total["me_by"].get(feed, 0) + kj
 
 
 def permille(got: int, need: int) -> int:

@@ -9,12 +9,16 @@ from herd.science import VERSION
 from herd.science.composition import me_from_tdn
 from herd.science.errors import OutOfRange
 from herd.science.feed_library import Feed, feeds
+from herd.science.protein import mp_per_cp
 
 from .rules import rules_of
 from .shapes import Book
 
 SCHEMA = 1
 BookFeed = dict[str, str | int | None]
+STANDARD_UIP = 0.20
+USED = mp_per_cp(STANDARD_UIP)
+TESTED_SD_PM = 50  # judgement: a laboratory test of this lot, sampling included
 FIGURES = ("dm_pm", "me_kj_kg", "cp_ug_g", "ndf_pm", "ca_ug_g", "p_ug_g")
 # field on the record, figure in the book, factor from the keeper's unit
 ENTERED = (
@@ -41,19 +45,29 @@ def compile_book(view: Mapping[str, Any]) -> Book:
     own = {feed_id: _own(record["f"], library) for feed_id, record in sorted(view["feeds"].items())}
     known = {**library, **own}
     lots = {lot_id: _lot(record["f"], known) for lot_id, record in sorted(view["lots"].items())}
+    all_feeds = {feed_id: _worked(feed) for feed_id, feed in {**known, **lots}.items()}
     return {
         "schema": SCHEMA,
         "science": VERSION,
         "doe": "",
         "rev": 0,
         "rules": rules_of(dict(view["rules"]["f"])),
-        "feeds": {**known, **lots},
+        "feeds": all_feeds,
     }
 
 
 def _of_library(feed: Feed) -> BookFeed:
     figures: BookFeed = {name: getattr(feed, name) for name in FIGURES}
-    return {"name": feed.name, "class": feed.feed_class, **figures}
+    escapes = feed.figures.get("rup_pct_cp")
+    share = None if escapes is None else round(10 * escapes)
+    return {"name": feed.name, "class": feed.feed_class, **figures, "uip_pm": share}
+
+
+def _worked(feed: BookFeed) -> BookFeed:
+    """Protein at the share of it that is used, and how sure the energy is where it was tested."""
+    cp, share = feed["cp_ug_g"], feed.get("uip_pm")
+    eq = None if cp is None else round(int(cp) * mp_per_cp(STANDARD_UIP if share is None else int(share) / 1000) / USED)
+    return {**feed, "cp_eq_ug_g": eq}
 
 
 def _own(f: Mapping[str, Any], library: Mapping[str, BookFeed]) -> BookFeed:
@@ -79,6 +93,7 @@ def _entered(f: Mapping[str, Any]) -> BookFeed:
     if isinstance(f.get("tdn_pct_x10"), int):
         try:
             found["me_kj_kg"] = round(float(me_from_tdn(f["tdn_pct_x10"] / 10)))
+            found["me_sd_pm"] = TESTED_SD_PM
         except OutOfRange:
             found["me_kj_kg"] = None
     return found

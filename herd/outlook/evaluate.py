@@ -10,10 +10,11 @@ from typing import Any
 
 from .balance import gestation_on, window
 from .branches import slot_for, standing
+from .checkups import checkup_word
 from .context import Context
 from .off_feed import off_feed_word
 from .prompts import choose, spread
-from .verdicts import lines_for, pen_calcium
+from .verdicts import fibre_line, lines_for, pen_calcium
 
 
 def evaluate(view: dict[str, Any], outlooks: dict[str, Any], book: dict[str, Any], day: str) -> dict[str, Any]:
@@ -39,7 +40,9 @@ def doe_result(ctx: Context, doe_id: str) -> dict[str, Any]:
     result["due"] = ctx.outlooks[doe_id]["due"] if slot and ctx.view["does"][doe_id]["bred"] else None
     result["band"] = [slot[0][edge][slot[1]] for edge in ("band_lo", "band_hi")] if slot else []
     result["off_feed"] = off_feed_word(ctx, doe_id)
+    result["checkup"] = checkup_word(ctx, doe_id)
     result["lines"] = lines_for(ctx, doe_id) if status == "ok" else {}
+    result["fibre"] = fibre_line(ctx, doe_id) if status == "ok" else None
     result["days"] = window(ctx, doe_id, 7)["days"] if status == "ok" else 0
     return result
 

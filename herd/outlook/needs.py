@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from math import isqrt
 from typing import Any
+
+from herd.state.doe_state import pen_on
 
 from .branches import slot_for
 from .context import Context, days_between
@@ -81,11 +84,40 @@ def need_on(ctx: Context, doe_id: str, on: str, dm_g: int) -> dict[str, int] | N
     drivers = ctx.outlooks[doe_id]["drivers"]
     milk = milk_on(ctx, doe_id, on)
     me = branch["me_kj"][i] + fcm_on(ctx, doe_id, on) * drivers["me_kj_per_kg_fcm"] // 1000
-    need = {"me": int(me + regain_kj(ctx, doe_id, branch, i))}
+    abroad = branch["maint_kj"][i] * (activity_pm(ctx, doe_id, on) + cold_pm(ctx, on)) // 1000
+    need = {"me": int(me + abroad + regain_kj(ctx, doe_id, branch, i))}
     for key in ("cp", "ca", "p"):
         of_milk = milk * drivers[f"{key}_mg_per_kg_milk"] // 1000
         need[key] = int(branch[f"{key}_mg"][i] + of_milk + dm_g * drivers[f"{key}_mg_per_kg_dm"] // 1000)
     return need
+
+
+def activity_pm(ctx: Context, doe_id: str, on: str) -> int:
+    """What her pen's ground adds to maintenance, permille: the pen's own figure above that of a pen indoors."""
+    pen = ctx.view["pens"].get(pen_on(ctx.view["does"][doe_id], on))
+    own = pen["f"].get("activity_pm") if pen else None
+    return max(0, own - 1000) if isinstance(own, int) else 0
+
+
+def cold_pm(ctx: Context, on: str) -> int:
+    """What the day's cold adds to maintenance, permille, by the last weather recorded for the date; capped."""
+    rules, share = ctx.rules, 0
+    for day, low_c, wet, _ in ctx.view["weather"]:
+        if day == on:
+            below = rules["cold_wet_from_c" if wet else "cold_from_c"] - low_c
+            share = min(max(0, below) * rules["cold_pm_per_c"], rules["cold_cap_pm"])
+    return int(share)
+
+
+def need_sd_on(ctx: Context, doe_id: str, on: str) -> int:
+    """One standard deviation of her energy need on a date, kJ: what is not known of her, and of her milk."""
+    slot = slot_for(ctx, doe_id, on)
+    if slot is None:
+        return 0
+    milk_kj = fcm_on(ctx, doe_id, on) * ctx.outlooks[doe_id]["drivers"]["me_kj_per_kg_fcm"] // 1000
+    near = any(0 <= days_between(day, on) <= RECENT_MILK_DAYS for day in milk_days(ctx, doe_id))
+    of_milk = milk_kj * ctx.rules["milk_weighed_sd_pm" if near else "milk_expected_sd_pm"] // 1000
+    return isqrt(slot[0]["me_sd_kj"][slot[1]] ** 2 + of_milk * of_milk)
 
 
 def regain_kj(ctx: Context, doe_id: str, branch: dict[str, Any], i: int) -> int:

@@ -15,8 +15,13 @@ from .witness import witness
 RANKS = {
     "off_feed_vet": 1,
     "off_feed_now": 1,
+    "temperature_vet": 1,
+    "ketones_vet": 1,
+    "ketones_act": 2,
     "update_needed": 2,
     "off_feed_watch": 3,
+    "ketones_watch": 3,
+    "temperature_watch": 3,
     "grain_meal_big": 4,
     "grain_day_big": 4,
     "step_big": 4,
@@ -33,6 +38,7 @@ RANKS = {
     "calcium_heading_short": 7,
     "calcium_heading_over": 7,
     "protein_short": 8,
+    "fibre_low": 8,
     "condition_thin": 9,
     "condition_fat": 9,
     "waiting": 10,
@@ -56,14 +62,19 @@ def choose(ctx: Context, doe_id: str, result: dict[str, Any]) -> dict[str, Any] 
 
 
 def _all(ctx: Context, doe_id: str, result: dict[str, Any]) -> list[dict[str, Any] | None]:
-    words = [result["off_feed"]]
+    words = [result["off_feed"], result["checkup"]]
     if result["standing"] != "ok":
         return [*words, _say(result["standing"])]
     lines = result["lines"]
     week = window(ctx, doe_id, 7)
     words += [grain_word(ctx, doe_id), late_cut(ctx, doe_id, week), _energy(ctx, doe_id, lines["me"])]
     words += [_calcium(lines["ca"]), _protein(lines, result["gest"], result["lane"], ctx)]
-    words += [_condition(ctx, doe_id, result), _record_next(ctx, doe_id, lines["me"]), _steps(ctx, doe_id)]
+    words += [
+        _fibre(result["fibre"]),
+        _condition(ctx, doe_id, result),
+        _record_next(ctx, doe_id, lines["me"]),
+        _steps(ctx, doe_id),
+    ]
     return words
 
 
@@ -97,6 +108,10 @@ def _protein(lines: dict[str, Any], gest: int, lane: int, ctx: Context) -> dict[
     return _say("protein_short", pm=line["pm"]) if (late or lane in (0, 2)) and line["st"] == "short" else None
 
 
+def _fibre(line: dict[str, Any]) -> dict[str, Any] | None:
+    return _say("fibre_low", ndf_pm=line["ndf_pm"]) if line["st"] == "low" else None
+
+
 def _condition(ctx: Context, doe_id: str, result: dict[str, Any]) -> dict[str, Any] | None:
     score = last_score(ctx, doe_id)
     if score is None or score[0] > ctx.rules["score_holds_d"] or not result["band"]:
@@ -114,7 +129,7 @@ def _record_next(ctx: Context, doe_id: str, line: dict[str, Any]) -> dict[str, A
     if line["st"] != "unknown":
         return None
     if not ctx.view["does"][doe_id]["pen"]:
-        return _say("record_next", what="pen", days=line["days"])
+        return _say("record_next", what="no_pen", days=line["days"])
     what = "meals" if has_plan(ctx, doe_id, ctx.day) else "ration"
     if line["days"] >= ctx.rules["confirmed_days"]:
         what = "feed_value"

@@ -48,9 +48,41 @@ RULES: dict[str, Rule] = {
     "floor_share_pm": Rule(460, "permille of the litter's demand", 200, 1000, "fitted to GfE 2003, month 5"),
     # composition that is not known: the most it could plausibly be
     "unknown_max_me_kj_kg": Rule(14000, "kJ per kg dry matter", 8000, 20000, JUDGEMENT),
-    "unknown_max_cp_ug_g": Rule(450000, "ug per g dry matter", 50000, 600000, JUDGEMENT),
+    "unknown_max_cp_eq_ug_g": Rule(450000, "ug per g dry matter", 50000, 600000, JUDGEMENT),
     "unknown_max_ca_ug_g": Rule(20000, "ug per g dry matter", 1000, 60000, JUDGEMENT),
     "unknown_max_p_ug_g": Rule(12000, "ug per g dry matter", 1000, 30000, JUDGEMENT),
+    # fibre
+    "ndf_low_pm": Rule(350, "g NDF per kg dry matter", 250, 450, "amber below 35 %, trials with high-yielding goats"),
+    "unknown_max_ndf_pm": Rule(700, "g NDF per kg dry matter", 300, 900, JUDGEMENT),
+    # cold
+    "cold_from_c": Rule(0, "degrees C, dry coat", -20, 15, "OSU Wayne County, lower critical temperature 32 F"),
+    "cold_wet_from_c": Rule(14, "degrees C, wet coat", 0, 25, "OSU Wayne County, lower critical temperature 58 F"),
+    "cold_pm_per_c": Rule(18, "permille of maintenance per degree", 0, 40, "Penn State: 1 % per degree F"),
+    "cold_cap_pm": Rule(300, "permille of maintenance", 0, 600, "ceiling on metabolic rise, ruminants"),
+    # how sure a ratio is: one standard deviation
+    "maintenance_sd_pm": Rule(100, "permille of maintenance", 0, 300, "published mature values 412 to 501, +-10 %"),
+    "mass_scale_sd_pm": Rule(20, "permille of weight", 0, 100, JUDGEMENT),
+    "mass_tape_sd_pm": Rule(80, "permille of weight", 20, 200, "Saanen tape regression, residual 4.45 kg"),
+    "mass_tape_mini_sd_pm": Rule(120, "permille of weight", 20, 250, JUDGEMENT),
+    "mass_class_sd_pm": Rule(150, "permille of weight", 50, 300, JUDGEMENT),
+    "kid_weight_sd_pm": Rule(190, "permille of kid weight", 50, 400, "Amoah 1996: 0.64 of 3.24 kg"),
+    "litter_prior_sd_pm": Rule(350, "permille of litter size", 100, 600, "Amoah 1996: 0.67 of 1.85 kids"),
+    "litter_scan_sd_pm": Rule(80, "permille of litter size", 0, 300, "scan at day 60, 91.7 % counted right"),
+    "waste_share_sd_pm": Rule(180, "permille of shared feed eaten", 0, 500, JUDGEMENT),
+    "milk_weighed_sd_pm": Rule(60, "permille of milk", 0, 300, JUDGEMENT),
+    "milk_expected_sd_pm": Rule(200, "permille of milk", 50, 500, JUDGEMENT),
+    "feed_sd_pm": Rule(100, "permille of a feed's energy when nothing better is known", 20, 300, "Preston: 10 %"),
+    "cp_band_pm": Rule(190, "permille, half the 80 % band", 50, 500, "Preston: organic parts 15 %"),
+    "mineral_band_pm": Rule(380, "permille, half the 80 % band", 100, 800, "Preston: minerals 30 %"),
+    # temperature, degrees C x 10
+    "temp_low_vet_x10": Rule(380, "degrees C x 10", 370, 385, "minerals and health bands, red below 38.0"),
+    "temp_low_x10": Rule(385, "degrees C x 10", 380, 390, "Penn New Bolton: 38.6 to 40.0 in adults"),
+    "temp_high_x10": Rule(397, "degrees C x 10", 392, 402, JUDGEMENT),
+    "temp_high_vet_x10": Rule(405, "degrees C x 10", 400, 415, JUDGEMENT),
+    # blood ketones, mmol/L x 10
+    "bhb_watch_x10": Rule(5, "mmol/L x 10", 3, 8, "Dore 2015: 0.4 to 0.9 in the last five weeks"),
+    "bhb_act_x10": Rule(8, "mmol/L x 10", 5, 16, "Marutsova & Binev 2017: subclinical from 0.8"),
+    "bhb_vet_x10": Rule(16, "mmol/L x 10", 10, 30, "Marutsova & Binev 2017: clinical above 1.6"),
     # feeder
     "waste_pm": Rule(150, "permille of shared forage", 0, 600, JUDGEMENT),
     "grain_dm_pm": Rule(890, "permille dry matter in grain", 800, 950, "barley grain in the feed table"),

@@ -129,7 +129,8 @@ def _eat_shared(
         for doe, part in largest_remainder(offered[feed], dict.fromkeys(does, 1)).items():
             eaten[doe]["offered"][feed] = eaten[doe]["offered"].get(feed, 0) + part
         gone = offered[feed] if total <= space else offered[feed] * space // total
-        for doe, part in largest_remainder(gone, weights).items():
+        liked = {doe: 0 if feed in wont_eat(ctx, doe) else weight for doe, weight in weights.items()}
+        for doe, part in largest_remainder(gone, liked).items():
             _add(ctx, eaten[doe], feed, part, own=False)
 
 
@@ -139,6 +140,12 @@ def _add(ctx: Context, eaten: Eaten, feed: str, dry: int, own: bool) -> None:
         eaten["own"][feed] = eaten["own"].get(feed, 0) + dry
     if ctx.feed(feed) is None and feed not in eaten["unknown"]:
         eaten["unknown"].append(feed)
+
+
+def wont_eat(ctx: Context, doe_id: str) -> list[str]:
+    """Feeds, or feeds a lot is of, that she is known to leave."""
+    listed = ctx.view["does"][doe_id]["f"].get("wont_eat")
+    return listed if isinstance(listed, list) else []
 
 
 def waste_pm(ctx: Context, pen: str, feed_id: str) -> int:

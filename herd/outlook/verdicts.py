@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from typing import Any
 
-from .balance import add, day_sums, enough_days, gestation_on, permille, window
+from .balance import add, day_sums, enough_days, gestation_on, no_sums, permille, window
 from .branches import slot_for
 from .context import NUTRIENTS, Context, days_between, shift
 from .needs import last_score
 from .plan import has_plan
+from .surety import energy_band, spread, sure
 from .witness import witness
 
 AHEAD_D = 14
+BANDS = {"cp": "cp_band_pm", "ca": "mineral_band_pm", "p": "mineral_band_pm"}
 LATE_CALCIUM_D = 28
 
 
@@ -27,11 +29,23 @@ def lines_for(ctx: Context, doe_id: str) -> dict[str, Any]:
         state = state_of(ctx, doe_id, key, week, pm, ctx.day) if known else "unknown"
         if known and hi != pm and state != state_of(ctx, doe_id, key, week, hi, ctx.day):
             state = "unknown"
-        lines[key] |= {"st": state, "at_least": week["extra"][key] > 0, "ahead": None}
+        band = energy_band(ctx, week) if key == "me" else spread(pm, ctx.rules[BANDS[key]])
+        lines[key] |= {"st": state, "at_least": week["extra"][key] > 0, "ahead": None, "lo": band[0], "hi": band[1]}
+        lines[key]["sure"] = sure(state, band)
     lines["me"]["loss_g_d"] = _loss(ctx, week)
+    lines["ca"]["per_p_x100"] = week["got"]["ca"] * 100 // week["got"]["p"] if week["got"]["p"] else 0
     lines["ca"]["of"] = "doe" if own_calcium(ctx, doe_id, week) else "pen"
     look_ahead(ctx, doe_id, lines, week)
     return lines
+
+
+def fibre_line(ctx: Context, doe_id: str) -> dict[str, Any]:
+    """Fibre (NDF) per kg dry matter and forage a day over seven days; low when even the most it could be is low."""
+    week = window(ctx, doe_id, 7)
+    known = enough_days(ctx, week) and week["dm"] > 0
+    ndf_pm = week["ndf_g"] * 1000 // week["dm"] if week["dm"] else 0
+    state = "unknown" if not known else "low" if ndf_pm < ctx.rules["ndf_low_pm"] else "level"
+    return {"ndf_pm": ndf_pm, "forage_g": week["forage_g"] // max(1, week["days"]), "st": state}
 
 
 def _loss(ctx: Context, week: dict[str, Any]) -> int:
@@ -139,9 +153,7 @@ def day_state(ctx: Context, doe_id: str, key: str, sums: dict[str, Any], on: str
 
 def pen_calcium(ctx: Context, does: list[str]) -> str:
     """The shared feeder's verdict: calcium eaten by the whole pen against what its does need."""
-    total: dict[str, Any] = {"dm": 0, "own": 0, "offered_me": 0, "days": 0}
-    for part in ("need", "got", "extra"):
-        total[part] = dict.fromkeys(NUTRIENTS, 0)
+    total = no_sums()
     states = []
     for doe_id in does:
         week = window(ctx, doe_id, 7)

@@ -4,16 +4,19 @@ from __future__ import annotations
 
 from .balance import confirmed, eaten_on
 from .branches import slot_for
+from .checkups import high_ketones
 from .context import Context, shift
 from .needs import last_score
 
 
 def witness(ctx: Context, doe_id: str) -> str:
-    """ "condition", "refusal", "missed_step" or ""."""
+    """ "condition", "refusal", "ketones", "missed_step" or ""."""
     if _condition(ctx, doe_id):
         return "condition"
     if _refusal(ctx, doe_id):
         return "refusal"
+    if high_ketones(ctx, doe_id):
+        return "ketones"
     return "missed_step" if _missed_step(ctx, doe_id) else ""
 
 

@@ -64,6 +64,18 @@ def feed_ref(label: str) -> Check:
     return match(label, CODE, "a feed from the list")
 
 
+def feed_refs(label: str, most: int = 40) -> Check:
+    """A list of feeds, each once."""
+    one = feed_ref(label)
+
+    def check(value: Any) -> str | None:
+        if not isinstance(value, list) or len(value) > most or any(one(item) for item in value):
+            return f"{label}: choose feeds from the list, at most {most}."
+        return f"{label} names a feed twice." if len(set(value)) < len(value) else None
+
+    return check
+
+
 def or_blank(check: Check) -> Check:
     return lambda value: None if value == "" and isinstance(value, str) else check(value)
 

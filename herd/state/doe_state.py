@@ -27,6 +27,7 @@ def new_doe(doe_id: str) -> dict[str, Any]:
         "milks": [],
         "udder": [],
         "signs": [],
+        "checkups": [],
     }
 
 
@@ -72,6 +73,20 @@ def observe(doe: dict[str, Any], event: Event) -> None:
     elif kind == "signs":
         seen, absent = _codes(data, "seen"), _codes(data, "absent")
         doe["signs"].append([event["happened"], seen, absent, event["author"], mark])
+    elif kind == "checkup":
+        doe["checkups"].append(checkup_of(event))
+
+
+def checkup_of(event: Event) -> list[Any]:
+    """[date, happened, temperature x 10, blood ketones x 10, urine, author, id]; 0 and "" are not measured."""
+    data = event["data"]
+    figures = [whole(data, "temp_c_x10"), whole(data, "bhb_x10"), text(data, "urine")]
+    return [event["on"], event["happened"], *figures, event["author"], event["id"]]
+
+
+def weather_of(event: Event) -> list[Any]:
+    """[date, lowest temperature C, wet and windy, id]."""
+    return [event["on"], whole(event["data"], "low_c"), truth(event["data"], "wet"), event["id"]]
 
 
 def pen_on(doe: dict[str, Any], on: str) -> str:

@@ -63,6 +63,8 @@ KINDS: dict[str, Kind] = {
         Kind("signs", OBSERVATION, DOE),
         Kind("weight", OBSERVATION, DOE, versions=(1, 2), shapes_outlook=True),
         Kind("milk", OBSERVATION, DOE, shapes_outlook=True),
+        Kind("checkup", OBSERVATION, DOE),
+        Kind("weather", OBSERVATION),
         Kind("note", OBSERVATION),
         Kind("void", CHAIN),
         Kind("correct", CHAIN),

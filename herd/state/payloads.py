@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from .checks import STAMP, Check, choice, codes, day, feed_ref, flag, match, or_blank, ref, text, whole
+from .checks import STAMP, Check, choice, codes, day, feed_ref, flag, match, or_blank, or_zero, ref, text, whole
 from .kinds import KINDS, RECORDS, SIGNS, SLOTS
 from .record_fields import RECORD_FIELDS, rule_problem
 
@@ -65,6 +65,12 @@ FORMS: dict[tuple[str, int], Fields] = {
         "length_mm": whole("Body length", 0, 2_000),
     },
     ("milk", 1): {"g": whole("Grams of milk", 0, 20_000), "fat_x100": whole("Milk fat", 0, 1_500)},
+    ("checkup", 1): {
+        "temp_c_x10": or_zero(whole("Temperature (tenths of a degree C)", 340, 430)),
+        "bhb_x10": or_zero(whole("Blood ketones (tenths of mmol/L)", 1, 100)),
+        "urine": choice("Urine ketones", ("", "none", "trace", "small", "moderate", "large")),
+    },
+    ("weather", 1): {"low_c": whole("The lowest temperature", -50, 45), "wet": flag("Wet and windy")},
     ("note", 1): {"text": text("The note", 1, 2_000)},
     ("void", 1): {"of": ref("The entry taken back")},
 }

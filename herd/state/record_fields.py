@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from .checks import Check, choice, day, feed_ref, flag, or_blank, or_unknown, or_zero, text, whole
+from .checks import Check, choice, day, feed_ref, feed_refs, flag, or_blank, or_unknown, or_zero, text, whole
 
 SIZES = ("standard", "mini")
 BREEDS = (
@@ -46,6 +46,7 @@ RECORD_FIELDS: dict[str, dict[str, Check]] = {
         "order": ORDER,
         "tag": text("The tag", 0, 40),
         "fat_x100": whole("Milk fat", 0, 1_500),
+        "wont_eat": feed_refs("Feeds she will not eat"),
     },
     "pen": {
         "name": text("The name", 1, 40),

@@ -24,7 +24,7 @@ NOON_MS = 1_794_744_000_000
 DAY_MS = 86_400_000
 SLOTS = ("morning", "midday", "evening", "late")
 FEEDS = ("hay", "alfalfa", "alfalfa", "barley", "sprouts", "mystery", "nobody_knows", "lot1", "own1")
-OBSERVED = ("score", "weight", "milk", "udder", "signs")
+OBSERVED = ("score", "weight", "milk", "udder", "signs", "checkup", "checkup", "weather")
 
 
 def cases(count: int, seed: int) -> Iterator[dict[str, Any]]:
@@ -231,6 +231,12 @@ class Case:
             "weight": {"g": dice.randint(20_000, 70_000), "how": "tape", "girth_mm": 0, "length_mm": 0},
             "milk": {"g": dice.randint(0, 2500), "fat_x100": 0},
             "udder": {"fill": dice.randint(0, 4), "uneven": dice.random() < 0.5},
+            "checkup": {
+                "temp_c_x10": dice.choice((0, 0, 370, 383, 391, 400, 409)),
+                "bhb_x10": dice.choice((0, 3, 6, 9, 20)),
+                "urine": dice.choice(("", "none", "trace", "small", "large")),
+            },
+            "weather": {"low_c": dice.randint(-30, 20), "wet": dice.random() < 0.4},
             "signs": {"seen": dice.sample(("pawing", "alone", "\U0001f410", "\uffee"), 2), "absent": []},
         }
         if kind == "weight" and dice.random() < 0.3:

@@ -93,7 +93,13 @@ class RandomOutlook:
             "cp_mg": dice.randint(30_000, 120_000),
             "ca_mg": dice.randint(4000, 9000) if self.calm else dice.randint(1000, 6000),
             "p_mg": dice.randint(1000, 5000),
+            "maint_kj": dice.randint(2000, 7000),
+            "growth_kj": 0,
             "preg_me_kj": 500,
+            "preg_cp_mg": 0,
+            "preg_ca_mg": 0,
+            "preg_p_mg": 0,
+            "me_sd_kj": dice.randint(0, 1500),
             "floor_me_kj": dice.choice((0, 0, dice.randint(3000, 12_000))),
             "milk_g": dice.choice((0, 0, dice.randint(200, 2500))),
             "appetite_g": dice.randint(1200, 1800) if self.calm else dice.randint(300, 2500),
@@ -123,6 +129,7 @@ class RandomOutlook:
             "mystery": feed("grass", 900, None, None, None, dice.choice((None, 2000))),
         }
         if dice.random() < 0.5:
-            feeds["lot1"] = {**feeds["hay"], "of": "hay", "ca_ug_g": dice.choice((None, 4100))}
+            feeds["lot1"] = {**feeds["hay"], "of": "hay", "ca_ug_g": dice.choice((None, 4100)), "me_sd_pm": 50}
+            feeds["hay"]["ndf_pm"] = dice.choice((None, 200, 640))
         schema = dice.choice((1,) * 40 + (2,))
         return {"schema": schema, "science": "test", "doe": "", "rev": 1, "rules": rules, "feeds": feeds}

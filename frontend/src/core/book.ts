@@ -10,6 +10,9 @@ export interface BookFeed {
   ndf_pm: number | null;
   ca_ug_g: number | null;
   p_ug_g: number | null;
+  cp_eq_ug_g: number | null;
+  uip_pm?: number | null;
+  me_sd_pm?: number;
   of?: string;
 }
 

@@ -45,6 +45,13 @@ export function match(pattern: RegExp, code: Fault["code"]): Check {
   return (value) => (typeof value === "string" && pattern.test(value) ? null : { code });
 }
 
+export function feedRefs(most: number): Check {
+  return (value) => {
+    if (!Array.isArray(value) || value.length > most || value.some((item) => feedRef(item))) return { code: "code" };
+    return new Set(value).size < value.length ? { code: "sign_twice" } : null;
+  };
+}
+
 export function orBlank(check: Check): Check {
   return (value) => (value === "" ? null : check(value));
 }

@@ -2,11 +2,12 @@ import type { Book } from "./book.ts";
 import { compareText } from "./order.ts";
 import { gestation_on, window } from "./outlook/balance.ts";
 import { slot_for, standing } from "./outlook/branches.ts";
+import { checkup_word } from "./outlook/checkups.ts";
 import { Context } from "./outlook/context.ts";
 import { off_feed_word } from "./outlook/off_feed.ts";
 import { choose, spread } from "./outlook/prompts.ts";
 import type { DoeResult, Outlook, Results } from "./outlook/shapes.ts";
-import { lines_for, pen_calcium } from "./outlook/verdicts.ts";
+import { fibre_line, lines_for, pen_calcium } from "./outlook/verdicts.ts";
 import type { View } from "./state/view.ts";
 
 /**
@@ -41,6 +42,8 @@ export function doe_result(ctx: Context, id: string): DoeResult {
     due: slot && doe.bred ? ctx.outlooks[id]!.due : null,
     band: slot ? [slot[0].band_lo[slot[1]]!, slot[0].band_hi[slot[1]]!] : [],
     off_feed: off_feed_word(ctx, id),
+    checkup: checkup_word(ctx, id),
+    fibre: status === "ok" ? fibre_line(ctx, id) : null,
     lines: status === "ok" ? lines_for(ctx, id) : {},
     days: status === "ok" ? window(ctx, id, 7).days : 0,
     prompt: null,

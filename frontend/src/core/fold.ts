@@ -1,7 +1,7 @@
 import type { Envelope } from "./events.ts";
 import { byCodePoint, byHappened, byStamp, compareText } from "./order.ts";
 import { settle } from "./state/chains.ts";
-import { apply_state, feeding_of, intake_of, new_doe, new_place, observe } from "./state/doe_state.ts";
+import { apply_state, feeding_of, intake_of, new_doe, new_place, observe, weather_of } from "./state/doe_state.ts";
 import { write_ration } from "./state/rations.ts";
 import { write_record } from "./state/records.ts";
 import { table, text } from "./state/values.ts";
@@ -43,7 +43,7 @@ export function fold(events: Envelope[]): View {
 function empty(voided: Record<string, string>): View {
   return {
     does: table(), pens: table(), feeds: table(), lots: table(), rules: { f: table(), stamp: table(), by: table() },
-    rations: table(), feedings: [], intakes: [], notes: [], questions: [], voided, parked: [],
+    rations: table(), feedings: [], intakes: [], notes: [], weather: [], questions: [], voided, parked: [],
   };
 }
 
@@ -74,6 +74,7 @@ function fold_meals(view: View, timed: Envelope[], questions: Map<string, Questi
   for (const event of timed) {
     if (event.kind === "intake") view.intakes.push(intake_of(event, feedings));
     if (event.kind === "note") view.notes.push(note_of(event));
+    if (event.kind === "weather") view.weather.push(weather_of(event));
   }
   for (const [key, marks] of twice_fed(view.feedings)) {
     const [subject, on, slot] = key.split("|") as [string, string, string];

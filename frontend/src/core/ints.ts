@@ -19,3 +19,11 @@ export function sum(values: Iterable<number>): number {
   for (const value of values) total += value;
   return total;
 }
+
+/** The largest whole number whose square is not above the value. */
+export function isqrt(value: number): number {
+  let root = Math.floor(Math.sqrt(whole(value)));
+  while (root * root > value) root -= 1;
+  while ((root + 1) * (root + 1) <= value) root += 1;
+  return root;
+}

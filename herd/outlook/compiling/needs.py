@@ -26,6 +26,7 @@ from herd.science.maintenance import maintenance_gfe2003, maintenance_growing, m
 from herd.science.parameters import values
 from herd.science.pregnancy import pregnancy_energy_afrc1993, pregnancy_protein
 
+from .doubt import need_sd
 from .facts import Facts
 from .track import Track
 
@@ -53,7 +54,13 @@ class Needs:
     cp_mg: Days
     ca_mg: Days
     p_mg: Days
+    maint_kj: Days
+    growth_kj: Days
     preg_me_kj: Days
+    preg_cp_mg: Days
+    preg_ca_mg: Days
+    preg_p_mg: Days
+    me_sd_kj: Days
     floor_me_kj: Days
     appetite_g: Days
     band_lo: Days
@@ -78,7 +85,8 @@ def needs_along(facts: Facts, track: Track, rules: Mapping[str, int]) -> Needs:
     appetite_kg = _appetite(facts, track, kg, day)
     fcm_kg = np.asarray(fat_corrected_milk(track.milk_kg, facts.milk.fat_pct))
     alive_kj = maintenance_part(facts, kg, rules)
-    me = alive_kj + preg_kj + growth_part(facts, kg, gain_g)
+    growth_kj = growth_part(facts, kg, gain_g)
+    me = alive_kj + preg_kj + growth_kj
     eaten_kg = appetite_kg + np.asarray(appetite_milk(fcm_kg))
     mp = body_protein_part(facts, track, kg, gain_g, eaten_kg) + preg_mp_g
     ca = calcium.calcium_body_inra(kg) + preg_ca_g + calcium.calcium_growth(gain_g)
@@ -89,7 +97,13 @@ def needs_along(facts: Facts, track: Track, rules: Mapping[str, int]) -> Needs:
         cp_mg=1000 * np.asarray(protein.crude_protein(mp)),
         ca_mg=1000 * np.asarray(calcium.calcium_diet(ca)),
         p_mg=1000 * np.asarray(phosphorus.phosphorus_diet(p)),
+        maint_kj=alive_kj,
+        growth_kj=growth_kj,
         preg_me_kj=preg_kj,
+        preg_cp_mg=1000 * np.asarray(protein.crude_protein(preg_mp_g)),
+        preg_ca_mg=1000 * np.asarray(calcium.calcium_diet(preg_ca_g)),
+        preg_p_mg=1000 * np.asarray(phosphorus.phosphorus_diet(preg_p_g)),
+        me_sd_kj=need_sd(facts, alive_kj, preg_kj, rules),
         floor_me_kj=_floor(track, kg, alive_kj, preg_kj, appetite_kg, rules),
         appetite_g=1000 * appetite_kg,
         band_lo=low,

@@ -2,14 +2,15 @@ import type { BookFeed } from "../book.ts";
 import { div, sum } from "../ints.ts";
 import { pen_on } from "../state/doe_state.ts";
 import { days_between, NUTRIENTS, once, per_nutrient, shift, type Context } from "./context.ts";
-import { need_on } from "./needs.ts";
+import { need_on, need_sd_on } from "./needs.ts";
 import { planned_slots } from "./plan.ts";
 import type { Nutrient, PerNutrient, Sums, Window } from "./shapes.ts";
-import { nothing, share_day, type Eaten } from "./sharing.ts";
+import { FORAGE, nothing, share_day, type Eaten } from "./sharing.ts";
 
 /** Supply against need: what was eaten on a day, whether it is confirmed, and sums. Twin of herd/outlook/balance.py. */
-type Column = "me_kj_kg" | "cp_ug_g" | "ca_ug_g" | "p_ug_g";
-const COMPOSITION: Record<Nutrient, Column> = { me: "me_kj_kg", cp: "cp_ug_g", ca: "ca_ug_g", p: "p_ug_g" };
+type Column = "me_kj_kg" | "cp_eq_ug_g" | "ca_ug_g" | "p_ug_g";
+const COMPOSITION: Record<Nutrient, Column> = { me: "me_kj_kg", cp: "cp_eq_ug_g", ca: "ca_ug_g", p: "p_ug_g" };
+const COUNTED = ["dm", "own", "offered_me", "own_me", "need_sd", "ndf_g", "forage_g"] as const;
 const PER = 1000;
 
 export function eaten_on(ctx: Context, id: string, on: string, planned = false): Eaten {
@@ -38,7 +39,21 @@ function find_sums(ctx: Context, id: string, on: string, planned: boolean): Sums
   if (need === null) return null;
   const { got, extra } = supply(ctx, eaten.dm);
   const offered_me = supply(ctx, eaten.offered).got.me;
-  return { need, got, extra, dm, own: sum(Object.values(eaten.own)), offered_me };
+  const own_me = supply(ctx, eaten.own).got.me;
+  const me_by = Object.fromEntries(Object.entries(eaten.dm).map(([feed, g]) => [feed, supply(ctx, { [feed]: g }).got.me]));
+  const own = sum(Object.values(eaten.own));
+  return { need, got, extra, dm, own, offered_me, own_me, need_sd: need_sd_on(ctx, id, on), me_by, ...fibre_of(ctx, eaten.dm) };
+}
+
+/** Grams of fibre (NDF), where unknown at the most it could be, and grams of forage, in dry matter eaten. */
+function fibre_of(ctx: Context, dm: Record<string, number>): { ndf_g: number; forage_g: number } {
+  let [ndf_g, forage_g] = [0, 0];
+  for (const [feed_id, g] of Object.entries(dm)) {
+    const feed = ctx.feed(feed_id);
+    ndf_g += div(g * (feed?.ndf_pm ?? ctx.rule("unknown_max_ndf_pm")), PER);
+    if (feed && FORAGE.has(feed.class)) forage_g += g;
+  }
+  return { ndf_g, forage_g };
 }
 
 /** Nutrients in dry matter eaten (kJ, mg), and the most that feeds of unknown composition could add. */
@@ -79,12 +94,16 @@ function find_window(ctx: Context, id: string, days: number): Window {
 }
 
 export function no_sums(): Sums {
-  return { dm: 0, own: 0, offered_me: 0, need: per_nutrient(), got: per_nutrient(), extra: per_nutrient() };
+  return {
+    dm: 0, own: 0, offered_me: 0, own_me: 0, need_sd: 0, ndf_g: 0, forage_g: 0, me_by: {},
+    need: per_nutrient(), got: per_nutrient(), extra: per_nutrient(),
+  };
 }
 
 /** Add one day (or one doe) to a running total. */
 export function add(total: Sums, sums: Sums): void {
-  for (const key of ["dm", "own", "offered_me"] as const) total[key] += sums[key];
+  for (const key of COUNTED) total[key] += sums[key];
+  for (const [feed, kj] of Object.entries(sums.me_by)) total.me_by[feed] = (total.me_by[feed] ?? 0) + kj;
   for (const part of ["need", "got", "extra"] as const) {
     for (const key of NUTRIENTS) total[part][key] += sums[part][key];
   }

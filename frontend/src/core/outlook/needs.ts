@@ -1,5 +1,6 @@
-import { div, sum } from "../ints.ts";
+import { div, isqrt, sum } from "../ints.ts";
 import { compareText } from "../order.ts";
+import { pen_on } from "../state/doe_state.ts";
 import { slot_for } from "./branches.ts";
 import { days_between, once, per_nutrient, type Context } from "./context.ts";
 import type { Branch, PerNutrient, Season } from "./shapes.ts";
@@ -70,12 +71,43 @@ export function need_on(ctx: Context, id: string, on: string, dm_g: number): Per
   const { drivers } = ctx.outlooks[id]!;
   const milk = milk_on(ctx, id, on);
   const need = per_nutrient();
-  need.me = branch.me_kj[i]! + div(fcm_on(ctx, id, on) * drivers["me_kj_per_kg_fcm"]!, 1000) + regain_kj(ctx, id, branch, i);
+  const abroad = div(branch.maint_kj[i]! * (activity_pm(ctx, id, on) + cold_pm(ctx, on)), 1000);
+  need.me = branch.me_kj[i]! + milk_kj(ctx, id, on) + abroad + regain_kj(ctx, id, branch, i);
   for (const key of ["cp", "ca", "p"] as const) {
     const of_milk = div(milk * drivers[`${key}_mg_per_kg_milk`]!, 1000);
     need[key] = branch[`${key}_mg`][i]! + of_milk + div(dm_g * drivers[`${key}_mg_per_kg_dm`]!, 1000);
   }
   return need;
+}
+
+function milk_kj(ctx: Context, id: string, on: string): number {
+  return div(fcm_on(ctx, id, on) * ctx.outlooks[id]!.drivers["me_kj_per_kg_fcm"]!, 1000);
+}
+
+/** What her pen's ground adds to maintenance, permille: the pen's own figure above that of a pen indoors. */
+export function activity_pm(ctx: Context, id: string, on: string): number {
+  const own = ctx.view.pens[pen_on(ctx.doe(id), on)]?.f["activity_pm"];
+  return typeof own === "number" ? Math.max(0, own - 1000) : 0;
+}
+
+/** What the day's cold adds to maintenance, permille, by the last weather recorded for the date; capped. */
+export function cold_pm(ctx: Context, on: string): number {
+  let share = 0;
+  for (const [day, low_c, wet] of ctx.view.weather) {
+    if (day !== on) continue;
+    const below = ctx.rule(wet ? "cold_wet_from_c" : "cold_from_c") - low_c;
+    share = Math.min(Math.max(0, below) * ctx.rule("cold_pm_per_c"), ctx.rule("cold_cap_pm"));
+  }
+  return share;
+}
+
+/** One standard deviation of her energy need on a date, kJ: what is not known of her, and of her milk. */
+export function need_sd_on(ctx: Context, id: string, on: string): number {
+  const slot = slot_for(ctx, id, on);
+  if (slot === null) return 0;
+  const near = [...milk_days(ctx, id).keys()].some((day) => day <= on && days_between(day, on) <= RECENT_MILK_DAYS);
+  const of_milk = div(milk_kj(ctx, id, on) * ctx.rule(near ? "milk_weighed_sd_pm" : "milk_expected_sd_pm"), 1000);
+  return isqrt(slot[0].me_sd_kj[slot[1]]! ** 2 + of_milk * of_milk);
 }
 
 /** Daily energy to bring a thin doe back to the foot of her band over the herd rule's days. */

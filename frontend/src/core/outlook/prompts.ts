@@ -9,10 +9,11 @@ import { witness } from "./witness.ts";
 
 /** One prompt per doe, the most serious first; a cause shared by a pen is said once. Twin of herd/outlook/prompts.py. */
 export const RANKS: Record<string, number> = {
-  off_feed_vet: 1, off_feed_now: 1, update_needed: 2, off_feed_watch: 3,
+  off_feed_vet: 1, off_feed_now: 1, temperature_vet: 1, ketones_vet: 1, ketones_act: 2, update_needed: 2,
+  off_feed_watch: 3, ketones_watch: 3, temperature_watch: 3,
   grain_meal_big: 4, grain_day_big: 4, step_big: 4, step_planned_big: 4, steps_too_fast: 4, net_cut_late: 5,
   energy_short: 6, energy_over: 6, energy_heading_short: 6, energy_heading_over: 6, score_her: 6,
-  calcium_short: 7, calcium_over: 7, calcium_heading_short: 7, calcium_heading_over: 7, protein_short: 8,
+  calcium_short: 7, calcium_over: 7, calcium_heading_short: 7, calcium_heading_over: 7, protein_short: 8, fibre_low: 8,
   condition_thin: 9, condition_fat: 9, waiting: 10, withheld: 10, stale: 10, no_outlook: 10, record_next: 11, steps_ahead: 12,
 };
 const SHARED = ["calcium_short", "calcium_over", "energy_short", "energy_over", "protein_short", "record_next"];
@@ -35,11 +36,11 @@ function rank_of(code: string): number {
 }
 
 function all(ctx: Context, id: string, result: DoeResult): (Said | null)[] {
-  if (result.standing !== "ok") return [result.off_feed, say(result.standing)];
+  if (result.standing !== "ok") return [result.off_feed, result.checkup, say(result.standing)];
   const { lines } = result;
   return [
-    result.off_feed, grain_word(ctx, id), late_cut(ctx, id, window(ctx, id, 7)), energy(ctx, id, lines["me"]!),
-    calcium(lines["ca"]!), protein(ctx, result), condition(ctx, id, result),
+    result.off_feed, result.checkup, grain_word(ctx, id), late_cut(ctx, id, window(ctx, id, 7)), energy(ctx, id, lines["me"]!),
+    calcium(lines["ca"]!), protein(ctx, result), fibre(result), condition(ctx, id, result),
     record_next(ctx, id, lines["me"]!), steps(ctx, id),
   ];
 }
@@ -72,6 +73,10 @@ function protein(ctx: Context, { lines, lane, gest }: DoeResult): Said | null {
   return matters && line.st === "short" ? say("protein_short", { pm: line.pm }) : null;
 }
 
+function fibre({ fibre: line }: DoeResult): Said | null {
+  return line?.st === "low" ? say("fibre_low", { ndf_pm: line.ndf_pm }) : null;
+}
+
 function condition(ctx: Context, id: string, { band, gest }: DoeResult): Said | null {
   const score = last_score(ctx, id);
   if (score === null || score.age_d > ctx.rule("score_holds_d") || band.length === 0) return null;
@@ -84,7 +89,7 @@ function condition(ctx: Context, id: string, { band, gest }: DoeResult): Said | 
 
 function record_next(ctx: Context, id: string, { st, days }: NutrientLine): Said | null {
   if (st !== "unknown") return null;
-  if (!ctx.doe(id).pen) return say("record_next", { what: "pen", days });
+  if (!ctx.doe(id).pen) return say("record_next", { what: "no_pen", days });
   const meals = has_plan(ctx, id, ctx.day) ? "meals" : "ration";
   return say("record_next", { what: days >= ctx.rule("confirmed_days") ? "feed_value" : meals, days });
 }

@@ -7,9 +7,15 @@ export interface Branch {
   gest: number[];
   me_kj: number[];
   cp_mg: number[];
+  maint_kj: number[];
+  growth_kj: number[];
+  preg_me_kj: number[];
+  preg_cp_mg: number[];
+  preg_ca_mg: number[];
+  preg_p_mg: number[];
+  me_sd_kj: number[];
   ca_mg: number[];
   p_mg: number[];
-  preg_me_kj: number[];
   floor_me_kj: number[];
   milk_g: number[];
   appetite_g: number[];
@@ -60,6 +66,11 @@ export interface Sums {
   dm: number;
   own: number;
   offered_me: number;
+  own_me: number;
+  need_sd: number;
+  ndf_g: number;
+  forage_g: number;
+  me_by: Record<string, number>;
 }
 
 export interface Window extends Sums {
@@ -75,6 +86,10 @@ export interface NutrientLine {
   pm3: number;
   st: State;
   at_least: boolean;
+  lo: number;
+  hi: number;
+  sure: boolean;
+  per_p_x100?: number;
   ahead: { st: State; on: string } | null;
   loss_g_d?: number;
   of?: "doe" | "pen";
@@ -105,6 +120,8 @@ export interface DoeResult {
   due: Due | null;
   band: number[];
   off_feed: Said | null;
+  checkup: Said | null;
+  fibre: { ndf_pm: number; forage_g: number; st: "low" | "level" | "unknown" } | null;
   lines: Record<string, NutrientLine>;
   days: number;
   prompt: Prompt | null;

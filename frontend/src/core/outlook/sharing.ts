@@ -1,4 +1,5 @@
 import { div, mod, sum } from "../ints.ts";
+import type { Json } from "../events.ts";
 import { compareText } from "../order.ts";
 import type { Feeding } from "../state/view.ts";
 import { SLOTS, type Context } from "./context.ts";
@@ -6,7 +7,7 @@ import { appetite_on } from "./needs.ts";
 import { plan_lines, type FeedLine } from "./plan.ts";
 
 /** Who ate what: stand lines are hers; a pen's shared feed is divided by remaining appetite. Twin of herd/outlook/sharing.py. */
-const FORAGE = new Set(["legume", "grass", "mixed"]);
+export const FORAGE = new Set(["legume", "grass", "mixed"]);
 const CONCENTRATE = new Set(["grain", "protein", "byproduct", "fat", "fodder"]);
 
 export type Lines = FeedLine[];
@@ -147,7 +148,8 @@ function eat_shared(at: Table, slot: string, lines: Lines): void {
       more(at.eaten[id]!.offered, feed, part);
     }
     const gone = total <= space ? offered[feed]! : div(offered[feed]! * space, total);
-    for (const [id, part] of Object.entries(largest_remainder(gone, weights))) more(at.eaten[id]!.dm, feed, part);
+    const liked = Object.fromEntries(Object.entries(weights).map(([id, g]) => [id, wont_eat(at.ctx, id).includes(feed) ? 0 : g]));
+    for (const [id, part] of Object.entries(largest_remainder(gone, liked))) more(at.eaten[id]!.dm, feed, part);
   }
 }
 
@@ -168,6 +170,12 @@ function offered_of({ ctx, pen, on, planned }: Table, slot: string, lines: Lines
     more(offered, feed, div(dry * (1000 - left_pm), 1000));
   }
   return offered;
+}
+
+/** Feeds she is known to leave. */
+export function wont_eat(ctx: Context, id: string): Json[] {
+  const listed = ctx.doe(id).f["wont_eat"];
+  return Array.isArray(listed) ? listed : [];
 }
 
 /** Share of shared forage that the feeder wastes: the pen's own figure, or the herd rule's. */

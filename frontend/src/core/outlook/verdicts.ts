@@ -4,13 +4,15 @@ import { slot_for, type Slot } from "./branches.ts";
 import { days_between, NUTRIENTS, shift, type Context } from "./context.ts";
 import { last_score, type LastScore } from "./needs.ts";
 import { has_plan } from "./plan.ts";
-import type { Nutrient, NutrientLine, State, Sums, Window } from "./shapes.ts";
+import { energy_band, spread, sure } from "./surety.ts";
+import type { DoeResult, Nutrient, NutrientLine, State, Sums, Window } from "./shapes.ts";
 import { witness } from "./witness.ts";
 
 /** Where each nutrient stands and where it is heading. Twin of herd/outlook/verdicts.py. */
 const AHEAD_D = 14;
 const LATE_CALCIUM_D = 28;
 const FRESH = 8;
+const BANDS = { cp: "cp_band_pm", ca: "mineral_band_pm", p: "mineral_band_pm" };
 
 type Lines = Record<string, NutrientLine>;
 type Judged = Sums & { days: number };
@@ -22,6 +24,7 @@ export function lines_for(ctx: Context, id: string): Lines {
   const lines: Lines = {};
   for (const key of NUTRIENTS) lines[key] = line_of(ctx, id, key, week, three, known);
   lines["me"]!.loss_g_d = loss(ctx, week);
+  lines["ca"]!.per_p_x100 = week.got.p ? div(week.got.ca * 100, week.got.p) : 0;
   lines["ca"]!.of = own_calcium(ctx, id, week) ? "doe" : "pen";
   look_ahead(ctx, id, lines, week);
   return lines;
@@ -34,7 +37,20 @@ function line_of(ctx: Context, id: string, key: Nutrient, week: Window, three: W
   const high = days ? permille(week.got[key] + week.extra[key], week.need[key]) : 0;
   let st: State = known ? state_of(ctx, id, key, week, pm, ctx.day) : "unknown";
   if (known && high !== pm && st !== state_of(ctx, id, key, week, high, ctx.day)) st = "unknown";
-  return { need: week.need[key], got: week.got[key], days, pm, pm3, st, at_least: week.extra[key] > 0, ahead: null };
+  const band = key === "me" ? energy_band(ctx, week) : spread(pm, ctx.rule(BANDS[key]));
+  return {
+    need: week.need[key], got: week.got[key], days, pm, pm3, st, at_least: week.extra[key] > 0, ahead: null,
+    lo: band[0], hi: band[1], sure: sure(st, band),
+  };
+}
+
+/** Fibre (NDF) per kg dry matter and forage a day over seven days; low when even the most it could be is low. */
+export function fibre_line(ctx: Context, id: string): DoeResult["fibre"] {
+  const week = window(ctx, id, 7);
+  const known = enough_days(ctx, week) && week.dm > 0;
+  const ndf_pm = week.dm ? div(week.ndf_g * 1000, week.dm) : 0;
+  const st = !known ? "unknown" : ndf_pm < ctx.rule("ndf_low_pm") ? "low" : "level";
+  return { ndf_pm, forage_g: div(week.forage_g, Math.max(1, week.days)), st };
 }
 
 function loss(ctx: Context, week: Window): number {

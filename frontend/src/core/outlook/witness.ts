@@ -1,14 +1,16 @@
 import { confirmed, eaten_on } from "./balance.ts";
 import { slot_for } from "./branches.ts";
+import { high_ketones } from "./checkups.ts";
 import { shift, type Context } from "./context.ts";
 import { last_score } from "./needs.ts";
 
 /** The second witness a late energy prompt needs. Twin of herd/outlook/witness.py. */
-export type Witness = "condition" | "refusal" | "missed_step" | "";
+export type Witness = "condition" | "refusal" | "ketones" | "missed_step" | "";
 
 export function witness(ctx: Context, id: string): Witness {
   if (condition(ctx, id)) return "condition";
   if (refusal(ctx, id)) return "refusal";
+  if (high_ketones(ctx, id)) return "ketones";
   return missed_step(ctx, id) ? "missed_step" : "";
 }
 

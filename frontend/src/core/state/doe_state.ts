@@ -1,7 +1,7 @@
 import type { Data, Envelope } from "../events.ts";
 import { byCodePoint } from "../order.ts";
 import { rows, table, text, truth, whole } from "./values.ts";
-import type { Doe, Feeding, Intake, Line, Place } from "./view.ts";
+import type { Checkup, Doe, Feeding, Intake, Line, Place, Weather } from "./view.ts";
 
 /** One doe's state, walked through her few state events and her observations. Twin of herd/state/doe_state.py. */
 export function new_place(id: string): Place {
@@ -11,7 +11,7 @@ export function new_place(id: string): Place {
 export function new_doe(id: string): Doe {
   return {
     ...new_place(id), moves: [], pen: "", bred: null, check: null, dried_on: "", kidded: null, kiddings: 0, left_on: "",
-    scores: [], weights: [], milks: [], udder: [], signs: [],
+    scores: [], weights: [], milks: [], udder: [], signs: [], checkups: [],
   };
 }
 
@@ -65,7 +65,20 @@ export function observe(doe: Doe, event: Envelope): void {
       return;
     case "signs":
       doe.signs.push([event.happened, codes(data, "seen"), codes(data, "absent"), author, id]);
+      return;
+    case "checkup":
+      doe.checkups.push(checkup_of(event));
   }
+}
+
+/** Date, instant, temperature x 10, blood ketones x 10, urine, author, id; 0 and "" are not measured. */
+export function checkup_of({ on, happened, data, author, id }: Envelope): Checkup {
+  return [on, happened, whole(data, "temp_c_x10"), whole(data, "bhb_x10"), text(data, "urine"), author, id];
+}
+
+/** Date, lowest temperature in degrees C, wet and windy, id. */
+export function weather_of({ on, data, id }: Envelope): Weather {
+  return [on, whole(data, "low_c"), truth(data, "wet"), id];
 }
 
 /** The pen she was in on a date: the last move on or before it. */

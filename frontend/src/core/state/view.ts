@@ -11,6 +11,7 @@ export interface View {
   feedings: Feeding[];
   intakes: Intake[];
   notes: Note[];
+  weather: Weather[];
   questions: Question[];
   voided: Record<string, string>;
   parked: string[];
@@ -41,7 +42,13 @@ export interface Doe extends Place {
   milks: [on: string, g: number, slot: string, fat_x100: number, ev: string][];
   udder: [on: string, fill: number, uneven: boolean, author: string, ev: string][];
   signs: [happened: number, seen: string[], absent: string[], author: string, ev: string][];
+  checkups: Checkup[];
 }
+
+export type Checkup = [
+  on: string, happened: number, temp_c_x10: number, bhb_x10: number, urine: string, author: string, ev: string,
+];
+export type Weather = [on: string, low_c: number, wet: boolean, ev: string];
 
 export type Step = [on: string, g: number];
 

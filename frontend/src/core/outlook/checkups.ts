@@ -1,0 +1,66 @@
+import { gestation_on } from "./balance.ts";
+import { slot_for } from "./branches.ts";
+import { days_between, type Context } from "./context.ts";
+import type { Args, Said } from "./shapes.ts";
+import type { Checkup } from "../state/view.ts";
+
+/** Ketones and temperature: what a recorded reading asks for. Twin of herd/outlook/checkups.py. */
+const [KETONES_HOLD_D, TEMPERATURE_HOLD_D, FRESH] = [3, 1, 8];
+const URINE: Record<string, string> = { moderate: "vet", large: "vet", small: "act", trace: "watch" };
+const WORDS = ["vet", "act", "watch"];
+
+/** The prompt her last readings call for, or null. */
+export function checkup_word(ctx: Context, id: string): Said | null {
+  const said = [temperature(ctx, id), ketones(ctx, id)].filter((word) => word !== null);
+  const weight = ({ code }: Said) => WORDS.indexOf(code.split("_")[1]!);
+  return said.sort((a, b) => weight(a) - weight(b))[0] ?? null;
+}
+
+function last(ctx: Context, id: string, place: 2 | 3 | 4, blank: number | string, days: number): Checkup | null {
+  const row = ctx.doe(id).checkups.filter((each) => each[0] <= ctx.day && each[place] !== blank).at(-1);
+  return row && days_between(row[0], ctx.day) <= days ? row : null;
+}
+
+function temperature(ctx: Context, id: string): Said | null {
+  const row = last(ctx, id, 2, 0, TEMPERATURE_HOLD_D);
+  if (row === null) return null;
+  const args = { x10: row[2], on: row[0] };
+  if (row[2] < ctx.rule("temp_low_vet_x10") || row[2] >= ctx.rule("temp_high_vet_x10")) return say("temperature_vet", args);
+  const off = row[2] < ctx.rule("temp_low_x10") || row[2] > ctx.rule("temp_high_x10");
+  return off ? say("temperature_watch", args) : null;
+}
+
+function ketones(ctx: Context, id: string): Said | null {
+  if (!near_kidding(ctx, id)) return null;
+  const blood = last(ctx, id, 3, 0, KETONES_HOLD_D);
+  const urine = last(ctx, id, 4, "", KETONES_HOLD_D);
+  // blood is the surer of the two, so a urine strip speaks only where no blood was read since
+  if (blood && !(urine && urine[1] > blood[1])) {
+    const word = blood_band(ctx, blood[3]);
+    return word ? say(`ketones_${word}`, { x10: blood[3], urine: "", on: blood[0] }) : null;
+  }
+  const word = urine ? URINE[urine[4]] : undefined;
+  return urine && word ? say(`ketones_${word}`, { x10: 0, urine: urine[4], on: urine[0] }) : null;
+}
+
+function blood_band(ctx: Context, bhb_x10: number): string {
+  if (bhb_x10 >= ctx.rule("bhb_vet_x10")) return "vet";
+  if (bhb_x10 >= ctx.rule("bhb_act_x10")) return "act";
+  return bhb_x10 >= ctx.rule("bhb_watch_x10") ? "watch" : "";
+}
+
+/** Whether her last reading is high enough to bear out a short ration. */
+export function high_ketones(ctx: Context, id: string): boolean {
+  const said = ketones(ctx, id);
+  return said !== null && !said.code.endsWith("watch");
+}
+
+function near_kidding(ctx: Context, id: string): boolean {
+  const slot = slot_for(ctx, id, ctx.day);
+  if (slot === null) return true;
+  return gestation_on(ctx, id, ctx.day) >= ctx.rule("late_day") || slot[0].phase[slot[1]] === FRESH;
+}
+
+function say(code: string, args: Args): Said {
+  return { code, args };
+}

@@ -1,0 +1,45 @@
+"""How sure a ratio is: the 80 % band about supply over need, from what is not known of feed, feeder, doe and milk."""
+
+from __future__ import annotations
+
+from math import isqrt
+from typing import Any
+
+from .balance import permille
+from .context import Context
+
+Z80_PM = 1282  # the tenth and ninetieth percentiles of a normal distribution lie 1.282 deviations out
+
+
+def energy_band(ctx: Context, total: dict[str, Any]) -> list[int]:
+    """[low, high] permille of energy supply over need; errors of one feed, feeder or doe last all week together."""
+    got, need = total["got"]["me"], total["need"]["me"]
+    pm = permille(got, need)
+    if got <= 0 or need <= 0:
+        return [pm, pm]
+    shared = (got - total["own_me"]) * ctx.rules["waste_share_sd_pm"] // 1000
+    doubt = shared * shared
+    for feed_id, kj in total["me_by"].items():
+        of_feed = kj * feed_sd_pm(ctx, feed_id) // 1000
+        doubt += of_feed * of_feed
+    of_supply, of_need = isqrt(doubt) * 1000 // got, total["need_sd"] * 1000 // need
+    sd_pm = isqrt(of_supply * of_supply + of_need * of_need)
+    return spread(pm, sd_pm * Z80_PM // 1000)
+
+
+def feed_sd_pm(ctx: Context, feed_id: str) -> int:
+    """One standard deviation of a feed's energy, permille: its own in the book, or the herd rule's."""
+    feed = ctx.feed(feed_id)
+    known = feed.get("me_sd_pm") if feed else None
+    return known if isinstance(known, int) else ctx.rules["feed_sd_pm"]
+
+
+def spread(pm: int, half_pm: int) -> list[int]:
+    """A ratio less and plus a share of itself."""
+    width = pm * half_pm // 1000
+    return [max(0, pm - width), pm + width]
+
+
+def sure(state: str, band: list[int]) -> bool:
+    """Whether the whole band lies on the side that is spoken of."""
+    return band[1] < 1000 if state == "short" else band[0] > 1000 if state == "over" else True
