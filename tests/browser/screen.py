@@ -68,21 +68,23 @@ class Screen:
         expect(self.heading(name)).to_be_visible()
         return self
 
-    def ate(self, name: str, how: str) -> None:
+    def ate_sheet(self, name: str) -> None:
         self.chores()
         self.button(re.compile(f"^{name}: ")).click()
+
+    def ate(self, name: str, how: str) -> None:
+        self.ate_sheet(name)
         self.button(say(f"ate.{how}")).click()
+
+    def as_planned(self, pen: str) -> None:
+        words = like("pen.all", pen=pen).pattern
+        self.button(re.compile(f"{words}.*{pen}|{pen}.*{words}")).click()
 
     def form(self, name: str, form: str) -> Screen:
         self.doe(name)
         self.link(say("doe.record", name=name)).click()
         self.link(say(f"rec.{form}")).click()
         return self
-
-    def as_planned(self, pen: str) -> None:
-        self.button(
-            re.compile(f"{like('pen.all', pen=pen).pattern}.*{pen}|{pen}.*{like('pen.all', pen=pen).pattern}")
-        ).click()
 
     def udder(self, name: str, fill: int) -> None:
         self.form(name, "udder").button(re.compile(f"^{re.escape(say(f'udder.fill.{fill}'))}")).click()
@@ -133,7 +135,7 @@ REMEMBER = """() => {
 
 
 def records(screen: Screen) -> dict[str, str]:
-    """Her last records on the page that is open: {what: when and by whom, the latest}. What was taken back is left out."""
+    """Her last records on the page that is open, {what: when and by whom}, without what was taken back."""
     rows = screen.page.get_by_role("listitem").filter(has=screen.page.get_by_role("button", name=like("undo.what")))
     lines = rows.evaluate_all(
         "(rows) => rows.map((row) => [...row.firstElementChild.children].map((at) => at.innerText))"

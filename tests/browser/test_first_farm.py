@@ -1,4 +1,4 @@
-"""The first evening: an empty farm, set up in the app alone, with no scale; and something useful said at the end of it."""
+"""The first evening: an empty farm, set up in the app alone, with no scale; and at its end something useful is said."""
 
 from __future__ import annotations
 

@@ -1,0 +1,70 @@
+"""Every screen of the app, by the address it has on the demo farm."""
+
+from __future__ import annotations
+
+from playwright.sync_api import Page, expect
+
+from tests.browser.barn import Barn
+from tests.browser.screen import Screen
+from tests.support.words import say
+
+FORMS = ("udder", "score", "signs", "weight", "milk", "note", "bred", "preg_check", "moved", "dried_off", "kidded")
+FARM = ("doe/new", "pens", "pens/new", "lots", "lots/new", "feeds", "feeds/new", "rules", "people", "about", "leave")
+SHEET = "how she ate"
+
+
+def addresses(barn: Barn) -> dict[str, str]:
+    """{name: what stands after #/}, without the sheet and the sign-in page, which have no address."""
+    doe, pen = subject(barn, "doe", "Teasel"), subject(barn, "pen", "Straw barn")
+    of_doe = {f"doe {form}": f"doe/{doe}/{form}" for form in ("record", "edit", *FORMS, "left_herd")}
+    of_farm = {f"farm {place}": f"farm/{place}" for place in FARM}
+    return {
+        "chores": "",
+        "does": "does",
+        "doe": f"doe/{doe}",
+        "doe in trouble": f"doe/{subject(barn, 'doe', 'Marigold')}",
+        "doe with little": f"doe/{subject(barn, 'doe', 'Sedge')}",
+        **of_doe,
+        "ration of a doe": f"ration/{doe}",
+        "ration of a pen": f"ration/{pen}",
+        "fed": f"pen/{pen}/fed",
+        "pending": "pending",
+        "questions": "questions",
+        "farms": "farms",
+        "farm": "farm",
+        "farm pen": f"farm/pens/{pen}",
+        **of_farm,
+    }
+
+
+def subject(barn: Barn, kind: str, name: str) -> str:
+    records = [event for event in barn.log() if event["kind"] == kind and event["data"]["f"].get("name") == name]
+    return str(records[-1]["subject"])
+
+
+def visit(screen: Screen, address: str) -> None:
+    """Go there within the open app, and wait until it is painted."""
+    screen.page.evaluate(GO, address)
+    expect(screen.page.get_by_role("heading", level=1)).to_be_visible()
+    screen.page.evaluate(PAINTED)
+
+
+def open_sheet(screen: Screen) -> None:
+    screen.ate_sheet("Teasel")
+    expect(screen.page.get_by_role("dialog")).to_be_visible()
+
+
+def dress(page: Page, theme: str) -> None:
+    """Day or night, as the farm page would set it."""
+    page.evaluate("(theme) => localStorage.setItem('mangerline.theme', theme)", theme)
+    page.reload()
+    expect(page.get_by_role("heading", name=say("chores"), exact=True)).to_be_visible()
+
+
+PAINTED = "() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => done(true))))"
+GO = """(address) => new Promise((done) => {
+  const hash = `#/${address}`;
+  if (location.hash === hash) return done(true);
+  addEventListener("hashchange", () => setTimeout(() => done(true)), { once: true });
+  location.hash = hash;
+})"""

@@ -1,0 +1,113 @@
+"""Every screen, day and night: readable, tappable with a glove, whole on the narrowest phone and in large print."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from tests.browser.barn import Barn
+from tests.browser.measures import Checked, check, clipped, targets, too_wide
+from tests.browser.places import PAINTED, SHEET, addresses, dress, open_sheet, visit
+from tests.browser.screen import Screen
+from tests.support.words import say
+
+pytestmark = [pytest.mark.browser, pytest.mark.timeout(240)]
+PHONES = [{"width": 360, "height": 740}, {"width": 390, "height": 844}]
+NARROWEST = {"width": 320, "height": 640}
+GLOVE_PX = 60
+READABLE = 4.5
+
+
+@pytest.fixture(scope="module")
+def phone_page(browser: Browser, browser_context_args: dict[str, Any], demo_barn: Barn) -> Iterator[Screen]:
+    """One signed-in page for all of this file: nothing here records anything."""
+    context = browser.new_context(**browser_context_args)
+    screen = Screen(context.new_page(), demo_barn.server.url)
+    yield screen.sign_in("Jory", demo_barn.passwords["Jory"])
+    context.close()
+
+
+def walk(screen: Screen, barn: Barn) -> Iterator[str]:
+    """Each screen in turn, painted; its name."""
+    for name, address in addresses(barn).items():
+        visit(screen, address)
+        yield name
+    open_sheet(screen)
+    yield SHEET
+    screen.page.keyboard.press("Escape")
+
+
+@pytest.mark.parametrize("theme", ["day", "night"])
+def test_screens_are_accessible_and_readable(demo_barn: Barn, phone_page: Screen, theme: str) -> None:
+    page = phone_page.page
+    page.set_viewport_size(PHONES[0])
+    dress(page, theme)
+    found = {name: check(page) for name in walk(phone_page, demo_barn)}
+    assert len(found) > 30
+    contrasts = sorted((ratio, name, at) for name, one in found.items() for ratio, at in one.contrasts)
+    print(f"{theme}: {len(found)} screens, {len(contrasts)} texts; least contrast {contrasts[:3]}")
+    assert {name: one.wrong for name, one in found.items() if one.wrong} == {}
+    assert {name: one.unsure for name, one in found.items() if not_contrast(one)} == {}
+    assert contrasts[0][0] >= READABLE
+
+
+def not_contrast(one: Checked) -> list[str]:
+    """What axe leaves to people, other than contrast over a drawing."""
+    return [said for said in one.unsure if not said.startswith("color-contrast")]
+
+
+@pytest.mark.parametrize("size", PHONES, ids=lambda size: f"{size['width']}x{size['height']}")
+def test_everything_that_is_tapped_is_large_enough_for_a_glove(demo_barn: Barn, phone_page: Screen, size: Any) -> None:
+    phone_page.page.set_viewport_size(size)
+    dress(phone_page.page, "day")
+    found = [{**one, "on": name} for name in walk(phone_page, demo_barn) for one in targets(phone_page.page)]
+    assert len(found) > 200
+    smallest = sorted(found, key=lambda one: one["height"])[:3]
+    print(f"{len(found)} targets; lowest {smallest}; narrowest {min(found, key=lambda one: one['width'])}")
+    assert [one for one in found if one["height"] < GLOVE_PX - 0.5] == []
+
+
+def test_the_narrowest_phone_needs_no_scrolling_sideways(demo_barn: Barn, phone_page: Screen) -> None:
+    phone_page.page.set_viewport_size(NARROWEST)
+    dress(phone_page.page, "day")
+    assert {name: wide for name in walk(phone_page, demo_barn) if (wide := too_wide(phone_page.page))} == {}
+
+
+def test_large_print_stays_whole(demo_barn: Barn, phone_page: Screen) -> None:
+    """Text at 200 %, as somebody without their glasses sets it."""
+    page = phone_page.page
+    page.set_viewport_size(PHONES[0])
+    dress(page, "day")
+    page.evaluate("() => { document.documentElement.style.fontSize = '225%'; }")
+    page.evaluate(PAINTED)
+    assert page.evaluate("() => getComputedStyle(document.body).fontSize") == "36px"
+    wrong = {name: [*too_wide(page), *clipped(page)] for name in walk(phone_page, demo_barn)}
+    assert {name: what for name, what in wrong.items() if what} == {}
+
+
+def test_the_sign_in_page_too(demo_barn: Barn, page: Page) -> None:
+    screen = Screen(page, demo_barn.server.url).open()
+    expect(screen.button(say("sign.go"))).to_be_visible()
+    found = check(page)
+    assert found.wrong == []
+    assert [one for one in targets(page) if one["height"] < GLOVE_PX - 0.5] == []
+    page.set_viewport_size(NARROWEST)
+    assert too_wide(page) == []
+
+
+def test_pictures_of_every_screen(
+    demo_barn: Barn, phone_page: Screen, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    """For people to look at: they lie in a temporary folder whose name is printed."""
+    folder = tmp_path_factory.mktemp("pictures")
+    page = phone_page.page
+    page.set_viewport_size(PHONES[0])
+    for theme in ("day", "night"):
+        dress(page, theme)
+        for name in walk(phone_page, demo_barn):
+            page.screenshot(path=folder / f"{theme} {name.replace('/', ' ')}.png", full_page=name != SHEET)
+    print(f"pictures in {folder}")
+    assert len(list(folder.glob("*.png"))) > 60
