@@ -81,7 +81,7 @@ test("storage that cannot even be opened: entries live in memory, loudly, and ca
   const phone = new TestPhone();
   phone.network = server.fetch;
   const broken = { open: () => { throw new DOMException("no room", "QuotaExceededError"); } } as unknown as IDBFactory;
-  const farm = await openFarm(phone, { device: DOE, env: phone.env({ indexedDB: broken }) });
+  const farm = await openFarm(phone, { env: phone.env({ indexedDB: broken }) });
   await expect(doe(farm).saved).rejects.toMatchObject({ code: "quota" });
   expect(farm.status).toMatchObject({ kind: "not_saved", n: 1 });
   expect(farm.view.does[DOE]).toBeDefined();

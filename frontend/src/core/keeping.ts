@@ -1,0 +1,172 @@
+import type { Clock } from "./clock.ts";
+import type { FarmZone } from "./days.ts";
+import type { Env } from "./env.ts";
+import { Memory } from "./memory.ts";
+import { compareText } from "./order.ts";
+import { Ring } from "./ring.ts";
+import { START, type FarmStore } from "./store/farm_store.ts";
+import { StoreError } from "./store/errors.ts";
+import type { EventRow, Meta, OutboxRow } from "./store/rows.ts";
+import type { Settled } from "./store/settle.ts";
+import type { Changes, Entry, OutlookDoc } from "./sync/wire.ts";
+import { outside } from "./window.ts";
+
+const OWN_KEPT_MS = 90 * 86_400_000;
+
+interface Unsaved {
+  row: EventRow;
+  outbox: OutboxRow;
+  failed: boolean;
+}
+
+export interface KeepingParts {
+  person: string;
+  device: string;
+  zone: FarmZone;
+  env: Env;
+  clock: Clock;
+  store: FarmStore;
+  /** Something that can be seen has changed. `stored`: other tabs can see it as well. */
+  changed: (stored: boolean) => void;
+}
+
+/** What this phone has of the farm, in memory and in storage: memory is always changed first, or at the same moment. */
+export class Keeping {
+  readonly memory = new Memory();
+  readonly outlooks = new Map<string, OutlookDoc>();
+  outlooks_version = 0;
+  meta: Partial<Meta> = {};
+  ring = new Ring();
+  /** Storage could not even be read: whatever is recorded lives in memory alone. */
+  broken = false;
+  readonly #parts: KeepingParts;
+  readonly #unsaved = new Map<string, Unsaved>();
+
+  constructor(parts: KeepingParts) {
+    this.#parts = parts;
+  }
+
+  get not_saved(): number {
+    return this.#failed().length;
+  }
+
+  note(what: string, detail = ""): void {
+    this.ring.add(this.#parts.env.now(), what, detail);
+  }
+
+  storageFailed(where: string, error: unknown): void {
+    this.broken = true;
+    this.note(`storage_${where}`, error instanceof StoreError ? error.code : String(error));
+    this.#parts.changed(false);
+  }
+
+  /** Memory from storage; what storage does not have yet, or refused, stays. */
+  async reload(): Promise<void> {
+    const { events, outbox, outlooks, meta } = await this.#parts.store.load();
+    this.meta = meta;
+    this.#parts.clock.catchUp(meta.clock);
+    if (this.ring.entries.length === 0) this.ring = new Ring(meta.ring ?? []);
+    this.outlooks.clear();
+    for (const doc of outlooks) this.outlooks.set(doc.doe, doc);
+    this.outlooks_version++;
+    this.memory.replace(events, outbox);
+    for (const { row, outbox: waiting } of this.#unsaved.values()) {
+      if (!this.memory.row(row.id)) this.memory.record(row, waiting);
+    }
+    this.broken = false;
+    this.#parts.changed(false);
+  }
+
+  record(row: EventRow, outbox: OutboxRow): Promise<void> {
+    const unsaved = { row, outbox, failed: false };
+    this.#unsaved.set(row.id, unsaved);
+    this.memory.record(row, outbox);
+    this.#parts.changed(false);
+    return this.#save(unsaved);
+  }
+
+  async saveFailed(): Promise<void> {
+    for (const entry of this.#failed()) await this.#save(entry).catch(() => undefined);
+  }
+
+  /** What another tab wrote is in storage; what storage refused is only here. Both are sent. */
+  async unsent(): Promise<OutboxRow[]> {
+    const stored = await this.#parts.store.unsent().catch((error: unknown) => {
+      this.storageFailed("outbox", error);
+      return [];
+    });
+    const here = new Set(stored.map(({ id }) => id));
+    const only_here = this.#failed().filter(({ row }) => !here.has(row.id));
+    return [...stored, ...only_here.map(({ outbox }) => outbox)].sort((a, b) => compareText(a.hlc, b.hlc));
+  }
+
+  isOwn({ ev }: Entry): boolean {
+    return ev.device === this.#parts.device && ev.author === this.#parts.person;
+  }
+
+  settled(settled: Settled): void {
+    for (const row of settled.events) this.#unsaved.delete(row.id);
+    this.memory.settle(settled);
+  }
+
+  applied(changes: Changes, rows: EventRow[]): void {
+    const cursor = this.meta.cursor ?? START;
+    this.memory.put(rows.filter((row) => row.seq > cursor.seq));
+    for (const doc of changes.outlooks) this.#takeOutlook(doc);
+    const seq = Math.max(cursor.seq, changes.seq);
+    const outlook_rev = Math.max(cursor.outlook_rev, changes.outlook_rev);
+    const { people, min_app, now: server_now } = changes;
+    const sent_at = this.#parts.env.now();
+    this.meta = { ...this.meta, cursor: { seq, outlook_rev }, people, min_app, server_now, sent_at };
+    this.#parts.changed(true);
+  }
+
+  async letGo(ids: string[]): Promise<void> {
+    for (const id of ids) await this.#parts.store.dismiss(id);
+    this.memory.drop(ids);
+    this.#parts.changed(true);
+  }
+
+  /**
+   * Counted from the last day the server named, never from this phone's clock: a clock that jumps a year ahead must not
+   * throw the farm away. Own entries stay in storage 90 days, to be offered again if the server ever loses them.
+   */
+  prune(parked: Set<string>): void {
+    const now = this.meta.server_now;
+    if (!now) return;
+    const gone = [...outside(this.memory.settled(), parked, this.#parts.zone.dateAt(now))];
+    if (gone.length === 0) return;
+    const rows = gone.map((id) => this.memory.row(id)!);
+    const forgotten = rows.filter(({ own, entered }) => !own || entered < now - OWN_KEPT_MS).map(({ id }) => id);
+    this.memory.drop(gone);
+    if (forgotten.length) this.#parts.store.forget(forgotten).catch(() => undefined);
+  }
+
+  keepRing(): void {
+    this.#parts.store.putMeta("ring", this.ring.entries).catch(() => undefined);
+  }
+
+  async #save(unsaved: Unsaved): Promise<void> {
+    try {
+      await this.#parts.store.saveRecorded(unsaved.row, unsaved.outbox, this.#parts.clock.last);
+    } catch (error) {
+      unsaved.failed = true;
+      this.note("not_saved", error instanceof StoreError ? error.code : String(error));
+      this.#parts.changed(false);
+      throw error;
+    }
+    this.#unsaved.delete(unsaved.row.id);
+    this.broken = false;
+    this.#parts.changed(true);
+  }
+
+  #failed(): Unsaved[] {
+    return [...this.#unsaved.values()].filter(({ failed }) => failed);
+  }
+
+  #takeOutlook(doc: OutlookDoc): void {
+    if (doc.rev <= (this.outlooks.get(doc.doe)?.rev ?? -1)) return;
+    this.outlooks.set(doc.doe, doc);
+    this.outlooks_version++;
+  }
+}
