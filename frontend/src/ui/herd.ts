@@ -6,6 +6,8 @@ import type { Doe, Feeding, FeedLine, Intake, Ration, RecordRow, View } from "./
 /** Small readings of the folded view that several screens share. Pure. */
 export const nameOf = (row: RecordRow | undefined) => String(row?.f["name"] ?? "");
 const order = (row: RecordRow) => Number(row.f["order"] ?? 9999);
+/** Long names of the book carry a remark in brackets; in a list the feed itself is enough. */
+export const shortly = (name: string) => name.replace(/ ?\([^)]*\)/g, "");
 export const inOrder = (a: RecordRow, b: RecordRow) => order(a) - order(b) || (nameOf(a) < nameOf(b) ? -1 : 1);
 
 export function pens(view: View): RecordRow[] {
