@@ -60,7 +60,8 @@ RUN = """async (tags) => {
   const judged = passes.filter(({ id }) => id === "color-contrast").flatMap(({ nodes }) => nodes);
   return {
     wrong: said(violations), unsure: said(incomplete),
-    contrasts: judged.flatMap(({ target, any }) => any.map(({ data }) => [data.contrastRatio, String(target)])),
+    contrasts: judged.flatMap(({ target, any }) => any.filter(({ data }) => data?.contrastRatio)
+      .map(({ data }) => [data.contrastRatio, String(target)])),
   };
 }"""
 

@@ -8,16 +8,18 @@ from tests.browser.barn import Barn
 from tests.browser.screen import Screen
 from tests.support.words import say
 
-FORMS = ("udder", "score", "signs", "weight", "milk", "note", "bred", "preg_check", "moved", "dried_off", "kidded")
-FARM = ("doe/new", "pens", "pens/new", "lots", "lots/new", "feeds", "feeds/new", "rules", "people", "about", "leave")
+LOOKS = ("udder", "score", "signs", "checkup", "weight", "milk", "note")
+STATES = ("bred", "preg_check", "moved", "dried_off", "kidded", "left_herd", "wont_eat")
+LISTS = ("pens", "lots", "feeds", "weather", "rules", "people", "about", "leave")
+NEW = ("doe/new", "pens/new", "lots/new", "feeds/new")
 SHEET = "how she ate"
 
 
 def addresses(barn: Barn) -> dict[str, str]:
     """{name: what stands after #/}, without the sheet and the sign-in page, which have no address."""
     doe, pen = subject(barn, "doe", "Teasel"), subject(barn, "pen", "Straw barn")
-    of_doe = {f"doe {form}": f"doe/{doe}/{form}" for form in ("record", "edit", *FORMS, "left_herd")}
-    of_farm = {f"farm {place}": f"farm/{place}" for place in FARM}
+    of_doe = {f"doe {form}": f"doe/{doe}/{form}" for form in ("record", "edit", *LOOKS, *STATES)}
+    of_farm = {f"farm {place}": f"farm/{place}" for place in (*LISTS, *NEW)}
     return {
         "chores": "",
         "does": "does",

@@ -73,7 +73,8 @@ def test_everything_that_is_tapped_is_large_enough_for_a_glove(demo_barn: Barn, 
 def test_the_narrowest_phone_needs_no_scrolling_sideways(demo_barn: Barn, phone_page: Screen) -> None:
     phone_page.page.set_viewport_size(NARROWEST)
     dress(phone_page.page, "day")
-    assert {name: wide for name in walk(phone_page, demo_barn) if (wide := too_wide(phone_page.page))} == {}
+    told = [f"{name}: {wide}" for name in walk(phone_page, demo_barn) if (wide := too_wide(phone_page.page))]
+    assert not told, "\n".join(told)
 
 
 def test_large_print_stays_whole(demo_barn: Barn, phone_page: Screen) -> None:
@@ -85,7 +86,8 @@ def test_large_print_stays_whole(demo_barn: Barn, phone_page: Screen) -> None:
     page.evaluate(PAINTED)
     assert page.evaluate("() => getComputedStyle(document.body).fontSize") == "36px"
     wrong = {name: [*too_wide(page), *clipped(page)] for name in walk(phone_page, demo_barn)}
-    assert {name: what for name, what in wrong.items() if what} == {}
+    told = [f"{name}: {what}" for name, what in wrong.items() if what]
+    assert not told, "\n".join(told)
 
 
 def test_the_sign_in_page_too(demo_barn: Barn, page: Page) -> None:
