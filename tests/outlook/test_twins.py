@@ -29,4 +29,7 @@ def test_generated_cases_agree_to_the_byte(tmp_path: Path) -> None:
     done = client_build.run(["tests/support/twin.ts", str(file)], capture_output=True)
     assert done.returncode == 0, done.stderr
     found = json.loads(done.stdout)
-    assert found == {"cases": COUNT, "differ": []}, "\n".join(found["differ"][:5])
+    assert not found["differ"], "\n".join(found["differ"][:5])
+    assert found["cases"] == COUNT
+    # the quick way a phone takes after a tap was tried often enough to mean something
+    assert found["stepped"] > COUNT // 10

@@ -5,7 +5,7 @@ import { slot_for, standing } from "./outlook/branches.ts";
 import { checkup_word } from "./outlook/checkups.ts";
 import { Context } from "./outlook/context.ts";
 import { off_feed_word } from "./outlook/off_feed.ts";
-import { choose, spread } from "./outlook/prompts.ts";
+import { choose, RANKS, spread } from "./outlook/prompts.ts";
 import type { DoeResult, Outlook, Results } from "./outlook/shapes.ts";
 import { fibre_line, lines_for, pen_calcium } from "./outlook/verdicts.ts";
 import type { View } from "./state/view.ts";
@@ -23,6 +23,11 @@ export function evaluated(ctx: Context): Results {
   const does: Record<string, DoeResult> = {};
   for (const id of ids) does[id] = doe_result(ctx, id);
   for (const pen of Object.keys(ctx.view.pens)) shared_calcium(ctx, pen, does);
+  return choose_all(ctx, ids, does);
+}
+
+/** A prompt for each of these does, and then what a whole pen shares. */
+export function choose_all(ctx: Context, ids: string[], does: Record<string, DoeResult>): Results {
   for (const id of ids) does[id]!.prompt = choose(ctx, id, does[id]!);
   return { does, pens: spread(ctx, does) };
 }
@@ -50,8 +55,20 @@ export function doe_result(ctx: Context, id: string): DoeResult {
   };
 }
 
-function shared_calcium(ctx: Context, pen: string, does: Record<string, DoeResult>): void {
+export function shared_calcium(ctx: Context, pen: string, does: Record<string, DoeResult>): void {
   const shared = ctx.pen_mates(pen, ctx.day).filter((id) => does[id]?.lines["ca"]?.of === "pen");
   const st = shared.length ? pen_calcium(ctx, shared) : "unknown";
   for (const id of shared) Object.assign(does[id]!.lines["ca"]!, { st, ahead: null });
+}
+
+/** What is said when the numbers cannot be worked: every doe asks for an update, and none is called level. */
+export function unreadable(ctx: Context): Results {
+  const blank = { phase: -1, lane: -1, gest: -1, due: null, band: [], off_feed: null, checkup: null, fibre: null, lines: {}, days: 0 };
+  const said = { code: "update_needed", rank: RANKS["update_needed"]!, args: {}, in_pen: false };
+  const ids = Object.keys(ctx.view.does).filter((id) => ctx.here(id));
+  const of = (id: string): DoeResult => ({
+    id, pen: ctx.doe(id).pen, standing: "update_needed", ...blank, prompt: { ...said, subject: id },
+  });
+  const pens = Object.fromEntries(Object.keys(ctx.view.pens).map((pen) => [pen, { prompt: null }]));
+  return { does: Object.fromEntries(ids.map((id) => [id, of(id)])), pens };
 }

@@ -1,4 +1,4 @@
-import { effective, type Envelope } from "./events.ts";
+import { effective, type Effective, type Envelope } from "./events.ts";
 import { upcast } from "./state/upcast.ts";
 import type { EventRow, OutboxRow } from "./store/rows.ts";
 import type { Settled } from "./store/settle.ts";
@@ -13,16 +13,23 @@ interface Held {
 export class Memory {
   #held = new Map<string, Held>();
   #outbox = new Map<string, OutboxRow>();
-  #version = 0;
   #counting: Envelope[] | null = null;
+  /** One entry per version of what counts: the event that was recorded here, or null for any other change. */
+  #changes: (Envelope | null)[] = [];
 
   get version(): number {
-    return this.#version;
+    return this.#changes.length;
+  }
+
+  /** What was recorded here since a version, or null when something else changed as well. */
+  since(version: number): Envelope[] | null {
+    const added = this.#changes.slice(version);
+    return added.every((event) => event !== null) ? added : null;
   }
 
   /** What the view is folded from: everything but what the server refused. */
   counting(): Envelope[] {
-    this.#counting ??= [...this.#held.values()].filter(({ row }) => row.st !== "rejected").map(({ event }) => event);
+    this.#counting ??= [...this.#held.values()].filter(({ row }) => counts(row)).map(({ event }) => event);
     return this.#counting;
   }
 
@@ -53,21 +60,32 @@ export class Memory {
   replace(rows: EventRow[], outbox: OutboxRow[]): void {
     this.#held = new Map();
     this.#outbox = new Map(outbox.map((row) => [row.id, row]));
+    this.#changed(null);
     this.put(rows);
   }
 
   put(rows: EventRow[]): void {
     for (const row of rows) {
-      if (row.hidden) this.#held.delete(row.id);
-      else this.#held.set(row.id, { row, event: upcast(effective(JSON.parse(row.text) as Envelope, row.eff)) });
+      if (row.hidden) this.#forget(row.id);
+      else if (this.#hold(row)) this.#changed(null);
       if (row.own && (row.st === "ok" || row.st === "parked")) this.#outbox.delete(row.id);
     }
-    this.#changed();
   }
 
+  /** Most rows come twice, once recorded and once confirmed: what did not change costs no new fold. */
+  #hold(row: EventRow): boolean {
+    const before = this.#held.get(row.id);
+    const same = before && before.row.text === row.text && sameEff(before.row.eff, row.eff);
+    const event = same ? before.event : upcast(effective(JSON.parse(row.text) as Envelope, row.eff));
+    this.#held.set(row.id, { row, event });
+    return same ? counts(before.row) !== counts(row) : true;
+  }
+
+  /** A tap: nothing here can be about an entry that did not exist a moment ago. */
   record(row: EventRow, outbox: OutboxRow): void {
     this.#outbox.set(outbox.id, outbox);
-    this.put([row]);
+    this.#hold(row);
+    this.#changed(this.#held.get(row.id)!.event);
   }
 
   settle(settled: Settled): void {
@@ -78,14 +96,25 @@ export class Memory {
 
   drop(ids: string[]): void {
     for (const id of ids) {
-      this.#held.delete(id);
+      this.#forget(id);
       this.#outbox.delete(id);
     }
-    this.#changed();
   }
 
-  #changed(): void {
-    this.#version++;
+  #forget(id: string): void {
+    if (this.#held.delete(id)) this.#changed(null);
+  }
+
+  #changed(added: Envelope | null): void {
+    this.#changes.push(added);
     this.#counting = null;
   }
+}
+
+function counts(row: EventRow): boolean {
+  return row.st !== "rejected";
+}
+
+function sameEff(a: Effective | null, b: Effective | null): boolean {
+  return a?.happened === b?.happened && a?.on === b?.on && a?.hlc === b?.hlc;
 }
