@@ -1,0 +1,37 @@
+"""python -m tests.simulation [--farms N] [--seed S] [--cores C]: the tables, the same again from the same seed."""
+
+from __future__ import annotations
+
+import argparse
+import time
+
+from .regimes import GOOD
+from .runs import run_many
+from .tables import alarms, calibration, codes, equal, finding
+
+
+def main() -> None:
+    ask = argparse.ArgumentParser(prog="python -m tests.simulation")
+    ask.add_argument("--farms", type=int, default=20, help="farms in each regime")
+    ask.add_argument("--seed", type=int, default=1)
+    ask.add_argument("--cores", type=int, default=2)
+    given = ask.parse_args()
+    began = time.monotonic()
+    rows = run_many(given.seed, given.farms, given.cores)
+    days = len(rows)
+    print(f"{given.farms} farms in each regime, seed {given.seed}, {days} doe-days, {time.monotonic() - began:.0f} s")
+    good = [row for row in rows if row.regime == GOOD]
+    parts = (
+        ("Calibration, usual good regime", calibration(good)),
+        ("Calibration, all regimes", calibration(rows)),
+        ("False alarms", alarms(rows)),
+        ("Equal detection", equal(rows)),
+        ("Detection", finding(rows)),
+        ("Prompts", codes(rows)),
+    )
+    for title, text in parts:
+        print(f"\n{title}\n{text}")
+
+
+if __name__ == "__main__":
+    main()
