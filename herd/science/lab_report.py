@@ -88,7 +88,7 @@ def read_report(report: Report) -> Outcome:
     way = settle_tdn((received, dry), report.units, report.kind, report.tdn_by, reading)
     check_report(report.kind, report.cured, reading)
     if reading.problems:
-        return Outcome({}, "unknown", tuple(reading.problems), tuple(reading.notes))
+        return Outcome({}, "unknown", tuple(reading.problems), ())
     return Outcome(_fields(reading), way, (), tuple(reading.notes))
 
 

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from ..parameters import values
 from .columns import ENERGY_UNITS, Column, Reading
 from .numbers import HUNDRED, Figure, ratio, ten_thousandths
-from .words import tenths
+from .words import hundredths
 
 P = values("lab")
 FORAGES = ("legume", "grass", "mixed", "corn_silage")
@@ -63,7 +63,7 @@ def _per_kg(name: str, written: Figure, unit: str, forage: bool, reading: Readin
     most_kg = ten_thousandths(P["energy_kg_most"])
     taken = unit or ("mcal_lb" if written.v <= most_lb else "mcal_kg" if written.v <= most_kg else "mj_kg")
     if (taken == "mcal_lb" and written.v > most_lb) or (taken == "mcal_kg" and written.v > most_kg):
-        reading.refuse("energy_unit", name, tenths(written.v))
+        reading.refuse("energy_unit", name, hundredths(written.v))
         return None
     if not unit:
         reading.note({"mcal_lb": "read_per_lb", "mcal_kg": "read_per_kg", "mj_kg": "read_as_mj"}[taken], name)

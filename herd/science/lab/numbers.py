@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 ONE = 10_000
 HUNDRED = 100 * ONE
-WRITTEN = re.compile(r"(\d{1,6})(?:[.,](\d{1,4}))?")
+WRITTEN = re.compile(r"([0-9]{1,6})(?:[.,]([0-9]{1,4}))?")
 
 
 @dataclass(frozen=True)

@@ -76,6 +76,12 @@ NAMES = {
 }
 
 
+def hundredths(v: int) -> str:
+    """Ten-thousandths as text with two decimals, rounded half up."""
+    steps = (2 * v + 100) // 200
+    return f"{steps // 100}.{steps % 100:02d}"
+
+
 def tenths(v: int) -> str:
     """Ten-thousandths as text with one decimal, rounded half up."""
     whole_tenths = (2 * v + 1000) // 2000

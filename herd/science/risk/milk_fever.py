@@ -40,8 +40,8 @@ def milk_fever_risk(facts: MilkFeverFacts) -> Risk:
     Parameters
     ----------
     facts : what is known of her today: litter [kids, 1 to 6], kidding [1, her how-manieth], gestation day [d, 0 to
-        165], days to kidding [d], days in milk [d, 0 to 800], expected milk [kg/d, 0 to 12], calcium supply as a share of
-        need [ratio, 0 to 5], potassium and magnesium of the diet [g/kg DM]
+        165], days to kidding [d], days in milk [d, 0 to 800], expected milk [kg/d, 0 to 12], calcium supply as a share
+        of need [ratio, 0 to 5], potassium and magnesium of the diet [g/kg DM]
 
     Returns
     -------
