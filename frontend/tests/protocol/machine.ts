@@ -1,6 +1,9 @@
 import { canonical } from "../../src/core/canonical.ts";
+import { addDays } from "../../src/core/days.ts";
+import type { Data } from "../../src/core/events.ts";
 import type { Farm } from "../../src/core/farm.ts";
 import { newId } from "../../src/core/ids.ts";
+import type { Kind } from "../../src/core/kinds.ts";
 import { join } from "node:path";
 import { Dice } from "../support/random.ts";
 import { Handset, type Place } from "./handset.ts";
@@ -9,6 +12,7 @@ import { WEATHER, type Faults } from "./network.ts";
 import type { Server } from "./server.ts";
 
 const ZONE = "Europe/Berlin";
+const KILLED_EVERY = 10;
 const DAY_MS = 86_400_000;
 const JUMPS_MS = [0, 0, 300_000, -300_000, 3 * 3_600_000, -DAY_MS, 400 * DAY_MS, -700 * DAY_MS];
 
@@ -46,9 +50,15 @@ export class Machine {
   #backup = "";
   #adviser = "";
   #recorded = 0;
+  #pen = "";
+  #lastFed = "";
+  readonly #today = new Date().toISOString().slice(0, 10);
+
+  readonly #seed: number;
 
   constructor(server: Server, seed: number, mutant: Mutant = {}, faults: Faults = WEATHER) {
     this.#server = server;
+    this.#seed = seed;
     this.#dice = new Dice(seed);
     this.#mutant = mutant;
     this.#faults = faults;
@@ -56,7 +66,8 @@ export class Machine {
 
   async run(steps: number): Promise<Outcome> {
     await this.#begin();
-    for (let i = 0; i < steps; i++) await this.#step();
+    const cut_at = this.#seed % KILLED_EVERY === 0 ? Math.floor(steps / 2) : -1;
+    for (let i = 0; i < steps; i++) await (i === cut_at ? this.#powerCut() : this.#step());
     const stuck = await this.#heal();
     const problems = [...stuck, ...(await this.#count())];
     const { events } = await this.#server.ask<Log>("log", { farm: this.#farm });
@@ -73,6 +84,7 @@ export class Machine {
     };
     this.#phones = [0, 1, 2, 3].map(() => new Handset(place));
     this.#does = [0, 1, 2].map(() => newId(Date.now(), (n) => this.#dice.bytes(n)));
+    this.#pen = newId(Date.now(), (n) => this.#dice.bytes(n));
     for (const [i, phone] of this.#phones.entries()) await phone.signIn(people[i % people.length]!);
     await this.#write(this.#phones[0]!, await this.#phones[0]!.farm());
   }
@@ -92,6 +104,16 @@ export class Machine {
     return this.#demote();
   }
 
+  /** The server dies while phones are talking to it, before or after it wrote, and comes back on the same data. */
+  async #powerCut(): Promise<void> {
+    for (const phone of this.#phones) await this.#record(phone);
+    const talking = this.#phones.map((phone) => this.#sync(phone));
+    await new Promise((next) => setTimeout(next, this.#seed % 40));
+    await this.#server.kill();
+    await Promise.all(talking);
+    await this.#server.start();
+  }
+
   async #sync(phone: Handset): Promise<void> {
     const ended = await phone.sync(await phone.farm(phone.person, this.#dice.chance(0.15) ? 1 : 0));
     // People sign in again when asked, most of the time.
@@ -103,13 +125,30 @@ export class Machine {
     const at = this.#dice.below(10);
     if (at < 3) return this.#write(phone, farm);
     if (at < 4) return this.#undo(phone, farm);
-    const doe = this.#dice.pick(this.#does);
+    const { kind, subject, data } = this.#observation();
     // A millisecond of its own for each, so that two tabs never record the very same thing.
-    const when = { happened: phone.now() + this.#recorded };
-    if (at < 8) return this.#keep(phone, farm.record("score", doe, { x100: 100 + 25 * this.#dice.below(17) }, when));
-    const bred = { from_on: "2026-08-01", to_on: "2026-08-02", how: "pen", buck: `Buck ${this.#recorded}` };
-    if (at < 9) return this.#keep(phone, farm.record("bred", doe, bred));
-    return this.#keep(phone, farm.record("note", doe, { text: `note ${this.#recorded}` }));
+    return this.#keep(phone, farm.record(kind, subject, data, { happened: phone.now() + this.#recorded, slot: "morning" }));
+  }
+
+  #observation(): { kind: Kind; subject: string; data: Data } {
+    const dice = this.#dice;
+    const doe = dice.pick(this.#does);
+    const fed = [{ to: "", feed: "grass_hay", g: 1000 + this.#recorded }, { to: doe, feed: "barley_grain", g: 100 }];
+    const steps = [{ on: addDays(this.#today, dice.below(5)), g: 50 * dice.below(6) }];
+    const made: Partial<Record<Kind, [subject: string, data: Data]>> = {
+      score: [doe, { x100: 100 + 25 * dice.below(17) }],
+      note: [doe, { text: `note ${this.#recorded}` }],
+      bred: [doe, { from_on: "2026-08-01", to_on: "2026-08-02", how: "pen", buck: `Buck ${this.#recorded}` }],
+      pen: [this.#pen, { f: { name: `Pen ${this.#recorded}` }, base: {} }],
+      moved: [doe, { pen: dice.pick([this.#pen, ""]) }],
+      ration: [doe, { to: "doe", slot: "morning", feed: "barley_grain", steps, base: "" }],
+      fed: [this.#pen, { lines: fed, adds: dice.chance(0.2) }],
+      intake: [doe, { how: "left_some", left_pct: dice.below(101), feed: "", fed: this.#lastFed }],
+      kidded: [doe, { born: 2, alive: dice.below(3) }],
+    };
+    const kind = dice.pick(["score", "score", "note", "bred", "pen", "moved", "ration", "fed", "fed", "intake", "kidded"] as const);
+    const [subject, data] = made[kind]!;
+    return { kind, subject, data };
   }
 
   /** A person looks at a field, then changes it: whatever they saw must not win over what they wrote. */
@@ -133,6 +172,7 @@ export class Machine {
   /** Only what the app called saved is owed. */
   async #keep(phone: Handset, { id, saved }: { id: string; saved: Promise<void> }): Promise<void> {
     this.#recorded++;
+    if (this.#dice.chance(0.2)) this.#lastFed = id;
     phone.life.crash_chance = this.#dice.chance(0.05) ? 0.5 : 0;
     const ended = await Promise.race([saved.then(() => "saved", () => "not_saved"), phone.life.died]);
     phone.life.crash_chance = 0;

@@ -16,12 +16,14 @@ afterAll(() => server.close());
 
 test(`${RUNS} seeded farms: lost 0, doubled 0, all phones equal, queues empty, no word beaten by what it answered`, async () => {
   const total = { recorded: 0, in_log: 0 };
+  const failed: { seed: number; problems: string[] }[] = [];
   for (let seed = SEED; seed < SEED + RUNS; seed++) {
     const outcome = await new Machine(server, seed).run(STEPS);
-    expect({ seed, problems: outcome.problems }).toEqual({ seed, problems: [] });
+    if (outcome.problems.length) failed.push({ seed, problems: outcome.problems });
     total.recorded += outcome.recorded;
     total.in_log += outcome.in_log;
   }
   console.log(`${RUNS} runs from seed ${SEED}: ${total.recorded} entries recorded, ${total.in_log} in the logs`);
+  expect(failed).toEqual([]);
   expect(total.in_log).toBeGreaterThan(10 * RUNS);
 });
