@@ -1,9 +1,10 @@
 /** The evaluated shapes under the names the screens use, and the parts of an outlook that are only shown, never reckoned with. */
 export type { DoeResult, Nutrient as NutrientKey, NutrientLine as Line, Prompt, Results, State } from "../core/outlook/shapes.ts";
-import type { Outlook as Compiled } from "../core/outlook/shapes.ts";
+import type { Outlook as Compiled, Who } from "../core/outlook/shapes.ts";
 
 export interface Outlook extends Compiled {
   assumed: string[];
-  withheld: { line: string; why: string; name: string }[];
-  who: { mass_g: number; mass_from: string; litter_x100: number; litter_from: string };
+  compiled_on: string;
+  withheld: { line: string; why: string; name: string; value: number; low: number; high: number }[];
+  who: Who;
 }

@@ -6,7 +6,7 @@ import { days_between, once, per_nutrient, type Context } from "./context.ts";
 import type { Branch, PerNutrient, Season } from "./shapes.ts";
 
 /** Milk, appetite and need of one doe on one date, by the outlook's linear drivers. Twin of herd/outlook/needs.py. */
-const RECENT_MILK_DAYS = 10;
+export const RECENT_MILK_DAYS = 10;
 
 /** Grams of milk: weighed that day, or the last weighing carried along her expected curve, or the curve itself. */
 export function milk_on(ctx: Context, id: string, on: string): number {

@@ -40,11 +40,25 @@ export interface Season {
   appetite_g: number[];
 }
 
+/** Who she was worked as. */
+export interface Who {
+  size: string;
+  first: boolean;
+  growing: boolean;
+  keeper: string;
+  mass_g: number;
+  mass_from: string;
+  litter_x100: number;
+  litter_from: string;
+  kid_g: number;
+}
+
 export interface Outlook extends OutlookDoc {
   schema: number;
   science: string;
   day0: string;
   basis: { bred: string; check: string; dried: string; kidded: string; weight: string };
+  who?: Who;
   due: Due | null;
   drivers: Record<string, number>;
   limits: Record<string, number>;

@@ -24,7 +24,7 @@ export function energy_band(ctx: Context, total: Sums): Band {
   return spread(pm, div(sd_pm * Z80_PM, 1000));
 }
 
-function feed_sd_pm(ctx: Context, id: string): number {
+export function feed_sd_pm(ctx: Context, id: string): number {
   return ctx.feed(id)?.me_sd_pm ?? ctx.rule("feed_sd_pm");
 }
 
