@@ -27,7 +27,8 @@ class Context:
         self.plans: dict[str, list[dict[str, Any]]] = {}
         for key in sorted(view["rations"]):
             self.plans.setdefault(view["rations"][key]["subject"], []).append(view["rations"][key])
-        self.asked = {q["field"] for q in view["questions"] if q["kind"] == "ration"}
+        asked = [q for q in view["questions"] if q["kind"] == "ration"]
+        self.asked = {q["field"]: [side["value"] for side in q["values"]] for q in asked}
         self.shares: dict[str, dict[str, Any]] = {}
         self.memo: dict[str, Any] = {}
 

@@ -25,11 +25,19 @@ def subject_lines(ctx: Context, subject: str, on: str, slot: str) -> list[tuple[
     found = []
     for ration in ctx.plans.get(subject, []):
         if ration["slot"] == slot:
-            key = f"{subject}|{slot}|{ration['feed']}"
-            g = _last_fed(ctx, subject, slot, ration["feed"]) if key in ctx.asked else amount_on(ration["steps"], on)
+            g = _amount(ctx, ration, on)
             if g > 0:
                 found.append((ration["feed"], g))
     return found
+
+
+def _amount(ctx: Context, ration: dict[str, Any], on: str) -> int:
+    """Grams on a date. From today on an amount under question is what was last fed, or the smaller of the two."""
+    subject, slot, feed = ration["subject"], ration["slot"], ration["feed"]
+    sides = ctx.asked.get(f"{subject}|{slot}|{feed}")
+    if sides is None or on < ctx.day:
+        return amount_on(ration["steps"], on)
+    return _last_fed(ctx, subject, slot, feed) or min(amount_on(steps, on) for steps in sides)
 
 
 def _last_fed(ctx: Context, subject: str, slot: str, feed: str) -> int:

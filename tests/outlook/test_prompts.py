@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from herd.outlook.context import Context, shift
 from herd.outlook.evaluate import evaluate
+from herd.outlook.plan import subject_lines
 from herd.outlook.season import manger_line
 from herd.state.fold import fold
 from tests.support.flat_doe import TODAY, days, late, one_doe, result
@@ -176,3 +177,12 @@ def test_an_outlook_that_was_withheld_says_so_and_gives_no_amounts() -> None:
     looks = {"fern": {**outlook("fern", TODAY), "branches": {}, "withheld": why}}
     said = evaluate(fold(one_doe().events), looks, book(), TODAY)["does"]["fern"]
     assert (said["standing"], said["lines"], said["prompt"]["code"]) == ("withheld", {}, "withheld")
+
+
+def test_an_amount_under_question_leaves_the_days_behind_alone() -> None:
+    log = one_doe(hay_g=1400)
+    log.ration("fern", "evening", "hay", (TODAY, 300), base="")
+    log.ration("fern", "evening", "hay", (TODAY, 500), base="")
+    ctx = Context(fold(log.events), {"fern": outlook("fern", TODAY)}, book(), TODAY)
+    assert subject_lines(ctx, "fern", shift(TODAY, -1), "evening") == []
+    assert subject_lines(ctx, "fern", TODAY, "evening") == [("hay", 300)]

@@ -2,7 +2,7 @@ import type { Book, BookFeed } from "../book.ts";
 import { addDays, dayOf } from "../days.ts";
 import { compareText } from "../order.ts";
 import { pen_on } from "../state/doe_state.ts";
-import type { Doe, Feeding, Intake, Ration, View } from "../state/view.ts";
+import type { Doe, Feeding, Intake, Ration, Step, View } from "../state/view.ts";
 import type { Nutrient, Outlook, PerNutrient, Sums, Window } from "./shapes.ts";
 import type { Eaten, Lines } from "./sharing.ts";
 import type { Slot } from "./branches.ts";
@@ -21,7 +21,7 @@ export class Context {
   readonly feedings = new Map<string, Feeding[]>();
   readonly intakes = new Map<string, Intake[]>();
   readonly plans = new Map<string, Ration[]>();
-  readonly asked: Set<string>;
+  readonly asked: Map<string, Step[][]>;
   readonly shares = new Map<string, Record<string, Eaten>>();
   readonly memo = {
     mates: new Map<string, string[]>(), lines: new Map<string, Lines>(), slot: new Map<string, Slot | null>(),
@@ -40,7 +40,8 @@ export class Context {
     for (const key of Object.keys(view.rations).sort(compareText)) {
       push(this.plans, view.rations[key]!.subject, view.rations[key]!);
     }
-    this.asked = new Set(view.questions.filter(({ kind }) => kind === "ration").map(({ field }) => field));
+    const asked = view.questions.filter(({ kind }) => kind === "ration");
+    this.asked = new Map(asked.map(({ field, values }) => [field, values.map(({ value }) => value as Step[])]));
   }
 
   doe(id: string): Doe {

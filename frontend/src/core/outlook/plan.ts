@@ -1,7 +1,7 @@
 import { compareText } from "../order.ts";
 import { pen_on } from "../state/doe_state.ts";
 import { amount_on } from "../state/rations.ts";
-import type { Line } from "../state/view.ts";
+import type { Line, Ration } from "../state/view.ts";
 import { days_between, once, shift, SLOTS, type Context } from "./context.ts";
 
 /** The adopted plan: what each pen and doe is to get in a slot on a date. Twin of herd/outlook/plan.py. */
@@ -27,11 +27,17 @@ function find_lines(ctx: Context, subject: string, on: string, slot: string): Fe
   const found: FeedLine[] = [];
   for (const ration of ctx.plans.get(subject) ?? []) {
     if (ration.slot !== slot) continue;
-    const asked = ctx.asked.has(`${subject}|${slot}|${ration.feed}`);
-    const g = asked ? last_fed(ctx, subject, slot, ration.feed) : amount_on(ration.steps, on);
+    const g = amount(ctx, ration, on);
     if (g > 0) found.push([ration.feed, g]);
   }
   return found;
+}
+
+/** From today on an amount under question is what was last fed, or the smaller of the two. */
+function amount(ctx: Context, { subject, slot, feed, steps }: Ration, on: string): number {
+  const sides = ctx.asked.get(`${subject}|${slot}|${feed}`);
+  if (sides === undefined || on < ctx.day) return amount_on(steps, on);
+  return last_fed(ctx, subject, slot, feed) || Math.min(...sides.map((side) => amount_on(side, on)));
 }
 
 function last_fed(ctx: Context, subject: string, slot: string, feed: string): number {
