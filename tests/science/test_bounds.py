@@ -7,9 +7,13 @@ import numpy as np
 import pytest
 
 from herd.science import (
+    activity,
     calcium,
+    cold,
     composition,
     condition,
+    condition_ahead,
+    fibre,
     gestation,
     growth,
     intake,
@@ -23,7 +27,9 @@ from herd.science import (
     protein,
     weight,
 )
+from herd.science.card import alerts
 from herd.science.errors import OutOfRange
+from herd.science.risk import readings
 from herd.science.validity import ranges
 
 KG, LITTER, LENGTH = {"body_weight_kg": 50.0}, {"litter_kg": 6.0}, {"gestation_length_d": 150.0}
@@ -86,6 +92,17 @@ CASES: list[tuple[Callable[..., Any], dict[str, Any]]] = [
     (composition.me_from_tdn_nrc1981, {"tdn_pct": 58.0}),
     (composition.tdn_legume_bath1989, {"adf_pct": 35.0}),
     (composition.digestible_dm_nfta, {"adf_pct": 35.0}),
+    (activity.walking_cost, {"slope": 0.05}),
+    (activity.walking_energy_lachica1997, {**KG, "walked_km": 5.0, "climbed_m": 200.0}),
+    (activity.active_maintenance, {"maintenance_kj": 9000.0, "activity": 1.25, "cold": 0.1}),
+    (cold.felt_air, {"air_c": -5.0, "wind_kmh": 10.0}),
+    (cold.coat_cold_share, {"air_c": -5.0, "wind_kmh": 10.0}),
+    (fibre.ndf_ceiling, KG),
+    (fibre.forage_gap, {"forage_dm_g": 500.0, **KG}),
+    (condition_ahead.scored_sd, {"scorings": 2}),
+    (alerts.copper_absorbability_suttle1976, {"mo_mg_kg": 1.0, "s_g_kg": 2.0}),
+    (readings.ketone_mg_dl, {"bhb_mmol_l": 0.8}),
+    (readings.calcium_mmol_l, {"ca_mg_dl": 9.0}),
 ]
 POINTS = [(f, good, name) for f, good in CASES for name in good if name in ranges()]
 
