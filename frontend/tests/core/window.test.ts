@@ -1,0 +1,72 @@
+import { expect, test } from "vitest";
+import { addDays } from "../../src/core/days.ts";
+import type { Envelope } from "../../src/core/events.ts";
+import { outside } from "../../src/core/window.ts";
+import { DOE, doe, openFarm, setUp } from "../support/farm.ts";
+
+const TODAY = "2026-11-25";
+let n = 0;
+
+function event(kind: string, back_d: number, data: Envelope["data"] = {}, subject = "fern"): Envelope {
+  n++;
+  const on = addDays(TODAY, -back_d);
+  const happened = Date.parse(on) + n;
+  const hlc = `${String(n).padStart(12, "0")}-0000-0000000a`;
+  return { id: `e${n}`, kind, v: 1, subject, on, slot: "", happened, entered: happened, hlc, author: "a", device: "d", data };
+}
+
+const gone = (events: Envelope[], parked: string[] = []) => [...outside(events, new Set(parked), TODAY)];
+
+test("observations go after 62 days; what people keep and what happened to a doe never does", () => {
+  const old = [event("fed", 63), event("intake", 63), event("note", 63), event("udder", 63), event("weather", 63)];
+  const kept = [event("fed", 62), event("doe", 900), event("bred", 900), event("ration", 900), event("kidded", 900)];
+  expect(gone([...old, ...kept])).toEqual(old.map(({ id }) => id));
+});
+
+test("the latest scores, weights and milks of each doe stay however old", () => {
+  const scores = [400, 300, 200, 100].map((back) => event("score", back));
+  const weights = [400, 300, 200].map((back) => event("weight", back));
+  const other = event("score", 500, {}, "moss");
+  expect(gone([...scores, ...weights, other])).toEqual([scores[0]!.id, weights[0]!.id]);
+});
+
+test("a voided score takes nobody's place, and stays with its void", () => {
+  const scores = [400, 300, 200, 100].map((back) => event("score", back));
+  const link = event("void", 99, { of: scores[3]!.id });
+  expect(gone([...scores, link])).toEqual([]);
+});
+
+test("a correction holds what it corrects; a void of something gone goes with it, and so does the void of that void", () => {
+  const meal = event("fed", 80);
+  const fix = event("correct", 80, { of: meal.id, data: {} });
+  const other = event("fed", 80);
+  const link = event("void", 79, { of: other.id });
+  const back = event("void", 78, { of: link.id });
+  expect(gone([meal, fix, other, link, back]).sort()).toEqual([other.id, link.id, back.id].sort());
+});
+
+test("what still waits for something is never let go", () => {
+  const stray = event("score", 90, {}, "nobody");
+  const link = event("void", 90, { of: "not here yet" });
+  expect(gone([stray, link], [stray.id, link.id])).toEqual([]);
+});
+
+test("a phone whose clock jumps a year ahead throws nothing away, and one that opens months later does", async () => {
+  const { farm, server, phone } = await setUp();
+  const honest = server.changes.bind(server);
+  let server_now = phone.now_ms;
+  server.changes = (seq, rev, limit) => ({ ...honest(seq, rev, limit), now: server_now });
+  doe(farm);
+  await farm.record("note", DOE, { text: "kept" }).saved;
+  await farm.sync();
+  phone.now_ms += 400 * 86_400_000;
+  await farm.sync();
+  expect(farm.view.notes).toHaveLength(1);
+  farm.close();
+  server_now += 100 * 86_400_000;
+  const again = await openFarm(phone);
+  expect(again.view.notes).toHaveLength(1);
+  await again.sync();
+  expect(again.view.notes).toEqual([]);
+  expect(again.view.does[DOE]).toBeDefined();
+});
