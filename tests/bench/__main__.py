@@ -1,0 +1,57 @@
+"""`python -m tests.bench` measures everything and prints a table; `--small` only shows that it runs. Nothing is written
+into the project but the built client, which git ignores."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import time
+from collections.abc import Iterator
+
+from frontend import client_build
+from tests.bench import bundle, in_browser, push
+from tests.bench.ground import farm_of, inside
+from tests.bench.table import Row, show
+
+PARTS = ("bundle", "browser", "server", "push")
+
+
+def server(does: int, days: int) -> Iterator[Row]:
+    with farm_of(does, days) as made:
+        found = json.loads(inside(made, "idle"))
+    pull, one = found["pull"], found["compiling"]
+    yield Row("pull", "idle farm: queries", pull["queries"], "", f"{does} does, {days} days")
+    yield Row("pull", "idle farm: body", pull["bytes"], "bytes", f"{pull['ms']:.1f} ms in process")
+    packed = f"{pull['bootstrap_gzip'] / 1000:.0f} kB gzip"
+    yield Row("pull", "a new phone's start", pull["bootstrap"] / 1000, "kB", packed)
+    yield Row("compile", "a doe, median", one["ms"], "ms", f"slowest {one['most_ms']:.1f} ms")
+    yield Row("compile", "her outlook, median", one["bytes"] / 1000, "kB", f"{one['gzip'] / 1000:.1f} kB gzip")
+
+
+def rows(parts: list[str], small: bool) -> Iterator[Row]:
+    does, days, events, opens, taps = (12, 8, 40, 1, 3) if small else (60, 60, 1000, 7, 40)
+    if "bundle" in parts:
+        yield from bundle.rows()
+    if "browser" in parts:
+        yield from in_browser.rows(does, days, opens, taps)
+    if "server" in parts:
+        yield from server(does, days)
+    if "push" in parts:
+        yield from push.rows(events)
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(prog="python -m tests.bench", description=__doc__)
+    parser.add_argument("parts", nargs="*", help=f"of {', '.join(PARTS)}; all when none is named")
+    parser.add_argument("--small", action="store_true", help="tiny sizes: shows that it runs, measures nothing")
+    asked = parser.parse_args()
+    client_build.build()
+    began = time.monotonic()
+    print(show(list(rows(asked.parts or list(PARTS), asked.small))))
+    load = " ".join(f"{one:.1f}" for one in os.getloadavg())
+    print(f"took {time.monotonic() - began:.0f} s; load of the machine at the end {load}, {os.cpu_count()} cores")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,65 @@
+"""(v) A pull when nothing is new, and (vi) a doe compiled. Run inside a server's data; prints JSON."""
+
+from __future__ import annotations
+
+import json
+import time
+import zlib
+from datetime import UTC, datetime
+from statistics import median
+from typing import Any
+
+
+def pull() -> dict[str, Any]:
+    from django.db import connection
+    from django.test import Client
+    from django.test.utils import CaptureQueriesContext
+
+    from herd.models import Farm, Person
+
+    client, farm = Client(SERVER_NAME="localhost"), Farm.objects.get()
+    client.force_login(Person.objects.get())
+    path = f"/api/farms/{farm.id}/changes?seq={farm.seq}&outlook_rev={farm.outlook_rev}&epoch={farm.epoch}"
+    client.get(path)
+    with CaptureQueriesContext(connection) as seen:
+        reply = client.get(path)
+    assert reply.status_code == 200, reply.content
+    took = []
+    for _ in range(30):
+        began = time.perf_counter()
+        client.get(path)
+        took.append(time.perf_counter() - began)
+    start = client.get(f"/api/farms/{farm.id}/bootstrap").content
+    return {
+        "queries": len(seen),
+        "bytes": len(reply.content),
+        "ms": 1000 * median(took),
+        "bootstrap": len(start),
+        "bootstrap_gzip": len(zlib.compress(start, 6)),
+    }
+
+
+def compiling() -> dict[str, Any]:
+    from herd.models import Folded
+    from herd.outlook.compile import compile_doe
+    from herd.services.wire import canonical
+
+    does = [(row.subject, json.loads(row.json)) for row in Folded.objects.filter(kind="doe")]
+    today = datetime.now(UTC).date()
+    compile_doe(does[0][1], {}, today, does[0][0])
+    took, sizes, packed = [], [], []
+    for subject, view in does:
+        began = time.perf_counter()
+        doc = compile_doe(view, {}, today, subject)
+        took.append(time.perf_counter() - began)
+        text = canonical(doc).encode()
+        sizes.append(len(text))
+        packed.append(len(zlib.compress(text, 6)))
+    return {"ms": 1000 * median(took), "most_ms": 1000 * max(took), "bytes": median(sizes), "gzip": median(packed)}
+
+
+if __name__ == "__main__":
+    import django
+
+    django.setup()
+    print(json.dumps({"pull": pull(), "compiling": compiling()}))

@@ -1,0 +1,55 @@
+"""That the measuring runs; never how long anything took."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+
+import pytest
+
+from tests.bench.table import Row, p95, show
+from tests.support import chromium
+from tests.support.paths import ROOT
+
+
+def run(*arguments: str) -> str:
+    command = [sys.executable, "-m", "tests.bench", "--small", *arguments]
+    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True)
+    assert done.returncode == 0, done.stdout + done.stderr
+    return done.stdout
+
+
+def test_the_table_lines_up() -> None:
+    lines = show([Row("push", "one", 1234.5, "ms"), Row("tap", "another one", 3.14159, "ms", "x")]).splitlines()
+    assert lines == ["push  one          1,234 ms", "tap   another one   3.14 ms      x"]
+
+
+def test_p95_lies_between_the_largest_two_of_twenty() -> None:
+    assert p95([float(i) for i in range(1, 21)]) == pytest.approx(19.05)
+
+
+@pytest.mark.slow
+def test_bundle_and_server_are_measured(built_client: None) -> None:
+    said = run("bundle", "server")
+    assert "js brotli" in said
+    assert "idle farm: queries" in said
+    assert "a doe, median" in said
+
+
+@pytest.mark.slow
+@pytest.mark.postgres
+def test_pushes_are_measured_on_both_databases(built_client: None) -> None:
+    said = run("push")
+    assert said.count("x batched") == 2
+
+
+@pytest.mark.slow
+@pytest.mark.browser
+def test_the_browser_is_measured(built_client: None) -> None:
+    try:
+        chromium.find()
+    except chromium.NoChromium as lacking:
+        pytest.skip(str(lacking))
+    said = run("browser")
+    assert "x blank" in said
+    assert "to its painted prompt, p95" in said
