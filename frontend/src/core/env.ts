@@ -9,6 +9,8 @@ export interface Env {
   locks: Pick<LockManager, "request"> | null;
   channel: ((name: string) => Channel) | null;
   gzip: ((text: string) => Promise<Uint8Array<ArrayBuffer>>) | null;
+  /** Asks the browser not to clear this app's storage when space runs out. */
+  persist: (() => Promise<boolean>) | null;
 }
 
 export interface Channel {
@@ -28,6 +30,7 @@ export function browserEnv(): Env {
     locks: globalThis.navigator?.locks ?? null,
     channel: "BroadcastChannel" in globalThis ? (name) => new BroadcastChannel(name) : null,
     gzip: "CompressionStream" in globalThis ? gzip : null,
+    persist: globalThis.navigator?.storage?.persist ? () => globalThis.navigator.storage.persist() : null,
   };
 }
 

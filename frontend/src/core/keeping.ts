@@ -41,6 +41,7 @@ export class Keeping {
   broken = false;
   readonly #parts: KeepingParts;
   readonly #unsaved = new Map<string, Unsaved>();
+  #asked = false;
 
   constructor(parts: KeepingParts) {
     this.#parts = parts;
@@ -158,6 +159,15 @@ export class Keeping {
     this.#unsaved.delete(unsaved.row.id);
     this.broken = false;
     this.#parts.changed(true);
+    this.#askToKeep();
+  }
+
+  /** Once a run, when there is something to lose: browsers are readier to say yes to somebody who uses the app. */
+  #askToKeep(): void {
+    const { persist } = this.#parts.env;
+    if (this.#asked || !persist) return;
+    this.#asked = true;
+    persist().then((kept) => this.note("persist", kept ? "granted" : "refused"), () => undefined);
   }
 
   #failed(): Unsaved[] {

@@ -209,3 +209,14 @@ test("each person and farm has a database of its own", async () => {
   const names = (await phone.factory.databases()).map(({ name }) => name).sort();
   expect(names).toEqual([`mangerline/${ADA}/${FARM}`, "mangerline/phone"]);
 });
+
+test("once there is something to lose, the browser is asked not to clear it, once", async () => {
+  const phone = new TestPhone();
+  let asked = 0;
+  const farm = await openFarm(phone, { env: phone.env({ persist: () => Promise.resolve(++asked > 0) }) });
+  expect(asked).toBe(0);
+  await doe(farm).saved;
+  await score(farm).saved;
+  expect(asked).toBe(1);
+  expect(farm.diagnostics()).toContain("persist granted");
+});

@@ -107,6 +107,19 @@ test("an old token is renewed once", async () => {
   expect(kinds(farm)).toEqual(["score"]);
 });
 
+test("a token that went because somebody else signed in is not renewed for what was not theirs", async () => {
+  const { farm, server } = await twoScores();
+  await farm.sync();
+  await score(farm).saved;
+  server.next.push(() => {
+    server.person = { id: BEA, name: "Bea" };
+    return json(403, { code: "csrf" });
+  });
+  expect(await farm.sync()).toEqual({ kind: "locked", why: "sign_in" });
+  expect(await farm.sync()).toEqual({ kind: "locked", why: "other_person" });
+  expect([server.log.length, kinds(farm)]).toEqual([2, ["score"]]);
+});
+
 test("no longer a member: the sender is locked, what was recorded stays", async () => {
   const { farm, server } = await twoScores();
   server.next.push(() => json(404, { code: "not_found" }));

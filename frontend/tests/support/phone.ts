@@ -28,6 +28,7 @@ export class TestPhone {
       locks: null,
       channel: null,
       gzip: this.gzip,
+      persist: null,
       ...over,
     };
   }

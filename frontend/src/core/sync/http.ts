@@ -84,7 +84,7 @@ function codeOf(body: unknown): string {
   return typeof body === "object" && body !== null ? String((body as { code?: unknown }).code ?? "") : "";
 }
 
-export function failed(kind: "no_answer" | "not_ours"): Reply & { ok: false } {
+export function failed(kind: FailureKind): Reply & { ok: false } {
   return { ok: false, failure: { kind, after_ms: 0, code: kind } };
 }
 

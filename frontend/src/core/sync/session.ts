@@ -58,10 +58,14 @@ export class Session {
       const reply = await this.refresh();
       if (!reply.ok) return reply;
     }
+    const person = this.#facts?.person?.id;
     const first = await call(this.#env, { ...request, csrf: this.#facts?.csrf ?? "" });
     if (first.ok || first.failure.kind !== "csrf") return first;
     const renewed = await this.refresh();
-    return renewed.ok ? call(this.#env, { ...request, csrf: this.#facts?.csrf ?? "" }) : renewed;
+    if (!renewed.ok) return renewed;
+    // The token went because somebody else signed in, in another tab: this was not theirs to send.
+    if (person !== undefined && this.#facts?.person?.id !== person) return failed("sign_in");
+    return call(this.#env, { ...request, csrf: this.#facts?.csrf ?? "" });
   }
 
   forget(): void {
