@@ -60,6 +60,11 @@ def install() -> None:
         run([str(npm), "ci", "--no-audit", "--no-fund"], check=True)
 
 
+def write_reference() -> None:
+    """The reference inside the app, from the science as it stands: the client then counts as changed with it."""
+    subprocess.run([sys.executable, str(CLIENT / "reference")], check=True)
+
+
 def digest() -> str:
     seen = hashlib.sha256()
     for path in sorted(CLIENT.rglob("*")):
@@ -76,7 +81,10 @@ def built(out: Path = OUT) -> bool:
 
 def build(out: Path = OUT) -> bool:
     """Build into OUT unless it was built from these very sources; says whether it did anything."""
-    if not (CLIENT / "package.json").exists() or built(out):
+    if not (CLIENT / "package.json").exists():
+        return False
+    write_reference()
+    if built(out):
         return False
     install()
     run(["node_modules/vite/bin/vite.js", "build", "--outDir", str(out), "--emptyOutDir"], check=True)

@@ -1,0 +1,51 @@
+"""Writes the reference the app carries: equations, numbers, sources, herd rules, feeds. `python frontend/reference`
+
+Standard library only, and herd.science is read, never imported: where the package is built there is no numpy.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+from typing import Any
+
+from equations import equations
+from feeds import feeds
+from lists import distances, literal, parameters, ranges, rules, sources, version
+
+ROOT = Path(__file__).resolve().parents[2]
+OUT = ROOT / "frontend/public/data/reference.json"
+
+
+def reference(root: Path) -> dict[str, Any]:
+    """Everything, with keys in an order that does not change from run to run."""
+    science, outlook = root / "herd/science", root / "herd/outlook"
+    numbers = parameters(science)
+    topics, found = equations(science, numbers)
+    return {
+        "science": version(science),
+        "topics": topics,
+        "equations": found,
+        "params": numbers,
+        "ranges": ranges(science),
+        "sources": sources(science),
+        "rules": rules(outlook),
+        "rests_on": literal(outlook / "explain/rests_on.py", "RESTS_ON"),
+        "feeds": feeds(science / "feeds"),
+        "distances": distances(root / "frontend/reference/distances.csv"),
+    }
+
+
+def write(out: Path = OUT) -> bool:
+    """Write it if it is not there already; says whether anything was written."""
+    text = json.dumps(reference(ROOT), ensure_ascii=False, separators=(",", ":"))
+    if out.exists() and out.read_text(encoding="utf-8") == text:
+        return False
+    out.parent.mkdir(parents=True, exist_ok=True)
+    out.write_text(text, encoding="utf-8")
+    return True
+
+
+if __name__ == "__main__":
+    write(*(Path(argument) for argument in sys.argv[1:]))

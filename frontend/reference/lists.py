@@ -1,0 +1,90 @@
+"""What already is a table: parameters, ranges, sources, herd rules, distances."""
+
+from __future__ import annotations
+
+import ast
+import csv
+import tomllib
+from pathlib import Path
+from typing import Any
+
+ROW = ("unit", "low", "high", "source", "where", "standing")
+
+
+def toml(path: Path) -> dict[str, dict[str, Any]]:
+    return tomllib.loads(path.read_text(encoding="utf-8"))
+
+
+def parameters(science: Path) -> dict[str, dict[str, list[Any]]]:
+    """{topic: {name: [value, unit, low, high, source, where, standing]}}"""
+    files = sorted((science / "parameters").glob("*.toml"))
+    return {
+        path.stem: {name: [entry["value"], *(entry[key] for key in ROW)] for name, entry in toml(path).items()}
+        for path in files
+    }
+
+
+def ranges(science: Path) -> dict[str, list[Any]]:
+    """{argument: [unit, low, high, source, where, standing]}"""
+    return {name: [entry[key] for key in ROW] for name, entry in toml(science / "ranges.toml").items()}
+
+
+def sources(science: Path) -> dict[str, list[str]]:
+    """{key: [title, authors, where]}"""
+    entries = toml(science / "sources.toml")
+    return {key: [str(entry.get(part, "")) for part in ("title", "authors", "where")] for key, entry in entries.items()}
+
+
+def rules(outlook: Path) -> dict[str, list[Any]]:
+    """{name: [default, unit, low, high, source]} from the one table of herd rules."""
+    tree = ast.parse((outlook / "rules.py").read_text(encoding="utf-8"))
+    words = {node.targets[0].id: node.value.value for node in tree.body if _is_word(node)}
+    table = assigned(tree, "RULES")
+    assert isinstance(table, ast.Dict)
+    return {
+        ast.literal_eval(key): [_value(part, words) for part in call.args]
+        for key, call in zip(table.keys, table.values, strict=True)
+        if key is not None and isinstance(call, ast.Call)
+    }
+
+
+def _is_word(node: ast.stmt) -> bool:
+    return isinstance(node, ast.Assign) and isinstance(node.value, ast.Constant)
+
+
+def _value(part: ast.expr, words: dict[str, Any]) -> Any:
+    return words[part.id] if isinstance(part, ast.Name) else ast.literal_eval(part)
+
+
+def assigned(tree: ast.Module, name: str) -> ast.expr:
+    """What a name is set to at the top of a module."""
+    for node in tree.body:
+        target = (
+            node.target
+            if isinstance(node, ast.AnnAssign)
+            else node.targets[0]
+            if isinstance(node, ast.Assign)
+            else None
+        )
+        if isinstance(target, ast.Name) and target.id == name and node.value is not None:
+            return node.value
+    raise LookupError(name)
+
+
+def literal(path: Path, name: str) -> Any:
+    """A table that is written out in a module."""
+    return ast.literal_eval(assigned(ast.parse(path.read_text(encoding="utf-8")), name))
+
+
+def version(science: Path) -> str:
+    return str(literal(science / "__init__.py", "VERSION"))
+
+
+def distances(path: Path) -> list[list[Any]]:
+    """[[what, kg, system, theirs, ours, unit]]"""
+    with path.open(newline="", encoding="utf-8") as lines:
+        rows = list(csv.DictReader(lines))
+    return [
+        [row["what"], float(row["kg"]), row["system"], float(row["theirs"]), float(row["ours"]), row["unit"]]
+        for row in rows
+    ]

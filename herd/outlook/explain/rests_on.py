@@ -1,0 +1,41 @@
+"""Which equations each term of a need comes out of. A plain table: the reference in the app is made from it as well."""
+
+# "nutrient.term" or "nutrient.term.variant": functions of herd.science as file.function
+RESTS_ON: dict[str, tuple[str, ...]] = {
+    "me.maintenance": ("maintenance.maintenance_luo2004",),
+    "me.maintenance.low": ("maintenance.maintenance_gfe2003",),
+    "me.maintenance.growing": ("maintenance.maintenance_growing",),
+    "me.ground": ("activity.activity_factor",),
+    "me.cold": ("maintenance.cold_share", "cold.critical_air"),
+    "me.pregnancy": (
+        "pregnancy.pregnancy_energy_afrc1993",
+        "pregnancy.conceptus_energy_gain_afrc1993",
+        "litter.litter_share",
+        "litter.litter_prior",
+    ),
+    "me.milk": ("lactation.lactation_energy_nsahlai2004", "lactation.fat_corrected_milk", "lactation.milk_curve_wood"),
+    "me.growth": ("growth.gain_energy", "growth.expected_gain"),
+    "me.regain": ("condition.regain_energy", "condition.unit_weight"),
+    "me.floor": ("late_floor.floor_allowance", "late_floor.floor_eatable"),
+    "me.appetite": ("intake.appetite_dry", "intake.appetite_milk", "intake.late_appetite_share"),
+    "me.band": ("spreads.feed_spread_pm", "spreads.weight_spread_pm", "spreads.litter_spread"),
+    "cp.body": ("protein.body_protein", "protein.crude_protein"),
+    "cp.body.growing": ("protein.growing_protein_luo2004", "protein.crude_protein"),
+    "cp.pregnancy": ("pregnancy.pregnancy_protein", "pregnancy.conceptus_protein_gain_afrc1993"),
+    "cp.milk": ("protein.lactation_protein", "protein.crude_protein"),
+    "cp.intake": ("protein.maintenance_protein_nsahlai2004", "protein.mp_per_cp"),
+    "ca.body": ("calcium.calcium_body_inra", "calcium.calcium_diet"),
+    "ca.body.growing": ("calcium.calcium_body_inra", "calcium.calcium_growth", "calcium.calcium_diet"),
+    "ca.pregnancy": ("calcium.calcium_pregnancy", "mineral_deposition.deposition_share"),
+    "ca.milk": ("calcium.calcium_milk_inra", "calcium.calcium_diet"),
+    "ca.intake": ("calcium.calcium_maintenance_inra", "calcium.calcium_diet"),
+    "p.body": ("phosphorus.phosphorus_body_inra", "phosphorus.phosphorus_diet"),
+    "p.body.growing": (
+        "phosphorus.phosphorus_body_inra",
+        "phosphorus.phosphorus_growth",
+        "phosphorus.phosphorus_diet",
+    ),
+    "p.pregnancy": ("phosphorus.phosphorus_pregnancy", "mineral_deposition.deposition_share"),
+    "p.milk": ("phosphorus.phosphorus_milk_inra", "phosphorus.phosphorus_diet"),
+    "p.intake": ("phosphorus.phosphorus_maintenance_inra", "phosphorus.phosphorus_diet"),
+}
