@@ -22,7 +22,7 @@ from .wire import replay
 WINDOW_DAYS = 60
 # A meal is judged up to two days later; its feeding must not fall off the edge before it.
 MARGIN_DAYS = 2
-LATEST = {"score": 3, "weight": 2, "milk": 3}
+LATEST = {"score": 3, "weight": 2, "milk": 3, "water": 4}
 LASTING = tuple(kind.name for kind in KINDS.values() if kind.family != OBSERVATION)
 SEEN = tuple(kind.name for kind in KINDS.values() if kind.family == OBSERVATION)
 

@@ -89,6 +89,14 @@ def weather_of(event: Event) -> list[Any]:
     return [event["on"], whole(event["data"], "low_c"), truth(event["data"], "wet"), event["id"]]
 
 
+def water_of(event: Event) -> dict[str, Any]:
+    """A water test, values as printed: [what, printed, unit]; drunk_l is 0 when nobody measured it."""
+    data = event["data"]
+    values = [[text(row, "what"), text(row, "printed"), text(row, "unit")] for row in rows(data, "values")]
+    found = {"ev": event["id"], "on": event["on"], "place": text(data, "place"), "drunk_l": whole(data, "drunk_l")}
+    return {**found, "values": values}
+
+
 def pen_on(doe: dict[str, Any], on: str) -> str:
     """The pen she was in on a date: the last move on or before it, or else her first known pen."""
     pen = ""

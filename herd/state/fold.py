@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Any
 
 from .chains import settle
-from .doe_state import apply_state, feeding_of, intake_of, new_doe, observe, weather_of
+from .doe_state import apply_state, feeding_of, intake_of, new_doe, observe, water_of, weather_of
 from .order import Event, by_stamp, by_time, text
 from .rations import write_ration
 from .records import write_record
@@ -17,7 +17,7 @@ View = dict[str, Any]
 PLACES = {"pen": "pens", "feed": "feeds", "lot": "lots"}
 STATE = ("bred", "preg_check", "moved", "dried_off", "kidded", "left_herd")
 OF_DOE = ("udder", "score", "signs", "weight", "milk", "checkup")
-KNOWN = ("doe", "rules", "ration", "fed", "intake", "note", "weather", *PLACES, *STATE, *OF_DOE)
+KNOWN = ("doe", "rules", "ration", "fed", "intake", "note", "weather", "water", *PLACES, *STATE, *OF_DOE)
 
 
 def fold(events: list[Event]) -> View:
@@ -35,6 +35,7 @@ def fold(events: list[Event]) -> View:
         "intakes": [],
         "notes": [],
         "weather": [],
+        "water": [],
         "questions": [],
         "voided": voided,
         "parked": waiting,
@@ -87,6 +88,7 @@ def _fold_meals(view: View, timed: list[Event], questions: dict[str, Any]) -> No
     view["feedings"] = list(feedings.values())
     view["intakes"] = [intake_of(event, feedings) for event in timed if event["kind"] == "intake"]
     view["weather"] = [weather_of(event) for event in timed if event["kind"] == "weather"]
+    view["water"] = [water_of(event) for event in timed if event["kind"] == "water"]
     view["notes"] = [
         {
             "ev": event["id"],

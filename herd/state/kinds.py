@@ -23,6 +23,27 @@ SIGNS = (
     "straining",
     "water_bag",
 )
+WATER = (
+    "tds",
+    "sulfate",
+    "nitrate_n",
+    "nitrate",
+    "nitrite",
+    "fe",
+    "mn",
+    "ca",
+    "mg",
+    "na",
+    "k",
+    "mo",
+    "cu",
+    "zn",
+    "se",
+    "chloride",
+    "hardness",
+    "ph",
+)
+WATER_UNITS = ("mg_l", "ug_l", "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +86,7 @@ KINDS: dict[str, Kind] = {
         Kind("milk", OBSERVATION, DOE, shapes_outlook=True),
         Kind("checkup", OBSERVATION, DOE),
         Kind("weather", OBSERVATION),
+        Kind("water", OBSERVATION),
         Kind("note", OBSERVATION),
         Kind("void", CHAIN),
         Kind("correct", CHAIN),

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import Any
 
-from .checks import STAMP, Check, choice, codes, day, feed_ref, flag, match, or_blank, or_zero, ref, text, whole
-from .kinds import KINDS, RECORDS, SIGNS, SLOTS
+from .checks import STAMP, Check, choice, codes, day, feed_ref, flag, match, or_blank, or_unknown, or_zero, ref, text, whole
+from .kinds import KINDS, RECORDS, SIGNS, SLOTS, WATER, WATER_UNITS
 from .record_fields import RECORD_FIELDS, rule_problem
 
 MOST_G = 60_000
 MOST_SHARED_G = 600_000
 MOST_LINES = 400
 MOST_STEPS = 60
+# As printed, so that a second reading stays possible; "<0.01" is a value nobody could measure.
+PRINTED = re.compile(r"<? ?[0-9]{1,6}([.,][0-9]{1,4})?")
 STAMP_OR_BLANK = or_blank(match("The stamp seen", STAMP, "a clock stamp"))
 
 
@@ -31,6 +34,15 @@ LINE: Fields = {
     "to": or_blank(ref("The doe fed")),
     "feed": feed_ref("The feed"),
     "g": whole("Grams", 0, MOST_SHARED_G),
+}
+TESTED: Fields = {
+    "what": choice("What was tested", WATER),
+    "printed": match("The value as printed", PRINTED, "a plain number, or < and a number"),
+    "unit": choice("The unit", WATER_UNITS),
+}
+OF_WATER: Fields = {
+    "place": text("Where the water was taken", 0, 40),
+    "drunk_l": or_unknown(whole("Litres the herd drinks a day", 1, 2_000)),
 }
 FORMS: dict[tuple[str, int], Fields] = {
     ("bred", 1): {
@@ -100,6 +112,8 @@ def problem_in(kind: str, version: int, data: Any) -> Problem | None:
         return _fed(data)
     if kind == "correct":
         return _correct(data)
+    if kind == "water":
+        return _water(data)
     return _fields(FORMS[kind, version], data) or _together(kind, data)
 
 
@@ -172,6 +186,15 @@ def _fed(data: dict[str, Any]) -> Problem | None:
     rest = {name: value for name, value in data.items() if name != "lines"}
     found = _fields({"adds": flag("Added on top")}, rest) or _rows(data, "lines", LINE, MOST_LINES)
     return found or _too_much(data["lines"], "lines")
+
+
+def _water(data: dict[str, Any]) -> Problem | None:
+    rest = {name: value for name, value in data.items() if name != "values"}
+    if found := _fields(OF_WATER, rest) or _rows(data, "values", TESTED, len(WATER)):
+        return found
+    named = [row["what"] for row in data["values"]]
+    twice = next((place for place, what in enumerate(named) if what in named[:place]), None)
+    return None if twice is None else Problem("bad_field", f"values.{twice}.what", "Each value stands once.")
 
 
 def _too_much(rows: list[dict[str, Any]], name: str) -> Problem | None:

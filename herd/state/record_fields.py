@@ -24,6 +24,30 @@ BREEDS = (
     "mini_cross",
     "unknown",
 )
+MAJORS = (("mg", "Magnesium"), ("k", "Potassium"), ("na", "Sodium"), ("cl", "Chloride"), ("s", "Sulfur"))
+TRACES = (
+    ("cu", "Copper"),
+    ("zn", "Zinc"),
+    ("mn", "Manganese"),
+    ("fe", "Iron"),
+    ("co", "Cobalt"),
+    ("i", "Iodine"),
+    ("se", "Selenium"),
+    ("mo", "Molybdenum"),
+)
+FEED_CLASSES = ("legume", "grass", "mixed", "grain", "protein", "byproduct", "fat", "mineral", "fodder")
+TDN_WAYS = (
+    "",
+    "summative",
+    "california",
+    "oklahoma",
+    "lab",
+    "me",
+    "nel",
+    "fibre_legume",
+    "fibre_corn_silage",
+    "unknown",
+)
 ORDER = whole("The place in the list", 0, 100_000)
 COMPOSITION: dict[str, Check] = {
     "dm_pct_x10": or_unknown(whole("Dry matter (tenths of a per cent)", 10, 1_000)),
@@ -32,6 +56,18 @@ COMPOSITION: dict[str, Check] = {
     "ndf_pct_x10": or_unknown(whole("NDF (tenths of a per cent)", 0, 1_000)),
     "ca_pct_x100": or_unknown(whole("Calcium (hundredths of a per cent)", 0, 4_100)),
     "p_pct_x100": or_unknown(whole("Phosphorus (hundredths of a per cent)", 0, 3_200)),
+    **{f"{name}_pct_x100": or_unknown(whole(f"{label} (hundredths of a per cent)", 0, 10_000)) for name, label in MAJORS},
+    **{f"{name}_ppm_x100": or_unknown(whole(f"{label} (hundredths of a ppm)", 0, 100_000_000)) for name, label in TRACES},
+    "uip_pct_x10": or_unknown(whole("Undegraded protein (tenths of a per cent of protein)", 0, 1_000)),
+    "tdn_by": choice("How TDN was found", TDN_WAYS),
+    "lab_column": choice("The column of the report", ("", "received", "dry", "both")),
+    "lab_on": or_blank(day("The date of the report")),
+}
+SPROUTS: dict[str, Check] = {
+    "sprout_of": or_blank(feed_ref("The grain soaked")),
+    "sprout_grain_g": or_zero(whole("Grams of grain soaked", 10, 200_000)),
+    "sprout_days": or_zero(whole("Days grown", 1, 8)),
+    "sprout_tray_g": or_zero(whole("Grams of the whole tray", 10, 2_000_000)),
 }
 RECORD_FIELDS: dict[str, dict[str, Check]] = {
     "doe": {
@@ -55,7 +91,15 @@ RECORD_FIELDS: dict[str, dict[str, Check]] = {
         "activity_pm": whole("Activity", 1_000, 1_600),
         "role": choice("The pen is for", ("milkers", "mixed", "first", "close_up", "other")),
     },
-    "feed": {"name": text("The name", 1, 60), "like": or_blank(feed_ref("The feed it is like")), **COMPOSITION},
+    "feed": {
+        "name": text("The name", 1, 60),
+        "like": or_blank(feed_ref("The feed it is like")),
+        "class": or_blank(choice("The class", FEED_CLASSES)),
+        "free_choice": flag("Put out to take at will"),
+        "free_g_x10": or_unknown(whole("Eaten a doe a day (tenths of a gram)", 0, 5_000)),
+        **SPROUTS,
+        **COMPOSITION,
+    },
     "lot": {
         "name": text("The name", 1, 60),
         "feed": feed_ref("The feed"),

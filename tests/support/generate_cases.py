@@ -24,7 +24,7 @@ NOON_MS = 1_794_744_000_000
 DAY_MS = 86_400_000
 SLOTS = ("morning", "midday", "evening", "late")
 FEEDS = ("hay", "alfalfa", "alfalfa", "barley", "sprouts", "mystery", "nobody_knows", "lot1", "own1")
-OBSERVED = ("score", "weight", "milk", "udder", "signs", "checkup", "checkup", "weather")
+OBSERVED = ("score", "weight", "milk", "udder", "signs", "checkup", "checkup", "weather", "water")
 
 
 def cases(count: int, seed: int) -> Iterator[dict[str, Any]]:
@@ -237,6 +237,11 @@ class Case:
                 "urine": dice.choice(("", "none", "trace", "small", "large")),
             },
             "weather": {"low_c": dice.randint(-30, 20), "wet": dice.random() < 0.4},
+            "water": {
+                "place": dice.choice(("", "Well", 5)),
+                "drunk_l": dice.choice((None, 40)),
+                "values": dice.choice(([{"what": "fe", "printed": "<0.1", "unit": "mg_l"}], [], None, [3])),
+            },
             "signs": {"seen": dice.sample(("pawing", "alone", "\U0001f410", "\uffee"), 2), "absent": []},
         }
         if kind == "weight" and dice.random() < 0.3:

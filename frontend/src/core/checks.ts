@@ -4,7 +4,7 @@ import { isDate } from "./days.ts";
 /** What is wrong with one value, as a code and its limits: the catalogue of texts says it in words. Twin of herd/state/checks.py. */
 export interface Fault {
   code: "whole" | "range" | "step" | "text" | "too_long" | "empty" | "choice" | "flag" | "day" | "id" | "code" | "stamp"
-    | "unknown_sign" | "sign_twice";
+    | "unknown_sign" | "sign_twice" | "number";
   low?: number;
   high?: number;
 }

@@ -1,7 +1,7 @@
 import type { Envelope } from "./events.ts";
 import { byCodePoint, byHappened, byStamp, compareText } from "./order.ts";
 import { settle } from "./state/chains.ts";
-import { apply_state, feeding_of, intake_of, new_doe, new_place, observe, weather_of } from "./state/doe_state.ts";
+import { apply_state, feeding_of, intake_of, new_doe, new_place, observe, water_of, weather_of } from "./state/doe_state.ts";
 import { write_ration } from "./state/rations.ts";
 import { write_record } from "./state/records.ts";
 import { table, text } from "./state/values.ts";
@@ -12,7 +12,7 @@ const PLACES = new Map<string, "pens" | "feeds" | "lots">([["pen", "pens"], ["fe
 const STATE = new Set(["bred", "preg_check", "moved", "dried_off", "kidded", "left_herd"]);
 const OF_DOE = new Set(["udder", "score", "signs", "weight", "milk", "checkup"]);
 const OF_DOE_OR_PEN = new Set(["ration", "fed", "intake"]);
-const ANYWHERE = new Set(["doe", "rules", "note", "weather", "pen", "feed", "lot"]);
+const ANYWHERE = new Set(["doe", "rules", "note", "weather", "water", "pen", "feed", "lot"]);
 
 /** Order of arrival does not matter and repeats change nothing. */
 export function fold(events: Envelope[]): View {
@@ -43,7 +43,7 @@ export function fold(events: Envelope[]): View {
 function empty(voided: Record<string, string>): View {
   return {
     does: table(), pens: table(), feeds: table(), lots: table(), rules: { f: table(), stamp: table(), by: table() },
-    rations: table(), feedings: [], intakes: [], notes: [], weather: [], questions: [], voided, parked: [],
+    rations: table(), feedings: [], intakes: [], notes: [], weather: [], water: [], questions: [], voided, parked: [],
   };
 }
 
@@ -75,6 +75,7 @@ function fold_meals(view: View, timed: Envelope[], questions: Map<string, Questi
     if (event.kind === "intake") view.intakes.push(intake_of(event, feedings));
     if (event.kind === "note") view.notes.push(note_of(event));
     if (event.kind === "weather") view.weather.push(weather_of(event));
+    if (event.kind === "water") view.water.push(water_of(event));
   }
   for (const [key, marks] of twice_fed(view.feedings)) {
     const [subject, on, slot] = key.split("|") as [string, string, string];

@@ -1,7 +1,7 @@
 import * as check from "./checks.ts";
 import type { Check, Fault } from "./checks.ts";
 import type { Data, Envelope, Json } from "./events.ts";
-import { isKnown, RECORD_KINDS, SIGNS, SLOTS } from "./kinds.ts";
+import { isKnown, RECORD_KINDS, SIGNS, SLOTS, WATER, WATER_UNITS } from "./kinds.ts";
 import { RECORD_FIELDS, ruleFault, ruleLimitFault } from "./record_fields.ts";
 import { isMapping } from "./state/values.ts";
 
@@ -67,6 +67,10 @@ const FORMS: Record<string, Fields> = {
 const RATION: Fields = {
   to: check.choice(["doe", "pen"]), slot: SLOT, feed: check.feedRef, base: check.stampOrBlank,
 };
+const TESTED: Fields = {
+  what: check.choice(WATER), printed: check.match(/^<? ?[0-9]{1,6}([.,][0-9]{1,4})?$/, "number"), unit: check.choice(WATER_UNITS),
+};
+const OF_WATER: Fields = { place: check.text(0, 40), drunk_l: check.orUnknown(check.whole(1, 2_000)) };
 const CORRECT: Fields = { of: check.ref };
 const CORRECT_MAY: Fields = { on: check.day, slot: SLOT, happened: check.whole(0, LATEST_MS) };
 const ENVELOPE: Fields = {
@@ -97,6 +101,7 @@ export function problem_in(kind: string, version: number, data: Json): Problem |
   if (kind === "ration") return ration(data);
   if (kind === "fed") return fed(data);
   if (kind === "correct") return correct(data);
+  if (kind === "water") return water(data);
   return fields(FORMS[`${kind} ${version}`]!, data) ?? together(kind, data);
 }
 
@@ -160,6 +165,15 @@ function fed(data: Data): Problem | null {
   const { lines, ...rest } = data;
   const found = fields({ adds: check.flag }, rest) ?? rows(data, "lines", LINE, MOST_LINES);
   return found ?? too_much(lines as { to: string; g: number }[], "lines");
+}
+
+function water(data: Data): Problem | null {
+  const { values, ...rest } = data;
+  const found = fields(OF_WATER, rest) ?? rows(data, "values", TESTED, WATER.length);
+  if (found) return found;
+  const named = (values as { what: string }[]).map(({ what }) => what);
+  const twice = named.findIndex((what, place) => named.indexOf(what) < place);
+  return twice < 0 ? null : { code: "together", field: `values.${twice}.what` };
 }
 
 /** More than anybody feeds one doe in a slot is a slip of the thumb; a pen may get much more. */

@@ -10,6 +10,13 @@ export const BREEDS = [
 ] as const;
 export const KEEPERS = ["easy", "even", "hard"] as const;
 export const PEN_ROLES = ["milkers", "mixed", "first", "close_up", "other"] as const;
+export const MAJORS = ["mg", "k", "na", "cl", "s"] as const;
+export const TRACES = ["cu", "zn", "mn", "fe", "co", "i", "se", "mo"] as const;
+export const FEED_CLASSES = ["legume", "grass", "mixed", "grain", "protein", "byproduct", "fat", "mineral", "fodder"] as const;
+export const TDN_WAYS = [
+  "", "summative", "california", "oklahoma", "lab", "me", "nel", "fibre_legume", "fibre_corn_silage", "unknown",
+] as const;
+const LAB_COLUMNS = ["", "received", "dry", "both"] as const;
 
 const ORDER = whole(0, 100_000);
 const COMPOSITION: Record<string, Check> = {
@@ -19,6 +26,13 @@ const COMPOSITION: Record<string, Check> = {
   ndf_pct_x10: orUnknown(whole(0, 1_000)),
   ca_pct_x100: orUnknown(whole(0, 4_100)),
   p_pct_x100: orUnknown(whole(0, 3_200)),
+  ...Object.fromEntries(MAJORS.map((name) => [`${name}_pct_x100`, orUnknown(whole(0, 10_000))])),
+  ...Object.fromEntries(TRACES.map((name) => [`${name}_ppm_x100`, orUnknown(whole(0, 100_000_000))])),
+  uip_pct_x10: orUnknown(whole(0, 1_000)), tdn_by: choice(TDN_WAYS), lab_column: choice(LAB_COLUMNS), lab_on: orBlank(day),
+};
+const SPROUTS: Record<string, Check> = {
+  sprout_of: orBlank(feedRef), sprout_grain_g: orZero(whole(10, 200_000)), sprout_days: orZero(whole(1, 8)),
+  sprout_tray_g: orZero(whole(10, 2_000_000)),
 };
 
 export const RECORD_FIELDS: Record<string, Record<string, Check>> = {
@@ -30,7 +44,10 @@ export const RECORD_FIELDS: Record<string, Record<string, Check>> = {
   pen: {
     name: text(1, 40), order: ORDER, waste_pm: whole(0, 600), activity_pm: whole(1_000, 1_600), role: choice(PEN_ROLES),
   },
-  feed: { name: text(1, 60), like: orBlank(feedRef), ...COMPOSITION },
+  feed: {
+    name: text(1, 60), like: orBlank(feedRef), class: orBlank(choice(FEED_CLASSES)), free_choice: flag,
+    free_g_x10: orUnknown(whole(0, 5_000)), ...SPROUTS, ...COMPOSITION,
+  },
   lot: { name: text(1, 60), feed: feedRef, flake_g: whole(0, 30_000), opened_on: orBlank(day), ...COMPOSITION },
 };
 

@@ -10,8 +10,8 @@ import { text } from "./state/values.ts";
  */
 const WINDOW_DAYS = 60;
 const MARGIN_DAYS = 2;
-const LATEST = new Map([["score", 3], ["weight", 2], ["milk", 3]]);
-const SEEN = new Set<string>([...MEAL_KINDS, ...OF_DOE_KINDS, "note", "weather"]);
+const LATEST = new Map([["score", 3], ["weight", 2], ["milk", 3], ["water", 4]]);
+const SEEN = new Set<string>([...MEAL_KINDS, ...OF_DOE_KINDS, "note", "weather", "water"]);
 const CHAIN = new Set(["void", "correct"]);
 
 /** Ids to let go. `parked`: entries that still wait for something, which are never let go. */

@@ -14,7 +14,7 @@ import { t } from "./text.ts";
 
 const NOTHING: View = {
   does: {}, pens: {}, feeds: {}, lots: {}, rules: { f: {}, stamp: {}, by: {} }, rations: {}, feedings: [], intakes: [],
-  notes: [], weather: [], questions: [], voided: {}, parked: [],
+  notes: [], weather: [], water: [], questions: [], voided: {}, parked: [],
 };
 const NO_RESULTS: Results = { does: {}, pens: {} };
 const SENT: Status = { kind: "sent", n: 0, of: 0, at: 0, why: "" };

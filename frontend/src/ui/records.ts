@@ -62,6 +62,7 @@ function argsOf(kind: string, data: Data, subject: string): Args {
     case "weight": case "milk": return { g: heavy(Number(data["g"]), units) };
     case "checkup": return { temp: readings(data, units) };
     case "weather": return { low: warmth(10 * Number(data["low_c"]), units), wet: data["wet"] ? t("r.wet") : "" };
+    case "water": return { n: list("values").length, place: get("place") && `, ${get("place")}` };
     case "note": return { text: get("text") };
     case "bred": return { span: span(get("from_on"), get("to_on") || get("from_on"), model.today) };
     case "preg_check": return { result: t(`o.result.${get("result")}`) };

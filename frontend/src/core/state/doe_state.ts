@@ -1,7 +1,7 @@
 import type { Data, Envelope } from "../events.ts";
 import { byCodePoint } from "../order.ts";
 import { rows, table, text, truth, whole } from "./values.ts";
-import type { Checkup, Doe, Feeding, Intake, Line, Place, Weather } from "./view.ts";
+import type { Checkup, Doe, Feeding, Intake, Line, Place, Water, Weather } from "./view.ts";
 
 /** One doe's state, walked through her few state events and her observations. Twin of herd/state/doe_state.py. */
 export function new_place(id: string): Place {
@@ -79,6 +79,12 @@ export function checkup_of({ on, happened, data, author, id }: Envelope): Checku
 /** Date, lowest temperature in degrees C, wet and windy, id. */
 export function weather_of({ on, data, id }: Envelope): Weather {
   return [on, whole(data, "low_c"), truth(data, "wet"), id];
+}
+
+/** Values as printed; drunk_l is 0 when nobody measured it. */
+export function water_of({ on, data, id }: Envelope): Water {
+  const values = rows(data, "values").map((row): Water["values"][number] => [text(row, "what"), text(row, "printed"), text(row, "unit")]);
+  return { ev: id, on, place: text(data, "place"), drunk_l: whole(data, "drunk_l"), values };
 }
 
 /** The pen she was in on a date: the last move on or before it. */

@@ -12,6 +12,7 @@ export interface View {
   intakes: Intake[];
   notes: Note[];
   weather: Weather[];
+  water: Water[];
   questions: Question[];
   voided: Record<string, string>;
   parked: string[];
@@ -49,6 +50,15 @@ export type Checkup = [
   on: string, happened: number, temp_c_x10: number, bhb_x10: number, urine: string, author: string, ev: string,
 ];
 export type Weather = [on: string, low_c: number, wet: boolean, ev: string];
+
+/** A water test, values as printed. */
+export interface Water {
+  ev: string;
+  on: string;
+  place: string;
+  drunk_l: number;
+  values: [what: string, printed: string, unit: string][];
+}
 
 export type Step = [on: string, g: number];
 
