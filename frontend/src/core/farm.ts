@@ -3,7 +3,7 @@ import { Clock } from "./clock.ts";
 import { FarmZone } from "./days.ts";
 import { browserEnv, type Channel, type Env } from "./env.ts";
 import { makeEvent, type Data, type Envelope } from "./events.ts";
-import { newDeviceId, newId } from "./ids.ts";
+import { newId } from "./ids.ts";
 import { Keeping } from "./keeping.ts";
 import type { Kind, Slot } from "./kinds.ts";
 import { compareText } from "./order.ts";
@@ -14,7 +14,7 @@ import { Reading } from "./reading.ts";
 import type { View } from "./state/view.ts";
 import { statusOf, type Status } from "./status.ts";
 import { FarmStore, outboxRow, START } from "./store/farm_store.ts";
-import { Phone } from "./store/phone.ts";
+import { deviceOf } from "./store/phone.ts";
 import type { EventRow, OutboxRow, PersonRow } from "./store/rows.ts";
 import { Schedule } from "./sync/schedule.ts";
 import { Sender, type Desk, type Ended, type LockedBy } from "./sync/sender.ts";
@@ -287,17 +287,5 @@ export class Farm {
   #changed(stored: boolean): void {
     if (stored) this.#channel?.postMessage("changed");
     for (const listener of this.#listeners) listener();
-  }
-}
-
-/** Where storage refuses altogether, the phone is somebody new for this one run: recording goes on. */
-async function deviceOf(env: Env): Promise<string> {
-  const phone = new Phone(env);
-  try {
-    return await phone.device();
-  } catch {
-    return newDeviceId(env.random);
-  } finally {
-    phone.close();
   }
 }

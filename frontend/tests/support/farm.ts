@@ -33,3 +33,13 @@ export function score(farm: Farm, x100 = 300, doe = DOE) {
 export function doe(farm: Farm, name = "Fern", id = DOE) {
   return farm.record("doe", id, { f: { name, size: "mini" }, base: {} });
 }
+
+/** A doe and one score, saved on the phone and not yet sent. */
+export async function twoScores(): Promise<Setup> {
+  const set = await setUp();
+  await doe(set.farm).saved;
+  await score(set.farm).saved;
+  return set;
+}
+
+export const kinds = (farm: Farm) => farm.pending().map(({ event }) => event.kind);

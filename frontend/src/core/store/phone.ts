@@ -47,3 +47,15 @@ export class Phone {
     this.#connection.close();
   }
 }
+
+/** Where storage refuses altogether, the phone is somebody new for this one run: recording goes on. */
+export async function deviceOf(env: Env): Promise<string> {
+  const phone = new Phone(env);
+  try {
+    return await phone.device();
+  } catch {
+    return newDeviceId(env.random);
+  } finally {
+    phone.close();
+  }
+}
