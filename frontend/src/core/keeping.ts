@@ -9,7 +9,7 @@ import { StoreError } from "./store/errors.ts";
 import type { EventRow, Meta, OutboxRow } from "./store/rows.ts";
 import type { Settled } from "./store/settle.ts";
 import type { Changes, Entry, OutlookDoc } from "./sync/wire.ts";
-import { outside } from "./window.ts";
+import { outside } from "./recent.ts";
 
 const OWN_KEPT_MS = 90 * 86_400_000;
 

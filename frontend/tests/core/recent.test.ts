@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { addDays } from "../../src/core/days.ts";
 import type { Envelope } from "../../src/core/events.ts";
-import { outside } from "../../src/core/window.ts";
+import { outside } from "../../src/core/recent.ts";
 import { DOE, doe, openFarm, setUp } from "../support/farm.ts";
 
 const TODAY = "2026-11-25";
