@@ -7,7 +7,7 @@ import time
 
 from .regimes import GOOD
 from .runs import run_many
-from .tables import alarms, calibration, codes, equal, finding
+from .tables import alarms, calibration, codes, equal, finding, parts_of_error
 
 
 def main() -> None:
@@ -23,6 +23,7 @@ def main() -> None:
     good = [row for row in rows if row.regime == GOOD]
     parts = (
         ("Calibration, usual good regime", calibration(good)),
+        ("Where the error comes from, usual good regime", parts_of_error(good)),
         ("Calibration, all regimes", calibration(rows)),
         ("False alarms", alarms(rows)),
         ("Equal detection", equal(rows)),

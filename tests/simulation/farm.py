@@ -8,7 +8,7 @@ from typing import Any
 
 from .barn import feeder
 from .body import appetite_kg, live, need_kj
-from .keeper import DRY_OFF, GRAIN_DM, GRAIN_KJ, HAY, PENS, Keeper
+from .keeper import DRY_OFF, GRAIN_DM, GRAIN_KJ, HAY, PENS, RICH_DM, RICH_HAY, RICH_KJ, Keeper
 from .phone import Phone
 from .regimes import Regime, regime
 from .truth import Goat, herd, land
@@ -84,23 +84,27 @@ def live_day(keeper: Keeper, how: Regime, day: int) -> dict[str, bool]:
 
 def eat(keeper: Keeper, pen: str, how: Regime, day: int) -> None:
     land, rng, does = keeper.land, keeper.rng, keeper.members(pen)
-    stand, room = {}, {}
+    stand, own_hay, room = dict[str, float](), dict[str, float](), dict[str, float]()
     for doe in does:
         if day > doe.ill_until and rng.random() < ILL_A_DAY:
             doe.ill_until, doe.ill_share = day + rng.randint(0, 2), rng.uniform(0.3, 0.7)
         share = doe.ill_share if day <= doe.ill_until else 1.0
         full = appetite_kg(doe, keeper.gest(doe, day), keeper.milk(doe, day)) * share * rng.gauss(1, 0.03)
         stand[doe.name] = min(full, 2 * doe.grain_g / 1000 * GRAIN_DM * land.scoop * share)
-        room[doe.name] = max(0.0, full - stand[doe.name])
+        own_hay[doe.name] = min(full - stand[doe.name], 2 * doe.extra_g / 1000 * RICH_DM * land.flake)
+        room[doe.name] = max(0.0, full - stand[doe.name] - own_hay[doe.name])
         if day <= doe.ill_until:
             keeper.ill(doe, day)
-    net = 2 * keeper.plan.get((pen, HAY), 0) / 1000 * (keeper.hay.dm_pm or 900) / 1000
-    net *= land.flake * rng.gauss(1, 0.04) * (1 - land.waste)
+    own, rich = (keeper.offered_kg(pen, feed) * land.flake * rng.gauss(1, 0.04) for feed in (HAY, RICH_HAY))
+    net = own + rich
     hay = feeder(does, room, net)
     if net > 0:
         keeper.left_over(pen, day, 1 - sum(hay.values()) / net)
+    own_kj, rich_kj = keeper.hay_kj * how.hay(day), RICH_KJ * land.rich_factor
+    hay_kj = (own * own_kj + rich * rich_kj) / net if net else own_kj
     for doe in does:
-        got = stand[doe.name] * GRAIN_KJ * land.grain_factor + hay[doe.name] * keeper.hay_kj * how.hay(day)
+        got = stand[doe.name] * GRAIN_KJ * land.grain_factor + own_hay[doe.name] * rich_kj
+        got += hay[doe.name] * hay_kj
         settle(keeper, doe, day, got)
 
 

@@ -15,13 +15,14 @@ from .regimes import Regime
 from .truth import SCORERS, Goat, Land
 
 FIRST_DAY = "2026-01-10"
-GRAIN, HAY = "barley_grain", "lot1"
-GRAIN_KJ, GRAIN_DM = 12719.0, 0.89
+GRAIN, HAY, RICH_HAY = "barley_grain", "lot1", "alfalfa_hay_early"
+GRAIN_KJ, GRAIN_DM, RICH_KJ, RICH_DM = 12719.0, 0.89, 8912.0, 0.90
 PENS = ("dry", "milk", "own", "young")
 MEALS = ("morning", "evening")
-MEAL_MOST_G = 420
+MEAL_MOST_G, MEAL_MOST_G_KG = 420, 7.5
+THIN = 2.8
 DRY_OFF = {"standard": 89, "mini": 84}
-STEP_G = {"standard": 90, "mini": 50}
+STEP_G = {"standard": 100, "mini": 60}
 
 
 class Keeper:
@@ -46,7 +47,7 @@ class Keeper:
         log, land = self.log, self.land
         lot: dict[str, Any] = {"name": "Hay", "feed": land.hay_book}
         if land.hay_test:
-            lot["tdn_pct_x10"] = round(self.hay_kj * land.hay_test / 150.5)
+            lot["tdn_pct_x10"] = round(self.hay_kj * land.hay_test / 15.05)
         log.record("lot", HAY, **lot)
         for pen in PENS:
             waste: dict[str, Any] = (
@@ -93,7 +94,7 @@ class Keeper:
     def want_kj(self, doe: Goat, day: int) -> float:
         """What her eye tells her the doe needs, from years of seeing them hold."""
         need = need_kj(doe, self.land, self.gest(doe, day), self.milk(doe, day), 0.0, self.known)
-        return need * self.land.hay_eye * (1 - 0.3 * (doe.condition - 3.0))
+        return need * self.land.hay_eye * (1 - 0.4 * (doe.condition - 3.0))
 
     def replan(self, day: int) -> None:
         """Hay every week and after a move, grain every third day."""
@@ -102,11 +103,20 @@ class Keeper:
                 self._plan_hay(pen, day)
         for doe in self.does:
             self._plan_grain(doe, day)
+            if day % 7 == 3:
+                self._plan_extra(doe, day)
 
     def _plan_hay(self, pen: str, day: int) -> None:
-        dm = sum(self._hay_kg(doe, day) for doe in self.members(pen))
-        grams = 1000 * dm * self.regime.fed(day) / (self.hay.dm_pm or 900) * 1000 / (1 - self.land.waste)
-        self._set("pen", pen, HAY, round(grams / 2 / 50) * 50, day)
+        """The milkers' hay is half good legume; every other pen gets the farm's own hay."""
+        kg = sum(self._hay_kg(doe, day) for doe in self.members(pen)) * self.regime.fed(day) / (1 - self.land.waste)
+        rich = 0.5 if pen == "milk" else 0.0
+        for feed, part, dm in ((HAY, 1 - rich, (self.hay.dm_pm or 900) / 1000), (RICH_HAY, rich, RICH_DM)):
+            self._set("pen", pen, feed, round(500 * kg * part / dm / 50) * 50, day)
+
+    def offered_kg(self, pen: str, feed: str) -> float:
+        """Dry hay a day that reaches mouths, were every flake of its nominal weight."""
+        dm = RICH_DM if feed == RICH_HAY else (self.hay.dm_pm or 900) / 1000
+        return 2 * self.plan.get((pen, feed), 0) / 1000 * dm * (1 - self.land.waste)
 
     def _hay_kg(self, doe: Goat, day: int) -> float:
         gest, milk = self.gest(doe, day), self.milk(doe, day)
@@ -114,14 +124,22 @@ class Keeper:
         grain_kg = 2 * doe.grain_g / 1000 * GRAIN_DM
         if milk > 0:
             return 1.1 * max(0.3, full - grain_kg)
-        if doe.first:
-            return 1.05 * full
-        short = max(0.3, (self.want_kj(doe, day) - grain_kg * GRAIN_KJ) / self.hay_kj)
+        want = self.want_kj(doe, day) * (1.06 if doe.first else 1.0)
+        short = max(0.3, (want - grain_kg * GRAIN_KJ) / self.hay_kj)
         return min(short, 1.05 * max(0.3, full - grain_kg))
+
+    def _plan_extra(self, doe: Goat, day: int) -> None:
+        """Good hay of her own on the stand for a thin dry doe, until she has picked up."""
+        thin = max(0.0, 3.0 - doe.condition) if doe.condition < (3.0 if doe.extra_g else THIN) else 0.0
+        kg = 0.4 * thin * self.want_kj(doe, day) / RICH_KJ * (self.milk(doe, day) == 0)
+        grams = min(300, round(500 * kg / RICH_DM / 50) * 50)
+        if grams != doe.extra_g:
+            doe.extra_g = grams
+            self._set("doe", doe.name, RICH_HAY, grams, day)
 
     def _plan_grain(self, doe: Goat, day: int) -> None:
         target = self._grain_target(doe, day)
-        if target > doe.grain_g and day - doe.raised_on >= 4:
+        if target > doe.grain_g and day - doe.raised_on >= 3:
             target = min(target, doe.grain_g + STEP_G[doe.size] // 2)
             doe.raised_on = day
         elif target >= doe.grain_g or (day % 3 and target):
@@ -134,10 +152,11 @@ class Keeper:
         """Grams a meal: to the pail in milk, none while dry, by steps to 7 g DM a kg before kidding."""
         gest, milk = self.gest(doe, day), self.milk(doe, day)
         if milk > 0:
-            gap = self.want_kj(doe, day) - appetite_kg(doe, gest, milk) * self.hay_kj
+            gap = self.want_kj(doe, day) - appetite_kg(doe, gest, milk) * 0.5 * (self.hay_kj + RICH_KJ)
             kg = min(max(0.0, gap / max(1500.0, GRAIN_KJ - self.hay_kj)), 0.018 * doe.kg) / GRAIN_DM
             tapered = kg * min(1.0, max(0.0, (DRY_OFF[doe.size] - gest - 3) / 14)) if gest > 60 else kg
-            return min(MEAL_MOST_G, round(500 * tapered * self.regime.fed(day) / 10) * 10)
+            most = min(MEAL_MOST_G, MEAL_MOST_G_KG * doe.kg)
+            return int(min(most, 500 * tapered * self.regime.fed(day)) // 10 * 10)
         many = doe.litter > 1 or doe.size == "mini"
         if gest >= (doe.length_d - 25 if many else 138):
             return round(500 * 0.007 * doe.kg / GRAIN_DM * self.regime.fed(day) / 5) * 5
@@ -145,7 +164,7 @@ class Keeper:
 
     def _set(self, to: str, subject: str, feed: str, grams: int, day: int) -> None:
         before = self.plan.get((subject, feed))
-        if before == grams or (before and feed == HAY and abs(grams / before - 1) < 0.03):
+        if before == grams or (not before and not grams) or (to == "pen" and before and abs(grams / before - 1) < 0.03):
             return
         self.plan[subject, feed] = grams
         for slot in MEALS:
@@ -161,7 +180,8 @@ class Keeper:
         for pen in PENS:
             tapped = [slot for slot in MEALS if self.rng.random() >= self.land.miss]
             whole[pen] = len(tapped) == len(MEALS)
-            lines = [("", HAY, self.plan.get((pen, HAY), 0))]
+            lines = [("", hay, self.plan[pen, hay]) for hay in (HAY, RICH_HAY) if self.plan.get((pen, hay))]
+            lines += [(doe.name, RICH_HAY, doe.extra_g) for doe in self.members(pen) if doe.extra_g]
             lines += [(doe.name, GRAIN, doe.grain_g) for doe in self.members(pen) if doe.grain_g]
             for slot in tapped if self.members(pen) else ():
                 self.log.fed(pen, self.on(day), slot, *lines)

@@ -37,7 +37,7 @@ def lives(rows: Iterable[Row]) -> list[Life]:
 
 @dataclass(frozen=True, slots=True)
 class Held:
-    """Errors of a group: `bias` and `sd` of true over stated ratio in per cent; shares of days."""
+    """Errors of a group in per cent: of true over stated ratio and of its two parts; and shares of days."""
 
     days: int
     bias: float
@@ -48,6 +48,10 @@ class Held:
     half: float
     p10: float
     p90: float
+    need_bias: float
+    need_sd: float
+    supply_bias: float
+    supply_sd: float
 
 
 def held(rows: Iterable[Row]) -> Held | None:
@@ -56,6 +60,8 @@ def held(rows: Iterable[Row]) -> Held | None:
     if not used:
         return None
     errors = sorted(log(row.true_pm / row.pm) for row in used)
+    needs = [log(row.need_pm / 1000) for row in used]
+    supplies = [error - need for error, need in zip((log(r.true_pm / r.pm) for r in used), needs, strict=True)]
     banded = [row for row in used if row.lo >= 0]
     n = max(1, len(banded))
     return Held(
@@ -68,6 +74,10 @@ def held(rows: Iterable[Row]) -> Held | None:
         half=100 * fmean((row.hi - row.lo) / 2 / row.pm for row in banded) if banded else 0.0,
         p10=100 * errors[len(errors) // 10],
         p90=100 * errors[-1 - len(errors) // 10],
+        need_bias=100 * fmean(needs),
+        need_sd=100 * pstdev(needs),
+        supply_bias=100 * (fmean(errors) - fmean(needs)),
+        supply_sd=100 * pstdev(supplies),
     )
 
 

@@ -46,6 +46,17 @@ def calibration(rows: list[Row]) -> str:
     return "\n".join(lines)
 
 
+def parts_of_error(rows: list[Row]) -> str:
+    """The two parts of the error: supply (true over stated) and need (stated over true)."""
+    lines = [f"{'days of':28}{'need bias %':>13}{'SD':>7}{'supply bias %':>15}{'SD':>7}", RULED]
+    for name in (*GROUPS, "all"):
+        found = held(row for row in rows if name in (group(row), "all"))
+        if found:
+            line = f"{name:28}{found.need_bias:13.1f}{found.need_sd:7.1f}"
+            lines.append(f"{line}{found.supply_bias:15.1f}{found.supply_sd:7.1f}")
+    return "\n".join(lines)
+
+
 def alarms(rows: list[Row]) -> str:
     """Energy prompts per doe and month on the usual good regime, and of these while nothing was truly wrong."""
     good = [row for row in rows if row.regime == GOOD]

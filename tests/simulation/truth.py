@@ -5,8 +5,8 @@ maintenance   412 to 501 kJ/MBW, mean 456: GfE 2003 (450), Sahlu 2004 pooled (46
               2009 (494, 472, 412); a doe's own CV 6 % is judgement. Growing: 412 (Almeida 2015) to 580 (Luo 2004)
 litter        fetal weights of Robinson 1977 (ewes), energy per kg recalled; efficiency 0.11 to 0.14, Robinson 1980
 milk          energy by AFRC 1998 (0.0376 fat + 0.0209 protein + 0.948), kl 0.58 to 0.63
-appetite      Swiss rule 0.9 + BW/100 + 0.27 milk; miniatures 76 g/MBW (ICAR); late fall 15 to 40 %
-condition     0.10 to 0.19 of weight a unit (ewe texts), 28.5 MJ/kg (Sahlu 2004) to 53 (AFRC) gained, 24 to 34 lost
+appetite      Swiss rule 0.9 + BW/100 + 0.27 milk; miniatures 76 g/MBW (ICAR); late fall 15 to 38 %
+condition     0.11 to 0.19 of weight a unit (ewe texts), 28.5 MJ/kg (Sahlu 2004) to 53 (AFRC) gained, 24 to 34 lost
 hay           10 % SD about the feed table where no test was made, 4 % where one was
 scorers       SD 0.3 in all: the scorer's own habit 0.2, the hand that day 0.22
 """
@@ -57,6 +57,7 @@ class Land:
     hay_factor: float
     hay_test: float
     grain_factor: float
+    rich_factor: float
     waste: float
     waste_known: bool
     flake: float
@@ -113,6 +114,7 @@ class Goat:
     scanned: bool = False
     band_lo: float = 2.75
     grain_g: int = 0
+    extra_g: int = 0
     raised_on: int = -9
     eaten: list[float] = field(default_factory=list)
     need: list[float] = field(default_factory=list)
@@ -128,6 +130,7 @@ def land(rng: Random, known: frozenset[str]) -> Land:
         hay_factor=min(1.3, max(0.7, rng.gauss(1, 0.10))),
         hay_test=rng.gauss(1, 0.04) if tested else 0.0,
         grain_factor=rng.gauss(1, 0.03),
+        rich_factor=rng.gauss(1, 0.10),
         waste=min(0.40, max(0.03, rng.gauss(0.15, 0.07))),
         waste_known=rng.random() < 0.3,
         flake=rng.gauss(1, 0.07),
@@ -144,7 +147,7 @@ def land(rng: Random, known: frozenset[str]) -> Land:
         hay_eye=rng.gauss(1, 0.05),
         gain_mj=rng.uniform(28.5, 53),
         loss_mj=rng.uniform(24, 34),
-        unit_share=rng.uniform(0.10, 0.19),
+        unit_share=rng.uniform(0.11, 0.19),
         kl=rng.uniform(0.58, 0.63),
         efficiency=rng.uniform(0.11, 0.14),
     )
@@ -153,7 +156,8 @@ def land(rng: Random, known: frozenset[str]) -> Land:
 
 def _told(made: Land, known: frozenset[str]) -> Land:
     if "hay" in known:
-        made.hay_factor, made.grain_factor, made.hay_test = 1.0, 1.0, 0.0
+        made.hay_factor = made.grain_factor = made.rich_factor = 1.0
+        made.hay_test = 0.0
     if "waste" in known:
         made.waste, made.waste_known = 0.15, False
     if "flake" in known:
@@ -199,16 +203,16 @@ def goat(
         kg=mature_kg * (rng.uniform(0.62, 0.80) if first else 1.0),
         mature_kg=mature_kg,
         maintenance_kj=(growing if first else level) * (1 + own),
-        gain_g=(rng.uniform(0.9, 1.6) * mature_kg if first else 0.0),
+        gain_g=(rng.uniform(0.7, 1.3) * mature_kg if first else 0.0),
         gain_kj_g=rng.choice((28.5, 30.3)),
         litter=litter,
         kid_kg=each,
         length_d=round(rng.gauss(length, 3)),
         hunger=1.0 if "appetite" in known else hunger,
-        fall=rng.uniform(0.15, 0.40),
+        fall=rng.uniform(0.15, 0.38),
         fall_d=rng.randint(18, 30),
         rank=1.0 if "sharing" in known else rank,
-        peak_kg=milk * 0.0045 * min(1.6, max(0.5, rng.gauss(1, 0.22))),
+        peak_kg=milk * 0.0040 * min(1.6, max(0.5, rng.gauss(1, 0.22))),
         decline=rng.uniform(0.07, 0.12),
         fat_pct=fat * rng.gauss(1, 0.10),
         protein_pct=protein,
