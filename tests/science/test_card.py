@@ -124,6 +124,23 @@ def test_water_nobody_measured_leaves_sulfur_unsure_and_copper_known() -> None:
     lines = {each.element: each for each in card(feed(s=2000, cu=15)).lines}
     assert lines["s"].of.unknown == ("water",)
     assert not lines["cu"].of.at_least
+    assert "water" not in dict(lines["cu"].of.sources)
+
+
+def test_an_element_no_feed_has_a_figure_for_is_unknown_whatever_the_water() -> None:
+    lines = {each.element: each for each in card(Portion("hay", FEED, 10, {"mg": 2000.0})).lines}
+    assert {lines[element].state for element in ("co", "i", "mo", "se")} == {"unknown"}
+
+
+def test_molybdenum_half_known_is_no_all_clear() -> None:
+    assert line([feed(10, mo=1.0), Portion("oats", FEED, 1, {})], "mo").state == "cannot_tell"
+    assert line([feed(10, mo=1.0)], "mo").state == "level"
+
+
+def test_a_trace_that_was_tested_in_water_counts() -> None:
+    found = read_card([feed(2)], "late", 60.0, water_test={"cu": 0.5}, drunk_l=6.0)
+    copper = next(each for each in found.lines if each.element == "cu")
+    assert dict(copper.of.sources)["water"] == pytest.approx(3.0)
 
 
 def test_the_printed_example_of_sulfate_to_sulfur() -> None:

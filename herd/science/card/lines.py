@@ -30,7 +30,7 @@ class Line:
 
 
 def state_of(content: float, at_least: bool, nothing_known: bool, target: float | None, most: float | None) -> str:
-    """What a content lets one say: an incomplete sum can prove too much, never too little.
+    """What a content lets one say: an incomplete sum can prove enough or too much, never too little or not too much.
 
     Parameters
     ----------
@@ -48,7 +48,9 @@ def state_of(content: float, at_least: bool, nothing_known: bool, target: float 
         return "unknown"
     if most is not None and content > most:
         return "over"
-    if target is None or content >= P["short_share"] * target:
+    if target is None:
+        return "cannot_tell" if at_least else "level"
+    if content >= P["short_share"] * target:
         return "level"
     return "cannot_tell" if at_least else "short"
 

@@ -17,12 +17,16 @@ MG_PER_KG_PER_PCT = 10_000
 
 @dataclass(frozen=True)
 class Portion:
-    """One source on one day: kg of dry matter (litres for water) and mg per kg (per litre), IU for vitamins."""
+    """One source on one day: kg of dry matter (litres for water) and mg per kg (per litre), IU for vitamins.
+
+    skips are elements it holds too little of to count, known or not.
+    """
 
     name: str
     kind: str
     amount: float
     holds: Mapping[str, float | None]
+    skips: frozenset[str] = frozenset()
 
     def brings(self, element: str) -> float | None:
         """Milligrams (IU of a vitamin) this portion brings, None when nobody knows; nothing eaten brings nothing."""

@@ -44,6 +44,8 @@ def total(element: str, portions: Iterable[Portion]) -> Total:
     sources: list[tuple[str, float]] = []
     unknown: list[str] = []
     for portion in portions:
+        if element in portion.skips:
+            continue
         brought = portion.brings(element)
         if brought is None:
             unknown.append(portion.name)

@@ -124,12 +124,11 @@ def water_portion(test: Mapping[str, float | None], drunk_l: float) -> Portion:
     """
     check(drunk_l=drunk_l)
     sulfate = test.get("sulfate")
-    holds: dict[str, float | None] = {element: test.get(element) for element in MATERIAL}
-    for element in IMMATERIAL:
-        holds[element] = test.get(element) or 0.0
+    holds = {element: test.get(element) for element in (*MATERIAL, *IMMATERIAL)}
     holds["s"] = None if sulfate is None else float(sulfur_from_sulfate(sulfate))
     holds["cl"] = test.get("chloride")
-    return Portion("water", WATER, drunk_l, holds)
+    untested = frozenset(element for element in IMMATERIAL if holds[element] is None)
+    return Portion("water", WATER, drunk_l, holds, untested)
 
 
 def water_share_pct(sulfate_mg_l: float, drunk_l: float, dmi_kg: float) -> float:
