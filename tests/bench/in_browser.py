@@ -42,7 +42,7 @@ TIMER = """() => {
   window.taps = [];
   addEventListener("click", (event) => requestAnimationFrame(() => {
     const { port1, port2 } = new MessageChannel();
-    const shown = [...document.querySelectorAll(".look-now")].length;
+    const shown = [...document.querySelectorAll(".ate.told")].length;
     port1.onmessage = () => window.taps.push({ ms: performance.now() - event.timeStamp, shown });
     port2.postMessage(0);
   }), true);
@@ -124,7 +124,7 @@ def tapped(play: Any, profile: str, server: Server, sizes: tuple[int, int], note
         seen = page.evaluate("() => window.events ?? []")
     last = answers[-1]["shown"]
     if last < len(answers):
-        raise RuntimeError(f"{len(answers)} refusals, and only {last} does shown as needing a look")
+        raise RuntimeError(f"{len(answers)} refusals, and only {last} does shown as having refused")
     yield from spread("a refused meal, to its painted prompt", answers, f"goal p95 50 ms; {note}")
     yield from spread("opening the sheet", asks, "")
     yield from spread("all as planned, a pen of ten", meals, f"{len(meals)} pens")

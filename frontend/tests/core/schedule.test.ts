@@ -45,6 +45,16 @@ test("taps close together are sent together, two seconds after the last", async 
   expect([runs, live()]).toEqual([1, [2_000]]);
 });
 
+test("a tap while a run is under way is sent two seconds after it, not a minute later", async () => {
+  let finish: () => void = () => {};
+  const held = new Schedule(() => new Promise((done) => (finish = () => done({ kind: "done" }))), env);
+  held.start();
+  held.logged();
+  finish();
+  await settle();
+  expect(live()).toEqual([2_000]);
+});
+
 test("before the start nothing is sent by itself", () => {
   schedule.logged();
   expect(live()).toEqual([]);

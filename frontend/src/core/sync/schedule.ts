@@ -15,6 +15,7 @@ export class Schedule {
   #failures = 0;
   #visible = true;
   #stopped = true;
+  #again = false;
 
   constructor(run: () => Promise<Ended>, env: Timers) {
     this.#run = run;
@@ -43,7 +44,9 @@ export class Schedule {
     void this.now();
   }
 
+  /** Logged while a run is under way: that run may have looked already, so another follows soon. */
   logged(): void {
+    this.#again = true;
     if (this.#failures === 0) this.#in(AFTER_LOG_MS);
   }
 
@@ -54,9 +57,10 @@ export class Schedule {
 
   async now(): Promise<Ended> {
     this.#cancel();
+    this.#again = false;
     const ended = await this.#run();
     this.#failures = ended.kind === "later" && ended.why !== "other_tab" ? this.#failures + 1 : 0;
-    this.#in(this.#failures ? this.#wait(ended) : EVERY_MS);
+    this.#in(this.#failures ? this.#wait(ended) : this.#again ? AFTER_LOG_MS : EVERY_MS);
     return ended;
   }
 
