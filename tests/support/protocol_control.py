@@ -1,21 +1,14 @@
 """The hand behind the server in the client's protocol tests: one JSON command a line in, one JSON answer a line out.
 
-`python -m tests.support.protocol_control` with MANGERLINE_DATA set, beside a running server on the same data.
+Started by frontend/tests/protocol/server.ts, after Django's setup, beside a running server on the same data.
 """
 
 from __future__ import annotations
 
 import json
-import os
 import sys
 from pathlib import Path
 from typing import Any
-
-os.environ.setdefault("DJANGO_SETTINGS_MODULE", "herd.settings")
-
-import django
-
-django.setup()
 
 from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
 from django.contrib.sessions.backends.db import SessionStore
@@ -99,7 +92,3 @@ def main() -> None:
         except Exception as error:
             answer = {"error": f"{type(error).__name__}: {error}"}
         print(json.dumps(answer), flush=True)
-
-
-if __name__ == "__main__":
-    main()

@@ -8,6 +8,7 @@ import { fileURLToPath } from "node:url";
 
 const ROOT = fileURLToPath(new URL("../../../", import.meta.url));
 const START_MS = 60_000;
+const HAND = "import django; django.setup(); from tests.support.protocol_control import main; main()";
 
 function python(): string {
   const venv = join(ROOT, ".venv/bin/python");
@@ -24,7 +25,7 @@ export class Server {
   #lines: AsyncIterator<string> | null = null;
 
   constructor() {
-    const own = { MANGERLINE_DATA: this.folder, PYTHONPATH: ROOT, MANGERLINE_LOG: "WARNING" };
+    const own = { DJANGO_SETTINGS_MODULE: "herd.settings", MANGERLINE_DATA: this.folder, PYTHONPATH: ROOT, MANGERLINE_LOG: "WARNING" };
     this.#env = { ...process.env, ...own };
     delete this.#env["DATABASE_URL"];
   }
@@ -37,7 +38,7 @@ export class Server {
     this.#port = await freePort();
     await this.#run(["manage.py", "migrate", "--verbosity", "0"]);
     await this.start();
-    this.#control = spawn(python(), ["-m", "tests.support.protocol_control"], { cwd: ROOT, env: this.#env, stdio: ["pipe", "pipe", "inherit"] });
+    this.#control = spawn(python(), ["-c", HAND], { cwd: ROOT, env: this.#env, stdio: ["pipe", "pipe", "inherit"] });
     const lines: Interface = createInterface({ input: this.#control.stdout! });
     this.#lines = lines[Symbol.asyncIterator]();
     return this;
