@@ -20,7 +20,7 @@ GRAIN_KJ, GRAIN_DM, RICH_KJ, RICH_DM = 12719.0, 0.89, 8912.0, 0.90
 PENS = ("dry", "milk", "own", "young")
 MEALS = ("morning", "evening")
 MEAL_MOST_G, MEAL_MOST_G_KG = 420, 7.5
-THIN = 2.8
+THIN = 2.9
 DRY_OFF = {"standard": 89, "mini": 84}
 STEP_G = {"standard": 100, "mini": 60}
 

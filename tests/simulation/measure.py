@@ -117,14 +117,14 @@ def episodes(life: Life, says: Says) -> list[tuple[int, str]]:
 def a_month(rows: list[Row], says: Says) -> float:
     """Episodes per doe and month."""
     all_lives = lives(rows)
-    days = sum(len(life) for life in all_lives)
+    days = sum(life[-1].day - life[0].day + 1 for life in all_lives)
     return sum(len(episodes(life, says)) for life in all_lives) * MONTH_D / max(1, days)
 
 
 def false_a_month(rows: list[Row], says: Says) -> float:
     """Episodes per doe and month that start while she is truly level and stays so for a week."""
     all_lives = lives(rows)
-    days = sum(len(life) for life in all_lives)
+    days = sum(life[-1].day - life[0].day + 1 for life in all_lives)
     wrong = 0
     for life in all_lives:
         by_day = {row.day: row for row in life}

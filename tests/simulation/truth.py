@@ -179,7 +179,7 @@ def herd(rng: Random, size: int, known: frozenset[str]) -> list[Goat]:
     """The does of one farm: half of them or more grown, some first fresheners, some still in milk when bred."""
     kinds = rng.choice((tuple(BREEDS)[:4], SMALL, tuple(BREEDS)))
     level, growing = min(501.0, max(412.0, rng.gauss(456, 25))), rng.uniform(430, 540)
-    unequal = rng.uniform(0.05, 0.17)
+    unequal = rng.uniform(0.03, 0.13)
     if "maintenance" in known:
         level, growing = 501.0, 580.0
     return [goat(rng, f"doe{n}", rng.choice(kinds), level, growing, unequal, known) for n in range(size)]
