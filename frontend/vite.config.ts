@@ -36,7 +36,7 @@ function pwa() {
     injectRegister: false,
     registerType: "prompt",
     includeManifestIcons: false,
-    injectManifest: { globPatterns: ["index.html", "theme.js", "assets/*.{js,css}", "icons/*.{svg,png}", "data/*.json"] },
+    injectManifest: { globPatterns: ["index.html", "theme.js", "assets/*.{js,css,json}", "icons/*.{svg,png}", "data/*.json"] },
     manifest: {
       id: "/",
       name: "Mangerline",

@@ -5,6 +5,7 @@ export default defineConfig({
   test: {
     include: ["tests/**/*.test.ts"],
     exclude: ["tests/protocol/**"],
+    setupFiles: ["tests/support/words.ts"],
     environment: "node",
     restoreMocks: true,
   },

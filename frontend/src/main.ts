@@ -7,9 +7,13 @@ import "./styles/parts.css";
 import "./styles/forms.css";
 import "./styles/chores.css";
 import "./styles/doe.css";
+import { speech } from "./ui/language.svelte.ts";
 import { model } from "./ui/model.svelte.ts";
 import { watchForNewVersion } from "./ui/worker.ts";
 
-mount(App, { target: document.getElementById("app")! });
+const words = speech.start();
 void model.start();
 watchForNewVersion(() => (model.newVersion = true));
+// Without words there is nothing to show but the page's own sentence; what was recorded is sent all the same.
+if (await words) mount(App, { target: document.getElementById("app")! });
+else document.getElementById("no-words")!.hidden = false;

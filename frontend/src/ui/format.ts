@@ -1,5 +1,5 @@
 import { addDays, dayOf } from "../core/days.ts";
-import { t } from "./text.ts";
+import { decimal as round, t } from "./text.ts";
 
 export type Units = "metric" | "lb";
 
@@ -7,8 +7,6 @@ const OZ_G = 28.349523;
 const LB_OZ = 16;
 export const LB_G = OZ_G * LB_OZ;
 const KJ_PER_MCAL = 4184;
-
-const round = (value: number, digits: number) => String(Number(value.toFixed(digits)));
 
 /** Feed amounts: grams below a kilogram, ounces below a pound. */
 export function amount(g: number, units: Units): string {
@@ -50,8 +48,8 @@ export function warmth(c_x10: number, units: Units): string {
   return units === "lb" ? `${round(c_x10 * 0.18 + 32, 1)} °F` : `${round(c_x10 / 10, 1)} °C`;
 }
 
-export const ketones = (x10: number) => `${(x10 / 10).toFixed(1)} mmol/L`;
-export const score = (x100: number) => (x100 / 100).toFixed(2).replace(/0$/, "");
+export const ketones = (x10: number) => `${round(x10 / 10, 1, true)} mmol/L`;
+export const score = (x100: number) => round(x100 / 100, 2, true).replace(/0$/, "");
 export const percent = (pm: number) => `${Math.round(pm / 10)} %`;
 
 /** A date in words: today, a weekday within the week, else day and month. */
@@ -65,7 +63,7 @@ export function day(on: string, today: string): string {
 
 export function calendar(on: string, today = ""): string {
   const [year, month, date] = on.split("-");
-  const text = `${Number(date)} ${t(`month.${Number(month)}`)}`;
+  const text = t("date", { date: Number(date), month: t(`month.${Number(month)}`) });
   return year === today.slice(0, 4) || Math.abs(dayOf(on) - dayOf(today)) < 200 ? text : `${text} ${year}`;
 }
 

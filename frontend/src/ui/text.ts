@@ -1,7 +1,14 @@
-import catalogue from "../texts/en.json";
-
-const texts = catalogue as Record<string, string>;
 export type Args = Record<string, string | number>;
+export type Texts = Record<string, string>;
+
+let texts: Texts = {};
+let mark = ".";
+
+/** From here on every sentence is taken from this catalogue, and numbers have the decimal mark of this locale. */
+export function speak(catalogue: Texts, locale: string): void {
+  texts = catalogue;
+  mark = new Intl.NumberFormat(locale).formatToParts(0.5).find(({ type }) => type === "decimal")?.value ?? ".";
+}
 
 export function has(key: string): boolean {
   return Object.hasOwn(texts, key);
@@ -15,4 +22,10 @@ export function t(key: string, args: Args = {}): string {
     const value = args[name];
     return many === undefined ? String(value ?? "") : Number(value) === 1 ? (one ?? "") : many;
   });
+}
+
+/** A number as the reader writes it: rounded, without idle noughts unless `fixed`. */
+export function decimal(value: number, digits: number, fixed = false): string {
+  const rounded = value.toFixed(digits);
+  return (fixed ? rounded : String(Number(rounded))).replace(".", mark);
 }

@@ -1,7 +1,7 @@
 import { amount, energy, percent } from "../format.ts";
 import { feedInfo } from "../herd.ts";
 import { model } from "../model.svelte.ts";
-import { t } from "../text.ts";
+import { decimal, t } from "../text.ts";
 
 const UG_PER_PM = 1000;
 
@@ -17,4 +17,4 @@ export function feedNote(id: string): string {
   return [...flake, dm, me, share("cp", feed.cp_ug_g), share("ca", feed.ca_ug_g)].join(", ");
 }
 
-const percentOf = (ug: number) => `${Number((ug / UG_PER_PM / 10).toFixed(ug < 10 * UG_PER_PM ? 2 : 1))} %`;
+const percentOf = (ug: number) => `${decimal(ug / UG_PER_PM / 10, ug < 10 * UG_PER_PM ? 2 : 1)} %`;

@@ -1,5 +1,6 @@
 import { LB_G, type Units } from "../format.ts";
 import type { Data, Json } from "../shapes.ts";
+import { decimal } from "../text.ts";
 
 export type Raw = string | boolean;
 export type Values = Record<string, Raw>;
@@ -48,7 +49,7 @@ export function measureOf(field: Field, units: Units): Measure {
 
 /** A kept number as it would be typed. */
 export function typedOf(kept: number, { scale, offset }: Measure, digits = 3): string {
-  return String(Number((kept / scale + offset).toFixed(digits)));
+  return decimal(kept / scale + offset, digits);
 }
 
 /** What stands in the box for a kept value. */

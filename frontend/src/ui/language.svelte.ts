@@ -1,0 +1,42 @@
+import { browserEnv } from "../core/env.ts";
+import { dataFile } from "../core/sync/data.ts";
+import { CODES, LANGUAGES, type Language } from "../texts/languages.ts";
+import { speak, type Texts } from "./text.ts";
+
+const KEY = "mangerline.language";
+
+/** The language that is spoken; "" until its words are there. The screens are drawn anew when it changes. */
+class Speech {
+  now = $state<Language | "">("");
+
+  /** The chosen language or the phone's own; the first of all if that one cannot be had. Says whether there are words. */
+  async start(): Promise<boolean> {
+    const kept = localStorage.getItem(KEY);
+    const wished = [kept ?? "", ...navigator.languages.map((locale) => locale.slice(0, 2))];
+    const first = wished.find((code) => CODES.includes(code as Language)) as Language | undefined;
+    return (await this.#take(first ?? CODES[0]!)) || this.#take(CODES[0]!);
+  }
+
+  /** Says false, and changes nothing, when its words cannot be had just now. */
+  async choose(code: Language): Promise<boolean> {
+    if (!(await this.#take(code))) return false;
+    localStorage.setItem(KEY, code);
+    return true;
+  }
+
+  async #take(code: Language): Promise<boolean> {
+    const catalogue = await dataFile(browserEnv(), LANGUAGES[code].url);
+    if (!isTexts(catalogue)) return false;
+    // The phone may write Spanish as Mexico does: its own locale says which decimal mark.
+    speak(catalogue, navigator.languages.find((locale) => locale.slice(0, 2) === code) ?? code);
+    document.documentElement.lang = code;
+    this.now = code;
+    return true;
+  }
+}
+
+function isTexts(data: unknown): data is Texts {
+  return typeof data === "object" && data !== null && Object.values(data).every((text) => typeof text === "string");
+}
+
+export const speech = new Speech();
