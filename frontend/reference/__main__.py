@@ -12,7 +12,7 @@ from typing import Any
 
 from equations import equations
 from feeds import feeds
-from lists import distances, literal, parameters, ranges, rules, sources, version
+from lists import distances, literal, parameters, ranges, rules, sources, toml, version
 
 ROOT = Path(__file__).resolve().parents[2]
 OUT = ROOT / "frontend/public/data/reference.json"
@@ -25,7 +25,7 @@ def reference(root: Path) -> dict[str, Any]:
     topics, found = equations(science, numbers)
     return {
         "science": version(science),
-        "topics": topics,
+        "topics": grouped(topics, toml(Path(__file__).parent / "topics.toml")),
         "equations": found,
         "params": numbers,
         "ranges": ranges(science),
@@ -35,6 +35,22 @@ def reference(root: Path) -> dict[str, Any]:
         "feeds": feeds(science / "feeds"),
         "distances": distances(root / "frontend/reference/distances.csv"),
     }
+
+
+def grouped(topics: dict[str, str], words: dict[str, dict[str, str]]) -> dict[str, list[str]]:
+    """{topic: [its name in words, what it is about, group]} in reading order."""
+    named = {
+        topic: [name, topics[topic], group]
+        for group, names in words.items()
+        for topic, name in names.items()
+        if topic in topics
+    }
+    rest = {
+        topic: [topic.replace("_", " ").capitalize(), about, "More"]
+        for topic, about in topics.items()
+        if topic not in named
+    }
+    return {**named, **rest}
 
 
 def write(out: Path = OUT) -> bool:

@@ -1,0 +1,76 @@
+import { browserEnv } from "../../core/env.ts";
+import { reference_text } from "../../core/sync/reference.ts";
+
+type Numbers = [value: number, unit: string, low: number, high: number, source: string, where: string, standing: string];
+
+export interface Equation {
+  say: string;
+  eq?: string;
+  args?: [name: string, unit: string, range: string, note: string][];
+  gives?: string;
+  valid?: string;
+  accuracy?: string;
+  refs?: string;
+  params: string[];
+  uses: string[];
+}
+
+/** What frontend/reference writes. */
+export interface Reference {
+  science: string;
+  topics: Record<string, [name: string, about: string, group: string]>;
+  equations: Record<string, Equation>;
+  params: Record<string, Record<string, Numbers>>;
+  ranges: Record<string, [unit: string, low: number, high: number, source: string, where: string, standing: string]>;
+  sources: Record<string, [title: string, authors: string, where: string]>;
+  rules: Record<string, [standard: number, unit: string, low: number, high: number, source: string]>;
+  rests_on: Record<string, string[]>;
+  feeds: {
+    columns: string[];
+    origins: [standing: string, source: string][];
+    sources: Record<string, [title: string, author: string, where: string]>;
+    rows: Record<string, [name: string, kind: string, note: string, figures: (number | null)[], origins: number[]]>;
+  };
+  distances: [what: string, kg: number, system: string, theirs: number, ours: number, unit: string][];
+}
+
+let held = $state.raw<Reference | null | undefined>(undefined);
+let asked = false;
+
+/** Undefined while it is being read, null where there is none. */
+export function reference(): Reference | null | undefined {
+  if (!asked) {
+    asked = true;
+    void reference_text(browserEnv()).then((found) => (held = found as Reference | null));
+  }
+  return held;
+}
+
+export const words = (name: string) => name.replaceAll("_", " ");
+export const topicOf = (key: string) => key.slice(0, key.lastIndexOf("."));
+/** Keys of the sources a reference line names: "sahlu2004, abstract; judgement for the slide". */
+export const sourcesOf = (refs: string | undefined) => (refs ?? "").split(";").map((part) => part.trim()).filter(Boolean);
+export const keyOf = (ref: string) => /^\w+/.exec(ref)?.[0] ?? "";
+
+export interface Hit {
+  path: string[];
+  title: string;
+  note: string;
+  text: string;
+}
+
+/** Everything that can be looked for, with the words it is found by. */
+export function index({ topics, equations, rules, feeds, sources }: Reference): Hit[] {
+  const hit = (path: string[], title: string, note: string, more = ""): Hit => ({ path, title, note, text: `${title} ${note} ${more}`.toLowerCase() });
+  return [
+    ...Object.entries(equations).map(([key, { say, eq, refs }]) => hit(["eq", key], say, topics[topicOf(key)]?.[0] ?? "", `${words(key)} ${eq} ${refs}`)),
+    ...Object.entries(feeds.rows).map(([key, [name, kind, note]]) => hit(["feed", key], name, kind, note)),
+    ...Object.entries(rules).map(([key, [, unit, , , source]]) => hit(["rules"], words(key), unit, source)),
+    ...Object.entries(sources).map(([key, [title, authors]]) => hit(["sources"], title, authors, key)),
+  ];
+}
+
+export function found(all: Hit[], asked_for: string): Hit[] {
+  const parts = asked_for.toLowerCase().split(/\s+/).filter(Boolean);
+  return parts.length ? all.filter(({ text }) => parts.every((part) => text.includes(part))) : [];
+}

@@ -1,0 +1,144 @@
+import { sum } from "../../core/ints.ts";
+import { eaten_on } from "../../core/outlook/balance.ts";
+import { slot_for } from "../../core/outlook/branches.ts";
+import { Context } from "../../core/outlook/context.ts";
+import { doubts, type Doubt } from "../../core/outlook/doubts.ts";
+import { activity_pm, fcm_on, last_score, milk_on } from "../../core/outlook/needs.ts";
+import { CONTENT, feed_parts, need_terms, told_day, week_days, type FeedPart, type Term, type WeekDay } from "../../core/outlook/terms.ts";
+import { amount, energy, heavy, nutrient, percent, score } from "../format.ts";
+import { feedInfo } from "../herd.ts";
+import { model } from "../model.svelte.ts";
+import type { Line, NutrientKey } from "../results.ts";
+import { to } from "../router.svelte.ts";
+import { has, t, type Args } from "../text.ts";
+
+export interface Why {
+  on: string;
+  planned: boolean;
+  terms: Term[];
+  need: number;
+  feeds: FeedPart[];
+  week: WeekDay[];
+  doubts: Doubt[];
+  floor_kj: number;
+  args: Args;
+}
+
+/** The number of one nutrient taken apart, from what lies on the phone; null past what was compiled. */
+export function whyOf(id: string, key: NutrientKey): Why | null {
+  const ctx = context();
+  const [on, planned] = told_day(ctx, id);
+  const slot = slot_for(ctx, id, on);
+  if (slot === null) return null;
+  const dm_g = sum(Object.values(eaten_on(ctx, id, on, planned).dm));
+  const terms = need_terms(ctx, id, on, key, dm_g);
+  const [branch, i] = slot;
+  const who = model.outlook(id)!.who;
+  const milk = milk_on(ctx, id, on);
+  return {
+    on, planned, terms, need: sum(terms.map(({ value }) => value)), feeds: feed_parts(ctx, id, on, planned, key),
+    week: week_days(ctx, id, key), doubts: key === "me" ? doubts(ctx, id) : [], floor_kj: branch.floor_me_kj[i]!,
+    args: {
+      mass: heavy(who.mass_g, model.units), kids: who.litter_x100 / 100, kid: heavy(who.kid_g, model.units), gest: branch.gest[i]!,
+      milk: heavy(milk, model.units), fcm: heavy(fcm_on(ctx, id, on), model.units), dm: amount(dm_g, model.units),
+      ground: percent(activity_pm(ctx, id, on)), low: score(branch.band_lo[i]!), days: ctx.rule("regain_days"),
+      scored: last_score(ctx, id)?.age_d ?? -1,
+    },
+  };
+}
+
+function context(): Context {
+  const { view, farm, today } = model;
+  const outlooks = Object.keys(view.does).flatMap((id) => {
+    const outlook = model.outlook(id);
+    return outlook ? [[id, outlook] as const] : [];
+  });
+  return new Context(view, Object.fromEntries(outlooks), farm!.book, today);
+}
+
+export const worth = (key: NutrientKey, value: number) => (key === "me" ? energy(value, model.units) : nutrient(value));
+
+/** What a feed holds, per kilogram or as a share of dry matter. */
+export function holds(key: NutrientKey, content: number | null): string {
+  if (content === null) return t("unknown");
+  return CONTENT[key] === "me_kj_kg" ? t("why.per_kg", { value: energy(content, model.units) }) : `${Number((content / 10_000).toFixed(2))} %`;
+}
+
+/** Equations behind a term, as the variant of her and of the herd's rules has it. */
+export function restsOn(id: string, key: NutrientKey, code: string, table: Record<string, string[]>): string[] {
+  const growing = model.outlook(id)?.who.growing && table[`${key}.${code}.growing`];
+  const low = model.farm?.book.rules["maintenance_system"] === 1 && table[`${key}.${code}.low`];
+  return growing || low || table[`${key}.${code}`] || [];
+}
+
+export interface Act {
+  label: string;
+  note: string;
+  href: string;
+}
+
+/** What would make the answer surer: the share of the doubt each record takes away, the largest first. */
+export function acts(id: string, key: NutrientKey, line: Line, why: Why): Act[] {
+  const name = (feed: string) => feedInfo(model.view, model.feeds, feed).name;
+  const unknown = why.feeds.filter(({ content }) => content === null).map(({ feed }) => ({
+    label: t("why.fill", { feed: name(feed) }), note: t("why.fill.why"), href: feedPlace(feed),
+  }));
+  const few = line.days < 7 ? [{ label: t("why.confirm"), note: t("why.confirm.why", { days: line.days }), href: to() }] : [];
+  const first = line.st === "unknown";
+  const narrow = key === "me" ? of_doubts(id, why.doubts) : of_table(why, name);
+  return [...unknown, ...(first ? few : []), ...narrow, ...(first ? [] : few)];
+}
+
+function of_doubts(id: string, all: Doubt[]): Act[] {
+  const places: Record<string, (feed: string) => string> = {
+    weigh: () => to("doe", id, "weight"), scan: () => to("doe", id, "preg_check"), weigh_milk: () => to("doe", id, "milk"), test_feed: feedPlace,
+  };
+  return all.filter(({ act, removes_pm }) => act && removes_pm >= 10).map(({ act, feed, removes_pm }) => ({
+    label: t(`why.act.${act}`, { feed: feedInfo(model.view, model.feeds, feed).name }), note: t("why.removes", { share: percent(removes_pm) }),
+    href: places[act]!(feed),
+  }));
+}
+
+/** The band of these is one rule, so no record narrows it yet: but a test replaces what the table says of most of her supply. */
+function of_table({ feeds }: Why, name: (feed: string) => string): Act[] {
+  const total = sum(feeds.map(({ value }) => value));
+  const untested = feeds.filter(({ feed, value }) => value && model.feeds[feed]?.me_sd_pm === undefined);
+  return untested.sort((a, b) => b.value - a.value).slice(0, 2).map(({ feed, value }) => ({
+    label: t("why.act.test_feed", { feed: name(feed) }), note: t("why.brings", { share: percent((value * 1000) / total) }), href: feedPlace(feed),
+  }));
+}
+
+function feedPlace(feed: string): string {
+  const kind = model.view.lots[feed] ? "lots" : model.view.feeds[feed] ? "feeds" : "";
+  return kind ? to("farm", kind, feed) : to("farm", "lots", "new");
+}
+
+export function doubtName({ of, feed }: Doubt): string {
+  return t(`why.of.${of}`, { feed: feed ? feedInfo(model.view, model.feeds, feed).name : "" });
+}
+
+const RULES: Record<NutrientKey, string[]> = {
+  me: ["level_pm", "slight_under_pm", "fresh_slack_pm", "over_hold_pm", "score_holds_d", "score_fresh_d", "late_day", "confirmed_days"],
+  cp: ["protein_pm", "confirmed_days"],
+  ca: ["calcium_pm", "calcium_late_pm", "confirmed_days"],
+  p: ["calcium_pm", "confirmed_days"],
+};
+
+export interface Threshold {
+  key: string;
+  label: string;
+  value: string;
+  own: boolean;
+}
+
+export function thresholds(key: NutrientKey): Threshold[] {
+  const { rules } = model.farm!.book;
+  return RULES[key].map((rule) => {
+    const value = rules[rule] ?? 0;
+    const shown = rule.endsWith("_pm") ? percent(value) : rule === "late_day" ? t("doe.day", { n: value }) : t("why.days", { n: value });
+    return { key: rule, label: t(`f.${rule}`), value: shown, own: model.view.rules.f[rule] !== undefined };
+  });
+}
+
+/** One sentence on how a term came about; none where the name says it all. */
+export const how = (key: NutrientKey, code: string, args: Args) => (has(`why.how.${key}.${code}`) ? t(`why.how.${key}.${code}`, args) : has(`why.how.${code}`) ? t(`why.how.${code}`, args) : "");
