@@ -44,7 +44,7 @@ def day_sums(ctx: Context, doe_id: str, on: str, planned: bool) -> dict[str, Any
     sums["own"] = sum(eaten["own"].values())
     sums["own_me"] = supply(ctx, eaten["own"])[0]["me"]
     sums["need_sd"] = need_sd_on(ctx, doe_id, on)
-    sums["me_by"] = {feed: supply(ctx, {feed: g})[0]["me"] for feed, g in eaten["dm"].items()}
+    sums["me_by"] = {feed: supply(ctx, {feed: g})[0]["me"] for feed, g in eaten["dm"].items() if g}
     return sums | fibre_of(ctx, eaten["dm"])
 
 
@@ -72,6 +72,12 @@ def supply(ctx: Context, dm: dict[str, int]) -> tuple[dict[str, int], dict[str, 
             else:
                 got[key] += dm[feed_id] * value // 1000
     return got, extra
+
+
+def blank_feeds(ctx: Context, total: dict[str, Any], key: str) -> int:
+    """How many of the feeds eaten have no value for a nutrient."""
+    feeds = (ctx.feed(feed_id) for feed_id in total["me_by"])
+    return sum(1 for feed in feeds if feed is None or feed[COMPOSITION[key]] is None)
 
 
 def window(ctx: Context, doe_id: str, days: int) -> dict[str, Any]:

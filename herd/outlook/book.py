@@ -5,29 +5,24 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from herd.science import VERSION
-from herd.science.composition import me_from_tdn
-from herd.science.errors import OutOfRange
+from herd.science import VERSION, scoops
 from herd.science.feed_library import Feed, feeds
+from herd.science.grazing import AMOUNTS, grazed
 from herd.science.protein import mp_per_cp
+from herd.science.spreads import together_pm
 
+from .entered import BookFeed, entered
 from .rules import rules_of
 from .shapes import Book
 
 SCHEMA = 1
-BookFeed = dict[str, str | int | None]
 STANDARD_UIP = 0.20
 USED = mp_per_cp(STANDARD_UIP)
-TESTED_SD_PM = 50  # judgement: a laboratory test of this lot, sampling included
 FIGURES = ("dm_pm", "me_kj_kg", "cp_ug_g", "ndf_pm", "ca_ug_g", "p_ug_g")
-# field on the record, figure in the book, factor from the keeper's unit
-ENTERED = (
-    ("dm_pct_x10", "dm_pm", 1),
-    ("cp_pct_x10", "cp_ug_g", 1000),
-    ("ndf_pct_x10", "ndf_pm", 1),
-    ("ca_pct_x100", "ca_ug_g", 100),
-    ("p_pct_x100", "p_ug_g", 100),
-)
+# Feeds nobody carries to a feeder: she takes them where they grow, and how much is a guess.
+GRAZED = ("pasture_", "browse_", "alfalfa_fresh")
+GRAZED_SD_PM = grazed("half", 1.0).spread_pm
+UNTESTED_SD_PM = 100  # as the herd rule for a feed nobody tested
 
 
 def compile_book(view: Mapping[str, Any]) -> Book:
@@ -52,6 +47,9 @@ def compile_book(view: Mapping[str, Any]) -> Book:
         "doe": "",
         "rev": 0,
         "rules": rules_of(dict(view["rules"]["f"])),
+        "grazing": {
+            amount: [round(1000 * grazed(amount, 1.0).dm_kg), grazed(amount, 1.0).spread_pm] for amount in AMOUNTS
+        },
         "feeds": all_feeds,
     }
 
@@ -60,13 +58,28 @@ def _of_library(feed: Feed) -> BookFeed:
     figures: BookFeed = {name: getattr(feed, name) for name in FIGURES}
     escapes = feed.figures.get("rup_pct_cp")
     share = None if escapes is None else round(10 * escapes)
-    return {"name": feed.name, "class": feed.feed_class, **figures, "uip_pm": share}
+    found: BookFeed = {"name": feed.name, "class": feed.feed_class, **figures, "uip_pm": share}
+    return {**found, **_guesses(feed.id)}
+
+
+def _guesses(feed_id: str) -> BookFeed:
+    """What a level litre of it may weigh, and whether she takes it where it grows."""
+    found: BookFeed = {}
+    if feed_id in scoops.feeds_with_density():
+        litre = scoops.scoop_guess(feed_id, 1)
+        found |= {"l_g": round(litre.g), "l_low_g": round(litre.low_g), "l_high_g": round(litre.high_g)}
+    if feed_id.startswith(GRAZED):
+        found["grazed"] = 1
+    return found
 
 
 def _worked(feed: BookFeed) -> BookFeed:
     """Protein at the share of it that is used, and how sure the energy is where it was tested."""
     cp, share = feed["cp_ug_g"], feed.get("uip_pm")
     eq = None if cp is None else round(int(cp) * mp_per_cp(STANDARD_UIP if share is None else int(share) / 1000) / USED)
+    if feed.get("grazed"):
+        # What was tested is the plant; how much of it she took stays a guess.
+        feed = {**feed, "me_sd_pm": together_pm(int(feed.get("me_sd_pm") or UNTESTED_SD_PM), GRAZED_SD_PM)}
     return {**feed, "cp_eq_ug_g": eq}
 
 
@@ -82,18 +95,6 @@ def _lot(f: Mapping[str, Any], known: Mapping[str, BookFeed]) -> BookFeed:
 def _described(f: Mapping[str, Any], like: BookFeed | None) -> BookFeed:
     base: BookFeed = dict.fromkeys(FIGURES)
     base["class"] = ""
-    found: BookFeed = {**base, **(like or {}), **_entered(f)}
+    found: BookFeed = {**base, **(like or {}), **entered(f)}
     found.pop("of", None)
     return {**found, "name": str(f.get("name") or (like or {}).get("name") or "")}
-
-
-def _entered(f: Mapping[str, Any]) -> BookFeed:
-    """Figures the keeper typed from a bag or a forage test, in the book's units."""
-    found: BookFeed = {figure: f[field] * factor for field, figure, factor in ENTERED if isinstance(f.get(field), int)}
-    if isinstance(f.get("tdn_pct_x10"), int):
-        try:
-            found["me_kj_kg"] = round(float(me_from_tdn(f["tdn_pct_x10"] / 10)))
-            found["me_sd_pm"] = TESTED_SD_PM
-        except OutOfRange:
-            found["me_kj_kg"] = None
-    return found

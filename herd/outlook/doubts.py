@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from typing import Any
 
 from .balance import confirmed, window
-from .book import TESTED_SD_PM
 from .branches import slot_for
 from .context import Context, days_between, shift
+from .entered import TESTED_SD_PM
 from .needs import RECENT_MILK_DAYS, fcm_on, milk_days
 from .surety import feed_sd_pm
 

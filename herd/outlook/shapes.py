@@ -137,7 +137,7 @@ class Outlook(TypedDict):
 
 class Book(TypedDict):
     """Rules and feeds of a farm. A feed has name, class, composition per kg dry matter (None is unknown, never zero);
-    a lot also has "of", the feed it is a lot of.
+    a lot also has "of", the feed it is a lot of. Grazing: {light, half, full: [share of appetite, spread], permille}.
     """
 
     schema: int
@@ -145,4 +145,5 @@ class Book(TypedDict):
     doe: str
     rev: int
     rules: dict[str, int]
+    grazing: dict[str, list[int]]
     feeds: dict[str, dict[str, str | int | None]]

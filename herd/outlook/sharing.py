@@ -129,7 +129,7 @@ def _eat_shared(
         for doe, part in largest_remainder(offered[feed], dict.fromkeys(does, 1)).items():
             eaten[doe]["offered"][feed] = eaten[doe]["offered"].get(feed, 0) + part
         gone = offered[feed] if total <= space else offered[feed] * space // total
-        liked = {doe: 0 if feed in wont_eat(ctx, doe) else weight for doe, weight in weights.items()}
+        liked = {doe: 0 if leaves(ctx, doe, feed) else weight for doe, weight in weights.items()}
         for doe, part in largest_remainder(gone, liked).items():
             _add(ctx, eaten[doe], feed, part, own=False)
 
@@ -142,16 +142,19 @@ def _add(ctx: Context, eaten: Eaten, feed: str, dry: int, own: bool) -> None:
         eaten["unknown"].append(feed)
 
 
-def wont_eat(ctx: Context, doe_id: str) -> list[str]:
-    """Feeds, or feeds a lot is of, that she is known to leave."""
+def leaves(ctx: Context, doe_id: str, feed_id: str) -> bool:
+    """She is known to leave the feed, or the feed it is a lot of."""
     listed = ctx.view["does"][doe_id]["f"].get("wont_eat")
-    return listed if isinstance(listed, list) else []
+    if not isinstance(listed, list):
+        return False
+    feed = ctx.feed(feed_id)
+    return feed_id in listed or (feed or {}).get("of", "") in listed
 
 
 def waste_pm(ctx: Context, pen: str, feed_id: str) -> int:
-    """Share of shared forage that the feeder wastes: the pen's own figure, or the herd rule's."""
+    """Share of shared forage that the feeder wastes: the pen's own figure, or the herd rule's; none where it grows."""
     feed = ctx.feed(feed_id)
-    if not feed or feed["class"] not in FORAGE:
+    if not feed or feed["class"] not in FORAGE or feed.get("grazed"):
         return 0
     own = ctx.view["pens"].get(pen, {"f": {}})["f"].get("waste_pm")
     return own if isinstance(own, int) and own > 0 else ctx.rules["waste_pm"]

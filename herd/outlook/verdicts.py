@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from .balance import add, day_sums, enough_days, gestation_on, no_sums, permille, window
+from .balance import add, blank_feeds, day_sums, enough_days, gestation_on, no_sums, permille, window
 from .branches import slot_for
 from .context import NUTRIENTS, Context, days_between, shift
 from .needs import last_score
@@ -32,6 +32,7 @@ def lines_for(ctx: Context, doe_id: str) -> dict[str, Any]:
         band = energy_band(ctx, week) if key == "me" else spread(pm, ctx.rules[BANDS[key]])
         lines[key] |= {"st": state, "at_least": week["extra"][key] > 0, "ahead": None, "lo": band[0], "hi": band[1]}
         lines[key]["sure"] = sure(state, band)
+        lines[key]["blank"] = blank_feeds(ctx, week, key)
     lines["me"]["loss_g_d"] = _loss(ctx, week)
     lines["ca"]["per_p_x100"] = week["got"]["ca"] * 100 // week["got"]["p"] if week["got"]["p"] else 0
     lines["ca"]["of"] = "doe" if own_calcium(ctx, doe_id, week) else "pen"

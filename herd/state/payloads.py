@@ -6,7 +6,22 @@ import re
 from dataclasses import dataclass
 from typing import Any
 
-from .checks import STAMP, Check, choice, codes, day, feed_ref, flag, match, or_blank, or_unknown, or_zero, ref, text, whole
+from .checks import (
+    STAMP,
+    Check,
+    choice,
+    codes,
+    day,
+    feed_ref,
+    flag,
+    match,
+    or_blank,
+    or_unknown,
+    or_zero,
+    ref,
+    text,
+    whole,
+)
 from .kinds import KINDS, RECORDS, SIGNS, SLOTS, WATER, WATER_UNITS
 from .record_fields import RECORD_FIELDS, rule_problem
 

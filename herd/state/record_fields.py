@@ -56,8 +56,14 @@ COMPOSITION: dict[str, Check] = {
     "ndf_pct_x10": or_unknown(whole("NDF (tenths of a per cent)", 0, 1_000)),
     "ca_pct_x100": or_unknown(whole("Calcium (hundredths of a per cent)", 0, 4_100)),
     "p_pct_x100": or_unknown(whole("Phosphorus (hundredths of a per cent)", 0, 3_200)),
-    **{f"{name}_pct_x100": or_unknown(whole(f"{label} (hundredths of a per cent)", 0, 10_000)) for name, label in MAJORS},
-    **{f"{name}_ppm_x100": or_unknown(whole(f"{label} (hundredths of a ppm)", 0, 100_000_000)) for name, label in TRACES},
+    **{
+        f"{name}_pct_x100": or_unknown(whole(f"{label} (hundredths of a per cent)", 0, 10_000))
+        for name, label in MAJORS
+    },
+    **{
+        f"{name}_ppm_x100": or_unknown(whole(f"{label} (hundredths of a ppm)", 0, 100_000_000))
+        for name, label in TRACES
+    },
     "uip_pct_x10": or_unknown(whole("Undegraded protein (tenths of a per cent of protein)", 0, 1_000)),
     "tdn_by": choice("How TDN was found", TDN_WAYS),
     "lab_column": choice("The column of the report", ("", "received", "dry", "both")),
@@ -83,6 +89,8 @@ RECORD_FIELDS: dict[str, dict[str, Check]] = {
         "tag": text("The tag", 0, 40),
         "fat_x100": whole("Milk fat", 0, 1_500),
         "wont_eat": feed_refs("Feeds she will not eat"),
+        "had_toxemia": flag("Had pregnancy toxemia before"),
+        "had_milk_fever": flag("Had milk fever before"),
     },
     "pen": {
         "name": text("The name", 1, 40),

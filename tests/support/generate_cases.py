@@ -123,6 +123,7 @@ class Case:
             "doe": {
                 "name": dice.choice(("Fern", "Moß", "\U0001f410", "\uffee")),
                 "size": dice.choice(("mini", "standard")),
+                "wont_eat": dice.choice(([], [], [], ["hay"], ["alfalfa", "lot1"], "hay")),
             },
             "pen": {"name": "Pen", "waste_pm": dice.choice((0, 100, 300))},
             "lot": {"name": "Lot", "feed": dice.choice(("hay", "alfalfa", "gone"))},

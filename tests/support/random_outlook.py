@@ -130,6 +130,7 @@ class RandomOutlook:
         }
         if dice.random() < 0.5:
             feeds["lot1"] = {**feeds["hay"], "of": "hay", "ca_ug_g": dice.choice((None, 4100)), "me_sd_pm": 50}
+            feeds["alfalfa"] |= dice.choice(({}, {"grazed": 1, "me_sd_pm": 364}))
             feeds["hay"]["ndf_pm"] = dice.choice((None, 200, 640))
         schema = dice.choice((1,) * 40 + (2,))
         return {"schema": schema, "science": "test", "doe": "", "rev": 1, "rules": rules, "feeds": feeds}

@@ -13,6 +13,14 @@ export interface BookFeed {
   cp_eq_ug_g: number | null;
   uip_pm?: number | null;
   me_sd_pm?: number;
+  /** She takes it where it grows: nothing is wasted at a feeder, and how much she took is a guess. */
+  grazed?: number;
+  /** A level litre of it, and the range such feeds run in; a starting guess. */
+  l_g?: number;
+  l_low_g?: number;
+  l_high_g?: number;
+  /** Sprouts: what the whole tray weighs by the mass balance. */
+  tray_g?: number;
   of?: string;
 }
 
@@ -20,6 +28,8 @@ export interface Book extends OutlookDoc {
   schema: number;
   science: string;
   rules: Record<string, number>;
+  /** light, half, full: share of appetite and its spread, permille. */
+  grazing?: Record<string, [share_pm: number, spread_pm: number]>;
   feeds: Record<string, BookFeed>;
 }
 

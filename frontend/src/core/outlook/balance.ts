@@ -40,7 +40,8 @@ function find_sums(ctx: Context, id: string, on: string, planned: boolean): Sums
   const { got, extra } = supply(ctx, eaten.dm);
   const offered_me = supply(ctx, eaten.offered).got.me;
   const own_me = supply(ctx, eaten.own).got.me;
-  const me_by = Object.fromEntries(Object.entries(eaten.dm).map(([feed, g]) => [feed, supply(ctx, { [feed]: g }).got.me]));
+  const eats = Object.entries(eaten.dm).filter(([, g]) => g > 0);
+  const me_by = Object.fromEntries(eats.map(([feed, g]) => [feed, supply(ctx, { [feed]: g }).got.me]));
   const own = sum(Object.values(eaten.own));
   return { need, got, extra, dm, own, offered_me, own_me, need_sd: need_sd_on(ctx, id, on), me_by, ...fibre_of(ctx, eaten.dm) };
 }
@@ -69,6 +70,11 @@ export function supply(ctx: Context, dm: Record<string, number>): { got: PerNutr
     }
   }
   return { got, extra };
+}
+
+/** How many of the feeds eaten have no value for a nutrient. */
+export function blank_feeds(ctx: Context, { me_by }: Sums, key: Nutrient): number {
+  return Object.keys(me_by).filter((id) => (ctx.feed(id)?.[COMPOSITION[key]] ?? null) === null).length;
 }
 
 /** Sums over her last days, worked once. */

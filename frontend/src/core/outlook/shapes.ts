@@ -100,6 +100,8 @@ export interface NutrientLine {
   pm3: number;
   st: State;
   at_least: boolean;
+  /** Feeds eaten that have no value for it. */
+  blank: number;
   lo: number;
   hi: number;
   sure: boolean;

@@ -1,5 +1,4 @@
 import { div, mod, sum } from "../ints.ts";
-import type { Json } from "../events.ts";
 import { compareText } from "../order.ts";
 import type { Feeding } from "../state/view.ts";
 import { SLOTS, type Context } from "./context.ts";
@@ -148,7 +147,7 @@ function eat_shared(at: Table, slot: string, lines: Lines): void {
       more(at.eaten[id]!.offered, feed, part);
     }
     const gone = total <= space ? offered[feed]! : div(offered[feed]! * space, total);
-    const liked = Object.fromEntries(Object.entries(weights).map(([id, g]) => [id, wont_eat(at.ctx, id).includes(feed) ? 0 : g]));
+    const liked = Object.fromEntries(Object.entries(weights).map(([id, g]) => [id, leaves(at.ctx, id, feed) ? 0 : g]));
     for (const [id, part] of Object.entries(largest_remainder(gone, liked))) more(at.eaten[id]!.dm, feed, part);
   }
 }
@@ -172,16 +171,16 @@ function offered_of({ ctx, pen, on, planned }: Table, slot: string, lines: Lines
   return offered;
 }
 
-/** Feeds she is known to leave. */
-export function wont_eat(ctx: Context, id: string): Json[] {
+/** She is known to leave the feed, or the feed it is a lot of. */
+export function leaves(ctx: Context, id: string, feed_id: string): boolean {
   const listed = ctx.doe(id).f["wont_eat"];
-  return Array.isArray(listed) ? listed : [];
+  return Array.isArray(listed) && (listed.includes(feed_id) || listed.includes(ctx.feed(feed_id)?.of ?? ""));
 }
 
-/** Share of shared forage that the feeder wastes: the pen's own figure, or the herd rule's. */
+/** Share of shared forage that the feeder wastes: the pen's own figure, or the herd rule's; none where it grows. */
 export function waste_pm(ctx: Context, pen: string, feed_id: string): number {
   const feed = ctx.feed(feed_id);
-  if (!feed || !FORAGE.has(feed.class)) return 0;
+  if (!feed || !FORAGE.has(feed.class) || feed.grazed) return 0;
   const own = ctx.view.pens[pen]?.f["waste_pm"];
   return typeof own === "number" && own > 0 ? own : ctx.rule("waste_pm");
 }

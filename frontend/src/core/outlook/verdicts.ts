@@ -1,5 +1,5 @@
 import { div } from "../ints.ts";
-import { add, day_sums, enough_days, gestation_on, no_sums, permille, window } from "./balance.ts";
+import { add, blank_feeds, day_sums, enough_days, gestation_on, no_sums, permille, window } from "./balance.ts";
 import { slot_for, type Slot } from "./branches.ts";
 import { days_between, NUTRIENTS, shift, type Context } from "./context.ts";
 import { last_score, type LastScore } from "./needs.ts";
@@ -40,7 +40,7 @@ function line_of(ctx: Context, id: string, key: Nutrient, week: Window, three: W
   const band = key === "me" ? energy_band(ctx, week) : spread(pm, ctx.rule(BANDS[key]));
   return {
     need: week.need[key], got: week.got[key], days, pm, pm3, st, at_least: week.extra[key] > 0, ahead: null,
-    lo: band[0], hi: band[1], sure: sure(st, band),
+    lo: band[0], hi: band[1], sure: sure(st, band), blank: blank_feeds(ctx, week, key),
   };
 }
 
