@@ -9,7 +9,7 @@ from .balance import confirmed, window
 from .branches import slot_for
 from .context import Context, days_between, shift
 from .entered import TESTED_SD_PM
-from .needs import RECENT_MILK_DAYS, fcm_on, milk_days
+from .needs import RECENT_MILK_DAYS, fcm_on, milk_days, score_sd_kj
 from .surety import feed_sd_pm
 
 WEEK_D = 7
@@ -51,6 +51,8 @@ def _square(part: int, whole: int) -> int:
 def _supply(ctx: Context, week: dict[str, Any]) -> Iterator[Part]:
     shared = (week["got"]["me"] - week["own_me"]) * ctx.rules["waste_share_sd_pm"] // 1000
     yield "feeder", "", shared, "", shared
+    amounts = week["got"]["me"] * ctx.rules["amount_sd_pm"] // 1000
+    yield "amounts", "", amounts, "", amounts
     for feed_id, kj in week["me_by"].items():
         sd_pm = feed_sd_pm(ctx, feed_id)
         tested = min(sd_pm, TESTED_SD_PM)
@@ -80,6 +82,9 @@ def _need(ctx: Context, doe_id: str) -> Iterator[Part]:
     weigh = "weigh" if scale < mass else ""
     yield "weight", "", maint * mass * 3 // 4000, weigh, maint * min(mass, scale) * 3 // 4000
     yield "kid_weight", "", preg * rules["kid_weight_sd_pm"] // 1000, "", preg * rules["kid_weight_sd_pm"] // 1000
+    yield "conceptus", "", preg * rules["conceptus_sd_pm"] // 1000, "", preg * rules["conceptus_sd_pm"] // 1000
+    of_score = week_score(ctx, doe_id)
+    yield "score", "", of_score, "", of_score
     prior, scan = rules["litter_prior_sd_pm"], rules["litter_scan_sd_pm"]
     counted = who.get("litter_from") == "scan"
     act = "" if counted or scan >= prior else "scan"
@@ -100,6 +105,12 @@ def _need(ctx: Context, doe_id: str) -> Iterator[Part]:
         act,
         milk * (weighed if act or near else guessed) // 1000,
     )
+
+
+def week_score(ctx: Context, doe_id: str) -> int:
+    """What the scorer's hand may be off over the days that counted [kJ]; nothing while she is not fed to regain."""
+    slot = slot_for(ctx, doe_id, ctx.day)
+    return score_sd_kj(ctx, doe_id, *slot) * window(ctx, doe_id, WEEK_D)["days"] if slot else 0
 
 
 def mass_rule(who: dict[str, Any]) -> str:

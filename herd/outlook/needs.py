@@ -117,7 +117,16 @@ def need_sd_on(ctx: Context, doe_id: str, on: str) -> int:
     milk_kj = fcm_on(ctx, doe_id, on) * ctx.outlooks[doe_id]["drivers"]["me_kj_per_kg_fcm"] // 1000
     near = any(0 <= days_between(day, on) <= RECENT_MILK_DAYS for day in milk_days(ctx, doe_id))
     of_milk = milk_kj * ctx.rules["milk_weighed_sd_pm" if near else "milk_expected_sd_pm"] // 1000
-    return isqrt(slot[0]["me_sd_kj"][slot[1]] ** 2 + of_milk * of_milk)
+    of_score = score_sd_kj(ctx, doe_id, *slot)
+    return isqrt(slot[0]["me_sd_kj"][slot[1]] ** 2 + of_milk * of_milk + of_score * of_score)
+
+
+def score_sd_kj(ctx: Context, doe_id: str, branch: dict[str, Any], i: int) -> int:
+    """What one scorer's hand may be off, as energy a day, where she is fed to regain."""
+    if not regain_kj(ctx, doe_id, branch, i):
+        return 0
+    points = ctx.rules["score_sd_x100"] * ctx.outlooks[doe_id]["drivers"]["me_kj_per_point"]
+    return int(points // ctx.rules["regain_days"])
 
 
 def regain_kj(ctx: Context, doe_id: str, branch: dict[str, Any], i: int) -> int:

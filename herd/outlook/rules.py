@@ -44,8 +44,10 @@ RULES: dict[str, Rule] = {
     "loss_kj_per_kg": Rule(28000, "kJ per kg of body loss", 15000, 45000, "derived from tissue energy x 0.84 / 0.70"),
     # late pregnancy
     "late_day": Rule(100, "day of gestation", 90, 120, "common practice, no source"),
-    "cut_pm": Rule(50, "permille of what is offered now", 0, 200, JUDGEMENT),
+    "cut_pm": Rule(100, "permille of what is offered now", 0, 200, JUDGEMENT),
     "floor_share_pm": Rule(460, "permille of the litter's demand", 200, 1000, "fitted to GfE 2003, month 5"),
+    "late_floor_system": Rule(0, "0 by her litter, 1 GfE 2003 month 5 (600 kJ)", 0, 1, "GfE 2003, Table 1"),
+    "calcium_before_kidding": Rule(0, "0 to need, 1 hold, 2 vet's rule: legume held back", 0, 2, "sources contradict"),
     # composition that is not known: the most it could plausibly be
     "unknown_max_me_kj_kg": Rule(14000, "kJ per kg dry matter", 8000, 20000, JUDGEMENT),
     "unknown_max_cp_eq_ug_g": Rule(450000, "ug per g dry matter", 50000, 600000, JUDGEMENT),
@@ -60,7 +62,7 @@ RULES: dict[str, Rule] = {
     "cold_pm_per_c": Rule(18, "permille of maintenance per degree", 0, 40, "Penn State: 1 % per degree F"),
     "cold_cap_pm": Rule(300, "permille of maintenance", 0, 600, "ceiling on metabolic rise, ruminants"),
     # how sure a ratio is: one standard deviation
-    "maintenance_sd_pm": Rule(100, "permille of maintenance", 0, 300, "published mature values 412 to 501, +-10 %"),
+    "maintenance_sd_pm": Rule(80, "permille of maintenance", 0, 300, "published mature values 412 to 501"),
     "mass_scale_sd_pm": Rule(20, "permille of weight", 0, 100, JUDGEMENT),
     "mass_tape_sd_pm": Rule(80, "permille of weight", 20, 200, "Saanen tape regression, residual 4.45 kg"),
     "mass_tape_mini_sd_pm": Rule(120, "permille of weight", 20, 250, JUDGEMENT),
@@ -68,6 +70,10 @@ RULES: dict[str, Rule] = {
     "kid_weight_sd_pm": Rule(190, "permille of kid weight", 50, 400, "Amoah 1996: 0.64 of 3.24 kg"),
     "litter_prior_sd_pm": Rule(350, "permille of litter size", 100, 600, "Amoah 1996: 0.67 of 1.85 kids"),
     "litter_scan_sd_pm": Rule(80, "permille of litter size", 0, 300, "scan at day 60, 91.7 % counted right"),
+    "conceptus_sd_pm": Rule(120, "permille of the litter's demand", 0, 300, "efficiency 0.11 to 0.14 about 0.133"),
+    "score_sd_x100": Rule(30, "condition x 100", 10, 60, "one keeper's score; reproduction of scores, 0.30"),
+    "amount_sd_pm": Rule(70, "permille of feed by flake or scoop", 0, 300, JUDGEMENT),
+    "need_high_pm": Rule(50, "permille", 0, 200, "501 kJ is the top of 412 to 501, so the band's centre lies above the ratio"),
     "waste_share_sd_pm": Rule(180, "permille of shared feed eaten", 0, 500, JUDGEMENT),
     "milk_weighed_sd_pm": Rule(60, "permille of milk", 0, 300, JUDGEMENT),
     "milk_expected_sd_pm": Rule(200, "permille of milk", 50, 500, JUDGEMENT),
@@ -90,6 +96,7 @@ RULES: dict[str, Rule] = {
     "ca_p_high_x100": Rule(700, "ratio x 100", 200, 1000, JUDGEMENT),
     # need, as compiled
     "maintenance_system": Rule(0, "0 Luo 2004 (501 kJ), 1 GfE 2003 (450 kJ)", 0, 1, JUDGEMENT),
+    "calcium_absorption_pm": Rule(400, "permille absorbed", 300, 450, "INRA 0.40, Meschy 2002 0.30, NRC 2007 0.45"),
     "keeper_easy_pm": Rule(930, "permille of maintenance", 800, 1000, JUDGEMENT),
     "keeper_hard_pm": Rule(1080, "permille of maintenance", 1000, 1250, JUDGEMENT),
     # calendar

@@ -8,23 +8,33 @@ from typing import Any
 from .balance import permille
 from .context import Context
 
+Z60_PM = 842
 Z80_PM = 1282  # the tenth and ninetieth percentiles of a normal distribution lie 1.282 deviations out
 
 
 def energy_band(ctx: Context, total: dict[str, Any]) -> list[int]:
-    """[low, high] permille of energy supply over need; errors of one feed, feeder or doe last all week together."""
+    """[low, high] permille of energy supply over need; errors of one feed, feeder or doe last all week together.
+
+    The default maintenance is the highest of the published figures, so the band is centred a little above the ratio.
+    """
     got, need = total["got"]["me"], total["need"]["me"]
     pm = permille(got, need)
     if got <= 0 or need <= 0:
         return [pm, pm]
-    shared = (got - total["own_me"]) * ctx.rules["waste_share_sd_pm"] // 1000
-    doubt = shared * shared
+    of_supply, of_need = isqrt(supply_doubt(ctx, total)) * 1000 // got, total["need_sd"] * 1000 // need
+    sd_pm = isqrt(of_supply * of_supply + of_need * of_need)
+    return spread(pm * (1000 + ctx.rules["need_high_pm"]) // 1000, sd_pm * Z80_PM // 1000)
+
+
+def supply_doubt(ctx: Context, total: dict[str, Any]) -> int:
+    """Variance of the energy eaten over the days, kJ squared: the feeder's waste and sharing, amounts, each feed's energy."""
+    shared = (total["got"]["me"] - total["own_me"]) * ctx.rules["waste_share_sd_pm"] // 1000
+    amounts = total["got"]["me"] * ctx.rules["amount_sd_pm"] // 1000
+    doubt: int = shared * shared + amounts * amounts
     for feed_id, kj in total["me_by"].items():
         of_feed = kj * feed_sd_pm(ctx, feed_id) // 1000
         doubt += of_feed * of_feed
-    of_supply, of_need = isqrt(doubt) * 1000 // got, total["need_sd"] * 1000 // need
-    sd_pm = isqrt(of_supply * of_supply + of_need * of_need)
-    return spread(pm, sd_pm * Z80_PM // 1000)
+    return doubt
 
 
 def feed_sd_pm(ctx: Context, feed_id: str) -> int:
@@ -41,5 +51,6 @@ def spread(pm: int, half_pm: int) -> list[int]:
 
 
 def sure(state: str, band: list[int]) -> bool:
-    """Whether the whole band lies on the side that is spoken of."""
-    return band[1] < 1000 if state == "short" else band[0] > 1000 if state == "over" else True
+    """Whether four chances in five lie on the side that is spoken of: the band drawn in from its 80 % to 60 %."""
+    middle, half = (band[0] + band[1]) // 2, (band[1] - band[0]) * Z60_PM // Z80_PM // 2
+    return middle + half < 1000 if state == "short" else middle - half > 1000 if state == "over" else True

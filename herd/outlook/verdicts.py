@@ -9,12 +9,14 @@ from .branches import slot_for
 from .context import NUTRIENTS, Context, days_between, shift
 from .needs import last_score
 from .plan import has_plan
+from .rule_choices import HOLD, VETS_RULE
 from .surety import energy_band, spread, sure
 from .witness import witness
 
 AHEAD_D = 14
 BANDS = {"cp": "cp_band_pm", "ca": "mineral_band_pm", "p": "mineral_band_pm"}
 LATE_CALCIUM_D = 28
+HOLD_MOST_PM = 3000  # herd/science/parameters/alternatives.toml, pre_kidding_calcium__hold
 
 
 def lines_for(ctx: Context, doe_id: str) -> dict[str, Any]:
@@ -104,12 +106,14 @@ def late_calcium(ctx: Context, doe_id: str, on: str) -> bool:
 
 
 def calcium_state(ctx: Context, doe_id: str, sums: dict[str, Any], pm: int, on: str) -> str:
-    """Never sharper than the rule's band; in the last 28 days tighter below, and over on a diet far above need."""
-    late = late_calcium(ctx, doe_id, on)
-    if pm < 1000 - ctx.rules["calcium_late_pm" if late else "calcium_pm"]:
+    """Never sharper than the rule's band; in the last 28 days by the herd's rule for them, and over far above need."""
+    late, rule = late_calcium(ctx, doe_id, on), ctx.rules.get("calcium_before_kidding", 0)
+    tight = late and rule != VETS_RULE
+    if pm < 1000 - ctx.rules["calcium_late_pm" if tight else "calcium_pm"]:
         return "short"
-    rich = dense(sums["got"]["ca"], sums["dm"]) > ctx.rules["calcium_dense_ug_g"]
-    return "over" if late and rich and pm > 1000 + ctx.rules["calcium_pm"] else "level"
+    rich = rule == VETS_RULE or dense(sums["got"]["ca"], sums["dm"]) > ctx.rules["calcium_dense_ug_g"]
+    most = HOLD_MOST_PM if rule == HOLD else 1000 + ctx.rules["calcium_pm"]
+    return "over" if late and rich and pm > most else "level"
 
 
 def dense(mg: int, dm_g: int) -> int:
@@ -140,16 +144,29 @@ def day_state(ctx: Context, doe_id: str, key: str, sums: dict[str, Any], on: str
     one = {**sums, "days": 1}
     pm = permille(sums["got"][key], sums["need"][key])
     state = state_of(ctx, doe_id, key, one, pm, on)
+    if key == "me" and state in ("short", "over") and not _late(ctx, doe_id, on) and not _agreed(ctx, week, pm, state):
+        return "level"
     if sums["extra"][key]:
         more = {**one, "got": {**sums["got"], key: sums["got"][key] + sums["extra"][key]}}
         if state != state_of(ctx, doe_id, key, more, permille(more["got"][key], sums["need"][key]), on):
             return "unknown"
-    if key == "ca" and late_calcium(ctx, doe_id, on) and week["days"]:
+    held = ctx.rules.get("calcium_before_kidding", 0) != VETS_RULE
+    if key == "ca" and held and late_calcium(ctx, doe_id, on) and week["days"]:
         # per dry matter, so that a fall in appetite alone is no swing
         usual, then = (dense(part["got"]["ca"], part["dm"]) for part in (week, sums))
         if then * 1000 < usual * (1000 - ctx.rules["calcium_pm"]) and pm < ctx.rules["calcium_swing_pm"]:
             return "short"
     return state
+
+
+def _late(ctx: Context, doe_id: str, on: str) -> bool:
+    return gestation_on(ctx, doe_id, on) >= ctx.rules["late_day"]
+
+
+def _agreed(ctx: Context, week: dict[str, Any], pm: int, state: str) -> bool:
+    """Whether the week's doubt, laid about a planned day's ratio, leaves the state standing."""
+    now = permille(week["got"]["me"], week["need"]["me"]) if week["days"] else 0
+    return now > 0 and sure(state, [edge * pm // now for edge in energy_band(ctx, week)])
 
 
 def pen_calcium(ctx: Context, does: list[str]) -> str:
@@ -183,8 +200,12 @@ def energy_word(ctx: Context, doe_id: str, line: dict[str, Any]) -> str:
     word = state if when == "now" else ahead["st"]
     late = gestation_on(ctx, doe_id, ctx.day if when == "now" else ahead["on"]) >= ctx.rules["late_day"]
     if word == "over":
-        return "" if late else "over" if when == "now" else "heading_over"
-    if late and not witness(ctx, doe_id):
+        if late or (when == "now" and not line["sure"]):
+            return ""
+        return "over" if when == "now" else "heading_over"
+    unsure = late or (when == "now" and not line["sure"])
+    if unsure and not witness(ctx, doe_id):
         score = last_score(ctx, doe_id)
-        return "score_her" if score is None or score[0] > ctx.rules["score_fresh_d"] else ""
+        fresh_d = ctx.rules["score_fresh_d" if late else "score_holds_d"]
+        return "score_her" if score is None or score[0] > fresh_d else ""
     return "short" if when == "now" else "heading_short"

@@ -30,7 +30,7 @@ def need_sd(facts: Facts, maint_kj: Days, preg_kj: Days, rules: Mapping[str, int
     of_body = _root(rules["maintenance_sd_pm"], WEIGHT_POWER * rules[_mass_rule(facts)])
     seen = facts.service is not None and facts.service.counted
     counted = rules["litter_scan_sd_pm" if seen else "litter_prior_sd_pm"]
-    of_litter = _root(rules["kid_weight_sd_pm"], counted)
+    of_litter = _root(rules["kid_weight_sd_pm"], counted, rules["conceptus_sd_pm"])
     return np.asarray(np.hypot(maint_kj * of_body, preg_kj * of_litter) / 1000)
 
 

@@ -3,7 +3,7 @@ import { compareText } from "../order.ts";
 import { confirmed, window } from "./balance.ts";
 import { slot_for } from "./branches.ts";
 import { days_between, type Context } from "./context.ts";
-import { fcm_on, milk_days, RECENT_MILK_DAYS } from "./needs.ts";
+import { fcm_on, milk_days, RECENT_MILK_DAYS, score_sd_kj } from "./needs.ts";
 import type { Window } from "./shapes.ts";
 import { feed_sd_pm } from "./surety.ts";
 import { days_back, WEEK_D } from "./terms.ts";
@@ -52,7 +52,8 @@ function supply(ctx: Context, week: Window): Part[] {
     const tested = Math.min(sd_pm, TESTED_SD_PM);
     return ["feed", feed, div(kj * sd_pm, 1000), tested < sd_pm ? "test_feed" : "", div(kj * tested, 1000)];
   });
-  return [["feeder", "", shared, "", shared], ...feeds];
+  const amounts = div(week.got.me * ctx.rule("amount_sd_pm"), 1000);
+  return [["feeder", "", shared, "", shared], ["amounts", "", amounts, "", amounts], ...feeds];
 }
 
 /** Her own doubts add up day by day in the band; the whole is shared out here by the square of each. */
@@ -80,15 +81,24 @@ function of_need(ctx: Context, id: string): Part[] {
   // maintenance goes with weight to the power 3/4, so weight counts by it
   const by_weight = (sd_pm: number) => div(maint * sd_pm * 3, 4000);
   const [alive, kid] = [sd(maint, "maintenance_sd_pm"), sd(preg, "kid_weight_sd_pm")];
+  const [conceptus, of_score] = [sd(preg, "conceptus_sd_pm"), week_score(ctx, id)];
   const litter = (seen: boolean) => sd(preg, seen ? "litter_scan_sd_pm" : "litter_prior_sd_pm");
   const of_milk = (seen: boolean) => sd(milk, seen ? "milk_weighed_sd_pm" : "milk_expected_sd_pm");
   return [
     ["maintenance", "", alive, "", alive],
     ["weight", "", by_weight(mass), scale < mass ? "weigh" : "", by_weight(Math.min(mass, scale))],
     ["kid_weight", "", kid, "", kid],
+    ["conceptus", "", conceptus, "", conceptus],
+    ["score", "", of_score, "", of_score],
     ["litter", "", litter(counted), scan ? "scan" : "", litter(counted || scan)],
     ["milk", "", of_milk(near), weigh_milk ? "weigh_milk" : "", of_milk(near || weigh_milk)],
   ];
+}
+
+/** What the scorer's hand may be off over the days that counted [kJ]; nothing while she is not fed to regain. */
+function week_score(ctx: Context, id: string): number {
+  const slot = slot_for(ctx, id, ctx.day);
+  return slot ? score_sd_kj(ctx, id, ...slot) * window(ctx, id, WEEK_D).days : 0;
 }
 
 /** The herd rule that says how far her weight may be off, by how it is known. */

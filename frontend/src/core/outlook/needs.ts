@@ -107,7 +107,14 @@ export function need_sd_on(ctx: Context, id: string, on: string): number {
   if (slot === null) return 0;
   const near = [...milk_days(ctx, id).keys()].some((day) => day <= on && days_between(day, on) <= RECENT_MILK_DAYS);
   const of_milk = div(milk_kj(ctx, id, on) * ctx.rule(near ? "milk_weighed_sd_pm" : "milk_expected_sd_pm"), 1000);
-  return isqrt(slot[0].me_sd_kj[slot[1]]! ** 2 + of_milk * of_milk);
+  const of_score = score_sd_kj(ctx, id, ...slot);
+  return isqrt(slot[0].me_sd_kj[slot[1]]! ** 2 + of_milk * of_milk + of_score * of_score);
+}
+
+/** What one scorer's hand may be off, as energy a day, where she is fed to regain. */
+export function score_sd_kj(ctx: Context, id: string, branch: Branch, i: number): number {
+  if (!regain_kj(ctx, id, branch, i)) return 0;
+  return div(ctx.rule("score_sd_x100") * ctx.outlooks[id]!.drivers["me_kj_per_point"]!, ctx.rule("regain_days"));
 }
 
 /** Daily energy to bring a thin doe back to the foot of her band over the herd rule's days. */

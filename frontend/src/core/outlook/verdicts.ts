@@ -12,6 +12,8 @@ import { witness } from "./witness.ts";
 const AHEAD_D = 14;
 const LATE_CALCIUM_D = 28;
 const FRESH = 8;
+/** The herd's calcium rule before kidding; 0 is to need. */
+const [HOLD, VETS_RULE, HOLD_MOST_PM] = [1, 2, 3000];
 const BANDS = { cp: "cp_band_pm", ca: "mineral_band_pm", p: "mineral_band_pm" };
 
 type Lines = Record<string, NutrientLine>;
@@ -107,16 +109,18 @@ export function late_calcium(ctx: Context, id: string, on: string): boolean {
   return due !== null && days_between(on, due.early) <= LATE_CALCIUM_D;
 }
 
-/** Never sharper than the rule's band; in the last 28 days tighter below, and over on a diet far above need. */
+/** Never sharper than the rule's band; in the last 28 days by the herd's pre-kidding rule, and over far above need. */
 export function calcium_state(ctx: Context, id: string, sums: Judged, pm: number, on: string): State {
-  const late = late_calcium(ctx, id, on);
-  if (pm < 1000 - ctx.rule(late ? "calcium_late_pm" : "calcium_pm")) return "short";
-  const rich = dense(sums.got.ca, sums.dm) > ctx.rule("calcium_dense_ug_g");
-  return late && rich && pm > 1000 + ctx.rule("calcium_pm") ? "over" : "level";
+  const [late, rule] = [late_calcium(ctx, id, on), ctx.rules["calcium_before_kidding"] ?? 0];
+  const tight = late && rule !== VETS_RULE;
+  if (pm < 1000 - ctx.rule(tight ? "calcium_late_pm" : "calcium_pm")) return "short";
+  const rich = rule === VETS_RULE || dense(sums.got.ca, sums.dm) > ctx.rule("calcium_dense_ug_g");
+  const most = rule === HOLD ? HOLD_MOST_PM : 1000 + ctx.rule("calcium_pm");
+  return late && rich && pm > most ? "over" : "level";
 }
 
 /** Micrograms per gram of dry matter; 0 when nothing was eaten. */
-function dense(mg: number, dm_g: number): number {
+export function dense(mg: number, dm_g: number): number {
   return dm_g ? div(mg * 1000, dm_g) : 0;
 }
 
@@ -144,17 +148,32 @@ export function day_state(ctx: Context, id: string, key: Nutrient, sums: Sums, o
   const one = { ...sums, days: 1 };
   const pm = permille(sums.got[key], sums.need[key]);
   const state = state_of(ctx, id, key, one, pm, on);
+  const doubted = key === "me" && (state === "short" || state === "over") && !is_late(ctx, id, on);
+  if (doubted && !agreed(ctx, week, pm, state)) return "level";
   if (sums.extra[key]) {
     const more = { ...one, got: { ...sums.got, [key]: sums.got[key] + sums.extra[key] } };
     if (state !== state_of(ctx, id, key, more, permille(more.got[key], sums.need[key]), on)) return "unknown";
   }
-  if (key === "ca" && late_calcium(ctx, id, on) && week.days) {
+  const held = (ctx.rules["calcium_before_kidding"] ?? 0) !== VETS_RULE;
+  if (key === "ca" && held && late_calcium(ctx, id, on) && week.days) {
     // per dry matter, so that a fall in appetite alone is no swing
     const usual = dense(week.got.ca, week.dm);
     const swings = dense(sums.got.ca, sums.dm) * 1000 < usual * (1000 - ctx.rule("calcium_pm"));
     if (swings && pm < ctx.rule("calcium_swing_pm")) return "short";
   }
   return state;
+}
+
+function is_late(ctx: Context, id: string, on: string): boolean {
+  return gestation_on(ctx, id, on) >= ctx.rule("late_day");
+}
+
+/** Whether the week's doubt, laid about a planned day's ratio, leaves the state standing. */
+function agreed(ctx: Context, week: Window, pm: number, state: State): boolean {
+  const now = week.days ? permille(week.got.me, week.need.me) : 0;
+  if (now <= 0) return false;
+  const [lo, hi] = energy_band(ctx, week);
+  return sure(state, [div(lo * pm, now), div(hi * pm, now)]);
 }
 
 /** The shared feeder's verdict: calcium eaten by the whole pen against what its does need. */
@@ -174,15 +193,16 @@ export function pen_calcium(ctx: Context, does: string[]): State {
  * The prompt the energy line calls for: "", "short", "over", "heading_short", "heading_over" or "score_her".
  * From the late day on a short line needs a witness besides the sums; without one an old score asks for a new one.
  */
-export function energy_word(ctx: Context, id: string, { st, ahead }: NutrientLine): string {
+export function energy_word(ctx: Context, id: string, { st, ahead, sure: certain }: NutrientLine): string {
   const now = st === "short" || st === "over";
   if (!now && !(ahead && st === "level")) return "";
   const word = now ? st : ahead!.st;
   const late = gestation_on(ctx, id, now ? ctx.day : ahead!.on) >= ctx.rule("late_day");
-  if (word === "over") return late ? "" : now ? "over" : "heading_over";
-  if (late && !witness(ctx, id)) {
+  const unsure = now && !certain;
+  if (word === "over") return late || unsure ? "" : now ? "over" : "heading_over";
+  if ((late || unsure) && !witness(ctx, id)) {
     const score = last_score(ctx, id);
-    return score === null || score.age_d > ctx.rule("score_fresh_d") ? "score_her" : "";
+    return score === null || score.age_d > ctx.rule(late ? "score_fresh_d" : "score_holds_d") ? "score_her" : "";
   }
   return now ? "short" : "heading_short";
 }
