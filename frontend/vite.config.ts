@@ -8,7 +8,7 @@ import packageJson from "./package.json" with { type: "json" };
 const oneBundle = { codeSplitting: false } as const;
 
 export default defineConfig({
-  plugins: [uplotTrim(), svelte(), pwa()],
+  plugins: [uplotTrim(), svelte({ compilerOptions: { runes: true, discloseVersion: false } }), pwa()],
   define: { __APP_VERSION__: JSON.stringify(packageJson.version) },
   build: {
     outDir: process.env["MANGERLINE_CLIENT_OUT"] ?? "../herd/client_dist",

@@ -1,4 +1,4 @@
-import type uPlot from "uplot";
+import uPlot from "uplot";
 import type { MangerDay } from "../../core/outlook/season.ts";
 import { dayOf } from "../format.ts";
 import { t } from "../text.ts";
@@ -27,15 +27,14 @@ export function away(day: MangerDay): number | null {
 }
 
 /** Draws the season; throws when the chart library cannot start on this phone. */
-export async function draw(into: HTMLElement, days: MangerDay[], marks: Mark[], level_pm: number, today: string): Promise<Plot> {
-  const { default: Chart } = await import("uplot");
+export function draw(into: HTMLElement, days: MangerDay[], marks: Mark[], level_pm: number, today: string): Plot {
   const colours = read(into);
   const x = days.map(([on]) => dayOf(on));
   const months = days.slice(3).filter(([on]) => on.endsWith("-01")).map(([on]) => on);
   const font = `600 14px ${getComputedStyle(into).fontFamily}`;
   const axis = { stroke: colours.soft, font, ticks: { show: false }, grid: { show: false } };
   const size = () => ({ width: into.clientWidth, height: HEIGHT });
-  const chart = new Chart(
+  const chart = new uPlot(
     {
       ...size(),
       scales: { x: { time: false, range: () => [x[0]! - 1, x.at(-1)! + 1] }, y: { range: () => [-ROOM_PM, ROOM_PM] } },
