@@ -25,6 +25,7 @@ UDDER = say("r.udder", fill=say("udder.fill.3"), uneven="")
         pytest.param(status(500), 0, id="500"),
         pytest.param(status(503), 0, id="503"),
         pytest.param(status(502, ours=False), 0, id="502 of a server in front"),
+        pytest.param(status(413), 0, id="413 for one small entry"),
         pytest.param(status(413, ours=False), 0, id="413 of a server in front"),
         pytest.param(cut, 0, id="request cut"),
         pytest.param(lost_answer, 1, id="answer lost"),
@@ -73,15 +74,18 @@ def test_a_batch_too_large_is_sent_in_halves(barn: Barn, proxy: Proxy, spoiled_p
     assert barn.added(before) == ["udder"] * 3
 
 
-def test_one_entry_too_large_by_itself_stays_here_and_says_so(barn: Barn, proxy: Proxy, spoiled_phone: Screen) -> None:
+def test_one_entry_nobody_can_read_stays_here_and_holds_up_nothing(
+    barn: Barn, proxy: Proxy, spoiled_phone: Screen
+) -> None:
     before = len(barn.log())
-    proxy.spoil(PUSH, status(413), times=1)
+    # Once as it is packed and once plain.
+    proxy.spoil(PUSH, status(400), times=2)
     spoiled_phone.udder(DOE, 3)
     expect(spoiled_phone.chip).to_have_text(say("status.needs_you", n=1))
     spoiled_phone.score(DOE, 3)
     until(lambda: barn.added(before) == ["score"], "the next entry to pass it")
     spoiled_phone.open("pending")
-    expect(spoiled_phone.page.get_by_text(say("refused.too_big"))).to_be_visible()
+    expect(spoiled_phone.page.get_by_text(say("refused.unreadable"))).to_be_visible()
     expect(spoiled_phone.page.get_by_text(UDDER).first).to_be_visible()
 
 
