@@ -50,6 +50,14 @@ def _ketones(ctx: Context, doe_id: str) -> dict[str, Any] | None:
     return _say(f"ketones_{word}", x10=0, urine=urine[4], on=urine[0]) if urine and word else None
 
 
+def ketone_word(ctx: Context, doe_id: str) -> str | None:
+    """ "vet", "act", "watch", "clear" or "" (a clean strip) by her last reading; None when there is none to go by."""
+    blood, urine = (_last(ctx, doe_id, place, blank, KETONES_HOLD_D) for place, blank in ((3, 0), (4, "")))
+    if blood and not (urine and urine[1] > blood[1]):
+        return blood_band(ctx, blood[3]) or "clear"
+    return URINE.get(urine[4], "") if urine else None
+
+
 def blood_band(ctx: Context, bhb_x10: int) -> str:
     """ "vet", "act", "watch" or "" for blood ketones in tenths of mmol/L."""
     bands = (("vet", "bhb_vet_x10"), ("act", "bhb_act_x10"), ("watch", "bhb_watch_x10"))

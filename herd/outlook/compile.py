@@ -13,9 +13,10 @@ from herd.science import VERSION
 from herd.science.errors import MissingInput, OutOfRange
 
 from .compiling import figures
-from .compiling.branches import branches, season, steps
+from .compiling.branches import MOST_KIDS, branches, season, steps
 from .compiling.dates import day, iso
 from .compiling.facts import Facts, facts_of
+from .compiling.risk import NO_RISK, peak_g, risk
 from .rules import rules_of
 from .shapes import Outlook, Withheld
 
@@ -57,12 +58,21 @@ def _filled(doe: Mapping[str, Any], facts: Facts, rules: Mapping[str, int], doe_
     made["who"] = figures.who(facts)
     made["due"] = figures.due(facts)
     made["assumed"] = assumed(facts)
-    made["drivers"] = figures.drivers(facts)
+    made["drivers"] = figures.drivers(facts, rules)
     made["limits"] = figures.limits(facts, rules)
     made["branches"] = branches(facts, day0, DAYS, rules)
     made["season"] = season(facts, rules)
     made["steps"] = steps(facts, rules)
+    made["risk"] = risk(doe, facts, peak_g(_next_milk(facts, made)))
     return made
+
+
+def _next_milk(facts: Facts, made: Outlook) -> list[int]:
+    """Milk to expect after she kids, by the litter she most likely carries."""
+    if facts.service is None:
+        return []
+    kids = min(MOST_KIDS, max(1, round(facts.service.litter)))
+    return made["branches"][f"kidded{kids}"]["milk_g"]
 
 
 def assumed(facts: Facts) -> list[str]:
@@ -100,6 +110,7 @@ def _shell(doe: Mapping[str, Any], today: int, doe_id: str, weight: str) -> Outl
         "branches": {},
         "season": {"day0": "", "me_kj": [], "floor_me_kj": [], "phase": [], "appetite_g": []},
         "steps": [],
+        "risk": NO_RISK,
     }
 
 

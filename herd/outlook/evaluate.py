@@ -14,6 +14,8 @@ from .checkups import checkup_word
 from .context import Context
 from .off_feed import off_feed_word
 from .prompts import choose, spread
+from .risk import risk_of
+from .score_ahead import condition_ahead
 from .verdicts import fibre_line, lines_for, pen_calcium
 
 
@@ -25,6 +27,7 @@ def evaluate(view: dict[str, Any], outlooks: dict[str, Any], book: dict[str, Any
         mates = [doe for doe in ctx.pen_mates(pen, day) if doe in does]
         _pen_calcium(ctx, mates, does)
     for doe_id in does:
+        does[doe_id]["risk"] = risk_of(ctx, doe_id, does[doe_id])
         does[doe_id]["prompt"] = choose(ctx, doe_id, does[doe_id])
     return {"does": does, "pens": spread(ctx, does)}
 
@@ -44,6 +47,7 @@ def doe_result(ctx: Context, doe_id: str) -> dict[str, Any]:
     result["lines"] = lines_for(ctx, doe_id) if status == "ok" else {}
     result["fibre"] = fibre_line(ctx, doe_id) if status == "ok" else None
     result["days"] = window(ctx, doe_id, 7)["days"] if status == "ok" else 0
+    result["condition_ahead"], result["condition_why"] = condition_ahead(ctx, doe_id, result)
     return result
 
 

@@ -9,6 +9,7 @@ from .context import Context, days_between
 from .grain import grain_word, late_cut
 from .needs import last_score
 from .plan import has_plan, next_step
+from .risk import risk_word
 from .verdicts import energy_word
 from .witness import witness
 
@@ -33,6 +34,8 @@ RANKS = {
     "energy_heading_short": 6,
     "energy_heading_over": 6,
     "score_her": 6,
+    "risk_toxemia": 7,
+    "risk_milk_fever": 7,
     "calcium_short": 7,
     "calcium_over": 7,
     "calcium_heading_short": 7,
@@ -68,7 +71,8 @@ def _all(ctx: Context, doe_id: str, result: dict[str, Any]) -> list[dict[str, An
     lines = result["lines"]
     week = window(ctx, doe_id, 7)
     words += [grain_word(ctx, doe_id), late_cut(ctx, doe_id, week), _energy(ctx, doe_id, lines["me"])]
-    words += [_calcium(lines["ca"]), _protein(lines, result["gest"], result["lane"], ctx)]
+    # of equal rank the first is said
+    words += [risk_word(result), _calcium(lines["ca"]), _protein(lines, result["gest"], result["lane"], ctx)]
     words += [
         _fibre(result["fibre"]),
         _condition(ctx, doe_id, result),

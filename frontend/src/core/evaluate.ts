@@ -6,6 +6,8 @@ import { checkup_word } from "./outlook/checkups.ts";
 import { Context } from "./outlook/context.ts";
 import { off_feed_word } from "./outlook/off_feed.ts";
 import { choose, RANKS, spread } from "./outlook/prompts.ts";
+import { risk_of } from "./outlook/risk.ts";
+import { condition_ahead } from "./outlook/score_ahead.ts";
 import type { DoeResult, Outlook, Results } from "./outlook/shapes.ts";
 import { fibre_line, lines_for, pen_calcium } from "./outlook/verdicts.ts";
 import type { View } from "./state/view.ts";
@@ -26,9 +28,12 @@ export function evaluated(ctx: Context): Results {
   return choose_all(ctx, ids, does);
 }
 
-/** A prompt for each of these does, and then what a whole pen shares. */
+/** Risk and a prompt for each of these does, once their pens are judged, and then what a whole pen shares. */
 export function choose_all(ctx: Context, ids: string[], does: Record<string, DoeResult>): Results {
-  for (const id of ids) does[id]!.prompt = choose(ctx, id, does[id]!);
+  for (const id of ids) {
+    does[id]!.risk = risk_of(ctx, id, does[id]!);
+    does[id]!.prompt = choose(ctx, id, does[id]!);
+  }
   return { does, pens: spread(ctx, does) };
 }
 
@@ -37,7 +42,7 @@ export function doe_result(ctx: Context, id: string): DoeResult {
   const status = standing(ctx, id);
   const doe = ctx.doe(id);
   const slot = slot_for(ctx, id, ctx.day);
-  return {
+  const result: DoeResult = {
     id,
     pen: doe.pen,
     standing: status,
@@ -51,8 +56,12 @@ export function doe_result(ctx: Context, id: string): DoeResult {
     fibre: status === "ok" ? fibre_line(ctx, id) : null,
     lines: status === "ok" ? lines_for(ctx, id) : {},
     days: status === "ok" ? window(ctx, id, 7).days : 0,
+    condition_ahead: null,
+    condition_why: "",
+    risk: null,
     prompt: null,
   };
+  return { ...result, ...condition_ahead(ctx, id, result) };
 }
 
 export function shared_calcium(ctx: Context, pen: string, does: Record<string, DoeResult>): void {
@@ -63,7 +72,10 @@ export function shared_calcium(ctx: Context, pen: string, does: Record<string, D
 
 /** What is said when the numbers cannot be worked: every doe asks for an update, and none is called level. */
 export function unreadable(ctx: Context): Results {
-  const blank = { phase: -1, lane: -1, gest: -1, due: null, band: [], off_feed: null, checkup: null, fibre: null, lines: {}, days: 0 };
+  const blank = {
+    phase: -1, lane: -1, gest: -1, due: null, band: [], off_feed: null, checkup: null, fibre: null, lines: {}, days: 0,
+    condition_ahead: null, condition_why: "not_carrying", risk: null,
+  };
   const said = { code: "update_needed", rank: RANKS["update_needed"]!, args: {}, in_pen: false };
   const ids = Object.keys(ctx.view.does).filter((id) => ctx.here(id));
   const of = (id: string): DoeResult => ({

@@ -39,7 +39,7 @@ export const RECORD_FIELDS: Record<string, Record<string, Check>> = {
   doe: {
     name: text(1, 40), size: choice(SIZES), breed: choice(BREEDS), born_on: orBlank(day), mature_kg: orZero(whole(10, 140)),
     keeper: choice(KEEPERS), growing: orUnknown(flag), kiddings_before: whole(0, 20), order: ORDER, tag: text(0, 40),
-    fat_x100: whole(0, 1_500), wont_eat: feedRefs(40),
+    fat_x100: whole(0, 1_500), wont_eat: feedRefs(40), had_toxemia: flag, had_milk_fever: flag,
   },
   pen: {
     name: text(1, 40), order: ORDER, waste_pm: whole(0, 600), activity_pm: whole(1_000, 1_600), role: choice(PEN_ROLES),

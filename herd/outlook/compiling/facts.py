@@ -26,6 +26,7 @@ class Facts:
     breed: str
     keeper: str
     first: bool
+    done: int
     service: Service | None
     mass: Mass
     milk: Milk
@@ -64,7 +65,8 @@ def facts_of(doe: Mapping[str, Any], rules: Mapping[str, int], today: Day) -> Fa
     score = last_score(doe, today)
     stages = _stages(rules, size, first, served, milk, score)
     keeper = str(f.get("keeper")) if f.get("keeper") in ("easy", "hard") else "even"
-    return Facts(today, size, breed, keeper, first, served, mass, milk, stages, score, tuple(sorted(set(assumed))))
+    notes = sorted(set(assumed))
+    return Facts(today, size, breed, keeper, first, done, served, mass, milk, stages, score, tuple(notes))
 
 
 def _grown_by_default(doe: Mapping[str, Any], today: Day) -> bool:
@@ -84,7 +86,8 @@ def last_score(doe: Mapping[str, Any], today: Day) -> int:
 def _stages(rules: Mapping[str, int], size: str, first: bool, served: Service | None, milk: Milk, score: int) -> Stages:
     rule = CloseUp(
         rules["close_up_single_day"],
-        rules["close_up_many_before_d"],
+        # many or thin is never later than everybody else, however long a herd builds up
+        max(rules["close_up_many_before_d"], rules["close_up_before_d"]),
         rules["close_up_before_d"],
         rules["score_thin_x100"],
         rules["score_fat_x100"],

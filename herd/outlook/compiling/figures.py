@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from herd.science import calcium, phosphorus, protein
-from herd.science.condition import regain_energy, unit_weight
+from herd.science.condition import condition_change, regain_energy, scorer_sd, unit_weight
 from herd.science.intake import appetite_milk
 from herd.science.lactation import fat_corrected_milk, lactation_energy_nsahlai2004
 from herd.science.limits import forage_floor, grain_per_day, grain_per_meal, grain_share_of_dm
@@ -15,7 +15,7 @@ from herd.science.parameters import values
 from ..shapes import Basis, Drivers, Due, Limits, Who
 from .dates import iso
 from .facts import Facts
-from .needs import protein_goes_with_intake
+from .needs import calcium_fed, protein_goes_with_intake
 
 NO_DRIVERS: Drivers = {
     "fcm_pm": 0,
@@ -28,6 +28,9 @@ NO_DRIVERS: Drivers = {
     "p_mg_per_kg_dm": 0,
     "appetite_g_per_kg_fcm": 0,
     "me_kj_per_point": 0,
+    "me_kj_per_point_lost": 0,
+    "point_sd_pm": 0,
+    "score_sd_x100": 0,
     "g_per_unit": 0,
 }
 NO_LIMITS: Limits = {
@@ -42,7 +45,7 @@ NO_LIMITS: Limits = {
 }
 
 
-def drivers(facts: Facts) -> Drivers:
+def drivers(facts: Facts, rules: Mapping[str, int]) -> Drivers:
     """What one more unit of milk, intake or condition asks for."""
     milk_protein_g = 10 * facts.milk.protein_pct
     fecal = values("protein")["fecal_g_per_kg_dm"] if protein_goes_with_intake(facts) else 0.0
@@ -51,15 +54,23 @@ def drivers(facts: Facts) -> Drivers:
         "fcm_pm": round(1000 * float(fat_corrected_milk(1.0, facts.milk.fat_pct))),
         "me_kj_per_kg_fcm": round(float(lactation_energy_nsahlai2004(1.0))),
         "cp_mg_per_kg_milk": round(1000 * float(protein.crude_protein(protein.lactation_protein(milk_protein_g)))),
-        "ca_mg_per_kg_milk": round(1000 * float(calcium.calcium_diet(calcium.calcium_milk_inra(1.0)))),
+        "ca_mg_per_kg_milk": round(1000 * float(calcium_fed(calcium.calcium_milk_inra(1.0), rules))),
         "p_mg_per_kg_milk": round(1000 * float(phosphorus.phosphorus_diet(phosphorus.phosphorus_milk_inra(1.0)))),
         "cp_mg_per_kg_dm": round(1000 * float(protein.crude_protein(fecal))),
-        "ca_mg_per_kg_dm": round(1000 * float(calcium.calcium_diet(values("minerals")["ca_per_kg_dm"]))),
+        "ca_mg_per_kg_dm": round(1000 * float(calcium_fed(values("minerals")["ca_per_kg_dm"], rules))),
         "p_mg_per_kg_dm": round(1000 * float(phosphorus.phosphorus_diet(values("minerals")["p_per_kg_dm"]))),
         "appetite_g_per_kg_fcm": round(1000 * float(appetite_milk(1.0))),
         "me_kj_per_point": round(regain_energy(kg) / 100),
+        "me_kj_per_point_lost": round(loss_energy_kj(kg) / 100),
+        "point_sd_pm": round(1000 * values("condition_ahead")["conversion_ln_sd"]),
+        "score_sd_x100": round(100 * scorer_sd()),
         "g_per_unit": round(1000 * unit_weight(kg)),
     }
+
+
+def loss_energy_kj(kg: float) -> float:
+    """Energy short [kJ] that takes one unit of condition off her."""
+    return -1.0 / float(condition_change(-1.0, kg))
 
 
 def limits(facts: Facts, rules: Mapping[str, int]) -> Limits:

@@ -1,4 +1,4 @@
-"""Her lactation: since when, how rich, how her own weighings scale the expected curve, and when she is dried off."""
+"""Her lactation: since when, how rich, how her own weighings bend the expected curve, and when she is dried off."""
 
 from __future__ import annotations
 
@@ -10,13 +10,13 @@ import numpy as np
 
 from herd.science.arrays import Days
 from herd.science.lactation import litter_milk_share, milk_curve_wood
+from herd.science.milk_fit import MilkFit, Weighing, fitted_milk, her_fit, usable
 from herd.science.parameters import values
 from herd.science.weight import breed_milk
 
 from .dates import Day, day
 from .due import Service
 
-RECENT_D = 30
 STILL_MILKING_D = 21
 GUESSED_DAYS_IN_MILK = 120
 LONGEST_D = 800.0
@@ -35,16 +35,26 @@ class Milk:
     fat_pct: float
     protein_pct: float
     total_305_kg: float
-    own: float
+    own: MilkFit | None
     taper_d: int
     left_share: float
 
     def expected(self, dim: Days, first: bool, kids: int) -> Days:
-        """Milk by day since kidding [kg/d], 0 before it; past the end of the curve held at its last day."""
-        held = np.clip(dim + 1, 1.0, LONGEST_D)
-        total = self.total_305_kg * (values("lactation")["first_share"] if first else 1.0)
-        curve = milk_curve_wood(held, total, first) * self.own * litter_milk_share(kids)
+        """Milk of this lactation by day since kidding [kg/d], 0 before it; held at the last day of the curve."""
+        held, total = np.clip(dim + 1, 1.0, LONGEST_D), self.total_kg(first, kids)
+        curve = fitted_milk(self.own, held, total, first) if self.own else milk_curve_wood(held, total, first)
         return np.where(dim >= 0, curve, 0.0)
+
+    def next_expected(self, dim: Days, first: bool, kids: int) -> Days:
+        """Milk of the lactation to come [kg/d]: how much she gives goes along, the shape of this one does not."""
+        held = np.clip(dim + 1, 1.0, LONGEST_D)
+        scale = self.own.scale if self.own else 1.0
+        return np.where(dim >= 0, scale * np.asarray(milk_curve_wood(held, self.total_kg(first, kids), first)), 0.0)
+
+    def total_kg(self, first: bool, kids: int) -> float:
+        """Expected milk of 305 days [kg] for her lactation and litter."""
+        share = values("lactation")["first_share"] if first else 1.0
+        return self.total_305_kg * share * litter_milk_share(kids)
 
     def winding_down(self, on: Days) -> Days:
         """Share of the curve left as milkings are cut before dry-off."""
@@ -70,15 +80,15 @@ def milk_of(
     in_milk = kidded is not None and dried is None
     first = done <= 1
     kids = int(doe["kidded"]["born"]) if doe["kidded"] else 0
-    plain = Milk(in_milk, kidded, dried, None, first, kids, breed_fat, protein, total, 1.0, 0, 1.0)
-    own = _own_scale(doe, plain, today) if in_milk else None
+    plain = Milk(in_milk, kidded, dried, None, first, kids, breed_fat, protein, total, None, 0, 1.0)
+    own = _own_fit(doe, plain, today) if in_milk else None
     notes += ["milk_by_breed"] if in_milk and own is None else []
     fat, by_breed = _fat(doe, breed_fat)
     notes += ["fat_by_breed"] if by_breed and (in_milk or served) else []
     dry_off = dried if dried is not None else _planned(served, size, rules, today) if in_milk else None
     notes += ["dry_off_by_rule"] if in_milk and dry_off is not None else []
     taper, left = rules["milkings_cut_d"], rules["milk_at_dry_off_pm"] / 1000
-    made = replace(plain, dry_off=dry_off, fat_pct=fat, own=1.0 if own is None else own, taper_d=taper, left_share=left)
+    made = replace(plain, dry_off=dry_off, fat_pct=fat, own=own, taper_d=taper, left_share=left)
     return made, notes
 
 
@@ -107,18 +117,21 @@ def _fat(doe: Mapping[str, Any], breed_fat: float) -> tuple[float, bool]:
     return breed_fat, True
 
 
-def _own_scale(doe: Mapping[str, Any], milk: Milk, today: Day) -> float | None:
-    """Her weighed milk against the breed curve on the same days, last 30 days of weighings."""
-    kidded = milk.kidded or 0
+def _own_fit(doe: Mapping[str, Any], milk: Milk, today: Day) -> MilkFit | None:
+    """Her weighed days of this lactation against the expected curve; None while nothing after colostrum is weighed."""
+    records = _weighings(doe, milk.kidded or 0, today)
+    if not usable(records) or milk.kidded is None:
+        return None
+    return her_fit(records, milk.total_kg(milk.first, milk.kids), milk.first, min(today - milk.kidded + 1, LONGEST_D))
+
+
+def _weighings(doe: Mapping[str, Any], kidded: Day, today: Day) -> list[Weighing]:
     by_day: dict[Day, int] = {}
     for row in doe["milks"]:
         on = day(row[0])
-        if kidded <= on <= today:
+        if kidded <= on <= today and on - kidded < LONGEST_D:
             by_day[on] = by_day.get(on, 0) + int(row[1])
-    days = sorted(on for on in by_day if on > max(by_day) - RECENT_D)
+    days = sorted(by_day)
     # today may still lack its evening milking
     whole = days[:-1] if len(days) > 1 and days[-1] == today else days
-    if not whole:
-        return None
-    curve = milk.expected(np.array(whole, dtype=np.float64) - kidded, milk.first, milk.kids)
-    return sum(by_day[on] for on in whole) / 1000 / float(curve.sum())
+    return [Weighing(on - kidded + 1, by_day[on] / 1000) for on in whole]

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from herd.science import calcium, phosphorus, protein
-from herd.science.arrays import Days
+from herd.science.arrays import Days, Num
 from herd.science.condition import STAGES, band
 from herd.science.growth import expected_gain, gain_energy
 from herd.science.intake import (
@@ -25,6 +25,7 @@ from herd.science.limits import grain_per_day, grain_share_of_dm
 from herd.science.maintenance import maintenance_gfe2003, maintenance_growing, maintenance_luo2004
 from herd.science.parameters import values
 from herd.science.pregnancy import pregnancy_energy_afrc1993, pregnancy_protein
+from herd.science.systems_gfe2003 import me_month_5_gfe2003
 
 from .doubt import need_sd
 from .facts import Facts
@@ -44,6 +45,7 @@ BAND_OF_PHASE = (
     "open",
 )
 EXPOSED = 1
+MONTH_5_D = 29  # the fifth month of the German table: days left of a pregnancy, its last thirty
 
 
 @dataclass(frozen=True)
@@ -95,21 +97,26 @@ def needs_along(facts: Facts, track: Track, rules: Mapping[str, int]) -> Needs:
     return Needs(
         me_kj=me,
         cp_mg=1000 * np.asarray(protein.crude_protein(mp)),
-        ca_mg=1000 * np.asarray(calcium.calcium_diet(ca)),
+        ca_mg=1000 * np.asarray(calcium_fed(ca, rules)),
         p_mg=1000 * np.asarray(phosphorus.phosphorus_diet(p)),
         maint_kj=alive_kj,
         growth_kj=growth_kj,
         preg_me_kj=preg_kj,
         preg_cp_mg=1000 * np.asarray(protein.crude_protein(preg_mp_g)),
-        preg_ca_mg=1000 * np.asarray(calcium.calcium_diet(preg_ca_g)),
+        preg_ca_mg=1000 * np.asarray(calcium_fed(preg_ca_g, rules)),
         preg_p_mg=1000 * np.asarray(phosphorus.phosphorus_diet(preg_p_g)),
         me_sd_kj=need_sd(facts, alive_kj, preg_kj, rules),
-        floor_me_kj=_floor(track, kg, alive_kj, preg_kj, appetite_kg, rules),
+        floor_me_kj=_floor(facts, track, kg, alive_kj, preg_kj, appetite_kg, rules),
         appetite_g=1000 * appetite_kg,
         band_lo=low,
         band_hi=high,
         fcm_kg=fcm_kg,
     )
+
+
+def calcium_fed(absorbed_g: Num, rules: Mapping[str, int]) -> Num:
+    """Calcium in the diet [g/d] that supplies an absorbed need, at the herd's absorption."""
+    return absorbed_g / (rules["calcium_absorption_pm"] / 1000)
 
 
 def protein_goes_with_intake(facts: Facts) -> bool:
@@ -182,10 +189,16 @@ def body_protein_part(facts: Facts, track: Track, kg: Days, gain_g: Days, eaten_
     return np.where(track.in_milk, fresh, protein.growing_protein_luo2004(kg, gain_g))
 
 
-def _floor(track: Track, kg: Days, alive_kj: Days, preg_kj: Days, appetite_kg: Days, rules: Mapping[str, int]) -> Days:
-    # an easy keeper set far below the low figure is not to be asked for more than her own maintenance
-    low_kj = np.minimum(maintenance_gfe2003(kg), alive_kj)
-    allowance = floor_allowance(low_kj, preg_kj, rules["floor_share_pm"] / 1000)
+def _floor(
+    facts: Facts,
+    track: Track,
+    kg: Days,
+    alive_kj: Days,
+    preg_kj: Days,
+    appetite_kg: Days,
+    rules: Mapping[str, int],
+) -> Days:
+    allowance = _allowance(facts, track, kg, alive_kj, preg_kj, rules)
     grain_kg = [grain_per_day(float(kg.min()), milking) * rules["grain_dm_pm"] / 10**6 for milking in (False, True)]
     eatable = [
         np.asarray(
@@ -201,6 +214,17 @@ def _floor(track: Track, kg: Days, alive_kj: Days, preg_kj: Days, appetite_kg: D
     ]
     lower = np.minimum(allowance, np.where(track.in_milk, eatable[1], eatable[0]))
     return np.where(track.gest >= rules["late_day"], lower, 0.0)
+
+
+def _allowance(facts: Facts, track: Track, kg: Days, alive_kj: Days, preg_kj: Days, rules: Mapping[str, int]) -> Days:
+    """What the herd holds to be least late [kJ/d]: by her litter, or the German month 5 with its step at day 121."""
+    # an easy keeper set far below the low figure is not to be asked for more than her own maintenance
+    low_kj = np.minimum(maintenance_gfe2003(kg), alive_kj)
+    if rules["late_floor_system"] == 1 and facts.service is not None:
+        # it knows no litter and would ask a light one for more than she needs
+        month_5 = np.minimum(me_month_5_gfe2003(kg), alive_kj + preg_kj)
+        return np.where(track.gest >= facts.service.length - MONTH_5_D, month_5, low_kj)
+    return np.asarray(floor_allowance(low_kj, preg_kj, rules["floor_share_pm"] / 1000))
 
 
 def _bands(track: Track) -> tuple[Days, Days]:

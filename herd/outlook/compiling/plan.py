@@ -11,6 +11,7 @@ from herd.science.intake import appetite_dry, appetite_growing, late_appetite_sh
 from herd.science.limits import dry_grain, grain_before_kidding, grain_per_day, grain_share_of_dm
 from herd.science.phase import LANE_FIRST, LANE_GROWN_DRY
 
+from ..rule_choices import VETS_RULE
 from .facts import Facts
 from .needs import Needs
 from .track import FAR, Track
@@ -30,7 +31,10 @@ def grain_plan(facts: Facts, track: Track, needs: Needs, rules: Mapping[str, int
 
 
 def legume_plan(facts: Facts, track: Track, rules: Mapping[str, int]) -> Days:
-    """Legume share of hay, permille: down only after milk has stopped, up with the grain before kidding."""
+    """Legume share of hay, permille: down only after milk has stopped, up with the grain before kidding.
+
+    Under the rule agreed with a vet legume is held back until she has kidded.
+    """
     dry, milk, close = (float(rules[f"plan_legume_{name}_pm"]) for name in ("dry", "milk", "close"))
     first = float(rules["plan_legume_first_pm"])
     resting = np.select(
@@ -41,7 +45,10 @@ def legume_plan(facts: Facts, track: Track, rules: Mapping[str, int]) -> Days:
     from_milk = facts.milk.kidded is not None and track.dry_from < FAR
     if from_milk:
         resting = np.where(since < 1, milk + np.clip(since, 0.0, 1.0) * (resting - milk), resting)
-    risen = resting + _toward_kidding(facts, track) * (np.maximum(close, resting) - resting)
+    if rules["calcium_before_kidding"] == VETS_RULE:
+        risen = resting
+    else:
+        risen = resting + _toward_kidding(facts, track) * (np.maximum(close, resting) - resting)
     rise_in_milk = np.clip(track.dim / max(1, rules["fresh_days"]), 0.0, 1.0)
     return np.where(track.in_milk, close + rise_in_milk * (milk - close), risen)
 

@@ -65,7 +65,7 @@ def not_carrying(facts: Facts, on: Days) -> Track:
 def kidded(facts: Facts, on: Days, kids: int) -> Track:
     """Fresh with this many kids, from the first day given."""
     dim = on - on[0]
-    milk_kg = facts.milk.expected(dim, facts.first, kids)
+    milk_kg = facts.milk.next_expected(dim, facts.first, kids)
     return _track(facts, on, np.full(on.shape, -1.0), dim, dim >= 0, milk_kg, kids, FAR, fresh=True)
 
 

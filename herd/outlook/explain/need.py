@@ -64,6 +64,11 @@ def appetite_text(ctx: Context, doe_id: str, on: str) -> list[str]:
 def _floor_text(ctx: Context, floor_kj: int, pregnancy_kj: int) -> list[str]:
     if not floor_kj:
         return [f"  no floor before day {ctx.rules['late_day']} of gestation: the whole need counts"]
+    if ctx.rules["late_floor_system"] == 1:
+        return [
+            f"  floor {number(floor_kj)} kJ, and only below it is she short: the lower of what she can eat at the",
+            "  densest and the German month 5, 600 kJ per kg metabolic weight whatever her litter",
+        ]
     share, litter = ctx.rules["floor_share_pm"], number(pregnancy_kj)
     part = number(pregnancy_kj * share // 1000)
     return [

@@ -15,7 +15,7 @@ from ..branches import branch_name, slot_for
 from ..compiling.branches import span
 from ..compiling.dates import day
 from ..compiling.facts import Facts, facts_of
-from ..compiling.needs import body_protein_part, growth_part, held_day, litter_parts, maintenance_part
+from ..compiling.needs import body_protein_part, calcium_fed, growth_part, held_day, litter_parts, maintenance_part
 from ..compiling.track import as_is
 from ..context import Context
 from ..needs import fcm_on, milk_on, regain_kj
@@ -157,7 +157,7 @@ def _mineral(body: Body, kind: str, parts: tuple[float, float, float], to_diet: 
 
 def _calcium(body: Body, rules: Mapping[str, int]) -> list[Term]:
     parts = (float(calcium.calcium_body_inra(body.kg)), body.litter[2], float(calcium.calcium_growth(body.gain_g)))
-    return _mineral(body, "ca", parts, calcium.calcium_diet)
+    return _mineral(body, "ca", parts, lambda absorbed_g: calcium_fed(absorbed_g, rules))
 
 
 def _phosphorus(body: Body, rules: Mapping[str, int]) -> list[Term]:

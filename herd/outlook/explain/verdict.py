@@ -22,7 +22,14 @@ USED = {
         "late_day",
     ),
     "cp": ("protein_pm",),
-    "ca": ("calcium_pm", "calcium_late_pm", "calcium_dense_ug_g", "calcium_swing_pm", "own_share_pm"),
+    "ca": (
+        "calcium_pm",
+        "calcium_late_pm",
+        "calcium_dense_ug_g",
+        "calcium_swing_pm",
+        "calcium_before_kidding",
+        "own_share_pm",
+    ),
     "p": ("calcium_pm",),
 }
 EVERY = ("confirmed_days",)

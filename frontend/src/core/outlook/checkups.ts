@@ -43,6 +43,14 @@ function ketones(ctx: Context, id: string): Said | null {
   return urine && word ? say(`ketones_${word}`, { x10: 0, urine: urine[4], on: urine[0] }) : null;
 }
 
+/** "vet", "act", "watch", "clear" or "" (a clean strip) by her last reading; null when there is none to go by. */
+export function ketone_word(ctx: Context, id: string): string | null {
+  const blood = last(ctx, id, 3, 0, KETONES_HOLD_D);
+  const urine = last(ctx, id, 4, "", KETONES_HOLD_D);
+  if (blood && !(urine && urine[1] > blood[1])) return blood_band(ctx, blood[3]) || "clear";
+  return urine ? (URINE[urine[4]] ?? "") : null;
+}
+
 function blood_band(ctx: Context, bhb_x10: number): string {
   if (bhb_x10 >= ctx.rule("bhb_vet_x10")) return "vet";
   if (bhb_x10 >= ctx.rule("bhb_act_x10")) return "act";

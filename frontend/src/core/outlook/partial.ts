@@ -11,7 +11,7 @@ import type { DoeResult, Results } from "./shapes.ts";
  * and the rest stand as they were. The whole evaluation gives the same, later.
  */
 const BACK_D = 14;
-const AHEAD_D = 16;
+const AHEAD_D = 61;
 /** What is about one doe or one feeder, and about nothing else. */
 const LOCAL = new Set(["fed", "intake", "udder", "score", "signs", "weight", "milk", "checkup"]);
 

@@ -3,6 +3,7 @@ import { days_between, type Context } from "./context.ts";
 import { grain_word, late_cut } from "./grain.ts";
 import { last_score } from "./needs.ts";
 import { has_plan, next_step } from "./plan.ts";
+import { risk_word } from "./risk.ts";
 import type { Args, DoeResult, NutrientLine, Prompt, Results, Said } from "./shapes.ts";
 import { energy_word } from "./verdicts.ts";
 import { witness } from "./witness.ts";
@@ -13,6 +14,7 @@ export const RANKS: Record<string, number> = {
   off_feed_watch: 3, ketones_watch: 3, temperature_watch: 3,
   grain_meal_big: 4, grain_day_big: 4, step_big: 4, step_planned_big: 4, steps_too_fast: 4, net_cut_late: 5,
   energy_short: 6, energy_over: 6, energy_heading_short: 6, energy_heading_over: 6, score_her: 6,
+  risk_toxemia: 7, risk_milk_fever: 7,
   calcium_short: 7, calcium_over: 7, calcium_heading_short: 7, calcium_heading_over: 7, protein_short: 8, fibre_low: 8,
   condition_thin: 9, condition_fat: 9, waiting: 10, withheld: 10, stale: 10, no_outlook: 10, record_next: 11, steps_ahead: 12,
 };
@@ -40,7 +42,8 @@ function all(ctx: Context, id: string, result: DoeResult): (Said | null)[] {
   const { lines } = result;
   return [
     result.off_feed, result.checkup, grain_word(ctx, id), late_cut(ctx, id, window(ctx, id, 7)), energy(ctx, id, lines["me"]!),
-    calcium(lines["ca"]!), protein(ctx, result), fibre(result), condition(ctx, id, result),
+    // of equal rank the first is said
+    risk_word(result), calcium(lines["ca"]!), protein(ctx, result), fibre(result), condition(ctx, id, result),
     record_next(ctx, id, lines["me"]!), steps(ctx, id),
   ];
 }

@@ -53,6 +53,37 @@ export interface Who {
   kid_g: number;
 }
 
+/** Risk points that stand still, and the tables for those that change by the day. */
+export interface RiskPart {
+  toxemia: [code: string, points: number][];
+  milk_fever: [code: string, points: number][];
+  litter: [code: string, points: number][];
+  counted: boolean;
+  points: Record<string, number>;
+  edges: Record<string, number>;
+}
+
+export interface Risk {
+  band: "low" | "alert" | "urgent";
+  points: number;
+  factors: { code: string; points: number }[];
+  most: string;
+  by_sign: boolean;
+}
+
+/** A score to come with its 80 % band, and the numbers behind it; scores and spreads x 100. */
+export interface ConditionAhead {
+  on: string;
+  x100: number;
+  lo: number;
+  hi: number;
+  from: number;
+  age_d: number;
+  over_kj: number;
+  short_kj: number;
+  spread: { scorer: number; conversion: number; balance: number };
+}
+
 export interface Outlook extends OutlookDoc {
   schema: number;
   science: string;
@@ -65,6 +96,7 @@ export interface Outlook extends OutlookDoc {
   branches: Record<string, Branch>;
   season?: Season | null;
   steps: { on: string; g: number }[];
+  risk?: RiskPart;
   withheld: unknown[];
 }
 
@@ -140,6 +172,10 @@ export interface DoeResult {
   fibre: { ndf_pm: number; forage_g: number; st: "low" | "level" | "unknown" } | null;
   lines: Record<string, NutrientLine>;
   days: number;
+  condition_ahead: ConditionAhead | null;
+  /** Why there is none; "" where there is one. */
+  condition_why: string;
+  risk: { toxemia: Risk | null; milk_fever: Risk | null } | null;
   prompt: Prompt | null;
 }
 

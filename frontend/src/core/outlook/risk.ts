@@ -1,0 +1,138 @@
+import { compareText } from "../order.ts";
+import { div } from "../ints.ts";
+import { confirmed, day_sums, window } from "./balance.ts";
+import { slot_for } from "./branches.ts";
+import { ketone_word } from "./checkups.ts";
+import { days_between, shift, type Context } from "./context.ts";
+import { last_score, milk_on } from "./needs.ts";
+import type { DoeResult, Risk, RiskPart, Said } from "./shapes.ts";
+import { dense } from "./verdicts.ts";
+
+/** Compiled points and those of the day. Judgement; it sorts, and never replaces a sign. Twin of herd/outlook/risk.py. */
+const UPSET_D = 3;
+const [DOWN, REFUSED, SLOW] = ["not_up", ["refused", "not_up"], ["slow", "left_some"]];
+/** What somebody can change today; the rest is known so that she is looked at first. */
+const TODAY = ["calcium_short", "energy_short", "energy_well_short", "much_calcium", "sick", "slow_to_feed", "upset"];
+const ACTS = { toxemia: ["energy_well_short", "upset"], milk_fever: ["calcium_short", "upset"] };
+
+type Edges = RiskPart["edges"];
+
+/** Each null outside its weeks; null when she is in neither, or nothing was compiled. */
+export function risk_of(ctx: Context, id: string, result: DoeResult): DoeResult["risk"] {
+  const part = result.standing === "ok" ? ctx.outlooks[id]!.risk : undefined;
+  if (!part || Object.keys(part.points).length === 0) return null;
+  const to_go = result.gest >= 0 && result.due ? days_between(ctx.day, result.due.mid) : null;
+  const found = { toxemia: toxemia(ctx, id, result, part, to_go), milk_fever: milk_fever(ctx, id, result, part, to_go) };
+  return found.toxemia || found.milk_fever ? found : null;
+}
+
+/** A prompt only where she is in the urgent band by points alone and something can be changed today. */
+export function risk_word({ risk, lines }: DoeResult): Said | null {
+  for (const name of ["toxemia", "milk_fever"] as const) {
+    const of = risk?.[name];
+    if (!of || of.band !== "urgent" || of.by_sign || !ACTS[name].includes(of.most)) continue;
+    // the calcium line says it, for her or for her pen
+    if (of.most === "calcium_short" && lines["ca"]!.st !== "level") continue;
+    return { code: `risk_${name}`, args: { what: of.most, points: of.points } };
+  }
+  return null;
+}
+
+function toxemia(ctx: Context, id: string, result: DoeResult, part: RiskPart, to_go: number | null): Risk | null {
+  if (to_go === null || to_go > part.edges["window_d"]!) return null;
+  const [how, ketones] = [how_of(result), ketone_word(ctx, id)];
+  const codes = [...condition(ctx, id, part), ...energy(ctx, id, result, part)];
+  if (to_go <= part.edges["last_d"]!) codes.push("last_month");
+  if (REFUSED.includes(how)) codes.push("off_feed");
+  else if (SLOW.includes(how)) codes.push("slow_to_feed");
+  if (result.checkup?.code.startsWith("temperature")) codes.push("sick");
+  if (upset(ctx, id)) codes.push("upset");
+  if (ketones) codes.push(`ketones_${ketones}`);
+  const find = [ketones === null && "ketones", !part.counted && "litter", score(ctx, id) === null && "score"];
+  const factors = new Map([...part.toxemia, ...codes.map((code) => [code, part.points[code]!] as const)]);
+  return weighed(factors, find, REFUSED.includes(how) || ketones === "vet", part.edges);
+}
+
+function milk_fever(ctx: Context, id: string, result: DoeResult, part: RiskPart, to_go: number | null): Risk | null {
+  const { points, edges } = part;
+  const { kidded } = ctx.doe(id);
+  const carrying = to_go !== null;
+  const since = kidded && !carrying ? days_between(kidded.on, ctx.day) : -1;
+  const within = carrying ? result.gest >= edges["fever_from_gest"]! : since >= 0 && since <= edges["fever_until_dim"]!;
+  if (!within) return null;
+  const factors = new Map(part.milk_fever);
+  if (carrying) for (const [code, n] of part.litter) factors.set(code, n);
+  else if (kidded!.born > 2) factors.set("triplets", points["litter_three"]!);
+  else if (kidded!.born === 2) factors.set("twins", points["litter_two"]!);
+  if (!carrying && milk_on(ctx, id, ctx.day) > edges["heavy_milk_g"]!) factors.set("heavy_milk", points["heavy_milk"]!);
+  if (upset(ctx, id)) factors.set("upset", points["feed_upset"]!);
+  if (["act", "vet"].includes(ketone_word(ctx, id) ?? "")) factors.set("toxemia_signs", points["toxemia_signs"]!);
+  for (const code of calcium(ctx, id, result, edges, to_go)) factors.set(code, points[code]!);
+  const find = [result.lines["ca"]!.st === "unknown" && "calcium", carrying && !part.counted && "litter"];
+  return weighed(factors, find, how_of(result) === DOWN, edges);
+}
+
+function weighed(factors: Map<string, number>, find: (string | false)[], by_sign: boolean, edges: Edges): Risk {
+  const present = [...factors].map(([code, n]) => ({ code, points: n })).filter((factor) => factor.points !== 0);
+  present.sort((a, b) => b.points - a.points || compareText(a.code, b.code));
+  const points = Math.max(0, present.reduce((all, factor) => all + factor.points, 0));
+  const urgent = by_sign || points >= edges["urgent_from"]!;
+  const band = urgent ? "urgent" : points >= edges["alert_from"]! ? "alert" : "low";
+  const change = present.find((factor) => factor.points > 0 && TODAY.includes(factor.code));
+  const unknown = find.find((what) => what !== false);
+  return { band, points, factors: present, most: change?.code ?? (unknown ? `find_${unknown}` : ""), by_sign };
+}
+
+function how_of({ off_feed }: DoeResult): string {
+  return off_feed ? String(off_feed.args["how"]) : "";
+}
+
+function score(ctx: Context, id: string): number | null {
+  const found = last_score(ctx, id);
+  return found && found.age_d <= ctx.rule("score_holds_d") ? found.x100 : null;
+}
+
+function condition(ctx: Context, id: string, { edges }: RiskPart): string[] {
+  const x100 = score(ctx, id);
+  if (x100 === null) return [];
+  return [...(x100 >= edges["fat_from_x100"]! ? ["fat"] : []), ...(x100 <= edges["thin_to_x100"]! ? ["thin"] : [])];
+}
+
+/** Against what she can eat to: the appetite that falls near kidding makes nobody a case. */
+function energy(ctx: Context, id: string, { lines }: DoeResult, { edges }: RiskPart): string[] {
+  const [week, slot] = [window(ctx, id, 7), slot_for(ctx, id, ctx.day)];
+  if (lines["me"]!.st === "unknown" || slot === null || !week.days) return [];
+  const floor = slot[0].floor_me_kj[slot[1]]! * week.days;
+  const asked = floor ? Math.min(floor, week.need.me) : week.need.me;
+  const pm = asked > 0 ? div(week.got.me * 1000, asked) : 1000;
+  if (pm < edges["energy_well_short_pm"]!) return ["energy_well_short"];
+  return pm < edges["energy_short_pm"]! ? ["energy_short"] : [];
+}
+
+/** By her own line, or by the pen's where her hay is shared. Much calcium stands for sole legume hay late. */
+function calcium(ctx: Context, id: string, { lines }: DoeResult, edges: Edges, to_go: number | null): string[] {
+  const [line, week] = [lines["ca"]!, window(ctx, id, 7)];
+  if (line.st === "unknown") return [];
+  const short = line.st === "short" || (line.of === "doe" && line.pm < edges["calcium_short_pm"]!);
+  const late = to_go !== null && to_go <= edges["much_calcium_last_d"]!;
+  const rich = dense(week.got.ca, week.dm) > ctx.rule("calcium_dense_ug_g");
+  const much = late && rich && line.pm > edges["much_calcium_pm"]!;
+  return [...(short ? ["calcium_short"] : []), ...(much ? ["much_calcium"] : [])];
+}
+
+/** Moved to another pen, or a day on half her feed, within three days. */
+function upset(ctx: Context, id: string): boolean {
+  const { moves } = ctx.doe(id);
+  const moved = moves.some(([on, pen], i) => {
+    const before = i > 0 ? moves[i - 1]![1] : "";
+    const ago = days_between(on, ctx.day);
+    return before !== "" && before !== pen && ago >= 0 && ago <= UPSET_D;
+  });
+  const week = window(ctx, id, 7);
+  if (moved || !week.days) return moved;
+  return [1, 2, 3].some((back) => {
+    const on = shift(ctx.day, -back);
+    const sums = confirmed(ctx, id, on) ? day_sums(ctx, id, on, false) : null;
+    return sums !== null && sums.got.me * 2 * week.days < week.got.me;
+  });
+}
