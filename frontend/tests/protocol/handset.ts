@@ -24,7 +24,7 @@ export class Handset {
   readonly jar = new Jar();
   readonly device: string;
   offset_ms = 0;
-  crash_chance = 0.01;
+  readonly #crash_chance: number;
   life: Life;
   person = "";
   readonly #place: Place;
@@ -33,6 +33,7 @@ export class Handset {
 
   constructor(place: Place) {
     this.#place = place;
+    this.#crash_chance = place.mutant.crash_chance ?? 0.01;
     this.#storage = new TestPhone(place.dice.below(2 ** 31));
     this.device = newDeviceId((n) => place.dice.bytes(n));
     this.network = new Network(place.server, this.jar, place.dice, place.faults);
@@ -68,7 +69,7 @@ export class Handset {
   }
 
   async sync(farm: Farm): Promise<Ended | "died"> {
-    this.life.crash_chance = this.network.fair ? 0 : this.crash_chance;
+    this.life.crash_chance = this.network.fair ? 0 : this.#crash_chance;
     const ended = await Promise.race([farm.sync(), this.life.died]);
     this.life.crash_chance = 0;
     if (ended === "died") this.crash();

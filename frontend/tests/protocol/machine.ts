@@ -56,12 +56,12 @@ export class Machine {
 
   readonly #seed: number;
 
-  constructor(server: Server, seed: number, mutant: Mutant = {}, faults: Faults = WEATHER) {
+  constructor(server: Server, seed: number, mutant: Mutant = {}) {
     this.#server = server;
     this.#seed = seed;
     this.#dice = new Dice(seed);
     this.#mutant = mutant;
-    this.#faults = faults;
+    this.#faults = { ...WEATHER, ...mutant.faults };
   }
 
   async run(steps: number): Promise<Outcome> {
