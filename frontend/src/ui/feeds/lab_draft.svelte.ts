@@ -1,0 +1,87 @@
+import { read_minerals } from "../../core/lab/minerals.ts";
+import { read_report, KINDS, type Outcome } from "../../core/lab/report.ts";
+import type { Remark } from "../../core/lab/columns.ts";
+import { writeRecord } from "../forms/write.ts";
+import { model } from "../model.svelte.ts";
+import type { Data, RecordRow } from "../shapes.ts";
+
+type Texts = Record<string, string>;
+export interface Read extends Outcome {
+  minerals: Record<string, number>;
+  column: "received" | "dry" | "both" | "";
+}
+
+const WET = /silage|haylage|fresh|pasture|sprout|browse/;
+const ONLY_HERE = ["dm", "moisture"];
+
+/** A report being typed in. It outlives the screen, so that looking something up costs nothing typed. */
+export class LabDraft {
+  name = $state("");
+  feed = $state("");
+  kind = $state("");
+  cured = $state("");
+  lab_on = $state("");
+  tdn_by = $state("");
+  uip = $state("");
+  readonly received: Texts = $state({});
+  readonly dry: Texts = $state({});
+  readonly units: Texts = $state({});
+
+  /** What kind of feed the report is about: as said, or else as the feed it is about is known. */
+  kindOf(id: string): string {
+    const known = model.feeds[id]?.class ?? "";
+    const guess = id.startsWith("corn_silage") ? "corn_silage" : (KINDS as readonly string[]).includes(known) ? known : "other";
+    return this.kind || guess;
+  }
+  curedOf(id: string): string {
+    return this.cured || (WET.test(id) ? "wet" : "hay");
+  }
+
+  read(about: string): Read {
+    const { received, dry, units } = $state.snapshot({ received: this.received, dry: this.dry, units: this.units });
+    const kind = this.kindOf(about);
+    const found = read_report({ received, dry, units, kind, cured: this.curedOf(about) === "hay", tdn_by: this.tdn_by });
+    const minerals = read_minerals(received, dry, units, found.fields["dm_pct_x10"] ?? null);
+    // A report with nothing but minerals is a report as well.
+    const problems = found.problems.filter(([code]) => code !== "no_figures" || !Object.keys(minerals.fields).length);
+    return { ...found, problems: [...problems, ...minerals.problems, ...this.#uip_problem()], minerals: minerals.fields, column: columnOf(received, dry) };
+  }
+
+  #uip_problem(): Remark[] {
+    const share = this.#uip();
+    return share === null || (share >= 0 && share <= 1000) ? [] : [["unreadable", "uip", ""]];
+  }
+  #uip(): number | null {
+    const text = this.uip.trim().replace(",", ".");
+    return text === "" ? null : /^\d+(\.\d+)?$/.test(text) ? Math.round(Number(text) * 10) : -1;
+  }
+
+  values({ fields, minerals, tdn_by, column }: Read): Data {
+    const uip = this.#uip();
+    return {
+      ...fields, ...minerals, lab_on: this.lab_on, lab_column: column, ...(uip === null ? {} : { uip_pct_x10: uip }),
+      ...("tdn_pct_x10" in fields ? { tdn_by } : {}),
+    };
+  }
+
+  save(read: Read, kind: "lot" | "feed", row: RecordRow | undefined) {
+    const about = kind === "lot" ? { feed: this.feed } : { like: this.feed };
+    const named = row ? {} : { name: this.name.trim(), ...about };
+    return writeRecord(kind, row?.id ?? model.farm!.newId(), { ...named, ...this.values(read) }, row);
+  }
+}
+
+function columnOf(received: Texts, dry: Texts): Read["column"] {
+  const filled = (texts: Texts) => Object.entries(texts).some(([name, text]) => !ONLY_HERE.includes(name) && text.trim());
+  const [wet, printed] = [filled(received), filled(dry)];
+  return wet && printed ? "both" : wet ? "received" : printed ? "dry" : "";
+}
+
+const drafts = new Map<string, LabDraft>();
+
+export function draftFor(key: string): LabDraft {
+  const held = drafts.get(key) ?? new LabDraft();
+  drafts.set(key, held);
+  return held;
+}
+export const forget = (key: string) => drafts.delete(key);
