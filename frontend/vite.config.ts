@@ -1,6 +1,7 @@
 import { svelte } from "@sveltejs/vite-plugin-svelte";
 import { defineConfig } from "vite";
 import { VitePWA } from "vite-plugin-pwa";
+import { svelteTrim } from "./svelte_trim.ts";
 import { uplotTrim } from "./uplot_trim.ts";
 import packageJson from "./package.json" with { type: "json" };
 
@@ -8,7 +9,7 @@ import packageJson from "./package.json" with { type: "json" };
 const oneBundle = { codeSplitting: false } as const;
 
 export default defineConfig({
-  plugins: [uplotTrim(), svelte({ compilerOptions: { runes: true, discloseVersion: false } }), pwa()],
+  plugins: [uplotTrim(), svelteTrim(), svelte({ compilerOptions: { runes: true, discloseVersion: false } }), pwa()],
   define: { __APP_VERSION__: JSON.stringify(packageJson.version) },
   build: {
     outDir: process.env["MANGERLINE_CLIENT_OUT"] ?? "../herd/client_dist",
