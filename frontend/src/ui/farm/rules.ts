@@ -1,18 +1,37 @@
 import type { Problem } from "../../core/payloads.ts";
+import { RULE_LIMITS } from "../../core/rule_limits.ts";
 import type { Field } from "../forms/fields.ts";
 import { measureOf, typedOf } from "../forms/fields.ts";
 import { model } from "../model.svelte.ts";
-import type { Data } from "../shapes.ts";
+import type { Data, Json } from "../shapes.ts";
 import { t } from "../text.ts";
-import { GROUPS, type Rule } from "./rules_table.ts";
+import { CHOICES, GROUPS, type Rule } from "./rules_table.ts";
 
-export function fieldsOf(rules: Rule[]): Field[] {
-  return rules.map(([key, standard, low, high]) => {
+export function fieldsOf(rules: Rule[], held: Data): Field[] {
+  return rules.map(([key, standard]) => {
+    const [low, high] = RULE_LIMITS[key]!;
+    if (CHOICES[key]) return choiceOf(key, CHOICES[key], held[key]);
     const field: Field = { key, kind: "number", blank: null, ...scale(key) };
     const measure = measureOf(field, model.units);
     const show = (value: number) => `${typedOf(value, measure, 2)} ${measure.unit}`.trim();
     return { ...field, hint: `${t(`rule.${key}`)} ${t("rules.range", { standard: show(standard), low: show(low), high: show(high) })}` };
   });
+}
+
+/** Published systems by name; a number of the farm's own stands beside them. */
+function choiceOf(key: string, values: number[], held: Json | undefined): Field {
+  const own = typeof held === "number" && !values.includes(held) ? [held] : [];
+  const options = () => [
+    ...values.map((value) => ({ value: String(value), label: t(`choice.${key}.${value}`) })),
+    ...own.map((value) => ({ value: String(value), label: t("choice.own", { value }) })),
+  ];
+  return { key, kind: "choice", scale: 1, blank: null, options, hint: t(`rule.${key}`) };
+}
+
+/** What a form of rules starts with: a named choice nobody made is ours. */
+export function startOf(rules: Rule[], held: Data): Data {
+  const named = rules.filter(([key]) => CHOICES[key]).map(([key, standard]) => [key, standard] as const);
+  return { ...Object.fromEntries(named), ...held };
 }
 
 function scale(key: string): Pick<Field, "scale" | "unit" | "warmth"> {
@@ -27,7 +46,8 @@ function scale(key: string): Pick<Field, "scale" | "unit" | "warmth"> {
 
 /** The first value outside its limits: the server would ignore it, so the form says so instead. */
 export function outside(data: Data): Problem | null {
-  for (const [name, , low, high] of GROUPS.flatMap(([, rules]) => rules)) {
+  for (const [name] of GROUPS.flatMap(([, rules]) => rules)) {
+    const [low, high] = RULE_LIMITS[name]!;
     const value = data[name];
     if (typeof value === "number" && (value < low || value > high)) return { field: name, code: "range", low, high };
   }
@@ -38,5 +58,6 @@ export function outside(data: Data): Problem | null {
 export function chosenOf(data: Data, held: Data): Data {
   const standards = new Map(GROUPS.flatMap(([, rules]) => rules.map(([name, standard]) => [name, standard] as const)));
   const settled = Object.entries(data).map(([name, value]) => [name, value ?? (name in held ? (standards.get(name) ?? null) : null)] as const);
-  return Object.fromEntries(settled.filter(([, value]) => value !== null));
+  const untouched = (name: string, value: Json) => !(name in held) && name in CHOICES && value === standards.get(name);
+  return Object.fromEntries(settled.filter(([name, value]) => value !== null && !untouched(name, value)));
 }

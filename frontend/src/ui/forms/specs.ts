@@ -100,6 +100,8 @@ export const DOE: Field[] = [
   { key: "born_on", kind: "date", blank: "", later: true },
   { key: "mature_kg", kind: "number", mass: 1, blank: 0, later: true, hint: "hint.mature_kg" },
   { key: "fat_x100", kind: "number", scale: 100, unit: "%", blank: 0, later: true, hint: "hint.fat" },
+  { key: "had_toxemia", kind: "check", blank: false, later: true, hint: "hint.had" },
+  { key: "had_milk_fever", kind: "check", blank: false, later: true, hint: "hint.had" },
   { key: "tag", kind: "text", blank: "", later: true },
   { key: "order", kind: "number", blank: 0, later: true, hint: "hint.order" },
 ];
