@@ -10,6 +10,8 @@ from tests.support.words import say
 
 LOOKS = ("udder", "score", "signs", "checkup", "weight", "milk", "note")
 STATES = ("bred", "preg_check", "moved", "dried_off", "kidded", "left_herd", "wont_eat")
+NUTRIENTS = ("me", "cp", "ca", "p")
+REFERENCE = ("", "maintenance", "eq/pregnancy.pregnancy_energy_afrc1993", "rules", "feeds", "sources", "distances")
 LISTS = ("pens", "lots", "feeds", "weather", "rules", "people", "about", "leave")
 NEW = ("doe/new", "pens/new", "lots/new", "feeds/new")
 SHEET = "how she ate"
@@ -27,6 +29,10 @@ def addresses(barn: Barn) -> dict[str, str]:
         "doe in trouble": f"doe/{subject(barn, 'doe', 'Marigold')}",
         "doe with little": f"doe/{subject(barn, 'doe', 'Sedge')}",
         **of_doe,
+        **{f"doe why {nutrient}": f"doe/{doe}/why/{nutrient}" for nutrient in NUTRIENTS},
+        "doe why with little": f"doe/{subject(barn, 'doe', 'Sedge')}/why/me",
+        **{f"reference {place}": f"reference/{place}" for place in REFERENCE},
+        "reference feed": "reference/feed/alfalfa_hay_mid",
         "ration of a doe": f"ration/{doe}",
         "ration of a pen": f"ration/{pen}",
         "fed": f"pen/{pen}/fed",
