@@ -1,0 +1,28 @@
+"""What a phone fetches once. A ceiling stands a twentieth above what was last reached; who needs more says why."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import brotli
+import pytest
+
+from frontend import client_build
+
+# Brotli 11, bytes. The goal is 60 kB of script and 12 kB of style; words and reference are data, fetched beside them.
+CEILINGS = {"js": 98_000, "css": 4_100}
+
+
+def packed(path: Path) -> int:
+    return len(brotli.compress(path.read_bytes(), quality=11))
+
+
+@pytest.mark.slow
+@pytest.mark.timeout(300)
+@pytest.mark.parametrize("kind", CEILINGS)
+def test_the_client_stays_below_its_ceiling(built_client: None, kind: str) -> None:
+    files = sorted((client_build.OUT / "assets").glob(f"*.{kind}"))
+    assert len(files) == 1, "one file of each kind: no lazy chunks"
+    size = packed(files[0])
+    print(f"{kind}: {size / 1000:.1f} kB brotli, ceiling {CEILINGS[kind] / 1000:.1f} kB")
+    assert 0 < size <= CEILINGS[kind]
