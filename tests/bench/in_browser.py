@@ -13,6 +13,7 @@ from playwright.sync_api import BrowserContext, CDPSession, Page, sync_playwrigh
 from tests.bench.big_farm import PASSWORD, PERSON
 from tests.bench.blank import blank_server
 from tests.bench.ground import farm_of
+from tests.bench.on_cpu import meter, row, spent
 from tests.bench.table import Row, p95
 from tests.browser.screen import CONTROLLED, Screen
 from tests.support import chromium
@@ -63,6 +64,7 @@ def rows(does: int, days: int, opens: int, taps: int) -> Iterator[Row]:
         note = f"{does} does, {events} events on the phone, {SLOWER}x"
         yield from opened(play, profile, server, blank, (does, opens), note)
         yield from tapped(play, profile, server, (does, taps), note)
+        yield from worked(play, profile, server, (does, taps))
 
 
 def browser(play: Any, profile: str) -> BrowserContext:
@@ -104,8 +106,7 @@ def opened(play: Any, profile: str, server: Server, blank: str, sizes: tuple[int
 def until_usable(context: BrowserContext, url: str, does: int) -> float:
     page, _ = slow(context)
     page.add_init_script(f"({USABLE})({does})")
-    page.goto(url)
-    page.wait_for_function("() => window.usable_ms > 0", timeout=120_000)
+    usable(page, url)
     return float(page.evaluate("() => window.usable_ms"))
 
 
@@ -130,6 +131,27 @@ def tapped(play: Any, profile: str, server: Server, sizes: tuple[int, int], note
     yield from spread("all as planned, a pen of ten", meals, f"{len(meals)} pens")
     work = [one["work"] for one in seen] or [0.0]
     yield Row("tap", "of that in handlers, p95 (Event Timing, all taps)", p95(work), "ms", f"{len(work)} over 16 ms")
+
+
+def worked(play: Any, profile: str, server: Server, sizes: tuple[int, int]) -> Iterator[Row]:
+    does, taps = sizes
+    with browser(play, profile) as context:
+        page = context.new_page()
+        page.add_init_script(f"({USABLE})({does})")
+        line = meter(context, page)
+        opening = [spent(line, lambda: usable(page, server.url))]
+        page.evaluate(TIMER)
+        answers = []
+        for i in range(min(taps, does)):
+            tap(page, "button.ate", i)
+            answers.append(spent(line, lambda: tap(page, "dialog[open] .thirds button", 0)))
+    yield from row("open", "the same", opening, "once")
+    yield from row("tap", "a refused meal", answers, "saving it and the test's own work included")
+
+
+def usable(page: Page, url: str) -> None:
+    page.goto(url)
+    page.wait_for_function("() => window.usable_ms > 0", timeout=120_000)
 
 
 def spread(what: str, taps: list[dict[str, float]], note: str) -> Iterator[Row]:
