@@ -8,6 +8,8 @@ from .farm import Farm
 from .ids import ID_LENGTH
 
 BOOK = ""
+# No id of a doe can be this short.
+CARD = "card"
 
 
 class Folded(models.Model):

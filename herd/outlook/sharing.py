@@ -26,7 +26,7 @@ def _share(ctx: Context, pen: str, on: str, planned: bool) -> dict[str, Eaten]:
     room = {doe: appetite_on(ctx, doe, on) for doe in does}
     eaten = {doe: _nothing() for doe in does}
     for slot in SLOTS:
-        lines, most = _planned(ctx, pen, on, slot) if planned else _confirmed(ctx, pen, does, on, slot)
+        lines, most = _planned(ctx, pen, on, slot) if planned else confirmed_lines(ctx, pen, does, on, slot)
         for doe in does:
             _eat_own(ctx, eaten[doe], doe, on, slot, lines, most, planned)
         if lines.get("") is not None:
@@ -45,7 +45,9 @@ def _planned(ctx: Context, pen: str, on: str, slot: str) -> tuple[dict[str, Any]
     return lines, lines
 
 
-def _confirmed(ctx: Context, pen: str, does: list[str], on: str, slot: str) -> tuple[dict[str, Any], dict[str, Any]]:
+def confirmed_lines(
+    ctx: Context, pen: str, does: list[str], on: str, slot: str
+) -> tuple[dict[str, Any], dict[str, Any]]:
     """Lines counted toward need and lines counted against limits: of a double feeding the smaller, the larger."""
     sets: dict[str, list[list[Any]]] = {}
     extra: dict[str, list[Any]] = {}

@@ -1,4 +1,5 @@
 """Outlooks made from folded rows, lazily: when her state changed, after seven days, or for another science version.
+The herd's card comes along, on the first day after a feeding.
 
 Compiling stays outside the lock on the farm; what changed meanwhile is left for the next turn.
 """
@@ -14,10 +15,11 @@ from typing import Any
 from django.db import transaction
 
 from herd.models import Farm, Folded, OutlookRow
-from herd.models.folded import BOOK
+from herd.models.folded import BOOK, CARD
 from herd.state.fold import fold
 
 from .clock import day_of, now_ms
+from .herd_card import card_inputs, card_of
 from .science import compile_book, compile_doe, science_version
 from .wire import canonical, decode, digest
 
@@ -54,7 +56,7 @@ def recompile(farm_id: str, today: date | None = None) -> int:
         return 0
     folded = list(Folded.objects.filter(farm=farm))
     held = {row.doe: row for row in OutlookRow.objects.filter(farm=farm).defer("doc")}
-    made = [*_book(folded, held), *_does(folded, held, today)]
+    made = [*_book(folded, held), *_does(folded, held, today), *_card(farm, held, today)]
     return _store(farm_id, made, {(row.subject, row.kind): row.json for row in folded}, today)
 
 
@@ -70,6 +72,14 @@ def _book(folded: list[Folded], held: dict[str, OutlookRow]) -> list[Compiled]:
         else:
             view[f"{part.kind}s"][part.subject] = decode(part.json)
     return [_compiled(BOOK, canonical(view), row, lambda: compile_book(view))]
+
+
+def _card(farm: Farm, held: dict[str, OutlookRow], today: date) -> list[Compiled]:
+    view = card_inputs(farm, today)
+    if not (view["feedings"] or view["water"]):
+        return []
+    row, inputs = held.get(CARD), canonical([today.isoformat(), view])
+    return [_compiled(CARD, inputs, row, lambda: card_of(view, today))]
 
 
 def _does(folded: list[Folded], held: dict[str, OutlookRow], today: date) -> list[Compiled]:
@@ -97,7 +107,7 @@ def _left(part: Folded) -> bool:
     return bool(decode(part.json)["left_on"])
 
 
-def _compiled(doe: str, inputs: str, row: OutlookRow | None, job: Callable[[], dict[str, Any]]) -> Compiled:
+def _compiled(doe: str, inputs: str, row: OutlookRow | None, job: Callable[[], dict[str, Any] | None]) -> Compiled:
     sha = digest(science_version() + inputs)
     if row and row.inputs_sha256 == sha:
         return Compiled(doe, None, sha)

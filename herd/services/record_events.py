@@ -162,9 +162,18 @@ class Work:
         if done.outlooks_due:
             only_milk = not let_in and all(row.form == "milk" for row in folded)
             self.farm.outlooks_due_on = self.tomorrow() if only_milk else ""
+        self._card_due()
         self.farm.clock = self.clock.stamp()
         self.farm.save(update_fields=["seq", "clock", "outlooks_due_on"])
         return let_in
+
+    def _card_due(self) -> None:
+        """The herd's card is made again at once for a water test, tomorrow for what was fed today."""
+        forms = {row.form for row in self.rows if row.fold_status == OK}
+        if "water" in forms:
+            self.farm.outlooks_due_on = ""
+        elif "fed" in forms:
+            self.farm.outlooks_due_on = self.tomorrow()
 
     def tomorrow(self) -> str:
         """Milk moves her needs a little, and every day: one new outlook a day is enough."""

@@ -20,6 +20,12 @@ def compile_doe(doe_view: Mapping[str, Any], rules: Mapping[str, Any], today: da
     return dict(compiler.compile_doe(doe_view, rules, today, doe_id))
 
 
+def compile_card(view: Mapping[str, Any], today: date) -> dict[str, Any] | None:
+    from herd.outlook import book, card
+
+    return card.compile_card(view, dict(book.compile_book(view)), today.isoformat())
+
+
 def compile_book(view: Mapping[str, Any]) -> dict[str, Any]:
     from herd.outlook import book
 

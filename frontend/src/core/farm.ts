@@ -1,4 +1,5 @@
 import type { Book } from "./book.ts";
+import type { Card } from "./card.ts";
 import { Clock } from "./clock.ts";
 import { FarmZone } from "./days.ts";
 import { browserEnv, type Channel, type Env } from "./env.ts";
@@ -108,6 +109,10 @@ export class Farm {
   /** The drawn line of one doe: eaten against needed, behind and ahead of a day. */
   season(doe: string, back_d = 60, ahead_d = 14, day = this.today()): MangerDay[] {
     return this.#reading.season(doe, back_d, ahead_d, day);
+  }
+
+  get card(): Card | null {
+    return this.#reading.card;
   }
 
   get book(): Book {

@@ -1,4 +1,5 @@
 import { NO_BOOK, type Book } from "./book.ts";
+import { CARD, type Card } from "./card.ts";
 import { evaluated, unreadable } from "./evaluate.ts";
 import type { Envelope } from "./events.ts";
 import { extended, latest_of } from "./extend.ts";
@@ -42,6 +43,11 @@ export class Reading {
     return this.#folded.view;
   }
 
+  /** The herd's mineral and water card as the server last worked it out. */
+  get card(): Card | null {
+    return (this.#keeping.outlooks.get(CARD) as Card | undefined) ?? null;
+  }
+
   get book(): Book {
     return (this.#keeping.outlooks.get("") as Book | undefined) ?? NO_BOOK;
   }
@@ -82,7 +88,7 @@ export class Reading {
     const held = this.#evaluated;
     const same = held !== null && held.outlooks_version === outlooks_version && held.day === day;
     if (same && held.version === memory.version) return held;
-    const of_does = Object.fromEntries([...outlooks].filter(([doe]) => doe !== "")) as Record<string, Outlook>;
+    const of_does = Object.fromEntries([...outlooks].filter(([doe]) => doe !== "" && doe !== CARD)) as Record<string, Outlook>;
     const ctx = new Context(this.view, of_does, this.book, day);
     const added = same ? memory.since(held.version) : null;
     const results = this.#worked(ctx, same && added?.every(isLocal) ? held.results : null, added ?? []);

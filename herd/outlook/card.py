@@ -1,0 +1,157 @@
+"""The herd's mineral and water card as a document for the phones: whole numbers, ids for names, one for the herd.
+
+It stands on what was fed in the last seven days, the labels and reports of own feeds, the last water test and the
+herd's own word on sheep. No doe is judged by it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from herd.science import VERSION
+from herd.science.card.alerts import Alert, Herd, alerts
+from herd.science.card.lines import Line, element_lines
+from herd.science.card.portions import Portion
+from herd.science.card.water import TESTED, read_water, sulfur_from_sulfate, water_portion
+
+from .card_diet import Diet, diet_of
+from .card_feeds import portions_of
+from .card_water import last_test, read_test
+from .context import Context, days_between
+
+CARD = "card"
+SCHEMA = 1
+PER_UNIT = 1000
+MOST_SOURCES = 8
+CLOSE_D = 28
+DEFAULT_DAYS = {"mini": 145, "standard": 150}
+
+
+def compile_card(view: Mapping[str, Any], book: Mapping[str, Any], day: str) -> dict[str, Any] | None:
+    """The card of a farm on a day.
+
+    Parameters
+    ----------
+    view : folded view with the last week's feedings, moves, states and water tests
+    book : the farm's book
+    day : farm-local date
+
+    Returns
+    -------
+    Document of whole numbers: contents in ug per kg of diet dry matter, amounts in ug a day, water in ug per litre.
+    None when nothing was fed for a week and no water was ever tested: then there is nothing to say.
+    """
+    ctx = Context(dict(view), {}, dict(book), day)
+    diet, water = diet_of(ctx), last_test(view)
+    if not diet.dm_g and water is None:
+        return None
+    made = _shell(ctx, diet, water)
+    return made | _filled(ctx, diet, water) if diet.dm_g else made
+
+
+def _shell(ctx: Context, diet: Diet, water: dict[str, Any] | None) -> dict[str, Any]:
+    test = read_test(water) if water else {}
+    return {
+        "schema": SCHEMA,
+        "science": VERSION,
+        "doe": CARD,
+        "rev": 0,
+        "compiled_on": ctx.day,
+        "days": diet.days,
+        "does": diet.does,
+        "dm_g": diet.dm_g,
+        "grain_pm": diet.grain_pm,
+        "stage": stage_of(ctx),
+        "sheep": sheep_share(ctx.view),
+        "water": _water(water, test),
+        "lines": [],
+        "alerts": [],
+    }
+
+
+def _filled(ctx: Context, diet: Diet, water: dict[str, Any] | None) -> dict[str, Any]:
+    eaten = [*portions_of(ctx, diet), _water_portion(water)]
+    lines = element_lines(eaten, stage_of(ctx))
+    herd = Herd(sheep_share(ctx.view), close_to_kidding(ctx), diet.grain_pm / PER_UNIT)
+    return {"lines": [_line(one) for one in lines], "alerts": [_alert(one) for one in alerts(eaten, lines, herd)]}
+
+
+def _water_portion(water: dict[str, Any] | None) -> Portion:
+    """Litres nobody measured: a source of unknown content, so that every total it could change says "at least"."""
+    if water and water["drunk_l"]:
+        return water_portion(read_test(water), water["drunk_l"])
+    return water_portion({}, 1.0)
+
+
+def _line(line: Line) -> dict[str, Any]:
+    sources = [[name, _micro(mg)] for name, mg in line.of.sources if mg > 0]
+    return {
+        "el": line.element,
+        "ug_kg": _micro(line.content),
+        "target": None if line.target is None else _micro(line.target),
+        "most": None if line.most is None else _micro(line.most),
+        "st": line.state,
+        "sources": sources[:MOST_SOURCES],
+        "blank": sorted(line.of.unknown),
+        "blank_pm": line.unknown_pm,
+    }
+
+
+def _alert(alert: Alert) -> dict[str, Any]:
+    return {
+        "code": alert.code,
+        "grade": alert.grade,
+        "value": _micro(alert.value),
+        "limit": _micro(alert.limit),
+        "at_least": alert.at_least,
+        "sources": [[name, _micro(mg)] for name, mg in alert.sources if mg > 0][:MOST_SOURCES],
+    }
+
+
+def _micro(number: float) -> int:
+    return round(PER_UNIT * number)
+
+
+def _water(water: dict[str, Any] | None, test: Mapping[str, float | None]) -> dict[str, Any] | None:
+    if water is None:
+        return None
+    bands, drunk_l = read_water(test), water["drunk_l"]
+    known = {name: _micro(mg_l) for name in TESTED if (mg_l := test.get(name)) is not None}
+    tested = [
+        {"what": name, "ug_l": ug_l, "band": bands[name], "ug_d": round(_brings(name, ug_l) * drunk_l)}
+        for name, ug_l in known.items()
+    ]
+    rest = [name for name in TESTED if name not in known]
+    return {"on": water["on"], "place": water["place"], "drunk_l": drunk_l, "tested": tested, "untested": rest}
+
+
+def _brings(name: str, ug_l: float) -> float:
+    """What a litre brings of what matters: of sulfate the sulfur."""
+    return float(sulfur_from_sulfate(ug_l)) if name == "sulfate" else ug_l
+
+
+def sheep_share(view: Mapping[str, Any]) -> bool:
+    """Whether the farm said that sheep eat from the same feed."""
+    return bool(view["rules"]["f"].get("sheep_share") == "yes")
+
+
+def stage_of(ctx: Context) -> str:
+    """Which targets lead: those of milkers where at least as many does milk as carry dry."""
+    here = [doe for doe in ctx.view["does"].values() if not doe["left_on"]]
+    milking = sum(1 for doe in here if doe["kidded"] and not doe["dried_on"])
+    carrying = sum(1 for doe in here if doe["bred"] and not (doe["kidded"] and not doe["dried_on"]))
+    return "milk" if milking and milking >= carrying else "late"
+
+
+def close_to_kidding(ctx: Context) -> bool:
+    """Some doe is within four weeks of the herd's printed day."""
+    return any(
+        0 <= _days_to_go(ctx, doe) <= CLOSE_D for doe in ctx.view["does"].values() if doe["bred"] and not doe["left_on"]
+    )
+
+
+def _days_to_go(ctx: Context, doe: Mapping[str, Any]) -> int:
+    size = "mini" if doe["f"].get("size") == "mini" else "standard"
+    length: int = ctx.rules.get(f"preg_days_{size}", DEFAULT_DAYS[size])
+    return length - days_between(doe["bred"]["to"], ctx.day)

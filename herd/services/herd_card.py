@@ -1,0 +1,32 @@
+"""What the herd's mineral and water card is made from: records, states, the last days' meals, the water tests."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from typing import Any
+
+from django.db.models import Q
+
+from herd.models import Event, Farm
+from herd.models.event import OK
+from herd.state.fold import fold
+from herd.state.kinds import CHAINS, RECORDS
+
+from .science import compile_card
+from .wire import replay
+
+BACK_D = 9
+STATES = ("bred", "preg_check", "moved", "dried_off", "kidded", "left_herd", "water")
+MEALS = ("fed", "intake")
+
+
+def card_inputs(farm: Farm, today: date) -> dict[str, Any]:
+    """The farm's view without what the card does not look at."""
+    since = (today - timedelta(days=BACK_D)).isoformat()
+    meals = Q(form__in=MEALS) & (Q(on__gte=since) | Q(kind__in=CHAINS))
+    rows = Event.objects.filter(Q(form__in=(*RECORDS, *STATES)) | meals, farm=farm, fold_status=OK)
+    return fold([replay(raw, eff) for raw, eff in rows.values_list("raw", "eff")])
+
+
+def card_of(view: dict[str, Any], today: date) -> dict[str, Any] | None:
+    return compile_card(view, today)
