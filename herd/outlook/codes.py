@@ -50,6 +50,7 @@ ASSUMED = (
     "dry_off_by_rule",
     "past_due_held_at_term",
     "service_window",
+    "milk_held_at_its_last_day",
 )
 WITHHELD_LINES = ("amounts",)
 WITHHELD_WHY = ("out_of_range", "missing")

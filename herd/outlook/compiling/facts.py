@@ -54,6 +54,7 @@ def facts_of(doe: Mapping[str, Any], rules: Mapping[str, int], today: Day) -> Fa
     assumed = [] if f.get("size") in ("mini", "standard") else ["size_standard"]
     assumed += ["breed_unknown"] if breed == "unknown" else []
     assumed += ["kidded_before"] if guessed else []
+    check_dates(doe, today)
     served, notes = service(doe, size, breed, done + 1, rules)
     assumed += notes
     if served:
@@ -67,6 +68,14 @@ def facts_of(doe: Mapping[str, Any], rules: Mapping[str, int], today: Day) -> Fa
     keeper = str(f.get("keeper")) if f.get("keeper") in ("easy", "hard") else "even"
     notes = sorted(set(assumed))
     return Facts(today, size, breed, keeper, first, done, served, mass, milk, stages, score, tuple(notes))
+
+
+def check_dates(doe: Mapping[str, Any], today: Day) -> None:
+    """Raise OutOfRange where she was bred or kidded in another age: a slip in the year, and no date can hang on it."""
+    if doe["bred"]:
+        check(span_d=today - day(doe["bred"]["from"]))
+    if doe["kidded"]:
+        check(span_d=today - day(doe["kidded"]["on"]))
 
 
 def _grown_by_default(doe: Mapping[str, Any], today: Day) -> bool:
