@@ -14,14 +14,51 @@ export function pens(view: View): RecordRow[] {
   return Object.values(view.pens).sort(inOrder);
 }
 
+/** Sixty rows ask the same of one view; it is sorted out once for all of them. */
+interface Sorted {
+  does: Map<string, Doe[]>;
+  rations: Map<string, Ration[]>;
+  feedings: Map<string, Feeding[]>;
+  intakes: Map<string, Intake>;
+}
+const SORTED = new WeakMap<View, Sorted>();
+
+function sorted(view: View): Sorted {
+  let found = SORTED.get(view);
+  if (!found) SORTED.set(view, (found = sortOut(view)));
+  return found;
+}
+
+function sortOut(view: View): Sorted {
+  const here = Object.values(view.does).filter((doe) => !doe.left_on).sort(inOrder);
+  return {
+    does: grouped(here, (doe) => known(view, doe)),
+    rations: grouped(Object.values(view.rations), ({ subject }) => subject),
+    feedings: grouped(view.feedings, mealKey),
+    intakes: new Map(view.intakes.map((intake) => [mealKey(intake), intake])),
+  };
+}
+
+function grouped<T>(rows: T[], key: (row: T) => string): Map<string, T[]> {
+  const groups = new Map<string, T[]>();
+  for (const row of rows) {
+    const group = groups.get(key(row));
+    if (group) group.push(row);
+    else groups.set(key(row), [row]);
+  }
+  return groups;
+}
+
+const mealKey = ({ subject, on, slot }: { subject: string; on: string; slot: string }) => `${subject}|${on}|${slot}`;
+
 export function doesIn(view: View, pen: string): Doe[] {
-  return Object.values(view.does).filter((doe) => !doe.left_on && known(view, doe) === pen).sort(inOrder);
+  return sorted(view).does.get(pen) ?? [];
 }
 
 const known = (view: View, doe: Doe) => (view.pens[doe.pen] ? doe.pen : "");
 
 export function rationsOf(view: View, subject: string): Ration[] {
-  return Object.values(view.rations).filter((ration) => ration.subject === subject);
+  return sorted(view).rations.get(subject) ?? [];
 }
 
 export function gramsOn(ration: Ration, on: string): number {
@@ -35,11 +72,11 @@ export function planned(ctx: Context, pen: string, slot: string): FeedLine[] {
 }
 
 export function fedIn(view: View, pen: string, on: string, slot: string): Feeding[] {
-  return view.feedings.filter((feeding) => feeding.subject === pen && feeding.on === on && feeding.slot === slot);
+  return sorted(view).feedings.get(mealKey({ subject: pen, on, slot })) ?? [];
 }
 
 export function intakeOf(view: View, doe: string, on: string, slot: string): Intake | undefined {
-  return view.intakes.findLast((intake) => intake.subject === doe && intake.on === on && intake.slot === slot);
+  return sorted(view).intakes.get(mealKey({ subject: doe, on, slot }));
 }
 
 export interface FeedInfo {
