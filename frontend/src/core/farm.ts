@@ -8,6 +8,7 @@ import { newId } from "./ids.ts";
 import { Keeping } from "./keeping.ts";
 import type { Kind, Slot } from "./kinds.ts";
 import { compareText } from "./order.ts";
+import { grazed, grazing_slot, type Amount, type Grazed } from "./outlook/grazing.ts";
 import type { MangerDay } from "./outlook/season.ts";
 import type { Outlook, Results } from "./outlook/shapes.ts";
 import { BadEvent, problem_of } from "./payloads.ts";
@@ -109,6 +110,12 @@ export class Farm {
   /** The drawn line of one doe: eaten against needed, behind and ahead of a day. */
   season(doe: string, back_d = 60, ahead_d = 14, day = this.today()): MangerDay[] {
     return this.#reading.season(doe, back_d, ahead_d, day);
+  }
+
+  /** What a pen may have taken on pasture or browse, and the feeding it is written under. */
+  grazed(pen: string, amount: Amount, feed: string, day = this.today()): { slot: Slot; taken: Grazed | null } {
+    const ctx = this.#reading.context(day);
+    return { slot: grazing_slot(ctx, pen, day), taken: grazed(ctx, pen, day, amount, feed) };
   }
 
   get card(): Card | null {

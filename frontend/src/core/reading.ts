@@ -60,6 +60,11 @@ export class Reading {
     return this.#on(day).results;
   }
 
+  /** Everything known on a day, for questions the results do not answer. */
+  context(day: string): Context {
+    return this.#on(day).ctx;
+  }
+
   season(doe: string, back_d: number, ahead_d: number, day: string): MangerDay[] {
     return manger_line(this.#on(day).ctx, doe, back_d, ahead_d);
   }

@@ -10,6 +10,8 @@ export interface StepRow {
   key: number;
   on: string;
   g: number | null;
+  /** How often a scoop's weight was taken over, so that the box shows it. */
+  scooped: number;
 }
 interface Draft {
   subject: string;
@@ -21,7 +23,7 @@ interface Draft {
 
 const BETWEEN_STEPS_D = 3;
 let keys = 0;
-const row = (on: string, g: number | null): StepRow => ({ key: keys++, on, g });
+const row = (on: string, g: number | null): StepRow => ({ key: keys++, on, g, scooped: 0 });
 
 /** What runs today, then what is to come; a new ration starts today with nothing filled in. */
 export function startSteps(held: Ration | undefined, today: string): StepRow[] {

@@ -1,0 +1,30 @@
+import { addDays } from "../format.ts";
+import { model } from "../model.svelte.ts";
+import type { Feeding } from "../shapes.ts";
+import { feedInfo } from "../herd.ts";
+
+const LATELY_D = 14;
+
+export const isGrazed = (id: string): boolean => model.feeds[id]?.grazed === 1;
+
+const grazings = (pen: string): Feeding[] =>
+  model.view.feedings.filter(({ subject, lines }) => subject === pen && lines.some(([, feed]) => isGrazed(feed)));
+
+export const grazedOn = (pen: string, on: string): Feeding[] => grazings(pen).filter((feeding) => feeding.on === on);
+
+/** Whether the pen went out in the last two weeks: only then does the chores list ask. */
+export function grazesLately(pen: string): boolean {
+  const since = addDays(model.today, -LATELY_D);
+  return grazings(pen).some(({ on }) => on >= since);
+}
+
+/** What the pen grazed last, or nothing yet. */
+export function lastGrazed(pen: string): string {
+  const line = grazings(pen).at(-1)?.lines.find(([, feed]) => isGrazed(feed));
+  return line?.[1] ?? "";
+}
+
+export function grazedFeeds(): { value: string; label: string }[] {
+  const ids = Object.keys(model.feeds).filter(isGrazed);
+  return ids.map((value) => ({ value, label: feedInfo(model.view, model.feeds, value).name })).sort((a, b) => (a.label < b.label ? -1 : 1));
+}
