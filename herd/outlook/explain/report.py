@@ -9,8 +9,10 @@ from ..balance import confirmed
 from ..context import Context, shift
 from ..evaluate import evaluate
 from .balance import ahead_text, balance_text
+from .band import band_text
 from .eaten import eaten_text
 from .need import appetite_text, need_text
+from .today import today_text
 from .verdict import condition_text, thresholds_text, verdict_text
 from .who import dates_text, who_text
 
@@ -39,8 +41,10 @@ def report(ctx: Context, doe_id: str, doe: Mapping[str, Any], rules: Mapping[str
         *appetite_text(ctx, doe_id, last),
         *eaten_text(ctx, doe_id, last, nutrient),
         *balance_text(ctx, doe_id, nutrient),
+        *band_text(ctx, doe_id, result, nutrient),
         *ahead_text(ctx, doe_id, nutrient),
         *condition_text(ctx, doe_id, result["band"]),
+        *today_text(ctx, doe_id, result),
         *thresholds_text(ctx, doe_id, nutrient),
         *verdict_text(result, nutrient),
     ]

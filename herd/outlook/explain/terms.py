@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -18,7 +18,8 @@ from ..compiling.facts import Facts, facts_of
 from ..compiling.needs import body_protein_part, calcium_fed, growth_part, held_day, litter_parts, maintenance_part
 from ..compiling.track import as_is
 from ..context import Context
-from ..needs import fcm_on, milk_on, regain_kj
+from ..needs import activity_pm, cold_pm, fcm_on, milk_on, regain_kj
+from ..terms import need_terms as parts_of_need
 
 Key = tuple[str, str]
 Compiled = tuple[float, ...]
@@ -81,10 +82,12 @@ def need_terms(
         terms = [Term("her own", slot[0][column][slot[1]], "compiled ahead for what was recorded since")]
     terms += _with_milk(ctx, doe_id, on, nutrient)
     if nutrient == "me":
-        terms.append(_regain(ctx, doe_id, slot))
+        terms += [*_abroad(ctx, doe_id, on, slot), _regain(ctx, doe_id, slot)]
     else:
         terms.append(_with_intake(ctx, doe_id, nutrient, dm_g))
-    return [term for term in terms if term.value or term.name == "activity"]
+    used = {part["code"]: part["value"] for part in parts_of_need(ctx, doe_id, on, nutrient, dm_g)}
+    told = [replace(term, value=used.get(term.name, term.value)) if nutrient == "me" else term for term in terms]
+    return [term for term in told if term.value]
 
 
 def _energy(body: Body, rules: Mapping[str, int]) -> list[Term]:
@@ -95,7 +98,6 @@ def _energy(body: Body, rules: Mapping[str, int]) -> list[Term]:
     how = f"{each:.1f} kJ x {body.kg:.2f} kg^0.75{times}"
     return [
         Term("maintenance", round(body.maintenance_kj), how, _maintenance_keys(body.facts, rules)),
-        Term("activity", 0, "in the pen, already in maintenance"),
         Term("pregnancy", round(body.litter[0]), _litter_how(body), _curve_keys("energy")),
         Term("growth", round(body.growth_kj), f"{body.gain_g:.0f} g gain a day", _growth_keys()),
     ]
@@ -185,6 +187,17 @@ def _with_intake(ctx: Context, doe_id: str, nutrient: str, dm_g: int) -> Term:
     per = ctx.outlooks[doe_id]["drivers"][f"{nutrient}_mg_per_kg_dm"]
     keys = _keys("protein", "fecal_g_per_kg_dm") if nutrient == "cp" else _keys("minerals", f"{nutrient}_per_kg_dm")
     return Term("losses with intake", dm_g * per // 1000, f"{dm_g} g dry matter eaten x {per} mg/kg", keys)
+
+
+def _abroad(ctx: Context, doe_id: str, on: str, slot: tuple[dict[str, Any], int]) -> list[Term]:
+    """What the pen's ground and the day's weather add to maintenance."""
+    alive, rules = slot[0]["maint_kj"][slot[1]], ctx.rules
+    ground, cold = activity_pm(ctx, doe_id, on), cold_pm(ctx, on)
+    slope = f"{rules['cold_pm_per_c'] / 10:g} % a degree, at most {rules['cold_cap_pm'] / 10:g} %"
+    return [
+        Term("ground", alive * ground // 1000, f"{ground / 10:g} % of maintenance, the pen's own figure"),
+        Term("cold", alive * cold // 1000, f"{cold / 10:g} % of maintenance by the day's weather; {slope}"),
+    ]
 
 
 def _regain(ctx: Context, doe_id: str, slot: tuple[dict[str, Any], int]) -> Term:

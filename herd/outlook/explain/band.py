@@ -1,0 +1,43 @@
+"""The 80 % band as text: where it lies, what it is made of, and what a record would take off it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ..context import Context
+from ..doubts import doubts
+from ..verdicts import BANDS
+from .eaten import name_of
+from .words import NAMES, heading, table
+
+OF = {
+    "feeder": "who ate what at the shared feeder",
+    "amounts": "what a flake or scoop really weighs",
+    "feed": "what is in",
+    "maintenance": "what this doe needs to stay alive",
+    "weight": "her weight",
+    "kid_weight": "what each kid weighs",
+    "conceptus": "what kids ask before they are born",
+    "score": "one hand's score",
+    "litter": "how many kids",
+    "milk": "her milk",
+}
+ACTS = {"weigh": "weigh her", "scan": "have her kids counted", "weigh_milk": "weigh her milk", "test_feed": "test it"}
+
+
+def band_text(ctx: Context, doe_id: str, result: dict[str, Any], nutrient: str) -> list[str]:
+    """The band of the seven days, then for energy each doubt with its share and what removes it."""
+    line = result["lines"].get(nutrient)
+    if not line or not line["days"]:
+        return []
+    sure = "sure" if line["sure"] else "not sure: the band reaches level"
+    lines = heading(f"How sure the {NAMES[nutrient]} ratio is")
+    lines.append(f"  80 % band {line['lo']} to {line['hi']} permille about {line['pm']}; {line['st']}, {sure}")
+    if nutrient != "me":
+        rule = BANDS[nutrient]
+        return [*lines, f"  one width for every doe, herd rule {rule} = {ctx.rules[rule]} permille: not worked for her"]
+    rows: list[list[Any]] = [["doubt", "permille of it", "removed", "by"]]
+    for row in doubts(ctx, doe_id):
+        feed = f" {name_of(ctx, row['feed'])}" if row["feed"] else ""
+        rows.append([f"{OF[row['of']]}{feed}", row["pm"], row["removes_pm"], ACTS.get(row["act"], "nothing on record")])
+    return [*lines, *table(rows)]
