@@ -10,7 +10,7 @@ import type { DoeResult, Results } from "./shapes.ts";
  * Results after a few more observations: only does that share a feeder with somebody they are about are worked again,
  * and the rest stand as they were. The whole evaluation gives the same, later.
  */
-const BACK_D = 14;
+const BACK_D = 106;
 const AHEAD_D = 61;
 /** What is about one doe or one feeder, and about nothing else. */
 const LOCAL = new Set(["fed", "intake", "udder", "score", "signs", "weight", "milk", "checkup"]);

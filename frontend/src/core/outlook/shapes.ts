@@ -79,9 +79,10 @@ export interface ConditionAhead {
   hi: number;
   from: number;
   age_d: number;
-  over_kj: number;
-  short_kj: number;
-  spread: { scorer: number; conversion: number; balance: number };
+  net_kj: number;
+  /** What her own scores add to the sums, a day. */
+  own_kj_d: number;
+  spread: { scorer: number; conversion: number; balance: number; litter: number };
 }
 
 export interface Outlook extends OutlookDoc {
