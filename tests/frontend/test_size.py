@@ -10,7 +10,7 @@ import pytest
 from frontend import client_build
 
 # Brotli 11, bytes. The goal is 60 kB of script and 12 kB of style; words and reference are data, fetched beside them.
-CEILINGS = {"js": 98_000, "css": 4_100}
+CEILINGS = {"js": 105_000, "css": 4_300}
 
 
 def packed(path: Path) -> int:
