@@ -13,6 +13,7 @@ from .looks import looks
 from .meals import meals
 from .phone import Phone, uuid7
 from .plans import PEN_KEYS, Ration, rations
+from .shelf import shelf
 
 RECORDS_AT = START + 2
 BUCK = {"standard": "Rafter", "mini": "Button"}
@@ -45,6 +46,7 @@ def log_of_the_farm(diary: Diary, phones: dict[str, Phone], farm_id: str) -> lis
         _plan(diary, ids, ration)
     meals(diary, ids, rng)
     looks(diary, ids, rng)
+    shelf(diary, farm_id, rng)
     return diary.written(phones)
 
 

@@ -12,8 +12,8 @@ LOOKS = ("udder", "score", "signs", "checkup", "weight", "milk", "note")
 STATES = ("bred", "preg_check", "moved", "dried_off", "kidded", "left_herd", "wont_eat")
 NUTRIENTS = ("me", "cp", "ca", "p")
 REFERENCE = ("", "maintenance", "eq/pregnancy.pregnancy_energy_afrc1993", "rules", "feeds", "sources", "distances")
-LISTS = ("pens", "lots", "feeds", "weather", "rules", "people", "about", "leave")
-NEW = ("doe/new", "pens/new", "lots/new", "feeds/new")
+LISTS = ("pens", "lots", "feeds", "card", "weather", "rules", "people", "about", "leave")
+NEW = ("doe/new", "pens/new", "lots/new", "feeds/new", "lots/new/lab", "feeds/mineral", "feeds/sprouts", "card/water")
 SHEET = "how she ate"
 
 

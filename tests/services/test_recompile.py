@@ -194,3 +194,46 @@ def test_a_kind_learnt_later_is_taken_up_by_a_rebuild(ada: Phone, doe: str, monk
     rebuild(ada.farm.id)
     status = dict(ada.farm.events.filter(kind="hoof_trim").values_list("id", "fold_status"))
     assert status == {strange["id"]: "ok", odd["id"]: "parked"}
+
+
+def fed(ada: Phone, doe: str, days_ago: int = 1) -> Any:
+    on = (TODAY - timedelta(days=days_ago)).isoformat()
+    lines = [{"to": "", "feed": "brome_hay", "g": 1500}]
+    return ada.event("fed", doe, {"lines": lines, "adds": False}, on=on, slot="morning")
+
+
+def water(ada: Phone) -> Any:
+    values = [{"what": "sulfate", "printed": "900", "unit": "mg_l"}]
+    return ada.event("water", ada.farm.id, {"place": "Well", "drunk_l": 40, "values": values})
+
+
+def test_the_herds_card_is_made_the_day_after_a_feeding(ada: Phone, doe: str) -> None:
+    record(ada, fed(ada, doe))
+    assert not service.due(Farm.objects.get(pk=ada.farm.pk), TODAY)
+    assert "card" not in outlooks(ada.farm)
+    assert recompile(ada.farm.id, TODAY + timedelta(days=1)) == 1
+    card = outlooks(ada.farm)["card"]
+    assert (card["doe"], card["days"], card["rev"]) == ("card", 1, 3)
+    assert recompile(ada.farm.id, TODAY + timedelta(days=1)) == 0
+
+
+def test_a_water_test_makes_the_card_at_once_and_taking_it_back_too(ada: Phone, doe: str) -> None:
+    test = water(ada)
+    record(ada, fed(ada, doe), test)
+    assert recompile(ada.farm.id) == 1
+    assert outlooks(ada.farm)["card"]["water"]["tested"][0]["band"] == "amber"
+    record(ada, ada.event("void", ada.farm.id, {"of": test["id"]}))
+    assert recompile(ada.farm.id) == 1
+    assert outlooks(ada.farm)["card"]["water"] is None
+
+
+def test_a_label_changes_the_card_and_no_doe(ada: Phone, doe: str) -> None:
+    record(ada, fed(ada, doe), water(ada))
+    recompile(ada.farm.id)
+    before = revs(ada.farm)
+    label = {"name": "Mineral", "class": "mineral", "free_choice": True, "cu_ppm_x100": 150_000}
+    record(ada, ada.record("feed", new_id(), label))
+    recompile(ada.farm.id)
+    after = revs(ada.farm)
+    assert after["card"] > before["card"]
+    assert after[doe] == before[doe]

@@ -22,9 +22,15 @@ export function grazed(ctx: Context, pen: string, on: string, amount: Amount, fe
   const appetite = sum(ctx.pen_mates(pen, on).map((id) => appetite_on(ctx, id, on)));
   if (!dm_pm || !share || !appetite) return null;
   const [share_pm, spread_pm] = share;
-  const g = div(appetite * share_pm, dm_pm);
+  const g = about(div(appetite * share_pm, dm_pm));
   const spread = div(g * spread_pm, 1000);
-  return { g, low_g: g - spread, high_g: g + spread };
+  return { g, low_g: about(g - spread), high_g: about(g + spread) };
+}
+
+/** A guess is written as one: no more digits than it has. */
+function about(g: number): number {
+  const step = g >= 1000 ? 100 : 10;
+  return step * div(g + step / 2, step);
 }
 
 /** Where a feeding of its own does not pass for one that is planned: the first slot of the day without a plan, midday first. */
