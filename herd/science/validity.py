@@ -38,7 +38,16 @@ def check(**arguments: Num) -> None:
     """Raise OutOfRange for the first argument (by keyword name) outside its range, or not a number."""
     for name, value in arguments.items():
         limits = ranges()[name]
-        flat = np.atleast_1d(np.asarray(value, dtype=np.float64))
-        bad = ~((flat >= limits.low) & (flat <= limits.high))
-        if bad.any():
-            raise OutOfRange(name, float(flat[bad][0]), limits.low, limits.high, limits.source)
+        if not _within(value, limits):
+            flat = np.atleast_1d(np.asarray(value, dtype=np.float64))
+            bad = flat[~((flat >= limits.low) & (flat <= limits.high))]
+            raise OutOfRange(name, float(bad[0]), limits.low, limits.high, limits.source)
+
+
+def _within(value: Num, limits: Range) -> bool:
+    """Whether all of it lies inside; the ends alone are looked at, for this is asked some hundred times a doe."""
+    if isinstance(value, float | int):
+        return limits.low <= value <= limits.high
+    days = np.asarray(value, dtype=np.float64)
+    # not a number spreads to both ends, and no comparison with it is true
+    return not days.size or bool(days.min() >= limits.low and days.max() <= limits.high)

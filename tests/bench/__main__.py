@@ -10,11 +10,11 @@ import time
 from collections.abc import Iterator
 
 from frontend import client_build
-from tests.bench import bundle, in_browser, push
+from tests.bench import bundle, compile, in_browser, push
 from tests.bench.ground import farm_of, inside
 from tests.bench.table import Row, show
 
-PARTS = ("bundle", "browser", "server", "push")
+PARTS = ("bundle", "browser", "server", "compile", "push")
 
 
 def server(does: int, days: int) -> Iterator[Row]:
@@ -37,6 +37,8 @@ def rows(parts: list[str], small: bool) -> Iterator[Row]:
         yield from in_browser.rows(does, days, opens, taps)
     if "server" in parts:
         yield from server(does, days)
+    if "compile" in parts:
+        yield from compile.rows(does)
     if "push" in parts:
         yield from push.rows(events)
 

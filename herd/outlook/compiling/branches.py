@@ -100,7 +100,10 @@ def steps(facts: Facts, rules: Mapping[str, int]) -> list[Step]:
 
 def whole(days: Days | np.ndarray[tuple[int, ...], np.dtype[np.int64]]) -> list[int]:
     """Nearest whole numbers, as plain integers for the wire."""
-    return [int(x) for x in np.rint(days).tolist()]
+    if not np.isfinite(days).all():
+        raise ValueError("a compiled figure is not a number")
+    found: list[int] = np.rint(days).astype(np.int64).tolist()
+    return found
 
 
 def _joined(parts: list[Days] | list[np.ndarray[tuple[int, ...], np.dtype[np.int64]]]) -> list[int]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from math import hypot
 
 import numpy as np
 
@@ -41,4 +42,4 @@ def _mass_rule(facts: Facts) -> str:
 
 
 def _root(*parts: float) -> float:
-    return float(np.sqrt(np.sum(np.square(parts))))
+    return hypot(*parts)

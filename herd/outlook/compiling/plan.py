@@ -25,8 +25,9 @@ def grain_plan(facts: Facts, track: Track, needs: Needs, rules: Mapping[str, int
     A fresh doe starts from what she was eating at kidding and rises by steps to her need.
     """
     steps = np.floor(np.maximum(track.dim, 0.0) / rules["step_days"]) * rules[f"step_{facts.size}_g"]
-    milking = np.minimum(_gap(facts, track, needs, rules), close_up_target(facts) + steps)
-    grain = np.where(track.in_milk, milking * _winding_down(track, rules), _before_kidding(facts, track, rules))
+    target = close_up_target(facts)
+    milking = np.minimum(_gap(facts, track, needs, rules), target + steps)
+    grain = np.where(track.in_milk, milking * _winding_down(track, rules), _before_kidding(facts, track, rules, target))
     return np.floor(grain / ROUND_G) * ROUND_G
 
 
@@ -81,10 +82,10 @@ def _winding_down(track: Track, rules: Mapping[str, int]) -> Days:
     return np.clip((left - rules["step_days"]) / max(1, rules["dry_off_taper_d"]), 0.0, 1.0)
 
 
-def _before_kidding(facts: Facts, track: Track, rules: Mapping[str, int]) -> Days:
+def _before_kidding(facts: Facts, track: Track, rules: Mapping[str, int], target: float) -> Days:
     since = track.gest - facts.stages.close_up_d
     steps = (np.floor(since / rules["step_days"]) + 1) * rules[f"step_{facts.size}_g"]
-    return np.where(track.carrying & (since >= 0), np.minimum(steps, close_up_target(facts)), 0.0)
+    return np.where(track.carrying & (since >= 0), np.minimum(steps, target), 0.0)
 
 
 def _toward_kidding(facts: Facts, track: Track) -> Days:
