@@ -1,5 +1,4 @@
 import type { Book } from "./book.ts";
-import type { Card } from "./card.ts";
 import { Clock } from "./clock.ts";
 import { FarmZone } from "./days.ts";
 import { browserEnv, type Channel, type Env } from "./env.ts";
@@ -8,7 +7,7 @@ import { newId } from "./ids.ts";
 import { Keeping } from "./keeping.ts";
 import type { Kind, Slot } from "./kinds.ts";
 import { compareText } from "./order.ts";
-import { grazed, grazing_slot, type Amount, type Grazed } from "./outlook/grazing.ts";
+import type { Context } from "./outlook/context.ts";
 import type { MangerDay } from "./outlook/season.ts";
 import type { Outlook, Results } from "./outlook/shapes.ts";
 import { BadEvent, problem_of } from "./payloads.ts";
@@ -112,14 +111,9 @@ export class Farm {
     return this.#reading.season(doe, back_d, ahead_d, day);
   }
 
-  /** What a pen may have taken on pasture or browse, and the feeding it is written under. */
-  grazed(pen: string, amount: Amount, feed: string, day = this.today()): { slot: Slot; taken: Grazed | null } {
-    const ctx = this.#reading.context(day);
-    return { slot: grazing_slot(ctx, pen, day), taken: grazed(ctx, pen, day, amount, feed) };
-  }
-
-  get card(): Card | null {
-    return this.#reading.card;
+  /** Everything known on a day, for questions the results do not answer. */
+  context(day = this.today()): Context {
+    return this.#reading.context(day);
   }
 
   get book(): Book {

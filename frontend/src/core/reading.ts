@@ -1,5 +1,5 @@
 import { NO_BOOK, type Book } from "./book.ts";
-import { CARD, type Card } from "./card.ts";
+import { CARD } from "./card.ts";
 import { evaluated, unreadable } from "./evaluate.ts";
 import type { Envelope } from "./events.ts";
 import { extended, latest_of } from "./extend.ts";
@@ -43,11 +43,6 @@ export class Reading {
     return this.#folded.view;
   }
 
-  /** The herd's mineral and water card as the server last worked it out. */
-  get card(): Card | null {
-    return (this.#keeping.outlooks.get(CARD) as Card | undefined) ?? null;
-  }
-
   get book(): Book {
     return (this.#keeping.outlooks.get("") as Book | undefined) ?? NO_BOOK;
   }
@@ -60,7 +55,6 @@ export class Reading {
     return this.#on(day).results;
   }
 
-  /** Everything known on a day, for questions the results do not answer. */
   context(day: string): Context {
     return this.#on(day).ctx;
   }

@@ -1,6 +1,6 @@
 import { Farm } from "../core/farm.ts";
 import { NO_BOOK, type BookFeed } from "../core/book.ts";
-import type { Card } from "../core/card.ts";
+import { CARD, type Card } from "../core/card.ts";
 import { Context } from "../core/outlook/context.ts";
 import type { Status } from "../core/status.ts";
 import type { FarmEntry } from "../core/sync/session.ts";
@@ -53,7 +53,7 @@ class Model {
     return this.farm?.book.feeds ?? {};
   }
   get card(): Card | null {
-    return this.farm?.card ?? null;
+    return (this.farm?.outlook(CARD) ?? null) as Card | null;
   }
   get status(): Status {
     return this.farm?.status ?? SENT;
