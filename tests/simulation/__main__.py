@@ -1,4 +1,4 @@
-"""python -m tests.simulation [--farms N] [--seed S] [--cores C]: the tables, the same again from the same seed."""
+"""python -m tests.simulation [--farms N] [--seed S] [--cores C] [--every D]: the tables; one seed, one answer."""
 
 from __future__ import annotations
 
@@ -15,9 +15,10 @@ def main() -> None:
     ask.add_argument("--farms", type=int, default=20, help="farms in each regime")
     ask.add_argument("--seed", type=int, default=1)
     ask.add_argument("--cores", type=int, default=2)
+    ask.add_argument("--every", type=int, default=1, help="days between looks at the phone")
     given = ask.parse_args()
     began = time.monotonic()
-    rows = run_many(given.seed, given.farms, given.cores)
+    rows = run_many(given.seed, given.farms, given.cores, every=given.every)
     days = len(rows)
     print(f"{given.farms} farms in each regime, seed {given.seed}, {days} doe-days, {time.monotonic() - began:.0f} s")
     good = [row for row in rows if row.regime == GOOD]

@@ -15,8 +15,9 @@ from .truth import Goat, herd, land
 
 DAYS, WARM_UP_D, DOES = 130, 10, 7
 ILL_A_DAY = 0.003
-# kJ/kg DM: what she could have got from good hay and her close-up grain with the appetite she had
-GOOD_FEED_KJ = 9200.0
+# kJ/kg DM: what the appetite she had could have got her from good hay, and with the grain that is safe near kidding
+# and in milk
+GOOD_HAY_KJ, WITH_GRAIN_KJ, CLOSE_UP_D = 9200.0, 9900.0, 25
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +118,8 @@ def settle(keeper: Keeper, doe: Goat, day: int, got: float) -> None:
     need = need_kj(doe, keeper.land, gest, milk, doe.band_lo, keeper.known)
     doe.eaten.append(got)
     doe.need.append(need)
-    doe.could.append(min(need, appetite_kg(doe, gest, milk) * GOOD_FEED_KJ))
+    grain = milk > 0 or gest >= doe.length_d - CLOSE_UP_D
+    doe.could.append(min(need, appetite_kg(doe, gest, milk) * (WITH_GRAIN_KJ if grain else GOOD_HAY_KJ)))
     live(doe, keeper.land, got - need_kj(doe, keeper.land, gest, milk, 0.0, keeper.known))
 
 

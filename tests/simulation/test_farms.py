@@ -9,7 +9,7 @@ from .measure import a_month, held, ours
 from .regimes import GOOD, POOR_HAY, SHORT
 from .runs import run_many
 
-SEED, FARMS, LOOK_EVERY_D = 1, 12, 3
+SEED, FARMS, LOOK_EVERY_D = 1, 12, 4
 LOWEST, HIGHEST = 75, 85
 
 
