@@ -27,7 +27,7 @@ def energy_band(ctx: Context, total: dict[str, Any]) -> list[int]:
 
 
 def supply_doubt(ctx: Context, total: dict[str, Any]) -> int:
-    """Variance of the energy eaten over the days, kJ squared: the feeder's waste and sharing, amounts, each feed's energy."""
+    """Variance of the energy eaten over the days, kJ squared: feeder and sharing, amounts, each feed's energy."""
     shared = (total["got"]["me"] - total["own_me"]) * ctx.rules["waste_share_sd_pm"] // 1000
     amounts = total["got"]["me"] * ctx.rules["amount_sd_pm"] // 1000
     doubt: int = shared * shared + amounts * amounts
