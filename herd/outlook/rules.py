@@ -73,9 +73,7 @@ RULES: dict[str, Rule] = {
     "conceptus_sd_pm": Rule(120, "permille of the litter's demand", 0, 300, "efficiency 0.11 to 0.14 about 0.133"),
     "score_sd_x100": Rule(30, "condition x 100", 10, 60, "one keeper's score; reproduction of scores, 0.30"),
     "amount_sd_pm": Rule(70, "permille of feed by flake or scoop", 0, 300, JUDGEMENT),
-    "need_high_pm": Rule(
-        50, "permille", 0, 200, "501 kJ is the top of 412 to 501: the centre lies above the ratio"
-    ),
+    "need_high_pm": Rule(50, "permille", 0, 200, "501 kJ is the top of 412 to 501: the centre lies above the ratio"),
     "waste_share_sd_pm": Rule(180, "permille of shared feed eaten", 0, 500, JUDGEMENT),
     "milk_weighed_sd_pm": Rule(60, "permille of milk", 0, 300, JUDGEMENT),
     "milk_expected_sd_pm": Rule(200, "permille of milk", 50, 500, JUDGEMENT),
