@@ -1,7 +1,6 @@
 import { sum } from "../../core/ints.ts";
 import { eaten_on } from "../../core/outlook/balance.ts";
 import { slot_for } from "../../core/outlook/branches.ts";
-import { Context } from "../../core/outlook/context.ts";
 import { doubts, type Doubt } from "../../core/outlook/doubts.ts";
 import { activity_pm, fcm_on, last_score, milk_on } from "../../core/outlook/needs.ts";
 import { CONTENT, feed_parts, need_terms, told_day, week_days, type FeedPart, type Term, type WeekDay } from "../../core/outlook/terms.ts";
@@ -26,7 +25,7 @@ export interface Why {
 
 /** The number of one nutrient taken apart, from what lies on the phone; null past what was compiled. */
 export function whyOf(id: string, key: NutrientKey): Why | null {
-  const ctx = context();
+  const ctx = model.farm!.context(model.today);
   const [on, planned] = told_day(ctx, id);
   const slot = slot_for(ctx, id, on);
   if (slot === null) return null;
@@ -45,15 +44,6 @@ export function whyOf(id: string, key: NutrientKey): Why | null {
       scored: last_score(ctx, id)?.age_d ?? -1,
     },
   };
-}
-
-function context(): Context {
-  const { view, farm, today } = model;
-  const outlooks = Object.keys(view.does).flatMap((id) => {
-    const outlook = model.outlook(id);
-    return outlook ? [[id, outlook] as const] : [];
-  });
-  return new Context(view, Object.fromEntries(outlooks), farm!.book, today);
 }
 
 export const worth = (key: NutrientKey, value: number) => (key === "me" ? energy(value, model.units) : nutrient(value));
