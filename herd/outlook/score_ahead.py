@@ -18,7 +18,7 @@ from .plan import has_plan
 from .surety import Z80_PM, supply_doubt
 
 FARTHEST_D = 60
-STRETCH_D = 7
+STRETCH_D = 14
 LEAST_X100, MOST_X100 = 100, 500
 # two scores this far apart say how she keeps on her feed
 APART_D = (14, 60)
@@ -57,7 +57,7 @@ def _why_not(ctx: Context, days: int, score: Score | None, week: dict[str, Any])
 def _net(ctx: Context, doe_id: str, first: int, last: int, week: dict[str, Any]) -> tuple[int, int] | None:
     """(kJ over or, negative, short, kJ in dispute) after day `first` up to `last` from today; None with a feed unknown.
 
-    A week is taken as its middle day: what was eaten or is planned on it, else what she ate over the last seven days.
+    A fortnight is taken as its middle day: what was eaten or is planned on it, else what she ate over the last seven days.
     """
     usual, net, disputed = week["got"]["me"] // week["days"], 0, 0
     for middle, n in _stretches(first, last):
@@ -72,7 +72,7 @@ def _net(ctx: Context, doe_id: str, first: int, last: int, week: dict[str, Any])
 
 
 def _stretches(first: int, last: int) -> Iterator[tuple[int, int]]:
-    """(middle day, days) of the weeks after day `first` up to `last`, counted from today."""
+    """(middle day, days) of the fortnights after day `first` up to `last`, counted from today."""
     for start in range(first + 1, last + 1, STRETCH_D):
         n = min(STRETCH_D, last + 1 - start)
         yield start + n // 2, n

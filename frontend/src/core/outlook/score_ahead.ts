@@ -13,7 +13,7 @@ import { supply_doubt, Z80_PM } from "./surety.ts";
  * learned first. Twin of herd/outlook/score_ahead.py.
  */
 const FARTHEST_D = 60;
-const STRETCH_D = 7;
+const STRETCH_D = 14;
 const [LEAST_X100, MOST_X100] = [100, 500];
 /** Two scores this far apart say how she keeps on her feed. */
 const APART_D = [14, 60] as const;
@@ -50,7 +50,7 @@ function why_not(ctx: Context, days: number, score: LastScore | null, week: Wind
 
 /**
  * Energy over or short after day `first` up to `last` from today; null with a feed unknown.
- * A week is taken as its middle day: what was eaten or is planned on it, else what she ate over the last seven days.
+ * A fortnight is taken as its middle day: what was eaten or is planned on it, else what she ate over the last seven days.
  */
 function net_energy(ctx: Context, id: string, first: number, last: number, week: Window): Net | null {
   const usual = div(week.got.me, week.days);
@@ -67,7 +67,7 @@ function net_energy(ctx: Context, id: string, first: number, last: number, week:
   return [net, disputed];
 }
 
-/** The middle day and length of the weeks after day `first` up to `last`, counted from today. */
+/** The middle day and length of the fortnights after day `first` up to `last`, counted from today. */
 function stretches(first: number, last: number): [middle: number, n: number][] {
   const found: [number, number][] = [];
   for (let start = first + 1; start <= last; start += STRETCH_D) {
