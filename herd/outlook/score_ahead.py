@@ -57,7 +57,7 @@ def _why_not(ctx: Context, days: int, score: Score | None, week: dict[str, Any])
 def _net(ctx: Context, doe_id: str, first: int, last: int, week: dict[str, Any]) -> tuple[int, int] | None:
     """(kJ over or, negative, short, kJ in dispute) after day `first` up to `last` from today; None with a feed unknown.
 
-    A fortnight is taken as its middle day: what was eaten or is planned on it, else what she ate in the last seven days.
+    A fortnight is taken as its middle day: what was eaten or is planned on it, else as in the last seven days.
     """
     usual, net, disputed = week["got"]["me"] // week["days"], 0, 0
     for middle, n in _stretches(first, last):
