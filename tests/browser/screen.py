@@ -7,7 +7,7 @@ import re
 from playwright.sync_api import Locator, Page, expect
 from playwright.sync_api import TimeoutError as PlaywrightTimeout
 
-from tests.support.words import like, say
+from tests.support.words import either, like, say
 
 CONTROLLED = "() => navigator.serviceWorker.controller !== null"
 
@@ -117,6 +117,11 @@ class Screen:
             button.click(timeout=4_000)
         except PlaywrightTimeout:
             expect(button).to_have_count(0)
+
+    def sign_in_again_if_asked(self, name: str, password: str) -> None:
+        expect(self.chip).to_contain_text(either("status.sent", "status.locked"), timeout=20_000)
+        if like("status.locked").search(self.chip.inner_text()):
+            self.open("pending").fill_in_sign_in(name, password)
 
     def all_sent(self) -> None:
         expect(self.chip).to_contain_text(like("status.sent"), timeout=20_000)

@@ -42,3 +42,8 @@ def like(key: str, **args: object) -> re.Pattern[str]:
 def say_hole(hole: re.Match[str], value: object) -> str:
     _, one, many = hole.groups()
     return str(value) if many is None else (one if value == 1 else many)
+
+
+def either(*keys: str) -> re.Pattern[str]:
+    """Any one of several sentences."""
+    return re.compile("|".join(like(key).pattern for key in keys))
