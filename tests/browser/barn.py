@@ -22,7 +22,7 @@ class Barn:
 
     def log(self) -> list[dict[str, Any]]:
         """Every entry the server holds, as the phones sent it, in the order of arrival."""
-        return [json.loads(raw) for (raw,) in self.ask("SELECT raw FROM herd_event ORDER BY farm_id, seq")]
+        return [json.loads(raw) for (raw,) in self.ask("SELECT raw FROM herd_event ORDER BY rowid")]
 
     def added(self, before: int, *kinds: str) -> list[str]:
         """The kinds of the entries that came after the first BEFORE, of those asked for."""
