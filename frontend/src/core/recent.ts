@@ -14,13 +14,16 @@ const LATEST = new Map([["score", 3], ["weight", 2], ["milk", 3], ["water", 4]])
 const SEEN = new Set<string>([...MEAL_KINDS, ...OF_DOE_KINDS, "note", "weather", "water"]);
 const CHAIN = new Set(["void", "correct"]);
 
-/** Ids to let go. `parked`: entries that still wait for something, which are never let go. */
-export function outside(events: Envelope[], parked: Set<string>, today: string): Set<string> {
+/**
+ * Ids to let go. `parked`: entries that still wait for something, which are never let go. `late`: voids and corrections
+ * the server has placed although what they name is not here: it was let go before they came, so they go too.
+ */
+export function outside(events: Envelope[], parked: Set<string>, today: string, late: Set<string> = new Set()): Set<string> {
   const edge = addDays(today, -(WINDOW_DAYS + MARGIN_DAYS));
   const old = events.filter((event) => SEEN.has(event.kind) && event.on < edge && !parked.has(event.id));
-  if (old.length === 0) return new Set();
+  if (old.length === 0 && late.size === 0) return new Set();
   const links = events.filter((event) => CHAIN.has(event.kind));
-  const gone = new Set(old.map(({ id }) => id));
+  const gone = new Set([...old.map(({ id }) => id), ...late]);
   for (const id of still_needed(old, links)) gone.delete(id);
   return with_their_links(gone, links, parked);
 }

@@ -70,3 +70,10 @@ test("a phone whose clock jumps a year ahead throws nothing away, and one that o
   expect(again.view.notes).toEqual([]);
   expect(again.view.does[DOE]).toBeDefined();
 });
+
+test("a void that comes after what it names was let go is let go too, with what was said about the void", () => {
+  const late = event("void", 0, { of: "long gone" });
+  const about = event("void", 0, { of: late.id });
+  const other = event("void", 0, { of: "not here yet" });
+  expect([...outside([late, about, other], new Set(), TODAY, new Set([late.id]))]).toEqual([late.id, about.id]);
+});
