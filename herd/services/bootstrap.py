@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 from datetime import timedelta
 from typing import Any
@@ -22,7 +23,9 @@ from .wire import replay
 WINDOW_DAYS = 60
 # A meal is judged up to two days later; its feeding must not fall off the edge before it.
 MARGIN_DAYS = 2
-LATEST = {"score": 3, "weight": 2, "milk": 3, "water": 4}
+# Of those long past, the latest of each doe stay. Taken-back ones hold their places too: what is kept must only ever
+# grow less as entries come in, or a phone that let one go could not tell that it is wanted again.
+LATEST = {"score": 6, "weight": 4, "milk": 6, "water": 6}
 LASTING = tuple(kind.name for kind in KINDS.values() if kind.family != OBSERVATION)
 SEEN = tuple(kind.name for kind in KINDS.values() if kind.family == OBSERVATION)
 
@@ -65,10 +68,11 @@ def snapshot(farm: Farm) -> list[Kept]:
     edge = (day_of(now_ms(), farm.zone) - timedelta(days=WINDOW_DAYS + MARGIN_DAYS)).isoformat()
     log = Event.objects.filter(farm=farm)
     lasting = _load(log.filter(kind__in=LASTING, fold_status=OK))
-    parked = _load(log.filter(fold_status=PARKED))
+    # An old observation of a doe nobody has named yet is as old as any other.
+    parked = _load(log.filter(fold_status=PARKED).exclude(kind__in=SEEN, on__lt=edge))
     links = [one for one in (*lasting, *parked) if one.event["kind"] in CHAINS]
     recent = _load(log.filter(kind__in=SEEN, fold_status=OK, on__gte=edge))
-    old = _load(log.filter(fold_status=OK, seq__in=_old_but_needed(farm, edge, links)))
+    old = _load(log.filter(seq__in=_old_but_needed(farm, edge, links)))
     keep = {one.event["id"] for one in (*parked, *recent, *old)} | _lasting(lasting, _named(links), cutoff)
     unlinked = [one for one in (*lasting, *recent, *old, *parked) if one.event["kind"] not in CHAINS]
     found = [one for one in unlinked if one.event["id"] in keep] + _links_of(links, keep)
@@ -94,17 +98,15 @@ def _named(links: list[Kept], *kinds: str) -> set[str]:
 
 def _old_but_needed(farm: Farm, edge: str, links: list[Kept]) -> list[int]:
     """Corrected ones, whose date may have moved, and the latest scores, weights and milks of each doe."""
-    rows = Event.objects.filter(farm=farm, fold_status=OK, on__lt=edge)
-    corrected = list(rows.filter(kind__in=SEEN, id__in=_named(links, "correct")).values_list("seq", flat=True))
-    named, places = _named(links), dict[tuple[str, str], int]()
-    found = rows.filter(kind__in=LATEST).order_by("-happened_ms", "-hlc", "-id")
-    for seq, event_id, subject, kind in found.values_list("seq", "id", "subject", "kind"):
-        place = places.get((subject, kind), 0)
-        # One that a void names may or may not count: it is sent along and takes nobody's place.
-        if event_id in named or place < LATEST[kind]:
-            corrected.append(seq)
-            places[subject, kind] = place + (event_id not in named)
-    return corrected
+    rows = Event.objects.filter(farm=farm, on__lt=edge)
+    found = list(rows.filter(kind__in=SEEN, id__in=_named(links, "correct")).values_list("seq", flat=True))
+    places = Counter[tuple[str, str]]()
+    dated = rows.filter(kind__in=LATEST).order_by("-happened_ms", "-hlc", "-id")
+    for seq, subject, kind in dated.values_list("seq", "subject", "kind"):
+        if places[subject, kind] < LATEST[kind]:
+            found.append(seq)
+        places[subject, kind] += 1
+    return found
 
 
 def _links_of(links: list[Kept], keep: set[str]) -> list[Kept]:

@@ -39,10 +39,13 @@ export class Memory {
     return there.map(({ event }) => event);
   }
 
-  /** Voids and corrections the server has placed, of entries that are not here: those are older than the window. */
-  late_links(): Set<string> {
-    const placed = [...this.#held.values()].filter(({ row, event }) => row.st === "ok" && (event.kind === "void" || event.kind === "correct"));
-    return new Set(placed.filter(({ event }) => !this.#held.has(String(event.data["of"]))).map(({ event }) => event.id));
+  /** A void or correction the server has placed names an entry that is not here: it was let go, or never fetched. */
+  get names_what_went(): boolean {
+    for (const { row, event } of this.#held.values()) {
+      const link = row.st === "ok" && (event.kind === "void" || event.kind === "correct");
+      if (link && !this.#held.has(String(event.data["of"]))) return true;
+    }
+    return false;
   }
 
   event(id: string): Envelope | undefined {

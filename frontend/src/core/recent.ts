@@ -10,38 +10,33 @@ import { text } from "./state/values.ts";
  */
 const WINDOW_DAYS = 60;
 const MARGIN_DAYS = 2;
-const LATEST = new Map([["score", 3], ["weight", 2], ["milk", 3], ["water", 4]]);
+const LATEST = new Map([["score", 6], ["weight", 4], ["milk", 6], ["water", 6]]);
 const SEEN = new Set<string>([...MEAL_KINDS, ...OF_DOE_KINDS, "note", "weather", "water"]);
 const CHAIN = new Set(["void", "correct"]);
 
-/**
- * Ids to let go. `parked`: entries that still wait for something, which are never let go. `late`: voids and corrections
- * the server has placed although what they name is not here: it was let go before they came, so they go too.
- */
-export function outside(events: Envelope[], parked: Set<string>, today: string, late: Set<string> = new Set()): Set<string> {
+/** Ids to let go. `parked`: entries that still wait for something; the voids and corrections among them stay. */
+export function outside(events: Envelope[], parked: Set<string>, today: string): Set<string> {
   const edge = addDays(today, -(WINDOW_DAYS + MARGIN_DAYS));
-  const old = events.filter((event) => SEEN.has(event.kind) && event.on < edge && !parked.has(event.id));
-  if (old.length === 0 && late.size === 0) return new Set();
+  const old = events.filter((event) => SEEN.has(event.kind) && event.on < edge);
+  if (old.length === 0) return new Set();
   const links = events.filter((event) => CHAIN.has(event.kind));
-  const gone = new Set([...old.map(({ id }) => id), ...late]);
+  const gone = new Set(old.map(({ id }) => id));
   for (const id of still_needed(old, links)) gone.delete(id);
   return with_their_links(gone, links, parked);
 }
 
-/** Corrected ones, whose date may have moved, and the latest scores, weights and milks of each doe. */
+/**
+ * Corrected ones, whose date may have moved, and the latest scores, weights and milks of each doe. Taken-back ones hold
+ * their places too: what is kept only ever grows less as entries come in, so nothing let go is wanted again.
+ */
 function still_needed(old: Envelope[], links: Envelope[]): string[] {
-  const named = new Set(links.map((link) => text(link.data, "of")));
   const corrected = new Set(links.filter(({ kind }) => kind === "correct").map((link) => text(link.data, "of")));
   const places = new Map<string, number>();
   return old.sort((a, b) => byHappened(b, a)).filter(({ id, subject, kind }) => {
-    const most = LATEST.get(kind);
-    if (most === undefined) return corrected.has(id);
     const key = `${subject} ${kind}`;
     const place = places.get(key) ?? 0;
-    // One that a void names may or may not count: it stays and takes nobody's place.
-    const stays = named.has(id) || place < most;
-    if (stays) places.set(key, place + (named.has(id) ? 0 : 1));
-    return stays || corrected.has(id);
+    places.set(key, place + 1);
+    return corrected.has(id) || place < (LATEST.get(kind) ?? 0);
   }).map(({ id }) => id);
 }
 

@@ -26,6 +26,8 @@ export interface Desk {
   textOf(id: string): string | undefined;
   settled(settled: Settled): void;
   applied(changes: Changes, rows: EventRow[]): void;
+  /** A void or correction has come for an entry that is no longer here. */
+  names_what_went(): boolean;
   replaced(): Promise<void>;
   sending(now: number, of: number): void;
   note(what: string, detail?: string): void;
@@ -134,6 +136,8 @@ export class Sender {
     desk.settled({ ...settled, events });
     if (kind === "gap") return (await this.#bootstrap("gap")) ?? "anew";
     desk.applied(changes, rows);
+    // An old entry taken back or put right may be wanted again, with others beside it: the short list knows which.
+    if (!changes.more && desk.names_what_went()) return (await this.#bootstrap("late")) ?? "anew";
     return "taken";
   }
 
