@@ -14,7 +14,7 @@ from herd.state.kinds import SHAPES_OUTLOOK
 
 from .wire import canonical, replay
 
-PLACES = {"does": "doe", "pens": "pen", "feeds": "feed", "lots": "lot"}
+PLACES = {"does": "doe", "pens": "pen", "feeds": "feed", "lots": "lot", "scoops": "scoop"}
 # A pen says where does stand; no outlook is made from it.
 FEEDS_OUTLOOK = ("doe", "feed", "lot", "rules")
 MOST_MILKS = 120

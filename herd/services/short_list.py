@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from herd.state.fold import fold
+from herd.state.fold import PLACES, fold
 from herd.state.order import Event, rows, text
 
-PARTS = ("does", "pens", "feeds", "lots")
+PARTS = ("does", *PLACES.values())
 
 
 def needed_records(events: list[Event], linked: set[str], cutoff: str) -> set[str]:

@@ -88,13 +88,25 @@ def or_unknown(check: Check) -> Check:
     return lambda value: None if value is None else check(value)
 
 
-def codes(label: str, options: tuple[str, ...]) -> Check:
+def numbers(label: str, most: int, low: int, high: int) -> Check:
+    """A list of whole numbers, at least one."""
+    one = whole(label, low, high)
+
+    def check(value: Any) -> str | None:
+        if not isinstance(value, list) or not 1 <= len(value) <= most:
+            return f"{label}: give between 1 and {most} numbers."
+        return next((why for why in map(one, value) if why), None)
+
+    return check
+
+
+def codes(label: str, options: tuple[str, ...], noun: str = "sign") -> Check:
     allowed = frozenset(options)
 
     def check(value: Any) -> str | None:
         if not isinstance(value, list) or not all(isinstance(code, str) and code in allowed for code in value):
-            return f"{label} holds a sign this farm does not know: choose from the list."
-        return f"{label} names a sign twice." if len(set(value)) < len(value) else None
+            return f"{label} holds a {noun} this farm does not know: choose from the list."
+        return f"{label} names a {noun} twice." if len(set(value)) < len(value) else None
 
     return check
 

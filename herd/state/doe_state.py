@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from datetime import date, timedelta
 from typing import Any
 
+from .checks import is_day
 from .order import Event, rows, text, truth, whole
 
 
@@ -22,12 +24,15 @@ def new_doe(doe_id: str) -> dict[str, Any]:
         "kidded": None,
         "kiddings": 0,
         "left_on": "",
+        "freeze": None,
+        "treatments": [],
         "scores": [],
         "weights": [],
         "milks": [],
         "udder": [],
         "signs": [],
         "checkups": [],
+        "triages": [],
     }
 
 
@@ -56,6 +61,43 @@ def apply_state(doe: dict[str, Any], event: Event) -> None:
         doe["bred"], doe["check"], doe["dried_on"] = None, None, ""
     elif kind == "left_herd":
         doe["left_on"] = on
+    elif kind == "treatment":
+        doe["treatments"].append(treatment_of(event))
+    elif kind == "freeze":
+        doe["freeze"] = freeze_of(event, doe["freeze"])
+
+
+def treatment_of(event: Event) -> dict[str, Any]:
+    """What she was given, as the label or the vet said, and until when her milk and meat are held."""
+    data, found = event["data"], {"ev": event["id"], "on": event["on"], "author": event["author"]}
+    said = {name: text(data, name) for name in ("product", "told", "why", "who", "milk_until", "meat_until")}
+    return {**found, **said, "carries": _codes(data, "carries")}
+
+
+def freeze_of(event: Event, before: dict[str, Any] | None) -> dict[str, Any]:
+    """Her grain held as it is. `since`: the first day of freezes without a day between; `out_on`: no grain since then.
+
+    A lifted freeze stays, with no `until`: what it took away has to be given back by somebody.
+    """
+    data, on = event["data"], event["on"]
+    until, out = text(data, "until_on"), truth(data, "grain_out")
+    goes_on = before is not None and (until == "" or before["until"] >= day_before(on))
+    since, out_on = (before["since"], before["out_on"]) if before is not None and goes_on else (on, "")
+    return {
+        "ev": event["id"],
+        "on": on,
+        "since": since,
+        "until": until,
+        "grain_out": out,
+        "out_on": out_on if until == "" else (out_on or on) if out else "",
+        "author": event["author"],
+        "of": text(data, "of"),
+    }
+
+
+def day_before(on: str) -> str:
+    """The date before; a text that is no date comes back as it is."""
+    return (date.fromisoformat(on) - timedelta(days=1)).isoformat() if is_day(on) and on > "1000" else on
 
 
 def observe(doe: dict[str, Any], event: Event) -> None:
@@ -75,13 +117,27 @@ def observe(doe: dict[str, Any], event: Event) -> None:
         doe["signs"].append([event["happened"], seen, absent, event["author"], mark])
     elif kind == "checkup":
         doe["checkups"].append(checkup_of(event))
+    elif kind == "triage":
+        doe["triages"].append(triage_of(event))
 
 
 def checkup_of(event: Event) -> list[Any]:
-    """[date, happened, temperature x 10, blood ketones x 10, urine, author, id]; 0 and "" are not measured."""
+    """[date, happened, temperature x 10, blood ketones x 10, urine, author, id, what was seen on her].
+
+    0 and "" are not measured and not looked at.
+    """
     data = event["data"]
     figures = [whole(data, "temp_c_x10"), whole(data, "bhb_x10"), text(data, "urine")]
-    return [event["on"], event["happened"], *figures, event["author"], event["id"]]
+    seen = {name: text(data, name) for name in ("cud", "dung", "legs", "udder", "belly")}
+    seen_on_her = {**seen, "eyes": whole(data, "eyes")}
+    return [event["on"], event["happened"], *figures, event["author"], event["id"], seen_on_her]
+
+
+def triage_of(event: Event) -> dict[str, Any]:
+    """What somebody found who looked at a doe off her feed."""
+    found = {"ev": event["id"], **{name: event[name] for name in ("on", "happened", "author")}}
+    asked = ("of", "new_feed", "water_bad", "bullied", "suspect", "result")
+    return {**found, **{name: text(event["data"], name) for name in asked}}
 
 
 def weather_of(event: Event) -> list[Any]:

@@ -10,14 +10,24 @@ from typing import Any
 from .chains import settle
 from .doe_state import apply_state, feeding_of, intake_of, new_doe, observe, water_of, weather_of
 from .order import Event, by_stamp, by_time, text
+from .places import bag_of, calibration_of, round_of
 from .rations import write_ration
 from .records import write_record
 
 View = dict[str, Any]
-PLACES = {"pen": "pens", "feed": "feeds", "lot": "lots"}
-STATE = ("bred", "preg_check", "moved", "dried_off", "kidded", "left_herd")
-OF_DOE = ("udder", "score", "signs", "weight", "milk", "checkup")
-KNOWN = ("doe", "rules", "ration", "fed", "intake", "note", "weather", "water", *PLACES, *STATE, *OF_DOE)
+PLACES = {
+    "pen": "pens",
+    "feed": "feeds",
+    "lot": "lots",
+    "contact": "contacts",
+    "shelf": "shelf",
+    "scoop": "scoops",
+    "jar": "jars",
+}
+STATE = ("bred", "preg_check", "moved", "dried_off", "kidded", "left_herd", "treatment", "freeze")
+OF_DOE = ("udder", "score", "signs", "weight", "milk", "checkup", "triage")
+OF_FARM = ("note", "weather", "water", "round", "new_bag")
+KNOWN = ("doe", "rules", "ration", "fed", "intake", "calibration", *OF_FARM, *PLACES, *STATE, *OF_DOE)
 
 
 def fold(events: list[Event]) -> View:
@@ -26,16 +36,17 @@ def fold(events: list[Event]) -> View:
     live, voided, waiting = settle(unique)
     view: View = {
         "does": {},
-        "pens": {},
-        "feeds": {},
-        "lots": {},
+        **{part: {} for part in PLACES.values()},
         "rules": {"f": {}, "stamp": {}, "by": {}},
         "rations": {},
+        "calibrations": {},
+        "bags": {},
         "feedings": [],
         "intakes": [],
         "notes": [],
         "weather": [],
         "water": [],
+        "rounds": [],
         "questions": [],
         "voided": voided,
         "parked": waiting,
@@ -56,6 +67,7 @@ def fold(events: list[Event]) -> View:
         elif event["kind"] in OF_DOE:
             observe(view["does"][event["subject"]], event)
     _fold_meals(view, timed, questions)
+    _fold_measures(view, timed)
     view["parked"] = sorted([*waiting, *parked])
     view["questions"] = [questions[key] for key in sorted(questions)]
     return view
@@ -80,7 +92,17 @@ def _placed(view: View, event: Event) -> bool:
         return subject in view["does"]
     if kind in ("ration", "fed", "intake"):
         return subject in view["does"] or subject in view["pens"]
-    return True
+    return kind != "calibration" or subject in view["scoops"] or subject in view["lots"]
+
+
+def _fold_measures(view: View, timed: list[Event]) -> None:
+    for event in timed:
+        if event["kind"] == "calibration":
+            view["calibrations"].setdefault(event["subject"], []).append(calibration_of(event))
+        elif event["kind"] == "new_bag":
+            view["bags"][text(event["data"], "feed")] = bag_of(event)
+        elif event["kind"] == "round":
+            view["rounds"].append(round_of(event))
 
 
 def _fold_meals(view: View, timed: list[Event], questions: dict[str, Any]) -> None:

@@ -44,6 +44,19 @@ WATER = (
     "ph",
 )
 WATER_UNITS = ("mg_l", "ug_l", "")
+CARDS = (
+    "milk_fever",
+    "toxemia",
+    "hard_kidding",
+    "placenta",
+    "mastitis",
+    "bloat",
+    "listeria",
+    "cold_kid",
+    "abortion",
+)
+MINERALS = ("selenium", "copper")
+ROUNDS = ("heads", "water", "hay", "released", "gates")
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +74,7 @@ class Kind:
         return self.versions[-1]
 
 
-DOE, DOE_OR_PEN = ("doe",), ("doe", "pen")
+DOE, DOE_OR_PEN, SCOOP_OR_LOT = ("doe",), ("doe", "pen"), ("scoop", "lot")
 KINDS: dict[str, Kind] = {
     kind.name: kind
     for kind in (
@@ -70,6 +83,11 @@ KINDS: dict[str, Kind] = {
         Kind("feed", RECORD, shapes_outlook=True),
         Kind("lot", RECORD, shapes_outlook=True),
         Kind("rules", RECORD, shapes_outlook=True),
+        Kind("contact", RECORD),
+        Kind("shelf", RECORD),
+        # No outlook is made from a scoop: it is folded on the server so that its weighings find it.
+        Kind("scoop", RECORD, shapes_outlook=True),
+        Kind("jar", RECORD),
         Kind("ration", STATE, DOE_OR_PEN),
         Kind("bred", STATE, DOE, shapes_outlook=True),
         Kind("preg_check", STATE, DOE, shapes_outlook=True),
@@ -77,6 +95,10 @@ KINDS: dict[str, Kind] = {
         Kind("dried_off", STATE, DOE, shapes_outlook=True),
         Kind("kidded", STATE, DOE, shapes_outlook=True),
         Kind("left_herd", STATE, DOE, shapes_outlook=True),
+        Kind("treatment", STATE, DOE),
+        Kind("freeze", STATE, DOE),
+        Kind("calibration", STATE, SCOOP_OR_LOT),
+        Kind("new_bag", STATE),
         Kind("fed", OBSERVATION, DOE_OR_PEN),
         Kind("intake", OBSERVATION, DOE_OR_PEN),
         Kind("udder", OBSERVATION, DOE),
@@ -84,7 +106,9 @@ KINDS: dict[str, Kind] = {
         Kind("signs", OBSERVATION, DOE),
         Kind("weight", OBSERVATION, DOE, versions=(1, 2), shapes_outlook=True),
         Kind("milk", OBSERVATION, DOE, shapes_outlook=True),
-        Kind("checkup", OBSERVATION, DOE),
+        Kind("checkup", OBSERVATION, DOE, versions=(1, 2)),
+        Kind("triage", OBSERVATION, DOE),
+        Kind("round", OBSERVATION),
         Kind("weather", OBSERVATION),
         Kind("water", OBSERVATION),
         Kind("note", OBSERVATION),

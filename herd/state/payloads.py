@@ -15,6 +15,7 @@ from .checks import (
     feed_ref,
     flag,
     match,
+    numbers,
     or_blank,
     or_unknown,
     or_zero,
@@ -22,13 +23,14 @@ from .checks import (
     text,
     whole,
 )
-from .kinds import KINDS, RECORDS, SIGNS, SLOTS, WATER, WATER_UNITS
+from .kinds import KINDS, MINERALS, RECORDS, ROUNDS, SIGNS, SLOTS, WATER, WATER_UNITS
 from .record_fields import RECORD_FIELDS, rule_problem
 
 MOST_G = 60_000
 MOST_SHARED_G = 600_000
 MOST_LINES = 400
 MOST_STEPS = 60
+MOST_FILLS = 10
 # As printed, so that a second reading stays possible; "<0.01" is a value nobody could measure.
 PRINTED = re.compile(r"<? ?[0-9]{1,6}([.,][0-9]{1,4})?")
 STAMP_OR_BLANK = or_blank(match("The stamp seen", STAMP, "a clock stamp"))
@@ -55,6 +57,20 @@ TESTED: Fields = {
     "printed": match("The value as printed", PRINTED, "a plain number, or < and a number"),
     "unit": choice("The unit", WATER_UNITS),
 }
+READINGS: Fields = {
+    "temp_c_x10": or_zero(whole("Temperature (tenths of a degree C)", 340, 430)),
+    "bhb_x10": or_zero(whole("Blood ketones (tenths of mmol/L)", 1, 100)),
+    "urine": choice("Urine ketones", ("", "none", "trace", "small", "moderate", "large")),
+}
+SEEN_ON_HER: Fields = {
+    "cud": choice("Cud", ("", "chewing", "none")),
+    "dung": choice("Dung", ("", "normal", "dry", "loose", "none")),
+    "legs": choice("Legs", ("", "fine", "swollen", "lame")),
+    "eyes": whole("Eyelid colour, 1 red to 5 white", 0, 5),
+    "udder": choice("Udder", ("", "fine", "hot", "cold", "clots")),
+    "belly": choice("Belly", ("", "fine", "tight")),
+}
+ASKED = ("", "yes", "no")
 OF_WATER: Fields = {
     "place": text("Where the water was taken", 0, 40),
     "drunk_l": or_unknown(whole("Litres the herd drinks a day", 1, 2_000)),
@@ -92,11 +108,41 @@ FORMS: dict[tuple[str, int], Fields] = {
         "length_mm": whole("Body length", 0, 2_000),
     },
     ("milk", 1): {"g": whole("Grams of milk", 0, 20_000), "fat_x100": whole("Milk fat", 0, 1_500)},
-    ("checkup", 1): {
-        "temp_c_x10": or_zero(whole("Temperature (tenths of a degree C)", 340, 430)),
-        "bhb_x10": or_zero(whole("Blood ketones (tenths of mmol/L)", 1, 100)),
-        "urine": choice("Urine ketones", ("", "none", "trace", "small", "moderate", "large")),
+    ("checkup", 1): READINGS,
+    ("checkup", 2): {**READINGS, **SEEN_ON_HER},
+    ("triage", 1): {
+        "of": or_blank(ref("The entry it is about")),
+        "new_feed": choice("New bag or hay lot", ASKED),
+        "water_bad": choice("Water frozen or fouled", ASKED),
+        "bullied": choice("Pushed off by another doe", ASKED),
+        "suspect": choice("What it looks like", ("", "bloat", "overload")),
+        "result": choice("How she is now", ("", "eating", "same", "worse", "down", "vet_called")),
     },
+    ("round", 1): {
+        "what": choice("What was looked at", ROUNDS),
+        "count": whole("Counted", 0, 500),
+        "of": whole("Out of", 0, 500),
+    },
+    ("treatment", 1): {
+        "product": text("What she was given", 1, 120),
+        "told": text("What the label or the vet said", 0, 500),
+        "why": text("Why", 0, 200),
+        "who": choice("Who said so", ("vet", "label", "other")),
+        "milk_until": or_blank(day("The last day her milk is held")),
+        "meat_until": or_blank(day("The last day her meat is held")),
+        "carries": codes("What it carries", MINERALS, "mineral"),
+    },
+    ("freeze", 1): {
+        "until_on": or_blank(day("The last day her grain stays as it is")),
+        "grain_out": flag("Grain out"),
+        "of": or_blank(ref("The entry it is about")),
+    },
+    ("calibration", 1): {
+        "of": choice("What was weighed", ("scoop", "flake", "bale")),
+        "fills_g": numbers("Grams of each fill", MOST_FILLS, 1, MOST_SHARED_G),
+        "lot": or_blank(feed_ref("The lot weighed")),
+    },
+    ("new_bag", 1): {"feed": feed_ref("The feed")},
     ("weather", 1): {"low_c": whole("The lowest temperature", -50, 45), "wet": flag("Wet and windy")},
     ("note", 1): {"text": text("The note", 1, 2_000)},
     ("void", 1): {"of": ref("The entry taken back")},

@@ -1,4 +1,4 @@
-"""The fields of the records people keep: does, pens, feeds, lots and herd rules."""
+"""The fields of the records people keep: does, pens, feeds, lots, scoops, jars, people to ring, and herd rules."""
 
 from __future__ import annotations
 
@@ -6,8 +6,11 @@ import re
 from typing import Any
 
 from .checks import Check, choice, day, feed_ref, feed_refs, flag, or_blank, or_unknown, or_zero, text, whole
+from .kinds import CARDS
 
 SIZES = ("standard", "mini")
+SEXES = ("doe", "buck")
+CONTACT_ROLES = ("owner", "family", "vet", "second_vet", "neighbour", "other")
 BREEDS = (
     "alpine",
     "saanen",
@@ -78,6 +81,7 @@ SPROUTS: dict[str, Check] = {
 RECORD_FIELDS: dict[str, dict[str, Check]] = {
     "doe": {
         "name": text("The name", 1, 40),
+        "sex": choice("Doe or buck", SEXES),
         "size": choice("The size", SIZES),
         "breed": choice("The breed", BREEDS),
         "born_on": or_blank(day("The birth date")),
@@ -113,7 +117,37 @@ RECORD_FIELDS: dict[str, dict[str, Check]] = {
         "feed": feed_ref("The feed"),
         "flake_g": whole("Grams a flake", 0, 30_000),
         "opened_on": or_blank(day("The day it was opened")),
+        "use_by_d": whole("Days it keeps once opened", 0, 60),
         **COMPOSITION,
+    },
+    "contact": {
+        "name": text("The name", 1, 60),
+        "role": choice("Who it is", CONTACT_ROLES),
+        "phone": text("The phone number", 0, 40),
+        "order": ORDER,
+    },
+    "shelf": {
+        "card": choice("The card", CARDS),
+        "told": text("What your vet wrote", 0, 1_000),
+        "product": text("What stands on the shelf", 0, 80),
+        "place": text("Where it stands", 0, 80),
+        "expires_on": or_blank(day("The date on the label")),
+        "gone": flag("Used up or thrown out"),
+    },
+    "scoop": {
+        "name": text("The name", 1, 40),
+        "feed": feed_ref("The feed"),
+        "order": ORDER,
+        "gone": flag("No longer used"),
+    },
+    "jar": {
+        "name": text("The name", 0, 40),
+        "feed": feed_ref("The grain soaked"),
+        "dry_g": whole("Grams of dry grain", 1, 200_000),
+        "soaked_on": day("The day it was soaked"),
+        "days": whole("Days until it is fed", 1, 14),
+        "done_on": or_blank(day("The day it was fed")),
+        "thrown": flag("Thrown out"),
     },
 }
 

@@ -7,10 +7,14 @@ from typing import Any
 from .order import Event, mapping, text
 
 HIGH_STAKES = {
-    "doe": {"size", "born_on", "mature_kg", "growing", "kiddings_before", "fat_x100"},
+    "doe": {"size", "born_on", "mature_kg", "growing", "kiddings_before", "fat_x100", "sex"},
     "pen": set[str](),
     "feed": set[str](),
     "lot": {"feed"},
+    "contact": set[str](),
+    "shelf": {"told"},
+    "scoop": {"feed"},
+    "jar": set[str](),
     "rules": None,  # every herd rule steers feeding
 }
 SILENT_RULES = {"units"}

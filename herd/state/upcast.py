@@ -8,6 +8,7 @@ from .kinds import KINDS
 
 Data = dict[str, Any]
 GRAMS_PER_TENTH_KG = 100
+NOT_LOOKED_AT = {"cud": "", "dung": "", "legs": "", "eyes": 0, "udder": "", "belly": ""}
 
 
 def upcast(event: dict[str, Any]) -> dict[str, Any]:
@@ -17,6 +18,8 @@ def upcast(event: dict[str, Any]) -> dict[str, Any]:
         return _correction(event)
     if kind == "weight" and version == 1:
         return {**event, "v": KINDS["weight"].newest, "data": weight_2(event["data"])}
+    if kind == "checkup" and version == 1:
+        return {**event, "v": KINDS["checkup"].newest, "data": checkup_2(event["data"])}
     return event
 
 
@@ -25,9 +28,18 @@ def weight_2(old: Data) -> Data:
     return {"g": old["kg_x10"] * GRAMS_PER_TENTH_KG, "how": "scale", "girth_mm": 0, "length_mm": 0}
 
 
+def checkup_2(old: Data) -> Data:
+    """Checkup 1 held readings only: nothing was said about what she looked like."""
+    return {**NOT_LOOKED_AT, **old}
+
+
 def _correction(event: dict[str, Any]) -> dict[str, Any]:
-    """A correction does not say which version its content is in; the old form is known by its own field."""
+    """A correction does not say which version its content is in; the old form is known by its own fields."""
     content = event["data"].get("data")
-    if isinstance(content, dict) and isinstance(content.get("kg_x10"), int):
+    if not isinstance(content, dict):
+        return event
+    if isinstance(content.get("kg_x10"), int):
         return {**event, "data": {**event["data"], "data": weight_2(content)}}
+    if type(content.get("temp_c_x10")) is int and "cud" not in content:
+        return {**event, "data": {**event["data"], "data": checkup_2(content)}}
     return event

@@ -17,6 +17,7 @@ from herd.outlook.evaluate import evaluate
 from herd.state.fold import fold
 from herd.state.order import Event, effective
 from herd.state.upcast import upcast
+from tests.support import random_barn
 from tests.support.random_outlook import RandomOutlook
 
 TODAY = "2026-11-15"
@@ -24,7 +25,8 @@ NOON_MS = 1_794_744_000_000
 DAY_MS = 86_400_000
 SLOTS = ("morning", "midday", "evening", "late")
 FEEDS = ("hay", "alfalfa", "alfalfa", "barley", "sprouts", "mystery", "nobody_knows", "lot1", "own1")
-OBSERVED = ("score", "weight", "milk", "udder", "signs", "checkup", "checkup", "weather", "water")
+OBSERVED = ("score", "weight", "milk", "udder", "signs", "checkup", "checkup", "weather", "water", "round", "triage")
+NEWEST = {"weight": 2, "checkup": 2}
 
 
 def cases(count: int, seed: int) -> Iterator[dict[str, Any]]:
@@ -54,6 +56,7 @@ class Case:
     def made(self) -> dict[str, Any]:
         self.records()
         self.states()
+        self.barn()
         if self.calm:
             self.calm_meals()
         else:
@@ -124,6 +127,7 @@ class Case:
                 "name": dice.choice(("Fern", "Moß", "\U0001f410", "\uffee")),
                 "size": dice.choice(("mini", "standard")),
                 "wont_eat": dice.choice(([], [], [], ["hay"], ["alfalfa", "lot1"], "hay")),
+                "sex": dice.choice(("doe",) * 12 + ("buck",)),
             },
             "pen": {"name": "Pen", "waste_pm": dice.choice((0, 100, 300))},
             "lot": {"name": "Lot", "feed": dice.choice(("hay", "alfalfa", "gone"))},
@@ -142,16 +146,23 @@ class Case:
                 self.add("bred", doe, {"from_on": on, "to_on": to, "how": "pen", "buck": ""}, on)
             for kind in ("preg_check", "dried_off", "kidded", "left_herd"):
                 if not self.calm and dice.random() < 0.12:
-                    self.add(kind, doe, self.state_data(kind), self.date())
+                    self.add(kind, doe, random_barn.state(dice, kind), self.date())
+            for _ in range(dice.choice((0,) * 6 + (1, 2, 3))):
+                self.add("freeze", doe, random_barn.freeze(dice, self.date), self.date(6))
+            for _ in range(dice.choice((0,) * 5 + (1, 2, 3))):
+                self.add("treatment", doe, random_barn.treatment(dice, self.date), self.date(400))
 
-    def state_data(self, kind: str) -> dict[str, Any]:
-        born = self.dice.randint(0, 4)
-        every: dict[str, dict[str, Any]] = {
-            "preg_check": {"result": self.dice.choice(("pregnant", "open", "unsure")), "kids": born, "how": "scan"},
-            "kidded": {"born": born, "alive": min(born, 1)},
-            "left_herd": {"why": "sold"},
-        }
-        return every.get(kind, {})
+    def barn(self) -> None:
+        """People, shelf, scoops and jars; a weighing may come before its scoop, or for none."""
+        dice = self.dice
+        for kind, f in random_barn.records(dice, FEEDS).items():
+            for _ in range(dice.choice((0, 0, 1, 2))):
+                self.add(kind, f"{kind}1", {"f": f, "base": {name: self.base() for name in f}})
+        for _ in range(dice.choice((0, 0, 1, 3))):
+            subject = dice.choice(("scoop1", "lot1", "nobody"))
+            self.add("calibration", subject, random_barn.calibration(dice), self.date())
+        for _ in range(dice.choice((0, 0, 1, 2))):
+            self.add("new_bag", "farm", {"feed": dice.choice((*FEEDS, 3))}, self.date())
 
     def meals(self) -> None:
         dice = self.dice
@@ -227,29 +238,14 @@ class Case:
 
     def observed(self) -> None:
         dice, kind = self.dice, self.dice.choice(OBSERVED)
-        every: dict[str, dict[str, Any]] = {
-            "score": {"x100": dice.randrange(150, 475, 25)},
-            "weight": {"g": dice.randint(20_000, 70_000), "how": "tape", "girth_mm": 0, "length_mm": 0},
-            "milk": {"g": dice.randint(0, 2500), "fat_x100": 0},
-            "udder": {"fill": dice.randint(0, 4), "uneven": dice.random() < 0.5},
-            "checkup": {
-                "temp_c_x10": dice.choice((0, 0, 370, 383, 391, 400, 409)),
-                "bhb_x10": dice.choice((0, 3, 6, 9, 20)),
-                "urine": dice.choice(("", "none", "trace", "small", "large")),
-            },
-            "weather": {"low_c": dice.randint(-30, 20), "wet": dice.random() < 0.4},
-            "water": {
-                "place": dice.choice(("", "Well", 5)),
-                "drunk_l": dice.choice((None, 40)),
-                "values": dice.choice(([{"what": "fe", "printed": "<0.1", "unit": "mg_l"}], [], None, [3])),
-            },
-            "signs": {"seen": dice.sample(("pawing", "alone", "\U0001f410", "\uffee"), 2), "absent": []},
-        }
+        intakes = [e["id"] for e in self.events if e["kind"] == "intake"]
+        data = random_barn.observation(dice, kind, intakes)
         if kind == "weight" and dice.random() < 0.3:
             self.add(kind, dice.choice(self.does), {"kg_x10": dice.randint(100, 700)}, self.date(40), v=1)
             return
-        slot = dice.choice(("", *SLOTS))
-        self.add(kind, dice.choice(self.does), every[kind], self.date(40), slot, v=2 if kind == "weight" else 1)
+        slot, back = dice.choice(("", *SLOTS)), 1 if kind == "triage" else 40
+        v = 1 if kind == "checkup" and "cud" not in data else NEWEST.get(kind, 1)
+        self.add(kind, dice.choice(self.does), data, self.date(back), slot, v=v)
 
     def odd(self) -> None:
         """What a newer app, a broken one, or another order of arrival brings."""

@@ -33,6 +33,16 @@ CODES = (
     "died",
     "tape",
     "not_up",
+    "vet",
+    "milk_fever",
+    "flake",
+    "yes",
+    "same",
+    "chewing",
+    "loose",
+    "lame",
+    "gates",
+    "overload",
     "grass_hay",
     "A b",
 )
@@ -44,6 +54,10 @@ TEXTS = (
     "é" * 41,
     "é" * 60,
     "é" * 61,
+    "é" * 81,
+    "é" * 121,
+    "é" * 501,
+    "x" * 1001,
     "x" * 2000,
     "x" * 2001,
     "\U0001f410" * 40,
@@ -52,7 +66,23 @@ TEXTS = (
     "\ud83d",
 )
 IDS = ("0190f3a2-9999-7000-8000-000000000001", "0190F3A2-9999-7000-8000-000000000001", "019b00000000-0001-0190f3a2")
-SHAPES = (None, True, False, 1.5, [], {}, ["alone"], ["alone", "alone"], ["sneezing"], [None])
+SHAPES = (
+    None,
+    True,
+    False,
+    1.5,
+    [],
+    {},
+    ["alone"],
+    ["alone", "alone"],
+    ["sneezing"],
+    [None],
+    ["selenium"],
+    [1],
+    [0],
+    [200, 600_000],
+    [5] * 11,
+)
 PROBES: list[Any] = [*SHAPES, *CODES, *DATES, *TEXTS, *IDS, *NUMBERS]
 
 

@@ -4,7 +4,7 @@ import { isDate } from "./days.ts";
 /** What is wrong with one value, as a code and its limits: the catalogue of texts says it in words. Twin of herd/state/checks.py. */
 export interface Fault {
   code: "whole" | "range" | "step" | "text" | "too_long" | "empty" | "choice" | "flag" | "day" | "id" | "code" | "stamp"
-    | "unknown_sign" | "sign_twice" | "number";
+    | "unknown_sign" | "sign_twice" | "number" | "count";
   low?: number;
   high?: number;
 }
@@ -62,6 +62,14 @@ export function orZero(check: Check): Check {
 
 export function orUnknown(check: Check): Check {
   return (value) => (value === null ? null : check(value));
+}
+
+export function numbers(most: number, low: number, high: number): Check {
+  const one = whole(low, high);
+  return (value) => {
+    if (!Array.isArray(value) || value.length < 1 || value.length > most) return { code: "count", low: 1, high: most };
+    return value.map(one).find((fault) => fault !== null) ?? null;
+  };
 }
 
 export function codes(options: readonly string[]): Check {

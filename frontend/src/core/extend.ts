@@ -3,6 +3,7 @@ import { twice_fed } from "./fold.ts";
 import { OF_DOE_KINDS } from "./kinds.ts";
 import { byCodePoint, byHappened } from "./order.ts";
 import { feeding_of, intake_of, observe } from "./state/doe_state.ts";
+import { round_of } from "./state/places.ts";
 import { text } from "./state/values.ts";
 import type { Doe, Feeding, Question, View } from "./state/view.ts";
 
@@ -15,6 +16,7 @@ const OF_DOE = new Set<string>(OF_DOE_KINDS);
 export function extended(view: View, latest: Envelope | null, event: Envelope): View | null {
   if (latest !== null && byHappened(latest, event) >= 0) return null;
   if (OF_DOE.has(event.kind)) return with_observation(view, event);
+  if (event.kind === "round") return { ...view, rounds: [...view.rounds, round_of(event)] };
   const placed = view.does[event.subject] !== undefined || view.pens[event.subject] !== undefined;
   if (!placed) return null;
   if (event.kind === "fed") return with_feeding(view, feeding_of(event));
@@ -31,10 +33,10 @@ export function latest_of(events: Envelope[]): Envelope | null {
 function with_observation(view: View, event: Envelope): View | null {
   const held = view.does[event.subject];
   if (held === undefined) return null;
-  const { scores, weights, milks, udder, signs, checkups } = held;
+  const { scores, weights, milks, udder, signs, checkups, triages } = held;
   const doe: Doe = {
     ...held, scores: [...scores], weights: [...weights], milks: [...milks], udder: [...udder], signs: [...signs],
-    checkups: [...checkups],
+    checkups: [...checkups], triages: [...triages],
   };
   observe(doe, event);
   return { ...view, does: { ...view.does, [event.subject]: doe } };

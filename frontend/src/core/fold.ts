@@ -1,18 +1,24 @@
 import type { Envelope } from "./events.ts";
+import { BARN_KINDS, MEASURE_KINDS, OF_DOE_KINDS, STATE_KINDS } from "./kinds.ts";
 import { byCodePoint, byHappened, byStamp, compareText } from "./order.ts";
 import { settle } from "./state/chains.ts";
 import { apply_state, feeding_of, intake_of, new_doe, new_place, observe, water_of, weather_of } from "./state/doe_state.ts";
+import { bag_of, calibration_of, round_of } from "./state/places.ts";
 import { write_ration } from "./state/rations.ts";
 import { write_record } from "./state/records.ts";
 import { table, text } from "./state/values.ts";
 import type { Feeding, Place, Question, View } from "./state/view.ts";
 
 /** Events to the farm's view. Twin of herd/state/fold.py: both give the same canonical JSON for the same events. */
-const PLACES = new Map<string, "pens" | "feeds" | "lots">([["pen", "pens"], ["feed", "feeds"], ["lot", "lots"]]);
-const STATE = new Set(["bred", "preg_check", "moved", "dried_off", "kidded", "left_herd"]);
-const OF_DOE = new Set(["udder", "score", "signs", "weight", "milk", "checkup"]);
+const PLACES = new Map<string, "pens" | "feeds" | "lots" | "contacts" | "shelf" | "scoops" | "jars">([
+  ["pen", "pens"], ["feed", "feeds"], ["lot", "lots"], ["contact", "contacts"], ["shelf", "shelf"], ["scoop", "scoops"],
+  ["jar", "jars"],
+]);
+const STATE = new Set<string>(STATE_KINDS);
+const OF_DOE = new Set<string>(OF_DOE_KINDS);
 const OF_DOE_OR_PEN = new Set(["ration", "fed", "intake"]);
-const ANYWHERE = new Set(["doe", "rules", "note", "weather", "water", "pen", "feed", "lot"]);
+const ANYWHERE = new Set<string>(["doe", "rules", "new_bag", ...BARN_KINDS, ...PLACES.keys()]);
+const MEASURES = new Set<string>([...MEASURE_KINDS, "round"]);
 
 /** Order of arrival does not matter and repeats change nothing. */
 export function fold(events: Envelope[]): View {
@@ -35,6 +41,7 @@ export function fold(events: Envelope[]): View {
     else if (OF_DOE.has(event.kind)) observe(view.does[event.subject]!, event);
   }
   fold_meals(view, timed, questions);
+  for (const event of timed) if (MEASURES.has(event.kind)) fold_measure(view, event);
   view.parked = parked.sort(compareText);
   view.questions = [...questions.keys()].sort(byCodePoint).map((key) => questions.get(key)!);
   return view;
@@ -42,8 +49,9 @@ export function fold(events: Envelope[]): View {
 
 function empty(voided: Record<string, string>): View {
   return {
-    does: table(), pens: table(), feeds: table(), lots: table(), rules: { f: table(), stamp: table(), by: table() },
-    rations: table(), feedings: [], intakes: [], notes: [], weather: [], water: [], questions: [], voided, parked: [],
+    does: table(), pens: table(), feeds: table(), lots: table(), contacts: table(), shelf: table(), scoops: table(), jars: table(),
+    rules: { f: table(), stamp: table(), by: table() }, rations: table(), calibrations: table(), bags: table(), feedings: [],
+    intakes: [], notes: [], weather: [], water: [], rounds: [], questions: [], voided, parked: [],
   };
 }
 
@@ -64,7 +72,14 @@ function is_placed(view: View, event: Envelope): boolean {
   const { kind, subject } = event;
   if (STATE.has(kind) || OF_DOE.has(kind)) return view.does[subject] !== undefined;
   if (OF_DOE_OR_PEN.has(kind)) return view.does[subject] !== undefined || view.pens[subject] !== undefined;
+  if (kind === "calibration") return view.scoops[subject] !== undefined || view.lots[subject] !== undefined;
   return ANYWHERE.has(kind);
+}
+
+function fold_measure(view: View, event: Envelope): void {
+  if (event.kind === "calibration") (view.calibrations[event.subject] ??= []).push(calibration_of(event));
+  else if (event.kind === "new_bag") view.bags[text(event.data, "feed")] = bag_of(event);
+  else view.rounds.push(round_of(event));
 }
 
 function fold_meals(view: View, timed: Envelope[], questions: Map<string, Question>): void {

@@ -1,7 +1,7 @@
 import * as check from "./checks.ts";
 import type { Check, Fault } from "./checks.ts";
 import type { Data, Envelope, Json } from "./events.ts";
-import { isKnown, RECORD_KINDS, SIGNS, SLOTS, WATER, WATER_UNITS } from "./kinds.ts";
+import { isKnown, MINERALS, RECORD_KINDS, ROUNDS, SIGNS, SLOTS, WATER, WATER_UNITS } from "./kinds.ts";
 import { RECORD_FIELDS, ruleFault, ruleLimitFault } from "./record_fields.ts";
 import { isMapping } from "./state/values.ts";
 
@@ -11,7 +11,7 @@ import { isMapping } from "./state/values.ts";
  */
 export interface Problem extends Omit<Fault, "code"> {
   field: string;
-  code: Fault["code"] | "missing" | "unknown_field" | "nothing" | "count" | "order" | "together";
+  code: Fault["code"] | "missing" | "unknown_field" | "nothing" | "order" | "together";
 }
 
 /** Thrown at the form, before anything is recorded. */
@@ -29,11 +29,22 @@ const MOST_G = 60_000;
 const MOST_SHARED_G = 600_000;
 const MOST_LINES = 400;
 const MOST_STEPS = 60;
+const MOST_FILLS = 10;
 const LATEST_MS = 253_402_300_799_000;
 
 const STEP: Fields = { on: check.day, g: check.whole(0, MOST_SHARED_G) };
 const LINE: Fields = { to: check.orBlank(check.ref), feed: check.feedRef, g: check.whole(0, MOST_SHARED_G) };
 const SLOT = check.choice(SLOTS);
+const READINGS: Fields = {
+  temp_c_x10: check.orZero(check.whole(340, 430)), bhb_x10: check.orZero(check.whole(1, 100)),
+  urine: check.choice(["", "none", "trace", "small", "moderate", "large"]),
+};
+const SEEN_ON_HER: Fields = {
+  cud: check.choice(["", "chewing", "none"]), dung: check.choice(["", "normal", "dry", "loose", "none"]),
+  legs: check.choice(["", "fine", "swollen", "lame"]), eyes: check.whole(0, 5),
+  udder: check.choice(["", "fine", "hot", "cold", "clots"]), belly: check.choice(["", "fine", "tight"]),
+};
+const ASKED = check.choice(["", "yes", "no"]);
 const FORMS: Record<string, Fields> = {
   "bred 1": { from_on: check.day, to_on: check.day, how: check.choice(["hand", "pen"]), buck: check.text(0, 40) },
   "preg_check 1": {
@@ -56,10 +67,24 @@ const FORMS: Record<string, Fields> = {
     length_mm: check.whole(0, 2_000),
   },
   "milk 1": { g: check.whole(0, 20_000), fat_x100: check.whole(0, 1_500) },
-  "checkup 1": {
-    temp_c_x10: check.orZero(check.whole(340, 430)), bhb_x10: check.orZero(check.whole(1, 100)),
-    urine: check.choice(["", "none", "trace", "small", "moderate", "large"]),
+  "checkup 1": READINGS,
+  "checkup 2": { ...READINGS, ...SEEN_ON_HER },
+  "triage 1": {
+    of: check.orBlank(check.ref), new_feed: ASKED, water_bad: ASKED, bullied: ASKED,
+    suspect: check.choice(["", "bloat", "overload"]), result: check.choice(["", "eating", "same", "worse", "down", "vet_called"]),
   },
+  "round 1": { what: check.choice(ROUNDS), count: check.whole(0, 500), of: check.whole(0, 500) },
+  "treatment 1": {
+    product: check.text(1, 120), told: check.text(0, 500), why: check.text(0, 200),
+    who: check.choice(["vet", "label", "other"]), milk_until: check.orBlank(check.day), meat_until: check.orBlank(check.day),
+    carries: check.codes(MINERALS),
+  },
+  "freeze 1": { until_on: check.orBlank(check.day), grain_out: check.flag, of: check.orBlank(check.ref) },
+  "calibration 1": {
+    of: check.choice(["scoop", "flake", "bale"]), fills_g: check.numbers(MOST_FILLS, 1, MOST_SHARED_G),
+    lot: check.orBlank(check.feedRef),
+  },
+  "new_bag 1": { feed: check.feedRef },
   "weather 1": { low_c: check.whole(-50, 45), wet: check.flag },
   "note 1": { text: check.text(1, 2_000) },
   "void 1": { of: check.ref },

@@ -1,6 +1,6 @@
 import { addDays } from "./days.ts";
 import type { Envelope } from "./events.ts";
-import { MEAL_KINDS, OF_DOE_KINDS } from "./kinds.ts";
+import { SEEN_KINDS } from "./kinds.ts";
 import { byHappened } from "./order.ts";
 import { text } from "./state/values.ts";
 
@@ -11,7 +11,7 @@ import { text } from "./state/values.ts";
 const WINDOW_DAYS = 60;
 const MARGIN_DAYS = 2;
 const LATEST = new Map([["score", 6], ["weight", 4], ["milk", 6], ["water", 6]]);
-const SEEN = new Set<string>([...MEAL_KINDS, ...OF_DOE_KINDS, "note", "weather", "water"]);
+const SEEN = new Set<string>(SEEN_KINDS);
 const CHAIN = new Set(["void", "correct"]);
 
 /** Ids to let go. `parked`: entries that still wait for something; the voids and corrections among them stay. */

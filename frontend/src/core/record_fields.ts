@@ -1,9 +1,12 @@
 import { choice, day, feedRef, feedRefs, flag, orBlank, orUnknown, orZero, text, whole, type Check, type Fault } from "./checks.ts";
 import type { Json } from "./events.ts";
+import { CARDS } from "./kinds.ts";
 import { RULE_LIMITS } from "./rule_limits.ts";
 
 /** The fields of the records people keep. Twin of herd/state/record_fields.py. */
 export const SIZES = ["standard", "mini"] as const;
+export const SEXES = ["doe", "buck"] as const;
+export const CONTACT_ROLES = ["owner", "family", "vet", "second_vet", "neighbour", "other"] as const;
 export const BREEDS = [
   "alpine", "saanen", "toggenburg", "nubian", "lamancha", "oberhasli", "sable", "grade", "boer", "angora", "pygmy",
   "nigerian_dwarf", "mini_cross", "unknown",
@@ -37,7 +40,7 @@ const SPROUTS: Record<string, Check> = {
 
 export const RECORD_FIELDS: Record<string, Record<string, Check>> = {
   doe: {
-    name: text(1, 40), size: choice(SIZES), breed: choice(BREEDS), born_on: orBlank(day), mature_kg: orZero(whole(10, 140)),
+    name: text(1, 40), sex: choice(SEXES), size: choice(SIZES), breed: choice(BREEDS), born_on: orBlank(day), mature_kg: orZero(whole(10, 140)),
     keeper: choice(KEEPERS), growing: orUnknown(flag), kiddings_before: whole(0, 20), order: ORDER, tag: text(0, 40),
     fat_x100: whole(0, 1_500), wont_eat: feedRefs(40), had_toxemia: flag, had_milk_fever: flag,
   },
@@ -48,7 +51,18 @@ export const RECORD_FIELDS: Record<string, Record<string, Check>> = {
     name: text(1, 60), like: orBlank(feedRef), class: orBlank(choice(FEED_CLASSES)), free_choice: flag,
     free_g_x10: orUnknown(whole(0, 5_000)), ...SPROUTS, ...COMPOSITION,
   },
-  lot: { name: text(1, 60), feed: feedRef, flake_g: whole(0, 30_000), opened_on: orBlank(day), ...COMPOSITION },
+  lot: {
+    name: text(1, 60), feed: feedRef, flake_g: whole(0, 30_000), opened_on: orBlank(day), use_by_d: whole(0, 60), ...COMPOSITION,
+  },
+  contact: { name: text(1, 60), role: choice(CONTACT_ROLES), phone: text(0, 40), order: ORDER },
+  shelf: {
+    card: choice(CARDS), told: text(0, 1_000), product: text(0, 80), place: text(0, 80), expires_on: orBlank(day), gone: flag,
+  },
+  scoop: { name: text(1, 40), feed: feedRef, order: ORDER, gone: flag },
+  jar: {
+    name: text(0, 40), feed: feedRef, dry_g: whole(1, 200_000), soaked_on: day, days: whole(1, 14), done_on: orBlank(day),
+    thrown: flag,
+  },
 };
 
 const RULE_NAME = /^[a-z][a-z0-9_]{0,40}$/;

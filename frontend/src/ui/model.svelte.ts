@@ -14,8 +14,9 @@ import { route } from "./router.svelte.ts";
 import { t } from "./text.ts";
 
 const NOTHING: View = {
-  does: {}, pens: {}, feeds: {}, lots: {}, rules: { f: {}, stamp: {}, by: {} }, rations: {}, feedings: [], intakes: [],
-  notes: [], weather: [], water: [], questions: [], voided: {}, parked: [],
+  does: {}, pens: {}, feeds: {}, lots: {}, contacts: {}, shelf: {}, scoops: {}, jars: {}, rules: { f: {}, stamp: {}, by: {} },
+  rations: {}, calibrations: {}, bags: {}, feedings: [], intakes: [], notes: [], weather: [], water: [], rounds: [], questions: [],
+  voided: {}, parked: [],
 };
 const NO_RESULTS: Results = { does: {}, pens: {} };
 const SENT: Status = { kind: "sent", n: 0, of: 0, at: 0, why: "" };

@@ -1,4 +1,4 @@
-import { amount, heavy, ketones, warmth, percent, score, span, type Units } from "./format.ts";
+import { amount, calendar, heavy, ketones, warmth, percent, score, span, type Units } from "./format.ts";
 import { feedInfo, nameOf } from "./herd.ts";
 import { model } from "./model.svelte.ts";
 import { t, type Args } from "./text.ts";
@@ -32,7 +32,7 @@ export function recordsOf(subject: string): RecordLine[] {
 /** For the line at the foot: long facts by their noun, short ones with their value, so that a slip of the thumb shows. */
 export function briefly(event: Envelope): string {
   const noun = `rec.${event.kind}`;
-  const long = ["ration", "note", "signs", "doe", "pen", "lot", "feed", "rules", "correct"].includes(event.kind);
+  const long = ["ration", "note", "signs", "doe", "pen", "lot", "feed", "rules", "contact", "shelf", "scoop", "jar", "correct"].includes(event.kind);
   const name = (event.data["f"] as Data | undefined)?.["name"];
   return long ? String(name ?? t(noun)) : spoken(event);
 }
@@ -40,9 +40,13 @@ export function briefly(event: Envelope): string {
 /** One event as one short line. */
 export function spoken({ kind, data, slot, subject }: Pick<Envelope, "kind" | "data" | "slot" | "subject">): string {
   const args = argsOf(kind, data, subject);
-  const key = `r.${kind}`;
+  const key = kind === "freeze" ? held(data) : `r.${kind}`;
   if (kind === "intake") return `${t(`did.${String(data["how"])}`, { pm: `${Number(data["left_pct"] ?? 0)} %` })}, ${t(`slot.${slot}`)}`;
   return t(key, { ...args, slot: t(`slot.${slot}`) });
+}
+
+function held(data: Data): string {
+  return data["until_on"] ? (data["grain_out"] ? "r.freeze_out" : "r.freeze") : "r.freeze_off";
 }
 
 function readings(data: Data, units: Units): string {
@@ -71,7 +75,13 @@ function argsOf(kind: string, data: Data, subject: string): Args {
     case "left_herd": return { why: t(`o.why.${get("why")}`) };
     case "ration": return { feed: feed(get("feed")), g: (list("steps") as { g: number }[]).map(({ g }) => amount(g, units)).join(", ") };
     case "fed": return { n: list("lines").length, name: nameOf(view.pens[subject]) };
-    case "doe": case "pen": case "lot": case "feed": case "rules": return { fields: Object.keys((data["f"] as object) ?? {}).map((key) => t(`f.${key}`)).join(", ") };
+    case "treatment": return { product: get("product"), until: get("milk_until") && t("r.milk_held", { date: calendar(get("milk_until"), model.today) }) };
+    case "freeze": return { date: get("until_on") && calendar(get("until_on"), model.today) };
+    case "calibration": return { what: t(`o.weighed.${get("of")}`), g: (list("fills_g") as number[]).map((g) => amount(g, units)).join(", ") };
+    case "new_bag": return { feed: feed(get("feed")) };
+    case "round": return { what: t(`o.round.${get("what")}`, { count: get("count"), of: get("of") }) };
+    case "triage": return { what: t(`o.triage.${get("result")}`) };
+    case "doe": case "pen": case "lot": case "feed": case "rules": case "contact": case "shelf": case "scoop": case "jar": return { fields: Object.keys((data["f"] as object) ?? {}).map((key) => t(`f.${key}`)).join(", ") };
     default: return { pm: percent(0), kind };
   }
 }

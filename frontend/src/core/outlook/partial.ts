@@ -1,5 +1,6 @@
 import { choose_all, doe_result, shared_calcium } from "../evaluate.ts";
 import type { Envelope } from "../events.ts";
+import { MEAL_KINDS, OF_DOE_KINDS } from "../kinds.ts";
 import { compareText } from "../order.ts";
 import { rows, text } from "../state/values.ts";
 import type { Doe } from "../state/view.ts";
@@ -13,7 +14,7 @@ import type { DoeResult, Results } from "./shapes.ts";
 const BACK_D = 106;
 const AHEAD_D = 61;
 /** What is about one doe or one feeder, and about nothing else. */
-const LOCAL = new Set(["fed", "intake", "udder", "score", "signs", "weight", "milk", "checkup"]);
+const LOCAL = new Set<string>([...MEAL_KINDS, ...OF_DOE_KINDS, "round"]);
 
 export function isLocal(event: Envelope): boolean {
   return LOCAL.has(event.kind);

@@ -1,7 +1,8 @@
+import { addDays, isDate } from "../days.ts";
 import type { Data, Envelope } from "../events.ts";
 import { byCodePoint } from "../order.ts";
 import { rows, table, text, truth, whole } from "./values.ts";
-import type { Checkup, Doe, Feeding, Intake, Line, Place, Water, Weather } from "./view.ts";
+import type { Checkup, Doe, Feeding, Freeze, Intake, Line, Place, Treatment, Triage, Water, Weather } from "./view.ts";
 
 /** One doe's state, walked through her few state events and her observations. Twin of herd/state/doe_state.py. */
 export function new_place(id: string): Place {
@@ -11,7 +12,7 @@ export function new_place(id: string): Place {
 export function new_doe(id: string): Doe {
   return {
     ...new_place(id), moves: [], pen: "", bred: null, check: null, dried_on: "", kidded: null, kiddings: 0, left_on: "",
-    scores: [], weights: [], milks: [], udder: [], signs: [], checkups: [],
+    freeze: null, treatments: [], scores: [], weights: [], milks: [], udder: [], signs: [], checkups: [], triages: [],
   };
 }
 
@@ -38,7 +39,34 @@ export function apply_state(doe: Doe, event: Envelope): void {
       return;
     case "left_herd":
       doe.left_on = on;
+      return;
+    case "treatment":
+      doe.treatments.push(treatment_of(event));
+      return;
+    case "freeze":
+      doe.freeze = freeze_of(event, doe.freeze);
   }
+}
+
+/** What she was given, as the label or the vet said, and until when her milk and meat are held. */
+export function treatment_of({ id: ev, on, author, data }: Envelope): Treatment {
+  const [product, told, why, who] = [text(data, "product"), text(data, "told"), text(data, "why"), text(data, "who")];
+  const [milk_until, meat_until] = [text(data, "milk_until"), text(data, "meat_until")];
+  return { ev, on, author, product, told, why, who, milk_until, meat_until, carries: codes(data, "carries") };
+}
+
+/** A lifted freeze stays, with no `until`: what it took away has to be given back by somebody. */
+export function freeze_of({ id: ev, on, author, data }: Envelope, before: Freeze | null): Freeze {
+  const [until, grain_out] = [text(data, "until_on"), truth(data, "grain_out")];
+  const goes_on = before !== null && (until === "" || before.until >= day_before(on));
+  const [since, held] = goes_on ? [before.since, before.out_on] : [on, ""];
+  const out_on = until === "" ? held : grain_out ? held || on : "";
+  return { ev, on, since, until, grain_out, out_on, author, of: text(data, "of") };
+}
+
+/** A text that is no date comes back as it is. */
+function day_before(on: string): string {
+  return isDate(on) && on > "1000" ? addDays(on, -1) : on;
 }
 
 function bred(doe: Doe, event: Envelope): void {
@@ -68,12 +96,24 @@ export function observe(doe: Doe, event: Envelope): void {
       return;
     case "checkup":
       doe.checkups.push(checkup_of(event));
+      return;
+    case "triage":
+      doe.triages.push(triage_of(event));
   }
 }
 
-/** Date, instant, temperature x 10, blood ketones x 10, urine, author, id; 0 and "" are not measured. */
+/** Date, instant, temperature x 10, blood ketones x 10, urine, author, id, what was seen; 0 and "" are not measured. */
 export function checkup_of({ on, happened, data, author, id }: Envelope): Checkup {
-  return [on, happened, whole(data, "temp_c_x10"), whole(data, "bhb_x10"), text(data, "urine"), author, id];
+  const [cud, dung, legs, eyes] = [text(data, "cud"), text(data, "dung"), text(data, "legs"), whole(data, "eyes")];
+  const seen = { cud, dung, legs, eyes, udder: text(data, "udder"), belly: text(data, "belly") };
+  return [on, happened, whole(data, "temp_c_x10"), whole(data, "bhb_x10"), text(data, "urine"), author, id, seen];
+}
+
+/** What somebody found who looked at a doe off her feed. */
+export function triage_of({ id: ev, on, happened, author, data }: Envelope): Triage {
+  const [of, new_feed, water_bad] = [text(data, "of"), text(data, "new_feed"), text(data, "water_bad")];
+  const [bullied, suspect, result] = [text(data, "bullied"), text(data, "suspect"), text(data, "result")];
+  return { ev, on, happened, author, of, new_feed, water_bad, bullied, suspect, result };
 }
 
 /** Date, lowest temperature in degrees C, wet and windy, id. */

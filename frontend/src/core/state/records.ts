@@ -5,10 +5,14 @@ import type { Fields, Question, Side } from "./view.ts";
 
 /** Record fields: per field the greatest stamp wins; where a wrong winner can hurt, a question. Twin of herd/state/records.py. */
 const HIGH_STAKES: Record<string, Set<string> | null> = {
-  doe: new Set(["size", "born_on", "mature_kg", "growing", "kiddings_before", "fat_x100"]),
+  doe: new Set(["size", "born_on", "mature_kg", "growing", "kiddings_before", "fat_x100", "sex"]),
   pen: new Set(),
   feed: new Set(),
   lot: new Set(["feed"]),
+  contact: new Set(),
+  shelf: new Set(["told"]),
+  scoop: new Set(["feed"]),
+  jar: new Set(),
   rules: null,
 };
 const SILENT_RULES = new Set(["units"]);

@@ -6,13 +6,22 @@ export interface View {
   pens: Record<string, Place>;
   feeds: Record<string, Place>;
   lots: Record<string, Place>;
+  contacts: Record<string, Place>;
+  shelf: Record<string, Place>;
+  scoops: Record<string, Place>;
+  jars: Record<string, Place>;
   rules: Fields;
   rations: Record<string, Ration>;
+  /** Weighings of each scoop and lot, in the order they were made. */
+  calibrations: Record<string, Calibration[]>;
+  /** Per feed the last new bag. */
+  bags: Record<string, Bag>;
   feedings: Feeding[];
   intakes: Intake[];
   notes: Note[];
   weather: Weather[];
   water: Water[];
+  rounds: Round[];
   questions: Question[];
   voided: Record<string, string>;
   parked: string[];
@@ -38,16 +47,95 @@ export interface Doe extends Place {
   kidded: { on: string; born: number; alive: number; ev: string } | null;
   kiddings: number;
   left_on: string;
+  freeze: Freeze | null;
+  treatments: Treatment[];
   scores: [on: string, x100: number, author: string, ev: string][];
   weights: [on: string, g: number, how: string, ev: string][];
   milks: [on: string, g: number, slot: string, fat_x100: number, ev: string][];
   udder: [on: string, fill: number, uneven: boolean, author: string, ev: string][];
   signs: [happened: number, seen: string[], absent: string[], author: string, ev: string][];
   checkups: Checkup[];
+  triages: Triage[];
+}
+
+/** `since`: the first day of freezes without a day between; `out_on`: no grain since then; lifted: no `until`. */
+export interface Freeze {
+  ev: string;
+  on: string;
+  since: string;
+  until: string;
+  grain_out: boolean;
+  out_on: string;
+  author: string;
+  of: string;
+}
+
+export interface Treatment {
+  ev: string;
+  on: string;
+  author: string;
+  product: string;
+  told: string;
+  why: string;
+  who: string;
+  milk_until: string;
+  meat_until: string;
+  carries: string[];
+}
+
+export interface Triage {
+  ev: string;
+  on: string;
+  happened: number;
+  author: string;
+  of: string;
+  new_feed: string;
+  water_bad: string;
+  bullied: string;
+  suspect: string;
+  result: string;
+}
+
+export interface Calibration {
+  ev: string;
+  on: string;
+  happened: number;
+  author: string;
+  of: string;
+  fills_g: number[];
+  lot: string;
+}
+
+export interface Bag {
+  ev: string;
+  on: string;
+  happened: number;
+}
+
+export interface Round {
+  ev: string;
+  subject: string;
+  on: string;
+  slot: string;
+  happened: number;
+  author: string;
+  what: string;
+  count: number;
+  of: number;
+}
+
+/** 0 and "" are not looked at. */
+export interface SeenOnHer {
+  cud: string;
+  dung: string;
+  legs: string;
+  eyes: number;
+  udder: string;
+  belly: string;
 }
 
 export type Checkup = [
-  on: string, happened: number, temp_c_x10: number, bhb_x10: number, urine: string, author: string, ev: string,
+  on: string, happened: number, temp_c_x10: number, bhb_x10: number, urine: string, author: string, ev: string, seen: SeenOnHer,
 ];
 export type Weather = [on: string, low_c: number, wet: boolean, ev: string];
 

@@ -1,3 +1,4 @@
+import { checkup_2 } from "../../core/state/upcast.ts";
 import { addDays } from "../format.ts";
 import { model } from "../model.svelte.ts";
 import type { Data, Doe, Kind, When } from "../shapes.ts";
@@ -85,6 +86,7 @@ export const SPECS: Record<string, Spec> = {
       on,
     ],
     start: () => ({ urine: "" }),
+    data: checkup_2,
     when: happenedOn,
   },
   note: { kind: "note", fields: [{ key: "text", kind: "long" }] },

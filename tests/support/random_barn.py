@@ -1,0 +1,80 @@
+"""What the records of a generated case may hold, and now and then what they must not."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable
+from typing import Any
+
+Data = dict[str, Any]
+Date = Callable[..., str]
+
+
+def records(dice: random.Random, feeds: tuple[str, ...]) -> dict[str, Data]:
+    return {
+        "contact": {"name": "Vet", "phone": dice.choice(("", "555-0100", 7))},
+        "shelf": {"card": "bloat", "told": dice.choice(("Ring", "Wait")), "gone": False},
+        "scoop": {"name": "Blue", "feed": dice.choice(feeds)},
+        "jar": {"feed": "barley", "dry_g": 250, "days": 6, "thrown": dice.random() < 0.3},
+    }
+
+
+def state(dice: random.Random, kind: str) -> Data:
+    born = dice.randint(0, 4)
+    every: dict[str, Data] = {
+        "preg_check": {"result": dice.choice(("pregnant", "open", "unsure")), "kids": born, "how": "scan"},
+        "kidded": {"born": born, "alive": min(born, 1)},
+        "left_herd": {"why": "sold"},
+    }
+    return every.get(kind, {})
+
+
+def calibration(dice: random.Random) -> Data:
+    fills = dice.choice(([200, 210], [190], [], "heavy", [None, 180, 1.5, True]))
+    return {"of": "scoop", "fills_g": fills, "lot": dice.choice(("", "lot1", None))}
+
+
+def freeze(dice: random.Random, date: Date) -> Data:
+    until = dice.choice(("", date(3, 9), date(0, 9), 5))
+    return {"until_on": until, "grain_out": dice.random() < 0.5, "of": ""}
+
+
+def treatment(dice: random.Random, date: Date) -> Data:
+    carries = dice.choice((["copper"], ["selenium"], ["selenium", "copper"], [], "copper", [4]))
+    return {"product": dice.choice(("Bolus", "\U0001f410", 4)), "milk_until": date(), "carries": carries}
+
+
+def triage(dice: random.Random, intakes: list[str]) -> Data:
+    asked = {name: dice.choice(("", "yes", "no")) for name in ("new_feed", "water_bad", "bullied")}
+    result = dice.choice(("", "eating", "same", "same", "worse", "down", "vet_called", 1))
+    return {"of": dice.choice(["", *intakes]), **asked, "suspect": dice.choice(("", "", "bloat")), "result": result}
+
+
+def looks(dice: random.Random) -> Data:
+    """What a checkup of the second version adds; empty for one of the first."""
+    return {"cud": "none", "dung": "dry", "eyes": dice.randint(0, 5)} if dice.random() < 0.4 else {}
+
+
+def observation(dice: random.Random, kind: str, intakes: list[str]) -> Data:
+    every: dict[str, Data] = {
+        "score": {"x100": dice.randrange(150, 475, 25)},
+        "weight": {"g": dice.randint(20_000, 70_000), "how": "tape", "girth_mm": 0, "length_mm": 0},
+        "milk": {"g": dice.randint(0, 2500), "fat_x100": 0},
+        "udder": {"fill": dice.randint(0, 4), "uneven": dice.random() < 0.5},
+        "checkup": {
+            "temp_c_x10": dice.choice((0, 0, 370, 383, 391, 400, 409)),
+            "bhb_x10": dice.choice((0, 3, 6, 9, 20)),
+            "urine": dice.choice(("", "none", "trace", "small", "large")),
+            **looks(dice),
+        },
+        "triage": triage(dice, intakes),
+        "round": {"what": dice.choice(("heads", "water", "gates")), "count": dice.randint(0, 12), "of": 12},
+        "weather": {"low_c": dice.randint(-30, 20), "wet": dice.random() < 0.4},
+        "water": {
+            "place": dice.choice(("", "Well", 5)),
+            "drunk_l": dice.choice((None, 40)),
+            "values": dice.choice(([{"what": "fe", "printed": "<0.1", "unit": "mg_l"}], [], None, [3])),
+        },
+        "signs": {"seen": dice.sample(("pawing", "alone", "\U0001f410", "\uffee"), 2), "absent": []},
+    }
+    return every[kind]
