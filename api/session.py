@@ -4,6 +4,7 @@ from typing import Any
 
 from django.contrib.auth import authenticate, login, logout
 from django.middleware.csrf import get_token
+from django.utils.crypto import constant_time_compare
 from django.utils.decorators import method_decorator
 from django.views.decorators.csrf import csrf_protect
 from rest_framework.permissions import AllowAny
@@ -19,6 +20,9 @@ from .throttle import count
 
 TRIES, WINDOW_S = 10, 15 * 60
 WRONG = (400, "wrong_password", "That name and password do not belong together.", "password")
+NOT_HERE = (404, "not_here", "Whoever that is has not signed in on this phone, or has signed out again.", "person")
+SEATS = "seats"
+BACKEND = "django.contrib.auth.backends.ModelBackend"
 
 
 @method_decorator(csrf_protect, name="dispatch")
@@ -36,14 +40,47 @@ class SessionView(APIView):
         person = authenticate(request._request, username=name, password=password)
         if not isinstance(person, Person):
             raise ApiError(*WRONG)
-        login(request._request, person)
-        request.user = person
+        _sit_down(request, person)
+        return Response(described(request))
+
+    def put(self, request: Request) -> Response:
+        """Somebody who has signed in on this browser, and not out again, is on now: no password in the barn."""
+        person = Person.objects.filter(pk=_text(request, "person"), is_active=True).first()
+        if person is None or not _has_seat(request, person):
+            raise ApiError(*NOT_HERE)
+        if request.user != person:
+            _sit_down(request, person)
         return Response(described(request))
 
     def delete(self, request: Request) -> Response:
-        logout(request._request)
-        request.user = request._request.user
+        """Signs out one person; the others who share the browser keep their seats, and nobody is on."""
+        own = str(request.user.pk) if isinstance(request.user, Person) else ""
+        leaving = request.query_params.get("person", own)
+        seats = _seats(request)
+        seats.pop(leaving, None)
+        if leaving == own:
+            logout(request._request)
+            request.user = request._request.user
+        if seats or SEATS in request.session:
+            request.session[SEATS] = seats
         return Response(described(request))
+
+
+def _seats(request: Request) -> dict[str, str]:
+    return dict(request.session.get(SEATS, {}))
+
+
+def _has_seat(request: Request, person: Person) -> bool:
+    """A new password, set anywhere, ends every seat."""
+    return constant_time_compare(_seats(request).get(person.pk, ""), person.get_session_auth_hash())
+
+
+def _sit_down(request: Request, person: Person) -> None:
+    """Django empties the session when somebody else signs in, so that nothing of one person is left to another."""
+    seats = _seats(request)
+    login(request._request, person, backend=BACKEND)
+    request.user = person
+    request.session[SEATS] = {**seats, person.pk: person.get_session_auth_hash()}
 
 
 def described(request: Request) -> dict[str, Any]:
