@@ -105,6 +105,32 @@ IMPOSSIBLE = [
     ("note.v1", "data.text", "   ", "text"),
     ("note.v1", "data.text", 7, "text"),
     ("void.v1", "data.of", "", "of"),
+    ("contact.v1", "data.f.role", "uncle", "f.role"),
+    ("contact.v1", "data.f.phone", "5" * 41, "f.phone"),
+    ("shelf.v1", "data.f.card", "colic", "f.card"),
+    ("shelf.v1", "data.f.told", "x" * 1_001, "f.told"),
+    ("scoop.v1", "data.f.feed", "", "f.feed"),
+    ("jar.v1", "data.f.days", 15, "f.days"),
+    ("jar.v1", "data.f.dry_g", 0, "f.dry_g"),
+    ("lot.v1", "data.f.use_by_d", 61, "f.use_by_d"),
+    ("doe.v1", "data.f.sex", "wether", "f.sex"),
+    ("calibration.v1", "data.fills_g", [], "fills_g"),
+    ("calibration.v1", "data.fills_g", [200] * 11, "fills_g"),
+    ("calibration.v1", "data.fills_g", [200, 0], "fills_g"),
+    ("calibration.v1", "data.fills_g", [200, "210"], "fills_g"),
+    ("calibration.v1", "data.of", "bucket", "of"),
+    ("new_bag.v1", "data.feed", "", "feed"),
+    ("treatment.v1", "data.product", " ", "product"),
+    ("treatment.v1", "data.carries", ["zinc"], "carries"),
+    ("treatment.v1", "data.carries", ["copper", "copper"], "carries"),
+    ("treatment.v1", "data.milk_until", "soon", "milk_until"),
+    ("freeze.v1", "data.grain_out", 1, "grain_out"),
+    ("freeze.v1", "data.until_on", None, "until_on"),
+    ("round.v1", "data.count", 501, "count"),
+    ("triage.v1", "data.result", "fine", "result"),
+    ("triage.v1", "data.bullied", True, "bullied"),
+    ("checkup.v2", "data.eyes", 6, "eyes"),
+    ("checkup.v2", "data.belly", "round", "belly"),
     ("correct.v1", "data.data", None, "data"),
     ("correct.v1", "data.author", UUID, "author"),
 ]
@@ -123,6 +149,9 @@ def test_the_sentence_says_what_would_do() -> None:
     problem = problem_of(changed("ration.v1", "data.steps.0.g", 60_001))
     assert problem is not None
     assert problem.why == "Grams must be between 0 and 60000."
+    many = problem_of(changed("calibration.v1", "data.fills_g", [200] * 11))
+    assert many is not None
+    assert many.why == "Grams of each fill: give between 1 and 10 numbers."
 
 
 ODD = [

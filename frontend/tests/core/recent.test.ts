@@ -19,8 +19,9 @@ function event(kind: string, back_d: number, data: Envelope["data"] = {}, subjec
 const gone = (events: Envelope[], parked: string[] = []) => [...outside(events, new Set(parked), TODAY)];
 
 test("observations go after 62 days; what people keep and what happened to a doe never does", () => {
-  const old = [event("fed", 63), event("intake", 63), event("note", 63), event("udder", 63), event("weather", 63)];
-  const kept = [event("fed", 62), event("doe", 900), event("bred", 900), event("ration", 900), event("kidded", 900)];
+  const old = [event("fed", 63), event("intake", 63), event("note", 63), event("udder", 63), event("weather", 63), event("triage", 63), event("round", 63)];
+  const for_ever = ["doe", "bred", "ration", "kidded", "treatment", "freeze", "calibration", "new_bag", "contact", "shelf", "scoop", "jar"];
+  const kept = [event("fed", 62), event("triage", 62), event("round", 62), ...for_ever.map((kind) => event(kind, 900))];
   expect(gone([...old, ...kept])).toEqual(old.map(({ id }) => id));
 });
 
