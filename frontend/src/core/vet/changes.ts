@@ -1,0 +1,34 @@
+import { addDays } from "../days.ts";
+import { amount_on } from "../state/rations.ts";
+import type { Doe, View } from "../state/view.ts";
+
+/** What changed at her feeder lately: an amount in a plan, a new bag, another pen. */
+export interface Change {
+  on: string;
+  what: "amount" | "bag" | "pen";
+  /** The feed, or the pen she came into. */
+  id: string;
+  slot: string;
+  /** Hers alone, or the whole pen's. */
+  own: boolean;
+  from_g: number;
+  to_g: number;
+}
+
+/** Newest first. */
+export function changes_of(view: View, doe: Doe, today: string, back_d: number): Change[] {
+  const since = addDays(today, 1 - back_d);
+  const none = { slot: "", own: true, from_g: 0, to_g: 0 };
+  const moves = doe.moves.map(([on, id]): Change => ({ ...none, on, what: "pen", id }));
+  const bags = Object.entries(view.bags).map(([id, { on }]): Change => ({ ...none, on, what: "bag", id, own: false }));
+  return [...amounts(view, doe), ...bags, ...moves].filter(({ on }) => on >= since && on <= today).sort((a, b) => (a.on < b.on ? 1 : -1));
+}
+
+function amounts(view: View, doe: Doe): Change[] {
+  return Object.values(view.rations).filter(({ subject }) => subject === doe.id || subject === doe.pen).flatMap(({ subject, slot, feed, steps }) =>
+    steps.flatMap(([on, to_g]): Change[] => {
+      const from_g = amount_on(steps, addDays(on, -1));
+      return from_g === to_g ? [] : [{ on, what: "amount", id: feed, slot, own: subject === doe.id, from_g, to_g }];
+    }),
+  );
+}
