@@ -1,0 +1,25 @@
+import { addDays } from "./days.ts";
+import type { Doe } from "./state/view.ts";
+
+/** Two questions for a hand on her, asked from what is recorded alone. */
+
+/** Middle of pregnancy: the last days in which a fat doe can still be slimmed. Common practice, no source. */
+const SLIM: readonly [from: number, to: number] = [70, 90];
+const SCORED_WITHIN_D = 14;
+
+/** In those days, and nobody has scored her lately. gest is -1 when she carries nothing. */
+export function slim_check(doe: Doe, gest: number, today: string): boolean {
+  if (gest < SLIM[0] || gest > SLIM[1]) return false;
+  const last = doe.scores.at(-1)?.[0] ?? "";
+  return last < addDays(today, -SCORED_WITHIN_D);
+}
+
+/** The uneven udder nobody has felt since: the day it was seen and by whom, or null. */
+export function uneven_udder(doe: Doe): { on: string; author: string } | null {
+  const last = doe.udder.at(-1);
+  if (!last?.[2]) return null;
+  const [on, , , author, ev] = last;
+  // Ids sort by when they were written, which settles what came first on one day.
+  const felt = doe.checkups.some((one) => one[7].udder !== "" && (one[0] > on || (one[0] === on && one[6] > ev)));
+  return felt ? null : { on, author };
+}
