@@ -118,6 +118,9 @@ RULES: dict[str, Rule] = {
     "step_mini_g": Rule(60, "g dry grain", 20, 80, "common practice: about 2 oz, 50 to 60 g"),
     "step_standard_g": Rule(100, "g dry grain", 40, 150, "common practice: up to a quarter pound"),
     "step_days": Rule(3, "days between raises", 1, 7, "steps of two to three days; others four to seven"),
+    # weights by the scoop, and what does not keep
+    "weigh_again_d": Rule(120, "days a weighed scoop or flake stands", 14, 400, PRACTICE),
+    "sprout_keep_d": Rule(1, "days ready sprouts may still be fed", 0, 4, PRACTICE),
     "plan_legume_milk_pm": Rule(500, "permille of hay", 0, 1000, JUDGEMENT),
     "plan_legume_dry_pm": Rule(200, "permille of hay, grown and dry", 0, 1000, PRACTICE),
     "plan_legume_first_pm": Rule(400, "permille of hay, growing first freshener", 0, 1000, JUDGEMENT),

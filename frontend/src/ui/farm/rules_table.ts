@@ -26,6 +26,7 @@ export const GROUPS: [string, Rule[]][] = [
   ]],
   ["feed", [
     ["step_mini_g", 60], ["step_standard_g", 100], ["step_days", 3], ["waste_pm", 150],
+    ["weigh_again_d", 120], ["sprout_keep_d", 1],
     ["plan_legume_milk_pm", 500], ["plan_legume_dry_pm", 200], ["plan_legume_first_pm", 400],
     ["plan_legume_close_pm", 400], ["plan_legume_open_pm", 100],
   ]],
