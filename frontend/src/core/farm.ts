@@ -5,9 +5,11 @@ import { browserEnv, type Channel, type Env } from "./env.ts";
 import { makeEvent, type Data, type Envelope } from "./events.ts";
 import { newId } from "./ids.ts";
 import { Keeping } from "./keeping.ts";
+import { catchUp, waitingOf } from "./mates.ts";
 import type { Kind, Slot } from "./kinds.ts";
 import { compareText } from "./order.ts";
 import type { Context } from "./outlook/context.ts";
+import type { Evaluation } from "./outlook/evaluation.ts";
 import type { MangerDay } from "./outlook/season.ts";
 import type { Outlook, Results } from "./outlook/shapes.ts";
 import { BadEvent, problem_of } from "./payloads.ts";
@@ -29,6 +31,9 @@ export interface FarmOptions {
   device?: string;
   env?: Partial<Env>;
   session?: Session;
+  /** Who else uses this phone, and whether one of them had it last: then the farm starts from what she has seen. */
+  mates?: string[];
+  after?: string;
   /** For tests: other parts in place of the real ones. */
   parts?: { store?: (real: FarmStore) => FarmStore; clock?: (real: Clock) => Clock };
 }
@@ -66,13 +71,18 @@ export class Farm {
   readonly #reading: Reading;
   readonly #sender: Sender;
   readonly #channel: Channel | null;
+  readonly #options: FarmOptions;
+  /** Others on this phone whom the server wants to sign in again: not asked for twice. */
+  readonly #locked_mates = new Set<string>();
   readonly #listeners = new Set<() => void>();
   #outdated = false;
+  #syncing: Promise<Ended> | null = null;
   #locked: LockedBy | null = null;
   #sending: { n: number; of: number } | null = null;
 
   private constructor(options: FarmOptions, env: Env, device: string) {
     const { person, farmId } = options;
+    this.#options = options;
     [this.person, this.farmId, this.#env, this.#device] = [person, farmId, env, device];
     this.zone = new FarmZone(options.zone);
     this.session = options.session ?? new Session(env);
@@ -90,9 +100,13 @@ export class Farm {
 
   static async open(options: FarmOptions): Promise<Farm> {
     const env = { ...browserEnv(), ...options.env };
-    const farm = new Farm(options, env, options.device ?? (await deviceOf(env)));
+    const device = options.device ?? (await deviceOf(env));
+    const { person, farmId, after } = options;
+    if (after) await catchUp(person, after, { farmId, env, device }).catch(() => false);
+    const farm = new Farm(options, env, device);
     const keeping = farm.#keeping;
     await keeping.reload().catch((error: unknown) => keeping.storageFailed("open", error));
+    await farm.#seeMates();
     farm.#prune();
     return farm;
   }
@@ -103,7 +117,12 @@ export class Farm {
 
   /** Today is the farm's own date, unless another day is asked for. */
   results(day = this.today()): Results {
-    return this.#reading.results(day);
+    return this.#reading.on(day).results();
+  }
+
+  /** The same, doe by doe and pen by pen, as they are asked for. */
+  evaluation(day = this.today()): Evaluation {
+    return this.#reading.on(day);
   }
 
   /** The drawn line of one doe: eaten against needed, behind and ahead of a day. */
@@ -113,7 +132,7 @@ export class Farm {
 
   /** Everything known on a day, for questions the results do not answer. */
   context(day = this.today()): Context {
-    return this.#reading.context(day);
+    return this.#reading.on(day).ctx;
   }
 
   get book(): Book {
@@ -136,7 +155,7 @@ export class Farm {
     const { memory, not_saved, broken, meta } = this.#keeping;
     return statusOf({
       unsaved: not_saved, storage_broken: broken, locked: this.#locked, sending: this.#sending,
-      rejected: memory.count("rejected"), waiting: memory.count("waiting"), at: meta.sent_at ?? 0,
+      rejected: memory.count("rejected"), waiting: memory.count("waiting") + this.#keeping.of_mates.length, at: meta.sent_at ?? 0,
     });
   }
 
@@ -198,6 +217,11 @@ export class Farm {
     return this.#listed("waiting");
   }
 
+  /** Entries of others that only this phone knows. */
+  ofMates(): Envelope[] {
+    return this.#keeping.of_mates.map(({ id }) => this.event(id)!);
+  }
+
   /** Entries the farm's server refused, with its reason, kept until a person lets them go. */
   needsYou(): Pending[] {
     return this.#listed("rejected");
@@ -212,10 +236,16 @@ export class Farm {
     return this.#keeping.letGo(this.#unknownToServer().map(({ id }) => id));
   }
 
-  async sync(): Promise<Ended> {
+  sync(): Promise<Ended> {
+    this.#syncing ??= this.#sync().finally(() => (this.#syncing = null));
+    return this.#syncing;
+  }
+
+  async #sync(): Promise<Ended> {
     await this.#keeping.saveFailed();
     const ended = await this.#sender.run();
     this.#sending = null;
+    if (ended.kind === "done") await this.#sendForMates();
     if (ended.kind === "done") this.#prune();
     else this.#keeping.note(`sync_${ended.kind}`, ended.why);
     if (ended.kind !== "later") this.#locked = ended.kind === "locked" ? ended.why : null;
@@ -262,6 +292,33 @@ export class Farm {
 
   #prune(): void {
     this.#keeping.prune(new Set(this.view.parked));
+  }
+
+  async #seeMates(): Promise<void> {
+    const place = { farmId: this.farmId, env: this.#env, device: this.#device };
+    const rows = await Promise.all((this.#options.mates ?? []).map((mate) => waitingOf(mate, place).catch(() => [])));
+    this.#keeping.takeMates(rows.flat());
+  }
+
+  /** Where there is a signal, what others left here goes out too: each as herself, as long as she has a seat of her own. */
+  async #sendForMates(): Promise<void> {
+    const authors = new Set(this.ofMates().map(({ author }) => author));
+    const mates = [...authors].filter((mate) => !this.#locked_mates.has(mate));
+    if (mates.length === 0) return;
+    for (const mate of mates) {
+      if ((await this.#sentAs(mate)).kind === "locked") this.#locked_mates.add(mate);
+    }
+    // Back in one's own seat, and what has just gone out comes in before it is taken off the list of what waits.
+    if ((await this.#sender.run()).kind === "done") await this.#seeMates();
+  }
+
+  async #sentAs(person: string): Promise<Ended> {
+    const theirs = await Farm.open({
+      ...this.#options, person, mates: [], after: "", device: this.#device, env: this.#env, session: this.session,
+    });
+    const ended = await theirs.#sender.run();
+    theirs.close();
+    return ended;
   }
 
   #desk(): Desk {

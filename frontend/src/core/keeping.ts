@@ -42,6 +42,8 @@ export class Keeping {
   readonly #parts: KeepingParts;
   readonly #unsaved = new Map<string, Unsaved>();
   #asked = false;
+  /** What others recorded on this phone and have not sent: it counts here, and goes out under their own names. */
+  #mates: EventRow[] = [];
 
   constructor(parts: KeepingParts) {
     this.#parts = parts;
@@ -74,8 +76,28 @@ export class Keeping {
     for (const { row, outbox: waiting } of this.#unsaved.values()) {
       if (!this.memory.row(row.id)) this.memory.record(row, waiting);
     }
+    this.#showMates();
     this.broken = false;
     this.#parts.changed(false);
+  }
+
+  get of_mates(): EventRow[] {
+    return this.#mates.filter(({ id }) => isOfMate(this.memory.row(id)));
+  }
+
+  /** What was shown before and waits with nobody any more was refused or taken back, unless the farm has it by now. */
+  takeMates(rows: EventRow[]): void {
+    const still = new Set(rows.map(({ id }) => id));
+    const gone = this.of_mates.filter(({ id }) => !still.has(id));
+    if (gone.length === 0 && rows.every(({ id }) => this.memory.row(id))) return;
+    this.memory.drop(gone.map(({ id }) => id));
+    this.#mates = rows;
+    this.#showMates();
+    this.#parts.changed(false);
+  }
+
+  #showMates(): void {
+    this.memory.put(this.#mates.filter(({ id }) => !this.memory.row(id)));
   }
 
   record(row: EventRow, outbox: OutboxRow): Promise<void> {
@@ -179,4 +201,8 @@ export class Keeping {
     this.outlooks.set(doc.doe, doc);
     this.outlooks_version++;
   }
+}
+
+function isOfMate(row: EventRow | undefined): boolean {
+  return row !== undefined && row.st === "waiting" && !row.own;
 }

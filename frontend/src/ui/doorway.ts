@@ -1,7 +1,6 @@
 import { browserEnv, type Env } from "../core/env.ts";
 import { Farm } from "../core/farm.ts";
-import { Phone } from "../core/store/phone.ts";
-import type { Reply } from "../core/sync/http.ts";
+import { Phone, type LastUse } from "../core/store/phone.ts";
 import { Session, type FarmEntry } from "../core/sync/session.ts";
 
 export type Outcome = { ok: true } | { ok: false; why: string };
@@ -19,10 +18,13 @@ export class Doorway {
   readonly #phone = new Phone(this.env);
   person: Person | null = null;
   farms: FarmEntry[] = [];
+  /** Everybody who has signed in on this phone and not out again. */
+  users: LastUse[] = [];
 
   /** Opens on the last farm without asking the network. */
   async lastFarm(): Promise<FarmEntry | null> {
     const use = await this.#phone.lastUse().catch(() => null);
+    await this.#meet();
     if (!use) return null;
     [this.person, this.farms] = [use.person, use.farms];
     return use.farms.find(({ id }) => id === use.farm) ?? null;
@@ -30,15 +32,15 @@ export class Doorway {
 
   /** A sign-out begun without signal is finished here before anything else is asked. */
   async signedIn(): Promise<boolean> {
-    if (localStorage.getItem(LEAVING) && (await this.session.signOut()).ok) localStorage.removeItem(LEAVING);
+    await this.#leave();
     await this.session.refresh();
     return this.#take();
   }
 
   async signIn(name: string, password: string): Promise<Outcome> {
+    await this.#leave();
     const reply = await this.session.signIn(name, password);
     if (!reply.ok) return { ok: false, why: reply.failure.code || reply.failure.kind };
-    localStorage.removeItem(LEAVING);
     return this.#take() ? { ok: true } : { ok: false, why: "sign_in" };
   }
 
@@ -50,21 +52,42 @@ export class Doorway {
     return { ok: true };
   }
 
-  async open(entry: FarmEntry): Promise<Farm> {
+  /** `after`: who had the phone until now, and has seen more of the farm than its new user. */
+  async open(entry: FarmEntry, after = ""): Promise<Farm> {
     const person = this.person!;
-    const farm = await Farm.open({ person: person.id, farmId: entry.id, zone: entry.zone, session: this.session });
+    const mates = this.users.filter((use) => use.person.id !== person.id && use.farms.some(({ id }) => id === entry.id));
+    const farm = await Farm.open({
+      person: person.id, farmId: entry.id, zone: entry.zone, session: this.session, after,
+      mates: mates.map((use) => use.person.id),
+    });
     await this.#phone.remember({ person, farms: this.farms, farm: entry.id }).catch(() => undefined);
+    await this.#meet();
     return farm;
   }
 
+  /** Another one of this phone's people is on now: no password in the barn. The farm the two share, if there is one. */
+  takeOver({ person, farms, farm }: LastUse, shared = ""): FarmEntry | undefined {
+    [this.person, this.farms] = [person, farms];
+    return farms.find(({ id }) => id === shared) ?? farms.find(({ id }) => id === farm) ?? farms[0];
+  }
+
   /** Forgets who was here. Without signal the server is told at the next start. */
-  async signOut(): Promise<Reply> {
-    await this.#phone.remember(null).catch(() => undefined);
-    localStorage.setItem(LEAVING, "1");
-    const reply = await this.session.signOut();
-    if (reply.ok) localStorage.removeItem(LEAVING);
+  async signOut(): Promise<void> {
+    const person = this.person?.id ?? "";
+    await this.#phone.forget(person).catch(() => undefined);
+    localStorage.setItem(LEAVING, person);
     [this.person, this.farms] = [null, []];
-    return reply;
+    await this.#meet();
+    await this.#leave();
+  }
+
+  async #leave(): Promise<void> {
+    const person = localStorage.getItem(LEAVING);
+    if (person !== null && (await this.session.signOut(person)).ok) localStorage.removeItem(LEAVING);
+  }
+
+  async #meet(): Promise<void> {
+    this.users = await this.#phone.users().catch(() => this.users);
   }
 
   #take(): boolean {

@@ -3,6 +3,7 @@ import { NO_BOOK, type BookFeed } from "../core/book.ts";
 import { CARD, type Card } from "../core/card.ts";
 import { Context } from "../core/outlook/context.ts";
 import type { Status } from "../core/status.ts";
+import type { LastUse } from "../core/store/phone.ts";
 import type { FarmEntry } from "../core/sync/session.ts";
 import { Doorway, type Outcome } from "./doorway.ts";
 import * as format from "./format.ts";
@@ -25,7 +26,8 @@ const TICK_MS = 20_000;
 export interface Toast {
   key: string;
   what: string;
-  undo: string;
+  /** Everything one tap wrote: taken back in one tap as well. */
+  undo: string[];
   /** Where the person was in the walk through screens when it came up. */
   moves: number;
 }
@@ -42,6 +44,7 @@ class Model {
   #changes = $state(0);
   #chosen = $state<Slot>("");
   #stop: () => void = () => {};
+  #act: string[] | null = null;
 
   get farm(): Farm | null {
     void this.#changes;
@@ -129,14 +132,21 @@ class Model {
   async signIn(name: string, password: string): Promise<Outcome> {
     const outcome = await this.door.signIn(name, password);
     if (!outcome.ok) return outcome;
-    if (this.#farm && this.door.person?.id !== this.#farm.person) return { ok: false, why: "other_person" };
-    if (this.#farm) void this.#farm.schedule.now();
-    else if (this.door.farms.length === 1) await this.open(this.door.farms[0]!);
-    else this.stage = "farms";
+    if (this.#farm && this.door.person?.id === this.#farm.person) void this.#farm.schedule.now();
+    else await this.#goOn(this.door.farms.find(({ id }) => id === this.entry?.id) ?? (this.door.farms.length === 1 ? this.door.farms[0] : undefined));
     return outcome;
   }
+  /** Who's on: another one of this phone's people, without a password. */
+  takeOver(use: LastUse): Promise<void> {
+    return this.#goOn(this.door.takeOver(use, this.entry?.id));
+  }
+  async #goOn(entry: FarmEntry | undefined): Promise<void> {
+    if (entry) return this.open(entry);
+    this.close();
+    this.stage = "farms";
+  }
   async open(entry: FarmEntry): Promise<void> {
-    const farm = await this.door.open(entry);
+    const farm = await this.door.open(entry, entry.id === this.entry?.id ? this.#farm?.person : "");
     this.close();
     [this.entry, this.#farm] = [entry, farm];
     this.#stop = farm.subscribe(() => (this.#changes += 1));
@@ -161,18 +171,30 @@ class Model {
     const near = on === this.today || on === this.slotDay;
     const happened = when.happened ?? (near ? Date.now() : noonOf(on));
     const saved = this.#farm!.record(kind, subject, data, { on, slot: when.slot ?? this.slot, happened });
-    if (when.quiet) saved.saved.catch(() => this.#notSaved());
-    else this.#follow(saved, "saved", saved.id);
+    this.#act?.push(saved.id);
+    if (when.quiet || (this.#act?.length ?? 0) > 1) saved.saved.catch(() => this.#notSaved());
+    else this.#follow(saved, "saved", this.#act ?? [saved.id]);
     navigator.vibrate?.(15);
     return saved;
   }
-  undo(id: string): void {
-    this.#follow(this.#farm!.undo(id), "undone", "");
+  /** What is recorded within is one act: spoken of by its first entry, and one undo takes all of it. */
+  together(act: () => void): void {
+    this.#act = [];
+    try {
+      act();
+    } finally {
+      this.#act = null;
+    }
+  }
+  undo(...ids: string[]): void {
+    const undone = ids.map((id) => this.#farm!.undo(id));
+    for (const { saved } of undone.slice(1)) saved.catch(() => this.#notSaved());
+    this.#follow(undone[0]!, "undone", []);
   }
   /** "Saved" is said only once the phone has really written it. */
-  #follow(saved: Saved, key: string, undo: string): void {
+  #follow(saved: Saved, key: string, undo: string[]): void {
     const event = this.#farm!.event(saved.id);
-    const mine: Toast = { key: "saving", what: event && undo ? `${briefly(event)}.` : "", undo, moves: route.moves };
+    const mine: Toast = { key: "saving", what: event && undo.length ? `${briefly(event)}.` : "", undo, moves: route.moves };
     this.toast = mine;
     saved.saved.then(
       () => {
@@ -182,7 +204,7 @@ class Model {
     );
   }
   #notSaved(): void {
-    this.toast = { key: "not_saved", what: "", undo: "", moves: route.moves };
+    this.toast = { key: "not_saved", what: "", undo: [], moves: route.moves };
   }
 }
 

@@ -6,7 +6,7 @@ import { FARM_MIGRATIONS } from "../../src/core/store/migrations.ts";
 import { Phone } from "../../src/core/store/phone.ts";
 import type { EventRow } from "../../src/core/store/rows.ts";
 import { withinTime } from "../../src/core/store/timer.ts";
-import { ADA, FARM } from "../support/farm.ts";
+import { ADA, BEA, FARM } from "../support/farm.ts";
 import { TestPhone } from "../support/phone.ts";
 
 const timers = { setTimer: (run: () => void, ms: number) => setTimeout(run, ms), clearTimer: (t: unknown) => clearTimeout(t as number) };
@@ -142,6 +142,17 @@ test("who used the phone last is kept, and can be cleared", async () => {
   const use = { person: { id: ADA, name: "Ada" }, farms: [], farm: FARM };
   await phone.remember(use);
   expect(await phone.lastUse()).toEqual(use);
-  await phone.remember(null);
+  await phone.forget(ADA);
   expect(await phone.lastUse()).toBeNull();
+});
+
+test("everybody who signed in on the phone is known until they sign out, in the order they came", async () => {
+  const phone = new Phone(new TestPhone().env());
+  const use = (id: string, farm = FARM) => ({ person: { id, name: id }, farms: [], farm });
+  await phone.remember(use(ADA));
+  await phone.remember(use(BEA));
+  await phone.remember(use(ADA, "other"));
+  expect(await phone.users()).toEqual([use(ADA, "other"), use(BEA)]);
+  await phone.forget(ADA);
+  expect([await phone.users(), await phone.lastUse()]).toEqual([[use(BEA)], null]);
 });

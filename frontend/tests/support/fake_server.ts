@@ -14,6 +14,8 @@ export class FakeServer {
   /** Queued replies that stand in front of the honest ones. */
   next: (() => Response | Promise<Response>)[] = [];
   outlook_rev = 0;
+  /** Who has signed in on this browser besides whoever is on. */
+  seats = new Map<string, string>();
   people = [{ id: "p1", name: "Ada", role: "owner" }];
 
   constructor(person: string) {
@@ -26,6 +28,7 @@ export class FakeServer {
     this.requests.push({ method: init.method!, path, body, headers });
     const planned = path.includes("/api/session") ? undefined : this.next.shift();
     if (planned) return planned();
+    if (path === "/api/session" && init.method === "PUT") return this.seat((JSON.parse(body) as { person: string }).person);
     if (path === "/api/session") return json(200, this.session());
     if (!this.person) return json(401, { code: "sign_in" });
     if (path.endsWith("/events")) return this.push(JSON.parse(body));
@@ -33,6 +36,13 @@ export class FakeServer {
     const query = new URL(path, "http://x").searchParams;
     return json(200, this.changes(Number(query.get("seq")), Number(query.get("outlook_rev")), this.page));
   };
+
+  seat(id: string): Response {
+    const name = this.seats.get(id);
+    if (name === undefined) return json(404, { code: "not_here" });
+    this.person = { id, name };
+    return json(200, this.session());
+  }
 
   session() {
     return { person: this.person, farms: [], csrf: "token", versions: { app: "1", science: "1", schema: 1 } };

@@ -4,14 +4,14 @@ import type { FarmEntry } from "../sync/session.ts";
 import { Connection } from "./connection.ts";
 import { PHONE_MIGRATIONS } from "./migrations.ts";
 
-/** Who used this phone last, so that the app opens on their farm with no signal. */
+/** Somebody's farms, and the one they had open, so that the app opens on it with no signal. */
 export interface LastUse {
   person: { id: string; name: string };
   farms: FarmEntry[];
   farm: string;
 }
 
-/** What belongs to the phone and not to a person: its device id, and whose farm to open. */
+/** What belongs to the phone and not to a person: its device id, who uses it, and whose farm to open. */
 export class Phone {
   readonly #connection: Connection;
   readonly #env: Env;
@@ -37,9 +37,33 @@ export class Phone {
     return (row?.value as LastUse | undefined) ?? null;
   }
 
-  remember(use: LastUse | null): Promise<void> {
+  /** Everybody who has signed in here and not out again, in the order they came. */
+  async users(): Promise<LastUse[]> {
+    const [users, last] = await this.#connection.read(["meta"], async (tx) => {
+      const meta = tx.objectStore("meta");
+      return Promise.all([meta.get("users"), meta.get("last_use")]);
+    });
+    const held = (users?.value as LastUse[] | undefined) ?? [];
+    // A phone from before there was a list knows one person.
+    const use = last?.value as LastUse | null | undefined;
+    return use && !held.some(({ person }) => person.id === use.person.id) ? [...held, use] : held;
+  }
+
+  async remember(use: LastUse): Promise<void> {
+    const held = await this.users();
+    const known = held.some(({ person }) => person.id === use.person.id);
+    const users = known ? held.map((each) => (each.person.id === use.person.id ? use : each)) : [...held, use];
+    await this.#keep(use, users);
+  }
+
+  async forget(person: string): Promise<void> {
+    await this.#keep(null, (await this.users()).filter((use) => use.person.id !== person));
+  }
+
+  #keep(last: LastUse | null, users: LastUse[]): Promise<void> {
     return this.#connection.write(["meta"], async (tx) => {
-      await tx.objectStore("meta").put({ key: "last_use", value: use });
+      await tx.objectStore("meta").put({ key: "last_use", value: last });
+      await tx.objectStore("meta").put({ key: "users", value: users });
     });
   }
 

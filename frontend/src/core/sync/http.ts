@@ -17,7 +17,7 @@ export interface Failure {
 export type Reply = { ok: true; status: number; body: unknown } | { ok: false; failure: Failure };
 
 export interface Call {
-  method: "GET" | "POST" | "DELETE";
+  method: "GET" | "POST" | "PUT" | "DELETE";
   path: string;
   body?: string | Uint8Array<ArrayBuffer>;
   gzipped?: boolean;

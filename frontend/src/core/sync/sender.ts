@@ -83,10 +83,13 @@ export class Sender {
       const reply = await session.refresh();
       if (!reply.ok) return this.#stopFor(reply.failure);
     }
-    const person = session.facts?.person ?? null;
-    if (person?.id === desk.person) return null;
+    const on = () => session.facts?.person?.id ?? "";
+    const other = on();
+    // On a shared phone each sends as herself: whoever has a seat of her own takes it, whoever has none waits.
+    if (other !== desk.person) await session.take(desk.person);
+    if (on() === desk.person) return null;
     session.forget();
-    return { kind: "locked", why: person ? "other_person" : "sign_in" };
+    return { kind: "locked", why: other ? "other_person" : "sign_in" };
   }
 
   async #known(): Promise<Ended | null> {

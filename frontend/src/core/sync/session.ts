@@ -42,8 +42,15 @@ export class Session {
     return this.#keep(await this.send({ method: "POST", path: "/api/session", body: JSON.stringify({ name, password }) }));
   }
 
-  async signOut(): Promise<Reply> {
-    const reply = await this.send({ method: "DELETE", path: "/api/session" });
+  /** Somebody who has signed in on this browser before, and not out again, is on from now. */
+  async take(person: string): Promise<Reply> {
+    const request: Call = { method: "PUT", path: "/api/session", body: JSON.stringify({ person }) };
+    return this.#keep(await call(this.#env, { ...request, csrf: this.#facts?.csrf ?? "" }));
+  }
+
+  async signOut(person: string): Promise<Reply> {
+    const query = person && `?person=${encodeURIComponent(person)}`;
+    const reply = await this.send({ method: "DELETE", path: `/api/session${query}` });
     if (reply.ok) this.forget();
     return reply;
   }

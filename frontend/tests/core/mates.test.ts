@@ -1,0 +1,114 @@
+import { beforeEach, expect, test } from "vitest";
+import type { Farm } from "../../src/core/farm.ts";
+import { ADA, BEA, DOE, doe, kinds, openFarm, score, setUp, type Setup } from "../support/farm.ts";
+
+/** Two people on one phone: Ada has it, Bea takes over. Both are known to the server, and both are on the farm. */
+let set: Setup;
+const offline = () => Promise.reject(new TypeError("no signal"));
+const authors = () => set.server.log.map(({ ev }) => [ev.kind, ev.author]);
+
+beforeEach(async () => {
+  set = await setUp();
+  set.server.people = [{ id: ADA, name: "Ada", role: "owner" }, { id: BEA, name: "Bea", role: "helper" }];
+  set.server.seats = new Map([[ADA, "Ada"], [BEA, "Bea"]]);
+  await doe(set.farm).saved;
+  await set.farm.sync();
+});
+
+function beaTakesOver(): Promise<Farm> {
+  return openFarm(set.phone, { person: BEA, mates: [ADA], after: ADA });
+}
+
+test("whoever takes the phone over, with no signal, sees what it has seen", async () => {
+  set.phone.network = offline;
+  const bea = await beaTakesOver();
+  expect(bea.view).toEqual(set.farm.view);
+  expect(bea.nameOf(ADA)).toBe("Ada");
+  expect([kinds(bea), bea.status.kind]).toEqual([[], "sent"]);
+});
+
+test("what the last one has not sent counts, is told as only here, and stays hers", async () => {
+  set.phone.network = offline;
+  await score(set.farm, 325).saved;
+  const bea = await beaTakesOver();
+  expect(bea.view.does[DOE]!.scores[0]!.slice(1, 3)).toEqual([325, ADA]);
+  expect(bea.status).toMatchObject({ kind: "waiting", n: 1 });
+  expect(kinds(bea)).toEqual([]);
+  expect(bea.ofMates().map(({ kind, author }) => [kind, author])).toEqual([["score", ADA]]);
+});
+
+test("where there is a signal each entry goes out under the name of whoever recorded it", async () => {
+  set.phone.network = offline;
+  await score(set.farm, 325).saved;
+  set.farm.close();
+  const bea = await beaTakesOver();
+  await score(bea, 300).saved;
+  set.phone.network = set.server.fetch;
+  expect(await bea.sync()).toEqual({ kind: "done" });
+  expect(authors()).toEqual([["doe", ADA], ["score", BEA], ["score", ADA]]);
+  expect(bea.view.does[DOE]!.scores).toHaveLength(2);
+  expect([bea.status.kind, bea.ofMates()]).toEqual(["sent", []]);
+  expect(set.server.person!.id).toBe(BEA);
+  const pushes = set.server.requests.filter(({ path }) => path.endsWith("/events"));
+  const mixed = pushes.filter(({ body }) => body.includes(ADA) && body.includes(BEA));
+  expect(mixed).toEqual([]);
+});
+
+test("who must sign in again first is not sent for: her entries wait, and the other's go", async () => {
+  set.phone.network = offline;
+  await score(set.farm, 325).saved;
+  const bea = await beaTakesOver();
+  await score(bea, 300).saved;
+  set.server.seats.delete(ADA);
+  set.phone.network = set.server.fetch;
+  expect(await bea.sync()).toEqual({ kind: "done" });
+  expect(authors()).toEqual([["doe", ADA], ["score", BEA]]);
+  expect(bea.status).toMatchObject({ kind: "waiting", n: 1 });
+  const before = set.server.requests.length;
+  await bea.sync();
+  expect(set.server.requests.length - before).toBe(1);
+});
+
+test("whoever has no seat of her own is locked, and logging goes on", async () => {
+  set.server.seats.delete(BEA);
+  const bea = await beaTakesOver();
+  await score(bea, 300).saved;
+  expect(await bea.sync()).toEqual({ kind: "locked", why: "other_person" });
+  expect(authors()).toEqual([["doe", ADA]]);
+  expect(kinds(bea)).toEqual(["score"]);
+});
+
+test("own entries that wait survive taking the phone over again, and what was seen since is there", async () => {
+  set.phone.network = offline;
+  const bea = await beaTakesOver();
+  await score(bea, 275).saved;
+  bea.close();
+  set.phone.network = set.server.fetch;
+  await score(set.farm, 350).saved;
+  await set.farm.sync();
+  set.phone.network = offline;
+  const again = await beaTakesOver();
+  expect(again.view.does[DOE]!.scores.map(([, x100]) => x100).sort()).toEqual([275, 350]);
+  expect(kinds(again)).toEqual(["score"]);
+});
+
+test("somebody who is no member of the farm any more is shown nothing new", async () => {
+  set.server.people = [{ id: ADA, name: "Ada", role: "owner" }];
+  await set.farm.sync();
+  const bea = await beaTakesOver();
+  expect(bea.view.does).toEqual({});
+});
+
+test("after the server was put back to an earlier day, nothing of the one history is mixed into the other", async () => {
+  const bea = await beaTakesOver();
+  bea.close();
+  await score(set.farm, 350).saved;
+  set.server.epoch = 2;
+  await set.farm.sync();
+  set.phone.network = offline;
+  const again = await beaTakesOver();
+  expect(again.view.does[DOE]!.scores).toEqual([]);
+  set.phone.network = set.server.fetch;
+  await again.sync();
+  expect(again.view.does[DOE]!.scores).toHaveLength(1);
+});
