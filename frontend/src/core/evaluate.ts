@@ -1,14 +1,13 @@
 import type { Book } from "./book.ts";
-import { compareText } from "./order.ts";
 import { gestation_on, window } from "./outlook/balance.ts";
 import { slot_for, standing } from "./outlook/branches.ts";
 import { checkup_word } from "./outlook/checkups.ts";
 import { Context } from "./outlook/context.ts";
 import { off_feed_word } from "./outlook/off_feed.ts";
-import { choose, RANKS, spread } from "./outlook/prompts.ts";
-import { risk_of } from "./outlook/risk.ts";
+import { RANKS } from "./outlook/prompts.ts";
 import { condition_ahead } from "./outlook/score_ahead.ts";
-import type { DoeResult, Outlook, Results } from "./outlook/shapes.ts";
+import type { DoeResult, FullResult, Outlook, Results } from "./outlook/shapes.ts";
+import { at_once, judge, units_of, type Unit } from "./outlook/units.ts";
 import { fibre_line, lines_for, pen_calcium } from "./outlook/verdicts.ts";
 import type { View } from "./state/view.ts";
 
@@ -21,28 +20,30 @@ export function evaluate(view: View, outlooks: Record<string, Outlook>, book: Bo
 }
 
 export function evaluated(ctx: Context): Results {
-  const ids = Object.keys(ctx.view.does).sort(compareText).filter((id) => ctx.here(id));
-  const does: Record<string, DoeResult> = {};
-  for (const id of ids) does[id] = doe_result(ctx, id);
-  for (const pen of Object.keys(ctx.view.pens)) shared_calcium(ctx, pen, does);
-  return choose_all(ctx, ids, does);
+  return gathered(ctx, (unit) => at_once(judge(ctx, unit)));
 }
 
-/** Risk and a prompt for each of these does, once their pens are judged, and then what a whole pen shares. */
-export function choose_all(ctx: Context, ids: string[], does: Record<string, DoeResult>): Results {
-  for (const id of ids) {
-    does[id]!.risk = risk_of(ctx, id, does[id]!);
-    does[id]!.prompt = choose(ctx, id, does[id]!);
+export function gathered(ctx: Context, judged: (unit: string) => Unit): Results {
+  const pens = Object.fromEntries(Object.keys(ctx.view.pens).map((pen): [string, Results["pens"][string]] => [pen, { prompt: null }]));
+  const results: Results = { does: {}, pens };
+  for (const unit of units_of(ctx)) {
+    const { does, prompt } = judged(unit);
+    for (const [id, result] of Object.entries(does)) results.does[id] = full(ctx, result);
+    if (pens[unit]) pens[unit].prompt = prompt;
   }
-  return { does, pens: spread(ctx, does) };
+  return results;
 }
 
-/** Phase, dates and nutrient lines of one doe, before a prompt is chosen. */
+export function full(ctx: Context, result: DoeResult): FullResult {
+  return { ...result, ...condition_ahead(ctx, result.id, result) };
+}
+
+/** Phase, dates and nutrient lines of one doe, before her pen is judged and a prompt is chosen. */
 export function doe_result(ctx: Context, id: string): DoeResult {
   const status = standing(ctx, id);
   const doe = ctx.doe(id);
   const slot = slot_for(ctx, id, ctx.day);
-  const result: DoeResult = {
+  return {
     id,
     pen: doe.pen,
     standing: status,
@@ -56,12 +57,9 @@ export function doe_result(ctx: Context, id: string): DoeResult {
     fibre: status === "ok" ? fibre_line(ctx, id) : null,
     lines: status === "ok" ? lines_for(ctx, id) : {},
     days: status === "ok" ? window(ctx, id, 7).days : 0,
-    condition_ahead: null,
-    condition_why: "",
     risk: null,
     prompt: null,
   };
-  return { ...result, ...condition_ahead(ctx, id, result) };
 }
 
 export function shared_calcium(ctx: Context, pen: string, does: Record<string, DoeResult>): void {
@@ -78,7 +76,7 @@ export function unreadable(ctx: Context): Results {
   };
   const said = { code: "update_needed", rank: RANKS["update_needed"]!, args: {}, in_pen: false };
   const ids = Object.keys(ctx.view.does).filter((id) => ctx.here(id));
-  const of = (id: string): DoeResult => ({
+  const of = (id: string): FullResult => ({
     id, pen: ctx.doe(id).pen, standing: "update_needed", ...blank, prompt: { ...said, subject: id },
   });
   const pens = Object.fromEntries(Object.keys(ctx.view.pens).map((pen) => [pen, { prompt: null }]));

@@ -1,14 +1,13 @@
 import { NO_BOOK, type Book } from "./book.ts";
 import { CARD } from "./card.ts";
-import { evaluated, unreadable } from "./evaluate.ts";
 import type { Envelope } from "./events.ts";
 import { extended, latest_of } from "./extend.ts";
 import { fold } from "./fold.ts";
 import type { Keeping } from "./keeping.ts";
 import { Context } from "./outlook/context.ts";
-import { isLocal, re_evaluated } from "./outlook/partial.ts";
+import { Evaluation } from "./outlook/evaluation.ts";
 import { manger_line, type MangerDay } from "./outlook/season.ts";
-import type { Outlook, Results } from "./outlook/shapes.ts";
+import type { Outlook } from "./outlook/shapes.ts";
 import type { View } from "./state/view.ts";
 
 const MOST_EXTENDED = 20;
@@ -22,12 +21,10 @@ interface Folded {
 interface Evaluated {
   version: number;
   outlooks_version: number;
-  day: string;
-  ctx: Context;
-  results: Results;
+  evaluation: Evaluation;
 }
 
-/** View and results of what is kept, worked out once per change, and after a tap only as far as the tap reaches. */
+/** View and results of what is kept, worked out once per change and only as far as the change reaches. */
 export class Reading {
   readonly #keeping: Keeping;
   #folded: Folded | null = null;
@@ -51,16 +48,8 @@ export class Reading {
     return (this.#keeping.outlooks.get(doe) as Outlook | undefined) ?? null;
   }
 
-  results(day: string): Results {
-    return this.#on(day).results;
-  }
-
-  context(day: string): Context {
-    return this.#on(day).ctx;
-  }
-
   season(doe: string, back_d: number, ahead_d: number, day: string): MangerDay[] {
-    return manger_line(this.#on(day).ctx, doe, back_d, ahead_d);
+    return manger_line(this.on(day).ctx, doe, back_d, ahead_d);
   }
 
   #fold(): Folded {
@@ -82,26 +71,22 @@ export class Reading {
     return { version: memory.version, view, latest };
   }
 
-  #on(day: string): Evaluated {
-    const { memory, outlooks, outlooks_version } = this.#keeping;
+  /** Nothing of it is judged yet but what stood before and still holds. */
+  on(day: string): Evaluation {
+    const { memory, outlooks_version } = this.#keeping;
     const held = this.#evaluated;
-    const same = held !== null && held.outlooks_version === outlooks_version && held.day === day;
-    if (same && held.version === memory.version) return held;
-    const of_does = Object.fromEntries([...outlooks].filter(([doe]) => doe !== "" && doe !== CARD)) as Record<string, Outlook>;
-    const ctx = new Context(this.view, of_does, this.book, day);
-    const added = same ? memory.since(held.version) : null;
-    const results = this.#worked(ctx, same && added?.every(isLocal) ? held.results : null, added ?? []);
-    this.#evaluated = { version: memory.version, outlooks_version, day, ctx, results };
-    return this.#evaluated;
+    const same = held !== null && held.outlooks_version === outlooks_version && held.evaluation.ctx.day === day ? held : null;
+    if (same?.version === memory.version) return same.evaluation;
+    const added = same && memory.since(same.version);
+    const evaluation = (added && same.evaluation.after(this.view, added)) ?? this.#anew(day);
+    this.#evaluated = { version: memory.version, outlooks_version, evaluation };
+    return evaluation;
   }
 
-  /** A number this app needs and the book does not have means that one of them is too old, and nothing is guessed. */
-  #worked(ctx: Context, before: Results | null, added: Envelope[]): Results {
-    try {
-      return before ? re_evaluated(ctx, before, added) : evaluated(ctx);
-    } catch (error) {
-      this.#keeping.note("not_evaluated", String(error));
-      return unreadable(ctx);
-    }
+  #anew(day: string): Evaluation {
+    const { outlooks } = this.#keeping;
+    const of_does = Object.fromEntries([...outlooks].filter(([doe]) => doe !== "" && doe !== CARD)) as Record<string, Outlook>;
+    const ctx = new Context(this.view, of_does, this.book, day);
+    return new Evaluation(ctx, (error) => this.#keeping.note("not_evaluated", String(error)));
   }
 }

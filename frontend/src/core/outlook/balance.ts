@@ -1,7 +1,7 @@
 import type { BookFeed } from "../book.ts";
 import { div, sum } from "../ints.ts";
 import { pen_on } from "../state/doe_state.ts";
-import { days_between, NUTRIENTS, once, per_nutrient, shift, type Context } from "./context.ts";
+import { days_between, NUTRIENTS, per_nutrient, shift, type Context } from "./context.ts";
 import { need_on, need_sd_on } from "./needs.ts";
 import { planned_slots } from "./plan.ts";
 import type { Nutrient, PerNutrient, Sums, Window } from "./shapes.ts";
@@ -20,7 +20,7 @@ export function eaten_on(ctx: Context, id: string, on: string, planned = false):
 
 /** Every planned slot has a feeding that reached her; with no plan, any feeding will do. */
 export function confirmed(ctx: Context, id: string, on: string): boolean {
-  return once(ctx.memo.confirmed, `${id}|${on}`, () => {
+  return ctx.memo.confirmed.once(id, on, () => {
     const { slots } = eaten_on(ctx, id, on);
     const planned = planned_slots(ctx, id, on);
     return planned.length ? planned.every((slot) => slots.includes(slot)) : slots.length > 0;
@@ -29,7 +29,7 @@ export function confirmed(ctx: Context, id: string, on: string): boolean {
 
 /** One day's got, need, possible extra from unknown composition, own share and dry matter; null without a need. */
 export function day_sums(ctx: Context, id: string, on: string, planned: boolean): Sums | null {
-  return once(ctx.memo.sums, `${id}|${on}|${planned ? 1 : 0}`, () => find_sums(ctx, id, on, planned));
+  return ctx.memo[planned ? "planned_sums" : "sums"].once(id, on, () => find_sums(ctx, id, on, planned));
 }
 
 function find_sums(ctx: Context, id: string, on: string, planned: boolean): Sums | null {
@@ -38,12 +38,22 @@ function find_sums(ctx: Context, id: string, on: string, planned: boolean): Sums
   const need = need_on(ctx, id, on, dm);
   if (need === null) return null;
   const { got, extra } = supply(ctx, eaten.dm);
-  const offered_me = supply(ctx, eaten.offered).got.me;
-  const own_me = supply(ctx, eaten.own).got.me;
-  const eats = Object.entries(eaten.dm).filter(([, g]) => g > 0);
-  const me_by = Object.fromEntries(eats.map(([feed, g]) => [feed, supply(ctx, { [feed]: g }).got.me]));
+  const [offered_me, own_me] = [energy(ctx, eaten.offered), energy(ctx, eaten.own)];
+  const me_by: Record<string, number> = {};
+  for (const [feed, g] of Object.entries(eaten.dm)) if (g > 0) me_by[feed] = energy_of(ctx, feed, g);
   const own = sum(Object.values(eaten.own));
   return { need, got, extra, dm, own, offered_me, own_me, need_sd: need_sd_on(ctx, id, on), me_by, ...fibre_of(ctx, eaten.dm) };
+}
+
+/** What `supply` gives as energy, without the rest. */
+function energy(ctx: Context, dm: Record<string, number>): number {
+  let kj = 0;
+  for (const [feed, g] of Object.entries(dm)) kj += energy_of(ctx, feed, g);
+  return kj;
+}
+
+function energy_of(ctx: Context, feed: string, g: number): number {
+  return div(g * (ctx.feed(feed)?.me_kj_kg ?? 0), PER);
 }
 
 /** Grams of fibre (NDF), where unknown at the most it could be, and grams of forage, in dry matter eaten. */
@@ -79,7 +89,7 @@ export function blank_feeds(ctx: Context, { me_by }: Sums, key: Nutrient): numbe
 
 /** Sums over her last days, worked once. */
 export function window(ctx: Context, id: string, days: number): Window {
-  return once(ctx.memo.window, `${id}|${days}`, () => find_window(ctx, id, days));
+  return ctx.memo.window.once(id, days, () => find_window(ctx, id, days));
 }
 
 /** The confirmed days among the last `days` (today counts once confirmed), none before she last kidded. */

@@ -1,5 +1,5 @@
 import type { Doe } from "../state/view.ts";
-import { days_between, once, SCHEMA, type Context } from "./context.ts";
+import { days_between, SCHEMA, type Context } from "./context.ts";
 import type { Branch, DoeResult, Outlook } from "./shapes.ts";
 
 /** Which compiled branch holds for a doe on a date, chosen from what has been recorded. Twin of herd/outlook/branches.py. */
@@ -39,7 +39,7 @@ export function bred_key(doe: Doe): string {
 
 /** Branch and index for a date, or null outside what was compiled. Days before a change keep the state she was in. */
 export function slot_for(ctx: Context, id: string, on: string): Slot | null {
-  return once(ctx.memo.slot, `${id}|${on}`, () => find_slot(ctx, id, on));
+  return ctx.memo.slot.once(id, on, () => find_slot(ctx, id, on));
 }
 
 function find_slot(ctx: Context, id: string, on: string): Slot | null {

@@ -1,15 +1,27 @@
 import type { Book, BookFeed } from "../book.ts";
-import { addDays, dayOf } from "../days.ts";
+import { dateOf, dayOf } from "../days.ts";
 import { compareText } from "../order.ts";
 import { pen_on } from "../state/doe_state.ts";
 import type { Doe, Feeding, Intake, Ration, Step, View } from "../state/view.ts";
-import type { Nutrient, Outlook, PerNutrient, Sums, Window } from "./shapes.ts";
-import type { Eaten, Lines } from "./sharing.ts";
 import type { Slot } from "./branches.ts";
+import { Memo } from "./memo.ts";
+import type { FeedLine } from "./plan.ts";
+import type { Nutrient, Outlook, PerNutrient, Sums, Window } from "./shapes.ts";
+import type { Eaten } from "./sharing.ts";
 
 export const SLOTS = ["morning", "midday", "evening", "late"] as const;
 export const NUTRIENTS: readonly Nutrient[] = ["me", "cp", "ca", "p"];
 export const SCHEMA = 1;
+
+/** Look-ups made once. Those that only the day's records move are named in `after`. */
+function memos() {
+  return {
+    mates: new Map<string, Map<string, string[]>>(), lines: new Memo<Map<string, FeedLine[]>>(), slot: new Memo<Slot | null>(),
+    milk: new Memo<number>(), weighed: new Memo<Map<string, number>>(), confirmed: new Memo<boolean>(), window: new Memo<Window>(),
+    eaten: new Memo<Record<string, Eaten>>(), planned: new Memo<Record<string, Eaten>>(),
+    sums: new Memo<Sums | null>(), planned_sums: new Memo<Sums | null>(),
+  };
+}
 
 /** The farm as known on one phone on one day, and look-ups made once. Holds no biology. Twin of herd/outlook/context.py. */
 export class Context {
@@ -18,16 +30,11 @@ export class Context {
   readonly book: Book;
   readonly day: string;
   readonly rules: Record<string, number>;
-  readonly feedings = new Map<string, Feeding[]>();
-  readonly intakes = new Map<string, Intake[]>();
-  readonly plans = new Map<string, Ration[]>();
+  readonly feedings: Map<string, Feeding[]>;
+  readonly intakes: Map<string, Intake[]>;
+  readonly plans: Map<string, Ration[]>;
   readonly asked: Map<string, Step[][]>;
-  readonly shares = new Map<string, Record<string, Eaten>>();
-  readonly memo = {
-    mates: new Map<string, string[]>(), lines: new Map<string, Lines>(), slot: new Map<string, Slot | null>(),
-    milk: new Map<string, number>(), weighed: new Map<string, Map<string, number>>(), window: new Map<string, Window>(),
-    sums: new Map<string, Sums | null>(), confirmed: new Map<string, boolean>(),
-  };
+  memo = memos();
 
   constructor(view: View, outlooks: Record<string, Outlook>, book: Book, day: string) {
     this.view = view;
@@ -35,13 +42,19 @@ export class Context {
     this.book = book;
     this.day = day;
     this.rules = book.rules;
-    for (const feeding of view.feedings) push(this.feedings, feeding.on, feeding);
-    for (const intake of view.intakes) push(this.intakes, intake.on, intake);
+    this.feedings = by_day(view.feedings);
+    this.intakes = by_day(view.intakes);
+    this.plans = new Map();
     for (const key of Object.keys(view.rations).sort(compareText)) {
       push(this.plans, view.rations[key]!.subject, view.rations[key]!);
     }
     const asked = view.questions.filter(({ kind }) => kind === "ration");
     this.asked = new Map(asked.map(({ field, values }) => [field, values.map(({ value }) => value as Step[])]));
+  }
+
+  /** Takes the look-ups of the context before this one, which starts anew; what no longer holds is for the caller to forget. */
+  inherit(before: Context): void {
+    [this.memo, before.memo] = [before.memo, memos()];
   }
 
   doe(id: string): Doe {
@@ -61,13 +74,8 @@ export class Context {
 
   /** Does in a pen on a date, sorted by id; a doe in no pen is worked as a pen of her own. */
   pen_mates(pen: string, on: string): string[] {
-    return once(this.memo.mates, `${pen}|${on}`, () => {
-      const { does } = this.view;
-      if (Object.hasOwn(does, pen)) return [pen];
-      if (!pen) return [];
-      const ids = Object.keys(does).filter((id) => pen_on(does[id]!, on) === pen && !gone(does[id]!, on));
-      return ids.sort(compareText);
-    });
+    if (Object.hasOwn(this.view.does, pen)) return [pen];
+    return (pen && once(this.memo.mates, on, () => in_pens(this.view.does, on)).get(pen)) || [];
   }
 
   /** Composition per kg dry matter: the lot's own, or of the feed it is a lot of, or null when unknown. */
@@ -90,12 +98,16 @@ export function per_nutrient(): PerNutrient {
   return { me: 0, cp: 0, ca: 0, p: 0 };
 }
 
+/** Dates are worked with many thousand times a tap and are few. */
 const DAYS = new Map<string, number>();
-const SHIFTED = new Map<string, string>();
+const DATES = new Map<number, string>();
 const MOST_KEPT = 20_000;
 
 export function shift(day: string, days: number): string {
-  return kept(SHIFTED, `${day}${days}`, () => addDays(day, days));
+  const number = number_of(day) + days;
+  let found = DATES.get(number);
+  if (found === undefined) DATES.set(number, (found = dateOf(number)));
+  return found;
 }
 
 export function days_between(first: string, last: string): number {
@@ -103,22 +115,28 @@ export function days_between(first: string, last: string): number {
 }
 
 function number_of(day: string): number {
-  return kept(DAYS, day, () => dayOf(day));
+  if (DAYS.size > MOST_KEPT) DAYS.clear();
+  return once(DAYS, day, () => dayOf(day));
 }
 
-/** Dates are worked with many thousand times a tap and are few. */
-function kept<T>(memo: Map<string, T>, key: string, work: () => T): T {
-  if (memo.size > MOST_KEPT) memo.clear();
-  return once(memo, key, work);
+function in_pens(does: Record<string, Doe>, on: string): Map<string, string[]> {
+  const pens = new Map<string, string[]>();
+  for (const id of Object.keys(does).sort(compareText)) if (!gone(does[id]!, on)) push(pens, pen_on(does[id]!, on), id);
+  return pens;
 }
 
 function gone(doe: Doe, on: string): boolean {
   return doe.left_on !== "" && doe.left_on <= on;
 }
 
-function push<T>(map: Map<string, T[]>, key: string, item: T): void {
+function by_day<T extends { on: string }>(rows: T[]): Map<string, T[]> {
+  const days = new Map<string, T[]>();
+  for (const row of rows) push(days, row.on, row);
+  return days;
+}
+
+export function push<T>(map: Map<string, T[]>, key: string, item: T): void {
   const list = map.get(key);
   if (list) list.push(item);
   else map.set(key, [item]);
 }
-

@@ -2,7 +2,7 @@ import { div, isqrt, sum } from "../ints.ts";
 import { compareText } from "../order.ts";
 import { pen_on } from "../state/doe_state.ts";
 import { slot_for } from "./branches.ts";
-import { days_between, once, per_nutrient, type Context } from "./context.ts";
+import { days_between, per_nutrient, type Context } from "./context.ts";
 import type { Branch, PerNutrient, Season } from "./shapes.ts";
 
 /** Milk, appetite and need of one doe on one date, by the outlook's linear drivers. Twin of herd/outlook/needs.py. */
@@ -10,7 +10,7 @@ export const RECENT_MILK_DAYS = 10;
 
 /** Grams of milk: weighed that day, or the last weighing carried along her expected curve, or the curve itself. */
 export function milk_on(ctx: Context, id: string, on: string): number {
-  return once(ctx.memo.milk, `${id}|${on}`, () => find_milk(ctx, id, on));
+  return ctx.memo.milk.once(id, on, () => find_milk(ctx, id, on));
 }
 
 function find_milk(ctx: Context, id: string, on: string): number {
@@ -30,7 +30,7 @@ function expected_milk(ctx: Context, id: string, on: string): number {
 
 /** Grams of weighed days in order; today counts only once it has as many milkings as the day before. */
 export function milk_days(ctx: Context, id: string): Map<string, number> {
-  return once(ctx.memo.weighed, id, () => find_milk_days(ctx, id));
+  return ctx.memo.weighed.once(id, "", () => find_milk_days(ctx, id));
 }
 
 function find_milk_days(ctx: Context, id: string): Map<string, number> {

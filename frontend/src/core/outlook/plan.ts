@@ -2,7 +2,7 @@ import { compareText } from "../order.ts";
 import { pen_on } from "../state/doe_state.ts";
 import { amount_on } from "../state/rations.ts";
 import type { Line, Ration } from "../state/view.ts";
-import { days_between, once, shift, SLOTS, type Context } from "./context.ts";
+import { days_between, push, shift, SLOTS, type Context } from "./context.ts";
 
 /** The adopted plan: what each pen and doe is to get in a slot on a date. Twin of herd/outlook/plan.py. */
 export type FeedLine = [feed: string, g: number];
@@ -20,15 +20,15 @@ export function plan_lines(ctx: Context, pen: string, on: string, slot: string):
 
 /** Planned for one doe or one pen. An amount under question stays at what was last fed. */
 export function subject_lines(ctx: Context, subject: string, on: string, slot: string): FeedLine[] {
-  return once(ctx.memo.lines, `${subject}|${on}|${slot}`, () => find_lines(ctx, subject, on, slot));
+  return ctx.memo.lines.once(subject, on, () => find_lines(ctx, subject, on)).get(slot) ?? [];
 }
 
-function find_lines(ctx: Context, subject: string, on: string, slot: string): FeedLine[] {
-  const found: FeedLine[] = [];
+/** By slot. */
+function find_lines(ctx: Context, subject: string, on: string): Map<string, FeedLine[]> {
+  const found = new Map<string, FeedLine[]>();
   for (const ration of ctx.plans.get(subject) ?? []) {
-    if (ration.slot !== slot) continue;
     const g = amount(ctx, ration, on);
-    if (g > 0) found.push([ration.feed, g]);
+    if (g > 0) push(found, ration.slot, [ration.feed, g]);
   }
   return found;
 }

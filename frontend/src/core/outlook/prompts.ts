@@ -4,7 +4,7 @@ import { grain_word, late_cut } from "./grain.ts";
 import { last_score } from "./needs.ts";
 import { has_plan, next_step } from "./plan.ts";
 import { risk_word } from "./risk.ts";
-import type { Args, DoeResult, NutrientLine, Prompt, Results, Said } from "./shapes.ts";
+import type { Args, DoeResult, NutrientLine, Prompt, Said } from "./shapes.ts";
 import { energy_word } from "./verdicts.ts";
 import { witness } from "./witness.ts";
 
@@ -110,13 +110,7 @@ function steps(ctx: Context, id: string): Said | null {
 }
 
 /** A code that most of a pen's does share becomes the pen's, and theirs are marked as said. */
-export function spread(ctx: Context, does: Record<string, DoeResult>): Results["pens"] {
-  const pens: Results["pens"] = {};
-  for (const pen of Object.keys(ctx.view.pens)) pens[pen] = { prompt: pen_prompt(ctx, pen, does) };
-  return pens;
-}
-
-function pen_prompt(ctx: Context, pen: string, does: Record<string, DoeResult>): Prompt | null {
+export function pen_prompt(ctx: Context, pen: string, does: Record<string, DoeResult>): Prompt | null {
   const mates = ctx.pen_mates(pen, ctx.day).filter((id) => does[id] !== undefined);
   for (const code of SHARED) {
     const same = mates.filter((id) => does[id]!.prompt?.code === code);

@@ -4,7 +4,7 @@ import { slot_for } from "./branches.ts";
 import { days_between, shift, type Context } from "./context.ts";
 import { activity_pm, cold_pm, fcm_on, last_score, season_value, type LastScore } from "./needs.ts";
 import { has_plan } from "./plan.ts";
-import type { ConditionAhead, DoeResult, Window } from "./shapes.ts";
+import type { ConditionAhead, DoeResult, FullResult, Window } from "./shapes.ts";
 import { supply_doubt, Z80_PM } from "./surety.ts";
 
 /**
@@ -18,7 +18,7 @@ const [LEAST_X100, MOST_X100] = [100, 500];
 /** Two scores this far apart say how she keeps on her feed. */
 const APART_D = [14, 60] as const;
 
-type Ahead = Pick<DoeResult, "condition_ahead" | "condition_why">;
+type Ahead = Pick<FullResult, "condition_ahead" | "condition_why">;
 type Drivers = Record<string, number>;
 /** kJ over or, negative, short; and half of what systems dispute. */
 type Net = [net: number, disputed: number];

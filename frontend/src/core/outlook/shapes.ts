@@ -173,14 +173,18 @@ export interface DoeResult {
   fibre: { ndf_pm: number; forage_g: number; st: "low" | "level" | "unknown" } | null;
   lines: Record<string, NutrientLine>;
   days: number;
-  condition_ahead: ConditionAhead | null;
-  /** Why there is none; "" where there is one. */
-  condition_why: string;
   risk: { toxemia: Risk | null; milk_fever: Risk | null } | null;
   prompt: Prompt | null;
 }
 
+/** With what only her own page shows, and nothing else waits for. */
+export interface FullResult extends DoeResult {
+  condition_ahead: ConditionAhead | null;
+  /** Why there is none; "" where there is one. */
+  condition_why: string;
+}
+
 export interface Results {
-  does: Record<string, DoeResult>;
+  does: Record<string, FullResult>;
   pens: Record<string, { prompt: Prompt | null }>;
 }

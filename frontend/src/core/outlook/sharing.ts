@@ -38,10 +38,7 @@ export function nothing(): Eaten {
 
 /** {doe: what she ate}. Worked once per pen and day. */
 export function share_day(ctx: Context, pen: string, on: string, planned: boolean): Record<string, Eaten> {
-  const key = `${pen}|${on}|${planned ? 1 : 0}`;
-  let shares = ctx.shares.get(key);
-  if (shares === undefined) ctx.shares.set(key, (shares = share(ctx, pen, on, planned)));
-  return shares;
+  return ctx.memo[planned ? "planned" : "eaten"].once(pen, on, () => share(ctx, pen, on, planned));
 }
 
 function share(ctx: Context, pen: string, on: string, planned: boolean): Record<string, Eaten> {
