@@ -1,0 +1,18 @@
+/** What was worked out once, kept by doe or pen and then by day: to glue one key out of the two costs more than to look up twice. */
+export class Memo<T> {
+  readonly #kept = new Map<string, Map<string | number, T>>();
+
+  once(of: string, at: string | number, work: () => T): T {
+    let row = this.#kept.get(of);
+    if (row === undefined) this.#kept.set(of, (row = new Map()));
+    let found = row.get(at);
+    if (found === undefined) row.set(at, (found = work()));
+    return found;
+  }
+
+  /** Of one day, or of all of them. */
+  forget(of: string, at?: string): void {
+    if (at === undefined) this.#kept.delete(of);
+    else this.#kept.get(of)?.delete(at);
+  }
+}
