@@ -3,5 +3,6 @@
   const kept = localStorage.getItem("mangerline.theme");
   const night = kept === "night" || (kept !== "day" && matchMedia("(prefers-color-scheme: dark)").matches);
   document.documentElement.dataset.theme = night ? "night" : "day";
+  document.documentElement.classList.toggle("glove", localStorage.getItem("mangerline.glove") === "on");
   document.documentElement.style.backgroundColor = night ? "#000000" : "#fbf7ee";
 })();

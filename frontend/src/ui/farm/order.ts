@@ -5,8 +5,8 @@ import type { RecordRow } from "../shapes.ts";
 export function swap(kind: "pen" | "doe", rows: RecordRow[], from: number, to: number): void {
   const order = [...rows];
   order.splice(to, 0, ...order.splice(from, 1));
-  order.forEach((row, i) => {
+  model.together(() => order.forEach((row, i) => {
     const place = i + 1;
     if (row.f["order"] !== place) model.record(kind, row.id, { f: { order: place }, base: { order: row.stamp["order"] ?? "" } });
-  });
+  }));
 }
