@@ -1,5 +1,5 @@
-/** Hands a text to another app, or to the clipboard, or to a file: whichever this phone allows. Returns what happened. */
-export async function share(text: string): Promise<string> {
+/** Hands a text to another app or to the clipboard; says what happened, "" where this phone allows neither. */
+export async function offer(text: string): Promise<string> {
   try {
     if (navigator.share) {
       await navigator.share({ title: "Mangerline", text });
@@ -8,9 +8,13 @@ export async function share(text: string): Promise<string> {
     await navigator.clipboard.writeText(text);
     return "share.copied";
   } catch (error) {
-    if (error instanceof DOMException && error.name === "AbortError") return "share.stopped";
-    return toFile(text);
+    return error instanceof DOMException && error.name === "AbortError" ? "share.stopped" : "";
   }
+}
+
+/** The same, and to a file where nothing else is allowed. */
+export async function share(text: string): Promise<string> {
+  return (await offer(text)) || toFile(text);
 }
 
 export function toFile(text: string): string {

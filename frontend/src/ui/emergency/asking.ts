@@ -1,0 +1,10 @@
+import { to_ask, type Asked } from "../../core/shelf.ts";
+import { model } from "../model.svelte.ts";
+
+/** What the vet is still to be asked, with the dates this phone knows. */
+export function asking(): Asked | null {
+  const late_day = model.farm?.book.rules["late_day"];
+  if (!late_day) return null;
+  const dues = Object.entries(model.results.does).flatMap(([id, { due }]) => (due ? [[id, due.early]] : []));
+  return to_ask(model.view, model.today, late_day, Object.fromEntries(dues) as Record<string, string>);
+}

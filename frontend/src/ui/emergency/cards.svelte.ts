@@ -1,0 +1,26 @@
+import { browserEnv } from "../../core/env.ts";
+import { dataFile } from "../../core/sync/data.ts";
+import { LANGUAGES } from "../../texts/languages.ts";
+import { warmth } from "../format.ts";
+import { speech } from "../language.svelte.ts";
+import { model } from "../model.svelte.ts";
+import type { CardLine, Cards } from "./shapes.ts";
+
+let held = $state.raw<{ of: string; cards: Cards | null } | null>(null);
+
+/** Undefined while they are being read, null where they cannot be had just now. */
+export function cards(): Cards | null | undefined {
+  return held?.of === speech.now ? held.cards : undefined;
+}
+
+/** To be called when a screen opens: out of the worker's cache, so also without a signal. */
+export async function readCards(): Promise<void> {
+  const of = speech.now;
+  if (!of || cards()) return;
+  held = { of, cards: (await dataFile(browserEnv(), LANGUAGES[of].cards)) as Cards | null };
+}
+
+/** {c390} is 39.0 degrees C in the farm's own unit. */
+export function lineText({ t }: CardLine): string {
+  return t.replace(/\{c(\d+)\}/g, (_, c_x10: string) => warmth(Number(c_x10), model.units));
+}

@@ -1,0 +1,16 @@
+import { inOrder, nameOf } from "../herd.ts";
+import type { RecordRow, View } from "../shapes.ts";
+
+const ROLES = ["vet", "second_vet", "owner", "family", "neighbour", "other"];
+export const roleOf = (row: RecordRow) => String(row.f["role"] ?? "other");
+export const phoneOf = (row: RecordRow) => String(row.f["phone"] ?? "").trim();
+export const isVet = (row: RecordRow) => roleOf(row).endsWith("vet");
+
+/** Whom to ring, vets first; a number nobody has given is no number. */
+export function contacts(view: View): RecordRow[] {
+  const rank = (row: RecordRow) => ROLES.indexOf(roleOf(row));
+  return Object.values(view.contacts).filter((row) => nameOf(row)).sort((a, b) => rank(a) - rank(b) || inOrder(a, b));
+}
+
+/** Only what a phone dials. */
+export const dial = (row: RecordRow) => `tel:${phoneOf(row).replace(/[^\d+*#]/g, "")}`;

@@ -1,0 +1,46 @@
+const KEY = "mangerline.pushing";
+const MIN_MS = 60_000;
+/** Published guidance: half an hour of active labour without progress is a difficult kidding. */
+export const MOST_MIN = 30;
+
+interface Kept {
+  at: number;
+  doe: string;
+}
+
+function read(): Kept {
+  try {
+    const { at, doe } = JSON.parse(localStorage.getItem(KEY) ?? "") as Kept;
+    return { at: Number(at) || 0, doe: String(doe) };
+  } catch {
+    return { at: 0, doe: "" };
+  }
+}
+
+/** Since when she pushes hard. The phone may be put away, reloaded or run flat: the start is kept, not the count. */
+class Pushing {
+  #kept = $state.raw(read());
+
+  get at(): number {
+    return this.#kept.at;
+  }
+  get doe(): string {
+    return this.#kept.doe;
+  }
+  start(doe: string): void {
+    this.#kept = { at: Date.now(), doe };
+    localStorage.setItem(KEY, JSON.stringify(this.#kept));
+  }
+  stop(): void {
+    this.#kept = { at: 0, doe: "" };
+    localStorage.removeItem(KEY);
+  }
+}
+
+export const pushing = new Pushing();
+export const minutes = (from: number, now: number) => Math.max(0, Math.floor((now - from) / MIN_MS));
+/** "07:05" */
+export function clockFace(from: number, now: number): string {
+  const seconds = Math.max(0, Math.floor((now - from) / 1000));
+  return [Math.floor(seconds / 60), seconds % 60].map((part) => String(part).padStart(2, "0")).join(":");
+}

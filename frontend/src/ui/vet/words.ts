@@ -1,0 +1,121 @@
+import type { Change } from "../../core/vet/changes.ts";
+import type { Week } from "../../core/vet/fed.ts";
+import type { Happening } from "../../core/vet/happened.ts";
+import type { VetPage } from "../../core/vet_page.ts";
+import { contacts, phoneOf, roleOf } from "../emergency/contacts.ts";
+import { minutes, pushing } from "../emergency/pushing.svelte.ts";
+import { amount, calendar, heavy, score, span } from "../format.ts";
+import { feedInfo, nameOf, shortly } from "../herd.ts";
+import { model } from "../model.svelte.ts";
+import { spoken } from "../records.ts";
+import { t } from "../text.ts";
+
+export interface Section {
+  key: string;
+  lines: string[];
+}
+
+const feed = (id: string) => shortly(feedInfo(model.view, model.feeds, id).name);
+const on = (day: string) => calendar(day, model.today);
+const only = (lines: unknown[]) => lines.filter(Boolean) as string[];
+const joined = (parts: unknown[]) => only(parts).join(", ");
+
+/** The page in words: what the screen shows, what is shared and what is printed are these lines. */
+export function sections(page: VetPage): Section[] {
+  return [
+    { key: "who", lines: who(page) },
+    { key: "stage", lines: stage(page) },
+    { key: "happened", lines: [...lately(page), ...page.happened.map(happening)] },
+    { key: "given", lines: given(page) },
+    { key: "changes", lines: page.changes.map(change) },
+    { key: "fed", lines: page.weeks.map(week) },
+    { key: "body", lines: body(page) },
+    { key: "call", lines: contacts(model.view).filter(phoneOf).map((row) => `${nameOf(row)}, ${t(`o.contact.${roleOf(row)}`)}: ${phoneOf(row)}`) },
+  ].map(({ key, lines }) => ({ key, lines: lines.length ? lines : [t(`vet.none.${key}`)] }));
+}
+
+/** For a message to the vet. */
+export function asText(page: VetPage): string {
+  const head = joined([nameOf(page.doe), model.entry?.name, `${on(model.today)} ${model.clock(model.now)}`]);
+  return [head, ...sections(page).flatMap(({ key, lines }) => ["", t(`vet.${key}`).toUpperCase(), ...lines])].join("\n");
+}
+
+function who({ doe, age_months, weight, worked_g, kiddings }: VetPage): string[] {
+  const { f } = doe;
+  const tag = String(f["tag"] ?? "");
+  return only([
+    joined([nameOf(doe), tag && t("vet.tag", { tag }), t(`o.breed.${String(f["breed"] ?? "unknown")}`), f["size"] && t(`o.size.${String(f["size"])}`)]),
+    age_months === null ? t("vet.age.unknown") : age_months < 24 ? t("vet.age.months", { n: age_months }) : t("vet.age.years", { n: Math.floor(age_months / 12) }),
+    weight ? t("vet.weight", { g: heavy(weight.g, model.units), how: t(`o.weigh.${weight.how}`).toLowerCase(), on: on(weight.on), n: weight.age_d })
+      : worked_g ? t("vet.weight.guess", { g: heavy(worked_g, model.units) }) : t("vet.weight.unknown"),
+    t("vet.kiddings", { n: kiddings }),
+    f["had_toxemia"] === true && t("vet.had.toxemia"),
+    f["had_milk_fever"] === true && t("vet.had.milk_fever"),
+    t("vet.vaccines"),
+  ]);
+}
+
+function stage({ doe, carrying, due, litter_x100 }: VetPage): string[] {
+  const { kidded, dried_on, check, left_on } = doe;
+  const days = carrying && (carrying.low_d === carrying.high_d ? String(carrying.low_d) : `${carrying.low_d}–${carrying.high_d}`);
+  return only([
+    carrying && t(carrying.how === "hand" ? "vet.day.hand" : "vet.day.pen", { days: days!, span: span(carrying.from, carrying.to, model.today) }),
+    due && t("vet.due", { on: on(due.printed), span: span(due.early, due.late, model.today) }),
+    check && t("vet.check", { result: t(`o.result.${check.result}`).toLowerCase(), on: on(check.on), kids: check.kids ? t("vet.kids", { n: check.kids }) : t("vet.kids.not") }),
+    litter_x100 > 0 && t("vet.litter", { n: String(litter_x100 / 100) }),
+    kidded && t("vet.kidded", { on: on(kidded.on), born: kidded.born, alive: kidded.alive, n: Math.max(0, -daysTo(kidded.on)) }),
+    dried_on && t("vet.dried", { on: on(dried_on) }),
+    left_on && t("doe.left", { on: on(left_on) }),
+  ]);
+}
+
+const daysTo = (day: string) => Math.round((Date.parse(day) - Date.parse(model.today)) / 86_400_000);
+
+function lately({ doe, last_clean }: VetPage): string[] {
+  return only([
+    pushing.at > 0 && pushing.doe === doe.id && t("vet.pushing", { at: model.when(pushing.at), n: minutes(pushing.at, model.now) }),
+    last_clean && t("vet.clean", { on: on(last_clean.on), slot: t(`slot.${last_clean.slot}`).toLowerCase() }),
+  ]);
+}
+
+function happening({ kind, on: day, at, slot, author, data }: Happening): string {
+  const said = spoken({ kind, data, slot: slot as never, subject: "" });
+  const more = kind === "checkup" || kind === "triage" ? details(data) : kind === "intake" && data["feed"] ? feed(String(data["feed"])) : "";
+  return `${on(day)}${at ? ` ${model.clock(at)}` : ""}: ${joined([said, more])}${author ? ` (${model.who(author)})` : ""}`;
+}
+
+const SEEN = ["cud", "dung", "legs", "eyes", "udder", "belly", "new_feed", "water_bad", "bullied", "suspect"];
+
+/** What was looked at besides the readings; what nobody looked at is left out. */
+function details(data: Happening["data"]): string {
+  return SEEN.filter((key) => data[key]).map((key) => t(`vet.seen.${key}.${String(data[key])}`)).join(", ");
+}
+
+function given({ treatments, freeze }: VetPage): string[] {
+  const held = (key: string, until: string) => until >= model.today && t(`vet.held.${key}`, { on: on(until) });
+  return only([
+    ...treatments.map((one) => `${on(one.on)}: ${joined([one.product, one.why, one.told, t(`vet.by.${one.who}`), held("milk", one.milk_until), held("meat", one.meat_until)])}`),
+    freeze && t(freeze.grain_out ? "r.freeze_out" : "r.freeze", { date: on(freeze.until) }),
+  ]);
+}
+
+function change({ on: day, what, id, slot, own, from_g, to_g }: Change): string {
+  if (what === "pen") return `${on(day)}: ${t("vet.change.pen", { pen: nameOf(model.view.pens[id]) || t("doe.no_pen") })}`;
+  if (what === "bag") return `${on(day)}: ${t("vet.change.bag", { feed: feed(id) })}`;
+  const args = { feed: feed(id), slot: t(`slot.${slot}`).toLowerCase(), from: amount(from_g, model.units), to: amount(to_g, model.units) };
+  return `${on(day)}: ${t(own ? "vet.change.own" : "vet.change.shared", args)}`;
+}
+
+function week({ from, to, days, fed_days, twice, lines }: Week): string {
+  const fed = lines.map(({ feed: id, own, offered_g, left_g }) =>
+    `${feed(id)}${own ? "" : ` (${t("vet.fed.share")})`} ${amount(offered_g, model.units)}${left_g ? ` ${t("vet.fed.left", { g: amount(left_g, model.units) })}` : ""}`);
+  const known = fed_days < days && t("vet.fed.days", { n: fed_days, of: days });
+  return `${span(from, to, model.today)}: ${joined([...fed, known, twice && t("vet.fed.twice")])}`;
+}
+
+function body({ scores, weights }: VetPage): string[] {
+  return only([
+    scores.length && t("vet.scores", { list: scores.map(([day, x100]) => `${on(day)} ${score(x100)}`).join(", ") }),
+    weights.length && t("vet.weights", { list: weights.map(([day, g, how]) => `${on(day)} ${heavy(g, model.units)} ${t(`o.weigh.${how}`).toLowerCase()}`).join(", ") }),
+  ]);
+}
