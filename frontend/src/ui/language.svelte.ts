@@ -25,10 +25,11 @@ class Speech {
   }
 
   async #take(code: Language): Promise<boolean> {
-    const catalogue = await dataFile(browserEnv(), LANGUAGES[code].url);
-    if (!isTexts(catalogue)) return false;
+    const { url, feeds } = LANGUAGES[code];
+    const parts = await Promise.all([url, feeds].filter(Boolean).map((file) => dataFile(browserEnv(), file)));
+    if (!parts.every(isTexts)) return false;
     // The phone may write Spanish as Mexico does: its own locale says which decimal mark.
-    speak(catalogue, navigator.languages.find((locale) => locale.slice(0, 2) === code) ?? code);
+    speak(Object.assign({}, ...parts), navigator.languages.find((locale) => locale.slice(0, 2) === code) ?? code);
     document.documentElement.lang = code;
     this.now = code;
     return true;

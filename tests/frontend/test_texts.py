@@ -1,0 +1,59 @@
+"""Spanish says what English says now: `python -m tests.support.missing_texts` prints what is to be done."""
+
+from __future__ import annotations
+
+import json
+import re
+
+import pytest
+
+from tests.support import missing_texts
+from tests.support.missing_texts import CARDS, NAMES, TEXTS, WORDS, english, known
+
+HINT = "python -m tests.support.missing_texts"
+NUMBER = re.compile(r"\d+(?:[.,]\d+)*")
+HOLE = re.compile(r"\{(\w+)")
+FAMILIAR = re.compile(r"[!¡]|\b(?:por favor|tú|tus?|ti|contigo|puedes|debes|tienes)\b", re.I)
+
+
+def pairs() -> list[tuple[str, str, str]]:
+    said, texts = known(), english()
+    return [(key, texts[name][key], said[name][key]) for name in said for key in said[name]]
+
+
+def test_nothing_is_missing_and_nothing_was_made_from_an_older_sentence() -> None:
+    assert missing_texts.missing() == {}, HINT
+
+
+@pytest.mark.parametrize("name", [WORDS, NAMES, CARDS, missing_texts.MADE_FROM])
+def test_the_files_stand_as_they_are_written(name: str) -> None:
+    assert json.loads((TEXTS / name).read_text()) == missing_texts.files({})[name], HINT
+
+
+def test_there_are_as_many_pairs_as_there_are_sentences() -> None:
+    assert len(pairs()) == sum(len(texts) for texts in english().values()) > 1700
+
+
+def test_both_ask_for_the_same_arguments() -> None:
+    assert [key for key, one, other in pairs() if set(HOLE.findall(one)) != set(HOLE.findall(other))] == []
+
+
+def test_both_say_the_same_numbers() -> None:
+    """A limit, an hour or a year that differs would be another rule."""
+
+    def numbers(text: str) -> list[str]:
+        return sorted(NUMBER.findall(re.sub(r"\{[^}]*\}", "", text)))
+
+    assert [(key, one, other) for key, one, other in pairs() if numbers(one) != numbers(other)] == []
+
+
+def test_spanish_is_calm_and_says_usted() -> None:
+    assert [(key, said) for key, _, said in pairs() if FAMILIAR.search(said)] == []
+
+
+def test_never_is_never_in_spanish() -> None:
+    """Each line of a card that forbids something forbids it in Spanish too."""
+    forbids = re.compile(r"^(?:No |Nunca|Nada de|Que ning|Las personas embarazadas no )")
+    lines = [(at, said) for at, said in known()[CARDS].items() if re.search(r"\.never\.\d+\.t$", at)]
+    assert len(lines) > 40
+    assert [one for one in lines if not forbids.match(one[1])] == []
