@@ -47,6 +47,7 @@ class Push(msgspec.Struct):
     app: str = ""
     schema: int = 1
     pending: Count = 0
+    before: dict[str, Any] = msgspec.field(default_factory=dict)
 
 
 _push = msgspec.json.Decoder(Push).decode
@@ -99,6 +100,7 @@ def batch_of(held: Access, body: Push) -> Batch:
         seq=body.cursor.seq,
         outlook_rev=body.cursor.outlook_rev,
         pending=min(body.pending, 1_000_000),
+        before=body.before,
     )
 
 

@@ -38,6 +38,8 @@ class Batch:
     seq: int = 0
     outlook_rev: int = 0
     pending: int = 0
+    # What entries offered again were given when they were first taken, by id.
+    before: dict[str, Any] = field(default_factory=dict)
     now: int = field(default_factory=now_ms)
 
 
@@ -65,7 +67,7 @@ class Work:
     def __init__(self, batch: Batch, farm: Farm, reads: list[Read]) -> None:
         self.batch, self.farm = batch, farm
         self.clock = FarmClock.at(farm.clock)
-        self.times = Correction(batch.now, batch.now - batch.phone_ms, farm.zone, self.clock)
+        self.times = Correction(batch.now, batch.now - batch.phone_ms, farm.zone, self.clock, batch.before)
         good = [one.event for one in reads if not one.problem]
         targets, subjects = names(good)
         self.log = Log(farm.id)

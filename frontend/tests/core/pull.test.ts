@@ -87,6 +87,30 @@ test("a restored server gets back what it forgot, what it refused included", asy
   expect(kinds(farm)).toEqual([]);
 });
 
+test("an entry offered again after a restore takes along what it was given, through a second restore as well", async () => {
+  const { farm, server } = await twoScores();
+  const given = { hlc: "000000000001-0000-0000000a" };
+  const honest = server.take.bind(server);
+  server.take = (ev) => {
+    honest(ev);
+    if (ev.kind === "score") server.log.at(-1)!.eff = given;
+    return honest(ev);
+  };
+  await farm.sync();
+  const offers: unknown[] = [];
+  const push = server.push.bind(server);
+  server.push = (body) => (offers.push((body as { before?: unknown }).before), push(body));
+  server.log = [];
+  server.epoch = 2;
+  server.next.push(() => { server.log = []; server.epoch = 3; return new Response("", { status: 503 }); });
+  await farm.sync();
+  await farm.sync();
+  const kept = Object.values(offers.at(-1) as Record<string, unknown>);
+  expect(kept).toHaveLength(2);
+  expect(kept).toContainEqual(given);
+  expect(kept).toContainEqual({});
+});
+
 test("a restore seen only on a fetch is noticed as well", async () => {
   const { farm, server } = await twoScores();
   await farm.sync();

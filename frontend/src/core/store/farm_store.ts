@@ -1,6 +1,7 @@
 import type { Reading } from "../clock.ts";
 import { isAfter } from "../clock.ts";
 import type { Env } from "../env.ts";
+import type { Effective } from "../events.ts";
 import { compareText } from "../order.ts";
 import type { Changes, OutlookDoc } from "../sync/wire.ts";
 import { Connection, type Tx } from "./connection.ts";
@@ -95,12 +96,15 @@ export class FarmStore {
    */
   applySnapshot(changes: Changes, rows: EventRow[], clock: Reading, at: number): Promise<void> {
     return this.connection.write(ALL, async (tx) => {
-      const [epoch, held] = await Promise.all([get<Meta["epoch"]>(tx, "epoch"), tx.objectStore("events").getAll()]);
+      const [epoch, held, unsent] = await Promise.all([
+        get<Meta["epoch"]>(tx, "epoch"), tx.objectStore("events").getAll(), tx.objectStore("outbox").getAll(),
+      ]);
+      const before = new Map(unsent.map((row) => [row.id, row.before]));
       const here = new Set(rows.map((row) => row.id));
       for (const row of held) {
         if (here.has(row.id)) continue;
         if (!row.own) drop(tx, "events", row.id);
-        else if (epoch !== undefined && epoch !== changes.epoch) offerAgain(tx, row);
+        else if (epoch !== undefined && epoch !== changes.epoch) offerAgain(tx, row, before.get(row.id));
         else if (row.seq > 0) put(tx, "events", { ...row, hidden: true });
       }
       for (const row of rows) putTaken(tx, row);
@@ -199,9 +203,11 @@ async function standing(tx: Writing, row: EventRow, cursor: Cursor): Promise<Eve
   return held?.seq === row.seq ? held : { ...row, hidden: true };
 }
 
-function offerAgain(tx: Writing, row: EventRow): void {
-  put(tx, "events", { ...row, st: "waiting", seq: 0, eff: null, hidden: false });
-  put(tx, "outbox", outboxRow(row));
+/** What it was given when it was first taken goes with it: a new stamp would set it above what people answered to it. */
+function offerAgain(tx: Writing, row: EventRow, offered: Effective | undefined): void {
+  const before = row.seq > 0 ? row.eff ?? {} : offered;
+  put(tx, "events", { ...row, st: "waiting", seq: 0, hidden: false });
+  put(tx, "outbox", before ? { ...outboxRow(row), before } : outboxRow(row));
 }
 
 export function outboxRow(row: EventRow): OutboxRow {

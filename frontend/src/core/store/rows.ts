@@ -30,6 +30,8 @@ export interface OutboxRow {
   st: "waiting" | "rejected";
   code: string;
   why: string;
+  /** Of an entry offered again after a restore: the values the server gave it when it first took it. */
+  before?: Effective;
 }
 
 export interface Cursor {

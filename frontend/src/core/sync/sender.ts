@@ -164,7 +164,9 @@ export class Sender {
   async #push(batch: OutboxRow[], pending: number): Promise<Reply> {
     const { env, desk, session } = this.#parts;
     const { epoch, cursor } = desk.position();
-    const head = { device: batch[0]!.device, app: APP, schema: SCHEMA, epoch: epoch ?? null, now: env.now(), cursor, pending };
+    const offered = batch.flatMap(({ id, before }) => (before ? [[id, before]] : []));
+    const before = offered.length ? { before: Object.fromEntries(offered) } : {};
+    const head = { device: batch[0]!.device, app: APP, schema: SCHEMA, epoch: epoch ?? null, now: env.now(), cursor, pending, ...before };
     const text = pushBody(head, batch);
     const packed = this.#gzip && env.gzip ? await env.gzip(text).catch(() => null) : null;
     return session.send({ method: "POST", path: this.#path("events"), body: packed ?? text, gzipped: packed !== null });
