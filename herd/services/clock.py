@@ -74,7 +74,7 @@ class Correction:
         """The values that replace the phone's own: none for a phone whose clock is right."""
         # A new stamp would set an entry above what people answered to it, and the phone's clock may have moved since.
         if (held := self._held(event)) is not None:
-            self.clock.saw(held.get("hlc", event["hlc"]))
+            self.clock.saw(str(held.get("hlc", event["hlc"])))
             return held
         eff: dict[str, Any] = {}
         if abs(self.offset) > TRUSTED_MS:
@@ -95,7 +95,7 @@ class Correction:
             return None
         if any(HELD[name](value) for name, value in held.items()):
             return None
-        stamp = held.get("hlc", event["hlc"])
+        stamp = str(held.get("hlc", event["hlc"]))
         possible = int(stamp[:12], 16) <= self.now + TRUSTED_MS and stamp[18:] == event["hlc"][18:]
         return held if possible else None
 
