@@ -83,9 +83,13 @@ function old_of(view: View, feeds: string[], { on, happened }: Calibration, toda
 
 const UNWEIGHED: Mean = { g: 0, low: 0, high: 0, off_pm: 0 };
 
+function last_weighing(view: View, id: string, of: Of, feeds: string[]): Calibration | undefined {
+  return view.calibrations[id]?.filter((one) => one.of === of && (one.lot === "" || feeds.includes(one.lot))).at(-1);
+}
+
 /** The last weight of one scoop or lot that was of these feeds. */
 export function measured(view: View, id: string, of: Of, feeds: string[], today: string, keep_d: number): Measure {
-  const last = (view.calibrations[id] ?? []).filter((one) => one.of === of && (one.lot === "" || feeds.includes(one.lot))).at(-1);
+  const last = last_weighing(view, id, of, feeds);
   const mean = last && mean_of(last.fills_g);
   if (!mean) return { id, of, ...UNWEIGHED, on: "", author: "", ev: "", old: "" };
   return { id, of, ...mean, on: last.on, author: last.author, ev: last.ev, old: old_of(view, feeds, last, today, keep_d) };
@@ -122,6 +126,12 @@ export function scooped(measures: Measure[], g: number): Scooped | null {
 function nearer(a: Scooped, b: Scooped): boolean {
   if (fresh(a.measure) !== fresh(b.measure)) return fresh(a.measure);
   return Math.abs(a.off_g) < Math.abs(b.off_g);
+}
+
+/** What a flake of a lot is taken to weigh, however old; 0 where nobody knows. */
+export function flake_g(view: View, lot: string): number {
+  const last = last_weighing(view, lot, "flake", [lot]);
+  return (last && mean_of(last.fills_g)?.g) || Number(view.lots[lot]?.f["flake_g"] ?? 0);
 }
 
 /** A flake of a lot: weighed, or as typed into its record, which counts as weighed when it was typed. */
