@@ -9,6 +9,7 @@ import pytest
 
 from tests.support import missing_texts
 from tests.support.missing_texts import CARDS, NAMES, TEXTS, WORDS, english, known
+from tests.support.paths import ROOT
 
 HINT = "python -m tests.support.missing_texts"
 NUMBER = re.compile(r"\d+(?:[.,]\d+)*")
@@ -57,3 +58,23 @@ def test_never_is_never_in_spanish() -> None:
     lines = [(at, said) for at, said in known()[CARDS].items() if re.search(r"\.never\.\d+\.t$", at)]
     assert len(lines) > 40
     assert [one for one in lines if not forbids.match(one[1])] == []
+
+
+def codes_in(*paths: str) -> set[str]:
+    """What stands as a code in an error the server may send from there."""
+    said = re.compile(r'(?:\(\s*\d{3}|Problem\(|ApiError\(\d{3}),?\s*"([a-z_]+)"')
+    return {code for path in paths for file in ROOT.glob(path) for code in said.findall(file.read_text())}
+
+
+def test_every_code_of_a_refused_entry_has_a_sentence() -> None:
+    codes = codes_in("herd/state/*.py", "herd/services/*.py")
+    assert {"bad_field", "not_allowed", "id_reuse", "too_big"} <= codes
+    assert [code for code in codes if f"refused.{code}" not in english()[WORDS]] == []
+
+
+def test_every_code_at_the_door_has_a_sentence() -> None:
+    """Signing in and making a farm show the server's code in words; the rest of the app never shows one as it came."""
+    codes = codes_in("api/errors.py", "api/session.py", "api/farms.py", "api/access.py", "api/throttle.py")
+    asked = codes - {"method", "not_here"}  # no screen of ours does the one; who is not here signs in
+    assert {"wrong_password", "busy", "csrf", "server"} <= asked
+    assert [code for code in asked if f"sign.{code}" not in english()[WORDS]] == []

@@ -20,7 +20,8 @@ export function t(key: string, args: Args = {}): string {
   if (text === undefined) return key;
   return text.replace(/\{(\w+)(?:\?([^:}]*):([^}]*))?\}/g, (_, name: string, one?: string, many?: string) => {
     const value = args[name];
-    return many === undefined ? String(value ?? "") : Number(value) === 1 ? (one ?? "") : many;
+    if (many !== undefined) return Number(value) === 1 ? (one ?? "") : many;
+    return typeof value === "number" ? String(value).replace(".", mark) : (value ?? "");
   });
 }
 

@@ -1,9 +1,12 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterEach, expect, test } from "vitest";
+import type { BookFeed } from "../../src/core/book.ts";
+import type { View } from "../../src/core/state/view.ts";
 import english from "../../src/texts/en.json";
 import { CODES, LANGUAGES } from "../../src/texts/languages.ts";
 import { amount, calendar, score } from "../../src/ui/format.ts";
+import { feedInfo } from "../../src/ui/herd.ts";
 import { toKept, toRaw } from "../../src/ui/forms/fields.ts";
 import { speak, t } from "../../src/ui/text.ts";
 
@@ -25,13 +28,23 @@ test.each(CODES)("the file of %s is the one the app fetches", (code) => {
 });
 
 test("another catalogue speaks at once, with its own decimal mark and order of a date", () => {
-  speak({ date: "{date} de {month}", "month.12": "dic" }, "es");
+  speak({ date: "{date} de {month}", "month.12": "dic", kids: "{n} crías" }, "es");
   expect(amount(1460, "metric")).toBe("1,46\u00a0kg");
   expect(score(325)).toBe("3,25");
+  expect(t("kids", { n: 1.8 })).toBe("1,8 crías");
   expect(calendar("2026-12-05", "2026-11-25")).toBe("5 de dic");
   speak(english, "es-MX");
   expect(amount(1460, "metric")).toBe("1.46\u00a0kg");
   expect(t("day.0")).toBe("today");
+});
+
+test("a feed of the book is called by its English name where nobody has another", () => {
+  speak({ "Oat hay": "Heno de avena" }, "es");
+  const oats = { class: "grass", name: "Oat hay" } as BookFeed;
+  const view = { lots: {}, feeds: {}, calibrations: {}, bags: {} } as unknown as View;
+  expect(feedInfo(view, { oat_hay: oats }, "oat_hay").name).toBe("Heno de avena");
+  speak(english, "en");
+  expect(feedInfo(view, { oat_hay: oats }, "oat_hay").name).toBe("Oat hay");
 });
 
 test("a number shown in a box with a decimal comma is read back as it was", () => {

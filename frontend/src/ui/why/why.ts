@@ -9,7 +9,7 @@ import { feedInfo } from "../herd.ts";
 import { model } from "../model.svelte.ts";
 import type { Line, NutrientKey } from "../results.ts";
 import { to } from "../router.svelte.ts";
-import { has, t, type Args } from "../text.ts";
+import { decimal, has, t, type Args } from "../text.ts";
 
 export interface Why {
   on: string;
@@ -51,7 +51,7 @@ export const worth = (key: NutrientKey, value: number) => (key === "me" ? energy
 /** What a feed holds, per kilogram or as a share of dry matter. */
 export function holds(key: NutrientKey, content: number | null): string {
   if (content === null) return t("unknown");
-  return CONTENT[key] === "me_kj_kg" ? t("why.per_kg", { value: energy(content, model.units) }) : `${Number((content / 10_000).toFixed(2))} %`;
+  return CONTENT[key] === "me_kj_kg" ? t("why.per_kg", { value: energy(content, model.units) }) : `${decimal(content / 10_000, 2)} %`;
 }
 
 /** Equations behind a term, as the variant of her and of the herd's rules has it. */
