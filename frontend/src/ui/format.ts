@@ -29,10 +29,14 @@ export function heavy(g: number, units: Units): string {
 
 const QUARTERS = ["", "¼", "½", "¾"];
 
+/** Five quarters as "1¼". */
+export function inQuarters(quarters: number): string {
+  return `${Math.floor(quarters / 4) || (quarters % 4 ? "" : "0")}${QUARTERS[quarters % 4]}`;
+}
+
 export function flakes(g: number, flake_g: number): string {
   const quarters = Math.round((4 * g) / flake_g);
-  const count = `${Math.floor(quarters / 4) || (quarters % 4 ? "" : "0")}${QUARTERS[quarters % 4]}`;
-  return t("flakes", { count, n: quarters <= 4 ? 1 : 2 });
+  return t("flakes", { count: inQuarters(quarters), n: quarters <= 4 ? 1 : 2 });
 }
 
 export function energy(kj: number, units: Units): string {
@@ -60,6 +64,13 @@ export function day(on: string, today: string): string {
   if (away > 1 && away < 7) return t(`weekday.${(((dayOf(on) + 4) % 7) + 7) % 7}`);
   return calendar(on, today);
 }
+
+/** A day that must not be mistaken: its weekday and its date, however near. */
+export function dated(on: string, today: string): string {
+  return `${t(`weekday.${weekday(on)}`)} ${calendar(on, today)}`;
+}
+
+const weekday = (on: string) => (((dayOf(on) + 4) % 7) + 7) % 7;
 
 export function calendar(on: string, today = ""): string {
   const [year, month, date] = on.split("-");

@@ -1,4 +1,5 @@
 import type { BookFeed } from "../core/book.ts";
+import { flake_g } from "../core/measures.ts";
 import type { Context } from "../core/outlook/context.ts";
 import { plan_lines, subject_lines } from "../core/outlook/plan.ts";
 import type { Doe, Feeding, FeedLine, Intake, Ration, RecordRow, View } from "./shapes.ts";
@@ -90,7 +91,7 @@ export interface FeedInfo {
 export function feedInfo(view: View, feeds: Record<string, BookFeed>, id: string): FeedInfo {
   const row = view.lots[id] ?? view.feeds[id];
   const book = feeds[id] ?? feeds[String(row?.f["feed"] ?? row?.f["like"] ?? "")];
-  return { id, name: nameOf(row) || (book?.name ?? id), class: book?.class ?? "", flake_g: Number(row?.f["flake_g"] ?? 0) };
+  return { id, name: nameOf(row) || t(book?.name ?? id), class: book?.class ?? "", flake_g: flake_g(view, id) };
 }
 
 const CLASSES = ["own", "legume", "grass", "mixed", "grain", "protein", "byproduct", "fat", "fodder", "mineral"];

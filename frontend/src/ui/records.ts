@@ -51,7 +51,8 @@ function held(data: Data): string {
 
 function readings(data: Data, units: Units): string {
   const [temp, bhb, urine] = [Number(data["temp_c_x10"]), Number(data["bhb_x10"]), String(data["urine"] ?? "")];
-  return [temp && warmth(temp, units), bhb && t("r.blood", { bhb: ketones(bhb) }), urine && t("r.urine", { urine: t(`o.urine.${urine}`) })].filter(Boolean).join(", ");
+  const seen = ["cud", "dung", "legs", "eyes", "udder", "belly"].map((key) => data[key] && t(`vet.seen.${key}.${String(data[key])}`));
+  return [temp && warmth(temp, units), bhb && t("r.blood", { bhb: ketones(bhb) }), urine && t("r.urine", { urine: t(`o.urine.${urine}`) }), ...seen].filter(Boolean).join(", ");
 }
 
 function argsOf(kind: string, data: Data, subject: string): Args {

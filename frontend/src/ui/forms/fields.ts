@@ -17,6 +17,8 @@ export interface Field {
   scale?: number;
   /** 1 = kept in kilograms, 1000 = kept in grams; typed in the farm's own unit. */
   mass?: number;
+  /** A small mass: typed in grams or ounces. */
+  fine?: boolean;
   /** Typed in centimetres or inches, kept in millimetres. */
   length?: boolean;
   /** 10 = kept in tenths of a degree C, 1 = in whole ones. */
@@ -41,6 +43,7 @@ export interface Measure {
 export function measureOf(field: Field, units: Units): Measure {
   const lb = units === "lb";
   const of = (scale: number, unit: string, offset = 0): Measure => ({ scale, unit, offset });
+  if (field.mass && field.fine) return lb ? of((field.mass * LB_G) / 16_000, "oz") : of(field.mass / 1000, "g");
   if (field.mass) return lb ? of((field.mass * LB_G) / 1000, "lb") : of(field.mass, "kg");
   if (field.length) return lb ? of(25.4, "in") : of(10, "cm");
   if (field.warmth) return lb ? of(field.warmth / 1.8, "°F", 32) : of(field.warmth, "°C");
@@ -71,9 +74,11 @@ export function toKept(field: Field, raw: Raw | undefined, units: Units): Json |
   return Number.isFinite(number) ? Math.round((number - offset) * scale) : undefined;
 }
 
-export function toData(fields: Field[], values: Values, units: Units): { data: Data; missing: Field[] } {
+/** `chosen`: fields whose unit somebody changed beside the box. */
+export function toData(fields: Field[], values: Values, units: Units, chosen: Record<string, Units> = {}): { data: Data; missing: Field[] } {
   const shown = fields.filter((field) => field.show?.(values) ?? true);
-  const kept = fields.map((field) => [field, shown.includes(field) ? toKept(field, values[field.key], units) : field.blank] as const);
+  const keep = (field: Field) => toKept(field, values[field.key], chosen[field.key] ?? units);
+  const kept = fields.map((field) => [field, shown.includes(field) ? keep(field) : field.blank] as const);
   return {
     data: Object.fromEntries(kept.flatMap(([field, value]) => (value === undefined ? [] : [[field.key, value]]))),
     missing: kept.flatMap(([field, value]) => (value === undefined && shown.includes(field) ? [field] : [])),

@@ -138,6 +138,7 @@ export const LOT: Field[] = [
   { key: "feed", kind: "pick", options: from.lotFeedOptions },
   { key: "flake_g", kind: "number", mass: 1000, blank: 0, hint: "hint.flake" },
   { key: "opened_on", kind: "date", blank: "" },
+  { key: "use_by_d", kind: "number", blank: 0, hint: "hint.use_by", later: true },
   ...COMPOSITION.map((field) => ({ ...field, later: true })),
 ];
 

@@ -1,7 +1,9 @@
+import { first_raise } from "../../core/measures.ts";
 import { faultText } from "../forms/faults.ts";
 import { write } from "../forms/write.ts";
 import { addDays } from "../format.ts";
 import { gramsOn } from "../herd.ts";
+import { labelOf, oldWeight, whyOld } from "../measures/read.ts";
 import { model } from "../model.svelte.ts";
 import type { Ration } from "../shapes.ts";
 import { t } from "../text.ts";
@@ -54,12 +56,24 @@ export function saveRation({ subject, to, feed, slots, steps }: Draft): Record<s
     else if (steps.findIndex((one) => one.on === on) < i) errors[`on${i}`] = t("bad.same_day");
   });
   if (Object.keys(errors).length) return errors;
+  const raise = raisedByOldWeight({ subject, feed, slots, sorted });
+  if (raise) return { [`g${steps.indexOf(raise.step)}`]: raise.text };
   for (const slot of slots) {
     const base = model.view.rations[`${subject}|${slot}|${feed}`]?.hlc ?? "";
     const problem = write("ration", subject, { to, slot, feed, base, steps: sorted.map(({ on, g }) => ({ on, g: g ?? 0 })) });
     if (problem) return problemAt(problem, sorted, steps);
   }
   return {};
+}
+
+/** A raise worked out by a scoop that no longer holds what it held would be another amount than meant. */
+function raisedByOldWeight({ subject, feed, slots, sorted }: Pick<Draft, "subject" | "feed" | "slots"> & { sorted: StepRow[] }): { step: StepRow; text: string } | null {
+  const old = oldWeight(feed);
+  if (!old) return null;
+  const wanted = sorted.map(({ on, g }): [string, number] => [on, g ?? 0]);
+  const places = slots.map((slot) => first_raise(model.view.rations[`${subject}|${slot}|${feed}`]?.steps ?? [], wanted));
+  const step = sorted[places.find((place) => place >= 0) ?? -1];
+  return step ? { step, text: t(`bad.raise.${old.of}`, { scoop: labelOf(old), why: whyOld(old, feed) }) } : null;
 }
 
 function problemAt(problem: { field: string; code: string; low?: number; high?: number }, sorted: StepRow[], steps: StepRow[]): Record<string, string> {

@@ -1,0 +1,66 @@
+import { last_bag, flake_of, fresh, refs, scooped, scoops_for, WEIGH_AGAIN_D, type Measure } from "../../core/measures.ts";
+import { RULE_LIMITS } from "../../core/rule_limits.ts";
+import { flakes, inQuarters } from "../format.ts";
+import { feedInfo, nameOf } from "../herd.ts";
+import { model } from "../model.svelte.ts";
+import { t } from "../text.ts";
+
+/** The farm's own choice at once, before the server has put it into the book. */
+export function ruleOf(name: string, standard: number): number {
+  const [low, high] = RULE_LIMITS[name]!;
+  const own = model.view.rules.f[name];
+  return typeof own === "number" && own >= low && own <= high ? own : standard;
+}
+export const keep_d = () => ruleOf("weigh_again_d", WEIGH_AGAIN_D);
+
+/** Feeds that come in bags and go out by the scoop; of these a weight is asked for. */
+const BAGGED = ["grain", "protein", "byproduct", "fat"];
+export const infoOf = (feed: string) => feedInfo(model.view, model.feeds, feed);
+export const isBagged = (feed: string) => BAGGED.includes(infoOf(feed).class);
+
+export const scoopsFor = (feed: string): Measure[] => scoops_for(model.view, feed, model.today, keep_d());
+export const flakeOf = (lot: string): Measure => flake_of(model.view, lot, model.today, keep_d());
+export const labelOf = (measure: Measure): string => (measure.of === "scoop" ? nameOf(model.view.scoops[measure.id]) : t(`measure.${measure.of}`));
+
+/** Every weight an amount of this feed may be given by. */
+export function measuresOf(feed: string): Measure[] {
+  const flake = model.view.lots[feed] ? flakeOf(feed) : null;
+  return [...scoopsFor(feed), ...(flake?.g ? [flake] : [])].filter(({ g }) => g > 0);
+}
+
+/** The weight that has to be taken again before this feed may be raised; null where a fresh one stands, or none was ever made. */
+export function oldWeight(feed: string): Measure | null {
+  const measures = measuresOf(feed);
+  return measures.some(fresh) ? null : (measures[0] ?? null);
+}
+
+export interface InHand {
+  /** What the hand measures: "1¼ Red scoop", "2 flakes"; "" where only grams are known. */
+  first: string;
+  /** How far that is from what is meant: "12 g over". */
+  off: string;
+  old: boolean;
+}
+
+export function inHand(feed: string, g: number): InHand {
+  const flake = flakeOf(feed);
+  if (flake.g) return { first: flakes(g, flake.g), off: "", old: flake.old !== "" };
+  const found = scooped(scoopsFor(feed), g);
+  if (!found) return { first: "", off: "", old: false };
+  const first = t("measure.scoops", { count: inQuarters(found.quarters), name: labelOf(found.measure) });
+  return { first, off: offText(found.off_g), old: found.measure.old !== "" };
+}
+
+function offText(off_g: number): string {
+  return off_g ? t(off_g > 0 ? "measure.over" : "measure.under", { g: model.amount(Math.abs(off_g)) }) : "";
+}
+
+/** Why a weight no longer stands, in words. */
+export function whyOld(measure: Measure, feed: string): string {
+  const bag = last_bag(model.view, refs(model.view, feed));
+  return t(`measure.old.${measure.old}`, { on: bag ? model.day(bag.on) : "", days: keep_d() });
+}
+
+export function openBag(feed: string): void {
+  model.record("new_bag", model.farm!.farmId, { feed });
+}
