@@ -7,9 +7,10 @@ from typing import Any
 from herd.state.doe_state import pen_on
 
 from .context import NUTRIENTS, Context, days_between, shift
+from .feed_classes import FORAGE
 from .needs import need_on, need_sd_on
 from .plan import planned_slots
-from .sharing import FORAGE, share_day
+from .sharing import share_day
 
 # protein counts at the share of it that is used when a fifth escapes the rumen: CP x (0.64 + 0.16 x share) / 0.672
 COMPOSITION = {"me": "me_kj_kg", "cp": "cp_eq_ug_g", "ca": "ca_ug_g", "p": "p_ug_g"}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from .context import SCHEMA, Context, days_between
@@ -10,7 +11,9 @@ Slot = tuple[dict[str, Any], int]
 
 
 def standing(ctx: Context, doe_id: str) -> str:
-    """How her outlook stands: ok, no_outlook, update_needed, withheld, waiting (a change is not sent) or stale."""
+    """How her outlook stands: ok, no_outlook, update_needed, withheld, waiting (a change is not sent), stale, buck."""
+    if is_buck(ctx.view["does"][doe_id]):
+        return "buck"
     outlook = ctx.outlooks.get(doe_id)
     if outlook is None:
         return "no_outlook"
@@ -23,6 +26,11 @@ def standing(ctx: Context, doe_id: str) -> str:
     if branch not in outlook["branches"] or (branch == "as_is" and bred_key(doe) != basis["bred"]):
         return "waiting"
     return "ok" if slot_for(ctx, doe_id, ctx.day) else "stale"
+
+
+def is_buck(doe: Mapping[str, Any]) -> bool:
+    """A buck has no ration advice and no season; what makes no sense for him is recorded and changes nothing."""
+    return bool(doe["f"].get("sex") == "buck")
 
 
 def branch_name(doe: dict[str, Any], outlook: dict[str, Any]) -> str:
@@ -48,9 +56,9 @@ def bred_key(doe: dict[str, Any]) -> str:
 def slot_for(ctx: Context, doe_id: str, on: str) -> Slot | None:
     """(branch, index) for a date, or None outside what was compiled. Days before a change keep the state she was in."""
     outlook = ctx.outlooks.get(doe_id)
-    if outlook is None or outlook["schema"] != SCHEMA:
-        return None
     doe = ctx.view["does"][doe_id]
+    if outlook is None or outlook["schema"] != SCHEMA or is_buck(doe):
+        return None
     name = branch_name(doe, outlook)
     if name.startswith("kidded") and on >= doe["kidded"]["on"]:
         return _within(outlook, name, days_between(doe["kidded"]["on"], on))

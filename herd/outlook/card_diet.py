@@ -9,7 +9,8 @@ from typing import Any
 from herd.state.doe_state import pen_on
 
 from .context import SLOTS, Context, shift
-from .sharing import CONCENTRATE, confirmed_lines, dry_g, left_of, waste_pm
+from .feed_classes import CONCENTRATE
+from .sharing import confirmed_lines, dry_g, left_of, waste_pm
 
 WEEK_D = 7
 

@@ -53,4 +53,4 @@ ASSUMED = (
     "milk_held_at_its_last_day",
 )
 WITHHELD_LINES = ("amounts",)
-WITHHELD_WHY = ("out_of_range", "missing")
+WITHHELD_WHY = ("out_of_range", "missing", "buck")

@@ -12,6 +12,9 @@ from .balance import gestation_on, window
 from .branches import slot_for, standing
 from .checkups import checkup_word
 from .context import Context
+from .daily import tapped, wants_tap
+from .freeze import freeze_of
+from .minerals import doubled
 from .off_feed import off_feed_word
 from .prompts import choose, spread
 from .risk import risk_of
@@ -43,6 +46,10 @@ def doe_result(ctx: Context, doe_id: str) -> dict[str, Any]:
     result["due"] = ctx.outlooks[doe_id]["due"] if slot and ctx.view["does"][doe_id]["bred"] else None
     result["band"] = [slot[0][edge][slot[1]] for edge in ("band_lo", "band_hi")] if slot else []
     result["off_feed"] = off_feed_word(ctx, doe_id)
+    result["down"] = bool(result["off_feed"]) and result["off_feed"]["args"]["down"]
+    result["freeze"], result["doubled"] = freeze_of(ctx, doe_id), doubled(ctx, doe_id)
+    result["daily"] = wants_tap(ctx, doe_id, result["due"] if status == "ok" else None)
+    result["tapped"] = tapped(ctx, doe_id)
     result["checkup"] = checkup_word(ctx, doe_id)
     result["lines"] = lines_for(ctx, doe_id) if status == "ok" else {}
     result["fibre"] = fibre_line(ctx, doe_id) if status == "ok" else None

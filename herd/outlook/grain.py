@@ -6,6 +6,7 @@ from typing import Any
 
 from .balance import confirmed, day_sums, eaten_on, gestation_on, permille
 from .context import Context, days_between, shift
+from .freeze import freeze_on
 from .needs import milk_on
 
 LOOK_D = 10
@@ -70,7 +71,8 @@ def late_cut(ctx: Context, doe_id: str, week: dict[str, Any]) -> dict[str, Any] 
     for k in range(1, CUT_D + 1):
         on = shift(ctx.day, k)
         sums = day_sums(ctx, doe_id, on, True)
-        if not sums or not sums["offered_me"]:
+        # grain held or out because she left it is no cut of the plan
+        if not sums or not sums["offered_me"] or freeze_on(ctx, doe_id, on):
             continue
         less = sums["offered_me"] * 1000 < now * (1000 - ctx.rules["cut_pm"])
         if less and permille(sums["offered_me"], sums["need"]["me"]) * 1000 < ratio * (1000 - ctx.rules["level_pm"]):

@@ -7,7 +7,7 @@ from typing import Any
 
 from herd.state.doe_state import pen_on
 
-from .branches import slot_for
+from .branches import is_buck, slot_for
 from .context import Context, days_between
 
 RECENT_MILK_DAYS = 10
@@ -70,7 +70,8 @@ def appetite_on(ctx: Context, doe_id: str, on: str) -> int:
 
 def season_value(ctx: Context, doe_id: str, on: str, name: str) -> int:
     """A figure of her compiled season on a date (milk as expected inside it); 0 outside."""
-    season = ctx.outlooks[doe_id]["season"] if doe_id in ctx.outlooks else None
+    known = doe_id in ctx.outlooks and not is_buck(ctx.view["does"][doe_id])
+    season = ctx.outlooks[doe_id]["season"] if known else None
     index = days_between(season["day0"], on) if season and season["me_kj"] else -1
     return int(season[name][index]) if season and 0 <= index < len(season[name]) else 0
 

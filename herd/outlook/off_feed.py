@@ -1,91 +1,104 @@
-"""A left meal, a refusal, a slow morning or a doe that is not up, weighed by her stage."""
+"""A left meal, a refusal, a slow morning or a doe that is not up: how urgent by her stage, and when to look again.
+
+The grid of stages and hours is judgement (common practice, no source). It never waits for sums, scores or a plan.
+"""
 
 from __future__ import annotations
 
 from typing import Any
 
-from .balance import gestation_on
-from .branches import slot_for
-from .context import Context, days_between, shift
+from .context import Context, days_between
+from .feed_classes import FORAGE, is_grain
+from .needs import last_score
+from .off_feed_case import Case, case_of
+from .off_feed_stage import stage_of
 
-WATCH_HOWS = ("left_some", "refused", "slow", "not_up")
-LAST_WEEKS_D = 28
+URGENCY = ("watch", "now", "vet_today", "vet_now")
+CODES = ("off_feed_watch", "off_feed_now", "off_feed_vet", "off_feed_vet")
+WATCH, NOW, VET_TODAY, VET_NOW = range(4)
+# left some or slow, refused, down
+GRID = {
+    "early": (WATCH, WATCH, VET_TODAY),
+    "late": (WATCH, NOW, VET_NOW),
+    "last_weeks": (NOW, VET_TODAY, VET_NOW),
+    "labour": (NOW, VET_TODAY, VET_NOW),
+    "fresh": (NOW, VET_TODAY, VET_NOW),
+    "peak": (WATCH, NOW, VET_NOW),
+    "milk": (WATCH, NOW, VET_NOW),
+    "open": (WATCH, WATCH, VET_TODAY),
+    "doeling": (WATCH, WATCH, VET_TODAY),
+    "buck": (WATCH, NOW, VET_NOW),
+}
+CLOSE = ("last_weeks", "labour", "fresh")
+BEFORE_KIDDING = ("last_weeks", "labour")
+HOUR_MS = 3_600_000
+RECHECK = {"close": ("recheck_h_close", 4), "late": ("recheck_h_late", 4), "early": ("recheck_h_early", 12)}
+SCORE_HOLDS_D, FAT_X100 = 45, 375
+MANY_KIDS, OLD_D, OLD_KIDDINGS = 3, 8 * 365, 6
 
 
 def off_feed_word(ctx: Context, doe_id: str) -> dict[str, Any] | None:
-    """The off-feed prompt still open for her: {"code", "args"}, or None. It never waits for sums or scores."""
-    open_ones = _open(ctx, doe_id)
-    if not open_ones:
+    """The case still open for her: {"code", "args", "looked": the last look or None}, or None.
+
+    args: how, on, slot, left_pm of the last meal, what she left ("grain", "hay", "all", ""), stage, meals, urgency,
+    down, since_ms, recheck_ms (when to look again), vet_ms (when the vet was called, 0) and ev, the entry to answer.
+    """
+    case = case_of(ctx, doe_id)
+    if case is None:
         return None
-    last = open_ones[-1]
-    stage = stage_of(ctx, doe_id)
-    args = {key: last[key] for key in ("how", "on", "slot", "left_pm")} | {"stage": stage, "meals": len(open_ones)}
-    return {"code": _code(last["how"], stage, len(open_ones)), "args": args}
+    stage, last = stage_of(ctx, doe_id), case.last
+    level = _level(ctx, doe_id, case, stage)
+    called = case.vet_ms > 0
+    args = {key: last[key] for key in ("on", "slot", "left_pm", "ev")}
+    args["how"] = "not_up" if case.down else last["how"]
+    args |= {"stage": stage, "meals": len(case.meals), "what": _what(ctx, case), "down": case.down}
+    args |= {"urgency": "called" if called else URGENCY[level], "since_ms": case.since_ms, "vet_ms": case.vet_ms}
+    args["recheck_ms"] = case.clock_ms + _recheck_h(ctx, stage) * HOUR_MS
+    looked = case.looks[-1] if case.looks else None
+    return {"code": "off_feed_now" if called else CODES[level], "args": args, "looked": looked}
 
 
-def _code(how: str, stage: str, meals: int) -> str:
-    close = stage in ("last_weeks", "labour", "fresh")
-    if how == "not_up" or (close and how == "refused" and meals >= 2):
-        return "off_feed_vet"
-    if close or (how == "refused" and stage in ("late", "milk")) or meals >= 2:
-        return "off_feed_now"
-    return "off_feed_watch"
+def _level(ctx: Context, doe_id: str, case: Case, stage: str) -> int:
+    how, results = case.last["how"], [look["result"] for look in case.looks]
+    refused = how == "refused"
+    level = GRID[stage][2 if case.down else 1 if refused else 0]
+    if refused and (stage in BEFORE_KIDDING and _at_risk(ctx, doe_id) or stage in CLOSE and len(case.meals) > 1):
+        level = VET_NOW
+    if len(case.meals) > 1:
+        level = max(level, NOW)
+    level += results.count("same")
+    if "worse" in results:
+        level = max(level + 1, VET_TODAY)
+    return min(level, VET_NOW)
 
 
-def _open(ctx: Context, doe_id: str) -> list[dict[str, Any]]:
-    """Her open exceptions of the last two days; a later "ate all", or a later clean feeding of her own, closes them."""
-    found: list[dict[str, Any]] = []
-    closed_at = 0
-    for on in (shift(ctx.day, -1), ctx.day):
-        for intake in ctx.intakes.get(on, []):
-            if intake["subject"] == doe_id and intake["how"] == "ate_all":
-                closed_at = max(closed_at, intake["happened"])
-            elif intake["subject"] == doe_id and intake["how"] in WATCH_HOWS:
-                found.append(intake)
-    found.sort(key=lambda intake: (intake["happened"], intake["ev"]))
-    meals: dict[str, dict[str, Any]] = {}
-    for intake in found:
-        if intake["happened"] > closed_at:
-            meals[f"{intake['on']}|{intake['slot']}"] = intake
-    last = list(meals.values())
-    return [] if last and _fed_clean_since(ctx, doe_id, last[-1]) else last
+def _at_risk(ctx: Context, doe_id: str) -> bool:
+    """Three kids or more, fat, old, or sick like this before: by what was recorded of her alone."""
+    doe, score = ctx.view["does"][doe_id], last_score(ctx, doe_id)
+    f, kids = doe["f"], doe["check"]["kids"] if doe["bred"] and doe["check"] else 0
+    held = score is not None and score[0] <= ctx.rules.get("score_holds_d", SCORE_HOLDS_D)
+    fat = held and score is not None and score[1] >= ctx.rules.get("score_fat_x100", FAT_X100)
+    old = bool(f.get("born_on")) and days_between(str(f["born_on"]), ctx.day) >= OLD_D
+    before = f.get("kiddings_before")
+    many = doe["kiddings"] + (before if isinstance(before, int) else 0) >= OLD_KIDDINGS
+    had = f.get("had_toxemia") is True or f.get("had_milk_fever") is True
+    return kids >= MANY_KIDS or fat or old or many or had
 
 
-def _fed_clean_since(ctx: Context, doe_id: str, intake: dict[str, Any]) -> bool:
-    for on in (shift(ctx.day, -1), ctx.day):
-        for feeding in ctx.feedings.get(on, []):
-            later = feeding["happened"] > intake["happened"] and f"{on}|{feeding['slot']}" != _meal(intake)
-            if later and any(to == doe_id for to, _, _ in feeding["lines"]):
-                return True
-    return False
+def _what(ctx: Context, case: Case) -> str:
+    """What she left of the last meal, where it was said of a feed: grain goes first, hay next."""
+    found = set[str]()
+    for one in case.meals[-1]:
+        feed = ctx.feed(one["feed"]) if one["feed"] else None
+        if is_grain(feed):
+            found.add("grain")
+        elif feed and feed["class"] in FORAGE:
+            found.add("hay")
+        elif not one["feed"] and one["how"] == "refused":
+            found |= {"grain", "hay"}
+    return "all" if len(found) > 1 else "".join(found)
 
 
-def _meal(intake: dict[str, Any]) -> str:
-    return f"{intake['on']}|{intake['slot']}"
-
-
-def stage_of(ctx: Context, doe_id: str) -> str:
-    """ "labour", "last_weeks", "late", "early", "fresh", "milk" or "open": by compiled phase and dates only."""
-    slot = slot_for(ctx, doe_id, ctx.day)
-    if slot is None:
-        return _stage_without_outlook(ctx, doe_id)
-    phase = slot[0]["phase"][slot[1]]
-    if phase == 7:
-        return "labour"
-    gest = gestation_on(ctx, doe_id, ctx.day)
-    if gest >= 0 and phase not in (8, 9):
-        due = ctx.outlooks[doe_id]["due"]
-        if days_between(ctx.day, due["early"]) <= LAST_WEEKS_D:
-            return "last_weeks"
-        return "late" if gest >= ctx.rules["late_day"] else "early"
-    return {8: "fresh", 9: "milk"}.get(phase, "open")
-
-
-def _stage_without_outlook(ctx: Context, doe_id: str) -> str:
-    """By calendar alone, on the careful side: a bred doe counts as near her time from day 115."""
-    doe = ctx.view["does"][doe_id]
-    if doe["bred"]:
-        day = days_between(doe["bred"]["from"], ctx.day)
-        return "last_weeks" if day >= 115 else "late" if day >= 100 else "early"
-    fresh = doe["kidded"] and days_between(doe["kidded"]["on"], ctx.day) <= 21
-    return "fresh" if fresh else "milk" if doe["kidded"] and not doe["dried_on"] else "open"
+def _recheck_h(ctx: Context, stage: str) -> int:
+    rule, usual = RECHECK["close" if stage in CLOSE else "late" if stage == "late" else "early"]
+    return ctx.rules.get(rule, usual)

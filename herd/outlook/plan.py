@@ -8,6 +8,8 @@ from herd.state.doe_state import pen_on
 from herd.state.rations import amount_on
 
 from .context import SLOTS, Context, days_between, shift
+from .feed_classes import is_grain
+from .freeze import held_amount
 
 Line = list[Any]
 
@@ -36,8 +38,9 @@ def _amount(ctx: Context, ration: dict[str, Any], on: str) -> int:
     subject, slot, feed = ration["subject"], ration["slot"], ration["feed"]
     sides = ctx.asked.get(f"{subject}|{slot}|{feed}")
     if sides is None or on < ctx.day:
-        return amount_on(ration["steps"], on)
-    return _last_fed(ctx, subject, slot, feed) or min(amount_on(steps, on) for steps in sides)
+        return held_amount(ctx, ration, on, amount_on(ration["steps"], on))
+    g = _last_fed(ctx, subject, slot, feed) or min(amount_on(steps, on) for steps in sides)
+    return held_amount(ctx, ration, on, g)
 
 
 def _last_fed(ctx: Context, subject: str, slot: str, feed: str) -> int:
@@ -65,9 +68,21 @@ def planned_slots(ctx: Context, doe_id: str, on: str) -> set[str]:
 def next_step(ctx: Context, doe_id: str, within_d: int) -> list[Any] | None:
     """[date, feed, grams now, grams then] of the next change in her own lines, or None."""
     found: list[list[Any]] = []
+    held = ctx.view["does"][doe_id]["freeze"]
+    thaws = [shift(held["until"], 1)] if held and held["until"] >= ctx.day else []
     for ration in ctx.plans.get(doe_id, []):
-        for on, g in ration["steps"]:
-            now = amount_on(ration["steps"], shift(on, -1))
-            if ctx.day < on and days_between(ctx.day, on) <= within_d and g != now:
-                found.append([on, ration["feed"], now, g])
+        for on in {*(step[0] for step in ration["steps"]), *thaws}:
+            if ctx.day < on and days_between(ctx.day, on) <= within_d:
+                now, then = (_by_steps(ctx, ration, when) for when in (shift(on, -1), on))
+                found += [[on, ration["feed"], now, then]] if now != then else []
     return min(found) if found else None
+
+
+def _by_steps(ctx: Context, ration: dict[str, Any], on: str) -> int:
+    return held_amount(ctx, ration, on, amount_on(ration["steps"], on))
+
+
+def grain_planned(ctx: Context, doe_id: str, on: str) -> int:
+    """Grams as fed of grain planned for her alone on a date."""
+    lines = [line for slot in SLOTS for line in subject_lines(ctx, doe_id, on, slot)]
+    return sum(g for feed, g in lines if is_grain(ctx.feed(feed)))

@@ -6,7 +6,9 @@ from typing import Any
 
 from .balance import window
 from .context import Context, days_between
+from .frozen_out import frozen_out_word
 from .grain import grain_word, late_cut
+from .minerals import mineral_word
 from .needs import last_score
 from .plan import has_plan, next_step
 from .risk import risk_word
@@ -19,10 +21,12 @@ RANKS = {
     "temperature_vet": 1,
     "ketones_vet": 1,
     "ketones_act": 2,
+    "frozen_out": 2,
     "update_needed": 2,
     "off_feed_watch": 3,
     "ketones_watch": 3,
     "temperature_watch": 3,
+    "mineral_doubled": 3,
     "grain_meal_big": 4,
     "grain_day_big": 4,
     "step_big": 4,
@@ -65,7 +69,13 @@ def choose(ctx: Context, doe_id: str, result: dict[str, Any]) -> dict[str, Any] 
 
 
 def _all(ctx: Context, doe_id: str, result: dict[str, Any]) -> list[dict[str, Any] | None]:
-    words = [result["off_feed"], result["checkup"]]
+    words = [result["off_feed"], result["checkup"], mineral_word(ctx, result["doubled"])]
+    if result["down"]:
+        # nothing is fed to a doe that is down, so no amount is spoken of
+        return words
+    if result["standing"] == "buck":
+        return words
+    words.append(frozen_out_word(ctx, doe_id, result["phase"]))
     if result["standing"] != "ok":
         return [*words, _say(result["standing"])]
     lines = result["lines"]

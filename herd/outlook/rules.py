@@ -89,6 +89,14 @@ RULES: dict[str, Rule] = {
     "bhb_watch_x10": Rule(5, "mmol/L x 10", 3, 8, "Dore 2015: 0.4 to 0.9 in the last five weeks"),
     "bhb_act_x10": Rule(8, "mmol/L x 10", 5, 16, "Marutsova & Binev 2017: subclinical from 0.8"),
     "bhb_vet_x10": Rule(16, "mmol/L x 10", 10, 30, "Marutsova & Binev 2017: clinical above 1.6"),
+    # off her feed: hours until somebody looks again, and who is looked at every day
+    "recheck_h_early": Rule(12, "hours, early, open or in milk", 2, 24, JUDGEMENT),
+    "recheck_h_late": Rule(4, "hours, day 100 to four weeks out", 1, 12, JUDGEMENT),
+    "recheck_h_close": Rule(4, "hours, last four weeks and fresh", 1, 8, JUDGEMENT),
+    "daily_from_d": Rule(42, "days before kidding", 14, 60, JUDGEMENT),
+    # minerals that build up
+    "selenium_apart_d": Rule(180, "days", 30, 365, JUDGEMENT),
+    "copper_apart_d": Rule(365, "days", 60, 730, JUDGEMENT),
     # feeder
     "waste_pm": Rule(150, "permille of shared forage", 0, 600, JUDGEMENT),
     "grain_dm_pm": Rule(890, "permille dry matter in grain", 800, 950, "barley grain in the feed table"),

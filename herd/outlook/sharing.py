@@ -5,11 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from .context import SLOTS, Context
+from .feed_classes import FORAGE, is_grain
 from .needs import appetite_on
 from .plan import plan_lines
 
-FORAGE = ("legume", "grass", "mixed")
-CONCENTRATE = ("grain", "protein", "byproduct", "fat", "fodder")
 Eaten = dict[str, Any]
 
 
@@ -82,8 +81,7 @@ def grain_g(ctx: Context, lines: list[Any]) -> int:
     """Dry-grain equivalent of concentrate lines: their dry matter at the dry matter of grain."""
     total = 0
     for feed_id, g in lines:
-        feed = ctx.feed(feed_id)
-        if feed and feed["class"] in CONCENTRATE:
+        if is_grain(ctx.feed(feed_id)):
             total += dry_g(ctx, feed_id, g) * 1000 // ctx.rules["grain_dm_pm"]
     return total
 

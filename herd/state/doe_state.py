@@ -77,19 +77,22 @@ def treatment_of(event: Event) -> dict[str, Any]:
 def freeze_of(event: Event, before: dict[str, Any] | None) -> dict[str, Any]:
     """Her grain held as it is. `since`: the first day of freezes without a day between; `out_on`: no grain since then.
 
-    A lifted freeze stays, with no `until`: what it took away has to be given back by somebody.
+    A lifted one stays as what it was until the day before: somebody has to give back what it took away.
     """
-    data, on = event["data"], event["on"]
+    data, on, yesterday = event["data"], event["on"], day_before(event["on"])
     until, out = text(data, "until_on"), truth(data, "grain_out")
-    goes_on = before is not None and (until == "" or before["until"] >= day_before(on))
-    since, out_on = (before["since"], before["out_on"]) if before is not None and goes_on else (on, "")
+    if until == "":
+        held = before or {"since": on, "until": "", "grain_out": False, "out_on": ""}
+        kept = {name: held[name] for name in ("since", "grain_out", "out_on")}
+        end = {**kept, "until": min(held["until"], yesterday)}
+    else:
+        goes_on = before if before and before["until"] >= yesterday else None
+        since, out_on = (goes_on["since"], goes_on["out_on"]) if goes_on else (on, "")
+        end = {"since": since, "until": until, "grain_out": out, "out_on": (out_on or on) if out else ""}
     return {
         "ev": event["id"],
         "on": on,
-        "since": since,
-        "until": until,
-        "grain_out": out,
-        "out_on": out_on if until == "" else (out_on or on) if out else "",
+        **end,
         "author": event["author"],
         "of": text(data, "of"),
     }

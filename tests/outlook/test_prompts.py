@@ -69,9 +69,10 @@ def test_a_refused_meal_outranks_everything_and_asks_more_the_nearer_she_is() ->
     assert result(log)["prompt"]["code"] == "off_feed_watch"
     due = {"early": shift(TODAY, 10), "mid": shift(TODAY, 14), "late": shift(TODAY, 18), "printed": shift(TODAY, 14)}
     said = result(log, late(), due=due)["prompt"]
-    assert (said["code"], said["args"]["stage"], said["rank"]) == ("off_feed_now", "last_weeks", 1)
+    assert (said["code"], said["args"]["stage"], said["rank"]) == ("off_feed_vet", "last_weeks", 1)
+    assert said["args"]["urgency"] == "vet_today"
     log.intake("fern", TODAY, "evening", "refused")
-    assert result(log, late(), due=due)["prompt"]["code"] == "off_feed_vet"
+    assert result(log, late(), due=due)["prompt"]["args"]["urgency"] == "vet_now"
     log.intake("fern", TODAY, "late", "ate_all")
     assert result(log, late(), due=due)["off_feed"] is None
 

@@ -3,6 +3,9 @@ import { gestation_on, window } from "./outlook/balance.ts";
 import { slot_for, standing } from "./outlook/branches.ts";
 import { checkup_word } from "./outlook/checkups.ts";
 import { Context } from "./outlook/context.ts";
+import { tapped, wants_tap } from "./outlook/daily.ts";
+import { frozen } from "./outlook/freeze.ts";
+import { doubled } from "./outlook/minerals.ts";
 import { off_feed_word } from "./outlook/off_feed.ts";
 import { RANKS } from "./outlook/prompts.ts";
 import { condition_ahead } from "./outlook/score_ahead.ts";
@@ -43,6 +46,8 @@ export function doe_result(ctx: Context, id: string): DoeResult {
   const status = standing(ctx, id);
   const doe = ctx.doe(id);
   const slot = slot_for(ctx, id, ctx.day);
+  const off_feed = off_feed_word(ctx, id);
+  const due = slot && doe.bred ? ctx.outlooks[id]!.due : null;
   return {
     id,
     pen: doe.pen,
@@ -50,9 +55,14 @@ export function doe_result(ctx: Context, id: string): DoeResult {
     phase: slot ? slot[0].phase[slot[1]]! : -1,
     lane: slot ? slot[0].lane[slot[1]]! : -1,
     gest: slot ? gestation_on(ctx, id, ctx.day) : -1,
-    due: slot && doe.bred ? ctx.outlooks[id]!.due : null,
+    due,
     band: slot ? [slot[0].band_lo[slot[1]]!, slot[0].band_hi[slot[1]]!] : [],
-    off_feed: off_feed_word(ctx, id),
+    off_feed,
+    down: off_feed !== null && off_feed.args.down,
+    freeze: frozen(ctx, id),
+    daily: wants_tap(ctx, id, status === "ok" ? due : null),
+    tapped: tapped(ctx, id),
+    doubled: doubled(ctx, id),
     checkup: checkup_word(ctx, id),
     fibre: status === "ok" ? fibre_line(ctx, id) : null,
     lines: status === "ok" ? lines_for(ctx, id) : {},
@@ -68,17 +78,26 @@ export function shared_calcium(ctx: Context, pen: string, does: Record<string, D
   for (const id of shared) Object.assign(does[id]!.lines["ca"]!, { st, ahead: null });
 }
 
-/** What is said when the numbers cannot be worked: every doe asks for an update, and none is called level. */
+/**
+ * What is said when the numbers cannot be worked: every doe asks for an update, and none is called level. One off her feed
+ * is still looked at: that hangs on no number.
+ */
 export function unreadable(ctx: Context): Results {
   const blank = {
-    phase: -1, lane: -1, gest: -1, due: null, band: [], off_feed: null, checkup: null, fibre: null, lines: {}, days: 0,
-    condition_ahead: null, condition_why: "not_carrying", risk: null,
+    phase: -1, lane: -1, gest: -1, due: null, band: [], checkup: null, fibre: null, lines: {}, days: 0, freeze: null, daily: false,
+    doubled: null, condition_ahead: null, condition_why: "not_carrying", risk: null,
   };
-  const said = { code: "update_needed", rank: RANKS["update_needed"]!, args: {}, in_pen: false };
+  const bare = new Context(ctx.view, {}, ctx.book, ctx.day);
   const ids = Object.keys(ctx.view.does).filter((id) => ctx.here(id));
-  const of = (id: string): FullResult => ({
-    id, pen: ctx.doe(id).pen, standing: "update_needed", ...blank, prompt: { ...said, subject: id },
-  });
+  const of = (id: string): FullResult => {
+    const off_feed = off_feed_word(bare, id);
+    const update = { code: "update_needed", args: {} };
+    const { code, args } = off_feed && RANKS[off_feed.code]! < RANKS[update.code]! ? off_feed : update;
+    return {
+      id, pen: ctx.doe(id).pen, standing: "update_needed", ...blank, off_feed, down: off_feed !== null && off_feed.args.down,
+      tapped: tapped(bare, id), prompt: { code, rank: RANKS[code]!, args, in_pen: false, subject: id },
+    };
+  };
   const pens = Object.fromEntries(Object.keys(ctx.view.pens).map((pen) => [pen, { prompt: null }]));
   return { does: Object.fromEntries(ids.map((id) => [id, of(id)])), pens };
 }

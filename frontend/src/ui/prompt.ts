@@ -11,7 +11,7 @@ export interface Said {
   urgent: boolean;
 }
 
-const LOOK_NOW = ["off_feed_vet", "off_feed_now", "temperature_vet", "ketones_vet", "ketones_act"];
+export const LOOK_NOW = ["off_feed_vet", "off_feed_now", "temperature_vet", "ketones_vet", "ketones_act", "frozen_out"];
 const WORDS = ["how", "slot", "stage", "witness", "what"];
 
 /** A prompt in words. A code this app has no words for says that the app must be updated, and shows the code. */
@@ -30,9 +30,9 @@ export function say(prompt: Prompt): Said {
 
 /** The most particular wording first: by stage, by what is missing, by witness; then the plain one. */
 function keys(prompt: Prompt, base: string, part: string): string[] {
-  const { stage, what, witness, rule, late, age_d, urine } = prompt.args;
+  const { urgency, stage, what, witness, rule, late, age_d, urine } = prompt.args;
   const flags = [rule === true && "rule", late === true && "late", age_d === -1 && "never", urine && "urine"];
-  const variants = [prompt.in_pen && prompt.args["does"] && "pen", stage, what, witness, ...flags].filter(Boolean);
+  const variants = [prompt.in_pen && prompt.args["does"] && "pen", urgency, stage, what, witness, ...flags].filter(Boolean);
   return [...variants.map((variant) => `${base}${part}.${String(variant)}`), `${base}${part}`];
 }
 
@@ -50,6 +50,8 @@ function spoken(prompt: Prompt): Args {
 
 function word(key: string, value: unknown): string {
   if (key === "urine" && value) return t(`o.urine.${String(value)}`);
+  if (key === "mineral") return t(`o.mineral.${String(value)}`);
+  if (key.endsWith("_ms")) return model.when(Number(value));
   if (key === "on") return day(String(value), model.today);
   if (["g", "limit", "now", "then"].includes(key)) return amount(Number(value), model.units);
   if (["x100", "low", "high"].includes(key)) return score(Number(value));

@@ -5,7 +5,8 @@ import { days_between, NUTRIENTS, per_nutrient, shift, type Context } from "./co
 import { need_on, need_sd_on } from "./needs.ts";
 import { planned_slots } from "./plan.ts";
 import type { Nutrient, PerNutrient, Sums, Window } from "./shapes.ts";
-import { FORAGE, nothing, share_day, type Eaten } from "./sharing.ts";
+import { FORAGE } from "./feed_classes.ts";
+import { nothing, share_day, type Eaten } from "./sharing.ts";
 
 /** Supply against need: what was eaten on a day, whether it is confirmed, and sums. Twin of herd/outlook/balance.py. */
 type Column = "me_kj_kg" | "cp_eq_ug_g" | "ca_ug_g" | "p_ug_g";

@@ -6,6 +6,7 @@ import type { Branch, DoeResult, Outlook } from "./shapes.ts";
 export type Slot = [branch: Branch, index: number];
 
 export function standing(ctx: Context, id: string): DoeResult["standing"] {
+  if (is_buck(ctx.doe(id))) return "buck";
   const outlook = ctx.outlooks[id];
   if (outlook === undefined) return "no_outlook";
   if (outlook.schema !== SCHEMA || ctx.book.schema !== SCHEMA) return "update_needed";
@@ -15,6 +16,11 @@ export function standing(ctx: Context, id: string): DoeResult["standing"] {
   const unknown = !Object.hasOwn(outlook.branches, branch);
   if (unknown || (branch === "as_is" && bred_key(doe) !== outlook.basis.bred)) return "waiting";
   return slot_for(ctx, id, ctx.day) ? "ok" : "stale";
+}
+
+/** A buck has no ration advice and no season; what makes no sense for him is recorded and changes nothing. */
+export function is_buck(doe: Doe): boolean {
+  return doe.f["sex"] === "buck";
 }
 
 /** The branch her recorded state now calls for; "none" when only a new outlook can tell. */
@@ -44,8 +50,8 @@ export function slot_for(ctx: Context, id: string, on: string): Slot | null {
 
 function find_slot(ctx: Context, id: string, on: string): Slot | null {
   const outlook = ctx.outlooks[id];
-  if (outlook === undefined || outlook.schema !== SCHEMA) return null;
   const doe = ctx.doe(id);
+  if (outlook === undefined || outlook.schema !== SCHEMA || is_buck(doe)) return null;
   const name = branch_name(doe, outlook);
   if (name.startsWith("kidded") && on >= doe.kidded!.on) return within(outlook, name, days_between(doe.kidded!.on, on));
   const changed_on = name === "dry" ? doe.dried_on : name === "open" && doe.check ? doe.check.on : "";

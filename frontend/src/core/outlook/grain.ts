@@ -1,6 +1,7 @@
 import { div } from "../ints.ts";
 import { confirmed, day_sums, eaten_on, gestation_on, permille } from "./balance.ts";
 import { days_between, shift, type Context } from "./context.ts";
+import { freeze_on } from "./freeze.ts";
 import { milk_on } from "./needs.ts";
 import type { Said, Window } from "./shapes.ts";
 
@@ -57,7 +58,8 @@ export function late_cut(ctx: Context, id: string, week: Window): Said | null {
   for (let k = 1; k <= CUT_D; k++) {
     const on = shift(ctx.day, k);
     const sums = day_sums(ctx, id, on, true);
-    if (!sums?.offered_me) continue;
+    // grain held or out because she left it is no cut of the plan
+    if (!sums?.offered_me || freeze_on(ctx, id, on)) continue;
     const less = sums.offered_me * 1000 < now * (1000 - ctx.rule("cut_pm"));
     const then = permille(sums.offered_me, sums.need.me);
     if (less && then * 1000 < ratio * (1000 - ctx.rule("level_pm"))) {

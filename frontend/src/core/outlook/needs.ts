@@ -1,7 +1,7 @@
 import { div, isqrt, sum } from "../ints.ts";
 import { compareText } from "../order.ts";
 import { pen_on } from "../state/doe_state.ts";
-import { slot_for } from "./branches.ts";
+import { is_buck, slot_for } from "./branches.ts";
 import { days_between, per_nutrient, type Context } from "./context.ts";
 import type { Branch, PerNutrient, Season } from "./shapes.ts";
 
@@ -59,7 +59,7 @@ export function appetite_on(ctx: Context, id: string, on: string): number {
 /** A figure of her compiled season on a date; 0 outside. */
 export function season_value(ctx: Context, id: string, on: string, name: Exclude<keyof Season, "day0">): number {
   const season = ctx.outlooks[id]?.season;
-  if (!season || season.me_kj.length === 0) return 0;
+  if (!season || season.me_kj.length === 0 || is_buck(ctx.doe(id))) return 0;
   return season[name][days_between(season.day0, on)] ?? 0;
 }
 

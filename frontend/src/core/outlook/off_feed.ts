@@ -1,87 +1,92 @@
-import { compareText } from "../order.ts";
-import type { Intake } from "../state/view.ts";
-import { gestation_on } from "./balance.ts";
-import { slot_for } from "./branches.ts";
-import { days_between, shift, type Context } from "./context.ts";
-import type { Said } from "./shapes.ts";
+import { days_between, type Context } from "./context.ts";
+import { FORAGE, is_grain } from "./feed_classes.ts";
+import { last_score } from "./needs.ts";
+import { case_of, clock_ms, is_down, last_of, since_ms, vet_ms, type Case } from "./off_feed_case.ts";
+import { stage_of, type Stage } from "./off_feed_stage.ts";
+import type { OffFeed } from "./shapes.ts";
 
-/** A left meal, a refusal, a slow morning or a doe that is not up, weighed by her stage. Twin of herd/outlook/off_feed.py. */
-const WATCH_HOWS = new Set(["left_some", "refused", "slow", "not_up"]);
-const LAST_WEEKS_D = 28;
-const WATCH_PHASE = 7;
-const [FRESH, IN_MILK] = [8, 9];
+/**
+ * A left meal, a refusal, a slow morning or a doe that is not up: how urgent by her stage, and when to look again. It
+ * never waits for sums, scores or a plan. Twin of herd/outlook/off_feed.py.
+ */
+const [WATCH, NOW, VET_TODAY, VET_NOW] = [0, 1, 2, 3];
+const URGENCY = ["watch", "now", "vet_today", "vet_now"] as const;
+const CODES = ["off_feed_watch", "off_feed_now", "off_feed_vet", "off_feed_vet"];
+/** Left some or slow, refused, down. */
+const GRID: Record<Stage, readonly [number, number, number]> = {
+  early: [WATCH, WATCH, VET_TODAY],
+  late: [WATCH, NOW, VET_NOW],
+  last_weeks: [NOW, VET_TODAY, VET_NOW],
+  labour: [NOW, VET_TODAY, VET_NOW],
+  fresh: [NOW, VET_TODAY, VET_NOW],
+  peak: [WATCH, NOW, VET_NOW],
+  milk: [WATCH, NOW, VET_NOW],
+  open: [WATCH, WATCH, VET_TODAY],
+  doeling: [WATCH, WATCH, VET_TODAY],
+  buck: [WATCH, NOW, VET_NOW],
+};
+const CLOSE = new Set<Stage>(["last_weeks", "labour", "fresh"]);
+const HOUR_MS = 3_600_000;
+const [CLOSE_H, LATE_H, EARLY_H] = [4, 4, 12];
+const [SCORE_HOLDS_D, FAT_X100, MANY_KIDS, OLD_D, OLD_KIDDINGS] = [45, 375, 3, 8 * 365, 6];
 
-export type Stage = "labour" | "last_weeks" | "late" | "early" | "fresh" | "milk" | "open";
-
-/** The off-feed prompt still open for her, or null. It never waits for sums or scores. */
-export function off_feed_word(ctx: Context, id: string): Said | null {
-  const open = open_ones(ctx, id);
-  const last = open.at(-1);
-  if (last === undefined) return null;
-  const stage = stage_of(ctx, id);
-  const { how, on, slot, left_pm } = last;
-  return { code: code_for(how, stage, open.length), args: { how, on, slot, left_pm, stage, meals: open.length } };
+/** The case still open for her, or null. */
+export function off_feed_word(ctx: Context, id: string): OffFeed | null {
+  const found = case_of(ctx, id);
+  if (found === null) return null;
+  const [stage, last, down, called] = [stage_of(ctx, id), last_of(found), is_down(found), vet_ms(found)];
+  const level = level_of(ctx, id, found, stage, down);
+  const { on, slot, left_pm, ev } = last;
+  const recheck_ms = clock_ms(found) + recheck_h(ctx, stage) * HOUR_MS;
+  return {
+    code: called ? "off_feed_now" : CODES[level]!,
+    args: {
+      how: down ? "not_up" : last.how, on, slot, left_pm, ev, stage, meals: found.meals.length, what: what(ctx, found), down,
+      urgency: called ? "called" : URGENCY[level]!, since_ms: since_ms(found), vet_ms: called, recheck_ms,
+    },
+    looked: found.looks.at(-1) ?? null,
+  };
 }
 
-function code_for(how: string, stage: Stage, meals: number): string {
-  const close = stage === "last_weeks" || stage === "labour" || stage === "fresh";
-  if (how === "not_up" || (close && how === "refused" && meals >= 2)) return "off_feed_vet";
-  if (close || (how === "refused" && (stage === "late" || stage === "milk")) || meals >= 2) return "off_feed_now";
-  return "off_feed_watch";
+function level_of(ctx: Context, id: string, found: Case, stage: Stage, down: boolean): number {
+  const again = found.meals.length > 1;
+  const refused = last_of(found).how === "refused";
+  let level = GRID[stage][down ? 2 : refused ? 1 : 0];
+  const before = stage === "last_weeks" || stage === "labour";
+  if (refused && ((before && at_risk(ctx, id)) || (CLOSE.has(stage) && again))) level = VET_NOW!;
+  if (again) level = Math.max(level, NOW!);
+  const results = found.looks.map(({ result }) => result);
+  level += results.filter((result) => result === "same").length;
+  if (results.includes("worse")) level = Math.max(level + 1, VET_TODAY!);
+  return Math.min(level, VET_NOW!);
 }
 
-/** Her open exceptions of the last two days; a later "ate all", or a later clean feeding of her own, closes them. */
-function open_ones(ctx: Context, id: string): Intake[] {
-  const hers = two_days(ctx).flatMap((on) => ctx.intakes.get(on) ?? []).filter(({ subject }) => subject === id);
-  const closed_at = Math.max(0, ...hers.filter(({ how }) => how === "ate_all").map(({ happened }) => happened));
-  const found = hers.filter(({ how }) => WATCH_HOWS.has(how));
-  found.sort((a, b) => a.happened - b.happened || compareText(a.ev, b.ev));
-  const meals = new Map<string, Intake>();
-  for (const intake of found) if (intake.happened > closed_at) meals.set(meal_of(intake), intake);
-  const open = [...meals.values()];
-  return open.length && fed_clean_since(ctx, id, open.at(-1)!) ? [] : open;
-}
-
-function fed_clean_since(ctx: Context, id: string, intake: Intake): boolean {
-  return two_days(ctx).some((on) =>
-    (ctx.feedings.get(on) ?? []).some(
-      (feeding) =>
-        feeding.happened > intake.happened && meal_of({ on, slot: feeding.slot }) !== meal_of(intake) &&
-        feeding.lines.some(([to]) => to === id),
-    ),
-  );
-}
-
-function two_days(ctx: Context): string[] {
-  return [shift(ctx.day, -1), ctx.day];
-}
-
-function meal_of({ on, slot }: { on: string; slot: string }): string {
-  return `${on}|${slot}`;
-}
-
-/** By compiled phase and dates only. */
-export function stage_of(ctx: Context, id: string): Stage {
-  const slot = slot_for(ctx, id, ctx.day);
-  if (slot === null) return stage_without_outlook(ctx, id);
-  const phase = slot[0].phase[slot[1]]!;
-  if (phase === WATCH_PHASE) return "labour";
-  const gest = gestation_on(ctx, id, ctx.day);
-  if (gest >= 0 && phase !== FRESH && phase !== IN_MILK) {
-    if (days_between(ctx.day, ctx.outlooks[id]!.due!.early) <= LAST_WEEKS_D) return "last_weeks";
-    return gest >= ctx.rule("late_day") ? "late" : "early";
-  }
-  return phase === FRESH ? "fresh" : phase === IN_MILK ? "milk" : "open";
-}
-
-/** By calendar alone, on the careful side: a bred doe counts as near her time from day 115. */
-function stage_without_outlook(ctx: Context, id: string): Stage {
+/** Three kids or more, fat, old, or sick like this before: by what was recorded of her alone. */
+function at_risk(ctx: Context, id: string): boolean {
   const doe = ctx.doe(id);
-  if (doe.bred) {
-    const day = days_between(doe.bred.from, ctx.day);
-    return day >= 115 ? "last_weeks" : day >= 100 ? "late" : "early";
+  const score = last_score(ctx, id);
+  const held = score !== null && score.age_d <= (ctx.rules["score_holds_d"] ?? SCORE_HOLDS_D);
+  const fat = held && score.x100 >= (ctx.rules["score_fat_x100"] ?? FAT_X100);
+  const { born_on: born, kiddings_before: before, had_toxemia, had_milk_fever } = doe.f;
+  const old = typeof born === "string" && born !== "" && days_between(born, ctx.day) >= OLD_D;
+  const many = doe.kiddings + (typeof before === "number" ? before : 0) >= OLD_KIDDINGS;
+  const kids = doe.bred && doe.check ? doe.check.kids : 0;
+  return kids >= MANY_KIDS || fat || old || many || had_toxemia === true || had_milk_fever === true;
+}
+
+/** What she left of the last meal, where it was said of a feed: grain goes first, hay next. */
+function what(ctx: Context, found: Case): "" | "grain" | "hay" | "all" {
+  let [grain, hay] = [false, false];
+  for (const one of found.meals.at(-1)!) {
+    const feed = one.feed ? ctx.feed(one.feed) : null;
+    const all = !one.feed && one.how === "refused";
+    grain ||= all || is_grain(feed);
+    hay ||= all || (!is_grain(feed) && feed !== null && FORAGE.has(feed.class));
   }
-  if (!doe.kidded) return "open";
-  if (days_between(doe.kidded.on, ctx.day) <= 21) return "fresh";
-  return doe.dried_on ? "open" : "milk";
+  return grain && hay ? "all" : grain ? "grain" : hay ? "hay" : "";
+}
+
+function recheck_h(ctx: Context, stage: Stage): number {
+  if (CLOSE.has(stage)) return ctx.rules["recheck_h_close"] ?? CLOSE_H!;
+  return stage === "late" ? ctx.rules["recheck_h_late"] ?? LATE_H! : ctx.rules["recheck_h_early"] ?? EARLY_H!;
 }

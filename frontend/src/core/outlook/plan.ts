@@ -3,6 +3,8 @@ import { pen_on } from "../state/doe_state.ts";
 import { amount_on } from "../state/rations.ts";
 import type { Line, Ration } from "../state/view.ts";
 import { days_between, push, shift, SLOTS, type Context } from "./context.ts";
+import { is_grain } from "./feed_classes.ts";
+import { held_amount } from "./freeze.ts";
 
 /** The adopted plan: what each pen and doe is to get in a slot on a date. Twin of herd/outlook/plan.py. */
 export type FeedLine = [feed: string, g: number];
@@ -34,10 +36,22 @@ function find_lines(ctx: Context, subject: string, on: string): Map<string, Feed
 }
 
 /** From today on an amount under question is what was last fed, or the smaller of the two. */
-function amount(ctx: Context, { subject, slot, feed, steps }: Ration, on: string): number {
+function amount(ctx: Context, ration: Ration, on: string): number {
+  const { subject, slot, feed } = ration;
   const sides = ctx.asked.get(`${subject}|${slot}|${feed}`);
-  if (sides === undefined || on < ctx.day) return amount_on(steps, on);
-  return last_fed(ctx, subject, slot, feed) || Math.min(...sides.map((side) => amount_on(side, on)));
+  if (sides === undefined || on < ctx.day) return by_steps(ctx, ration, on);
+  const g = last_fed(ctx, subject, slot, feed) || Math.min(...sides.map((side) => amount_on(side, on)));
+  return held_amount(ctx, ration, on, g);
+}
+
+function by_steps(ctx: Context, ration: Ration, on: string): number {
+  return held_amount(ctx, ration, on, amount_on(ration.steps, on));
+}
+
+/** Grams as fed of grain planned for her alone on a date. */
+export function grain_planned(ctx: Context, id: string, on: string): number {
+  const lines = SLOTS.flatMap((slot) => subject_lines(ctx, id, on, slot));
+  return lines.reduce((total, [feed, g]) => total + (is_grain(ctx.feed(feed)) ? g : 0), 0);
 }
 
 function last_fed(ctx: Context, subject: string, slot: string, feed: string): number {
@@ -64,11 +78,13 @@ export function planned_slots(ctx: Context, id: string, on: string): string[] {
 /** The next change in her own lines, or null. */
 export function next_step(ctx: Context, id: string, within_d: number): NextStep | null {
   let first: NextStep | null = null;
+  const held = ctx.doe(id).freeze;
+  const thaws = held && held.until >= ctx.day ? [shift(held.until, 1)] : [];
   for (const ration of ctx.plans.get(id) ?? []) {
-    for (const [on, g] of ration.steps) {
-      const now = amount_on(ration.steps, shift(on, -1));
-      if (!(ctx.day < on && days_between(ctx.day, on) <= within_d && g !== now)) continue;
-      const step: NextStep = [on, ration.feed, now, g];
+    for (const on of [...ration.steps.map(([start]) => start), ...thaws]) {
+      if (!(ctx.day < on && days_between(ctx.day, on) <= within_d)) continue;
+      const step: NextStep = [on, ration.feed, by_steps(ctx, ration, shift(on, -1)), by_steps(ctx, ration, on)];
+      if (step[2] === step[3]) continue;
       if (first === null || compare_steps(step, first) < 0) first = step;
     }
   }

@@ -1,6 +1,8 @@
 import { window } from "./balance.ts";
 import { days_between, type Context } from "./context.ts";
+import { frozen_out_word } from "./frozen_out.ts";
 import { grain_word, late_cut } from "./grain.ts";
+import { mineral_word } from "./minerals.ts";
 import { last_score } from "./needs.ts";
 import { has_plan, next_step } from "./plan.ts";
 import { risk_word } from "./risk.ts";
@@ -10,8 +12,9 @@ import { witness } from "./witness.ts";
 
 /** One prompt per doe, the most serious first; a cause shared by a pen is said once. Twin of herd/outlook/prompts.py. */
 export const RANKS: Record<string, number> = {
-  off_feed_vet: 1, off_feed_now: 1, temperature_vet: 1, ketones_vet: 1, ketones_act: 2, update_needed: 2,
-  off_feed_watch: 3, ketones_watch: 3, temperature_watch: 3,
+  off_feed_vet: 1, off_feed_now: 1, temperature_vet: 1, ketones_vet: 1, ketones_act: 2, frozen_out: 2,
+  update_needed: 2,
+  off_feed_watch: 3, ketones_watch: 3, temperature_watch: 3, mineral_doubled: 3,
   grain_meal_big: 4, grain_day_big: 4, step_big: 4, step_planned_big: 4, steps_too_fast: 4, net_cut_late: 5,
   energy_short: 6, energy_over: 6, energy_heading_short: 6, energy_heading_over: 6, score_her: 6,
   risk_toxemia: 7, risk_milk_fever: 7,
@@ -38,10 +41,14 @@ function rank_of(code: string): number {
 }
 
 function all(ctx: Context, id: string, result: DoeResult): (Said | null)[] {
-  if (result.standing !== "ok") return [result.off_feed, result.checkup, say(result.standing)];
-  const { lines } = result;
+  const { lines, standing } = result;
+  const always = [result.off_feed, result.checkup, mineral_word(ctx, result.doubled)];
+  // nothing is fed to a doe that is down, so no amount is spoken of
+  if (result.down || standing === "buck") return always;
+  const out = frozen_out_word(ctx, id, result.phase);
+  if (standing !== "ok") return [...always, out, say(standing)];
   return [
-    result.off_feed, result.checkup, grain_word(ctx, id), late_cut(ctx, id, window(ctx, id, 7)), energy(ctx, id, lines["me"]!),
+    ...always, out, grain_word(ctx, id), late_cut(ctx, id, window(ctx, id, 7)), energy(ctx, id, lines["me"]!),
     // of equal rank the first is said
     risk_word(result), calcium(lines["ca"]!), protein(ctx, result), fibre(result), condition(ctx, id, result),
     record_next(ctx, id, lines["me"]!), steps(ctx, id),

@@ -1,3 +1,4 @@
+import type { Triage } from "../state/view.ts";
 import type { OutlookDoc } from "../sync/wire.ts";
 
 /** One possible course of a doe: integers by day. */
@@ -151,6 +152,29 @@ export interface Said {
   args: Args;
 }
 
+/** A case of a doe off her feed; `looked` is what somebody found who looked at her last. */
+export interface OffFeed extends Said {
+  args: {
+    how: string; on: string; slot: string; left_pm: number; ev: string; stage: string; meals: number; what: string;
+    down: boolean; urgency: "watch" | "now" | "vet_today" | "vet_now" | "called"; since_ms: number; recheck_ms: number; vet_ms: number;
+  };
+  looked: Triage | null;
+}
+
+export interface Frozen {
+  since: string;
+  until: string;
+  grain_out: boolean;
+  author: string;
+  days_left: number;
+}
+
+export interface Doubled {
+  mineral: string;
+  within_d: number;
+  given: { ev: string; on: string; product: string; author: string }[];
+}
+
 export interface Prompt {
   code: string;
   rank: number;
@@ -162,13 +186,20 @@ export interface Prompt {
 export interface DoeResult {
   id: string;
   pen: string;
-  standing: "ok" | "no_outlook" | "update_needed" | "withheld" | "waiting" | "stale";
+  standing: "ok" | "no_outlook" | "update_needed" | "withheld" | "waiting" | "stale" | "buck";
   phase: number;
   lane: number;
   gest: number;
   due: Due | null;
   band: number[];
-  off_feed: Said | null;
+  off_feed: OffFeed | null;
+  /** Not up: nothing is fed to her, so no amount is shown. */
+  down: boolean;
+  freeze: Frozen | null;
+  /** She is looked at every day, since she gets no grain to leave; `tapped`: the slots in which somebody said how she was. */
+  daily: boolean;
+  tapped: string[];
+  doubled: Doubled | null;
   checkup: Said | null;
   fibre: { ndf_pm: number; forage_g: number; st: "low" | "level" | "unknown" } | null;
   lines: Record<string, NutrientLine>;

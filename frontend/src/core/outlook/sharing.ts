@@ -2,13 +2,11 @@ import { div, mod, sum } from "../ints.ts";
 import { compareText } from "../order.ts";
 import type { Feeding } from "../state/view.ts";
 import { SLOTS, type Context } from "./context.ts";
+import { FORAGE, is_grain } from "./feed_classes.ts";
 import { appetite_on } from "./needs.ts";
 import { plan_lines, type FeedLine } from "./plan.ts";
 
 /** Who ate what: stand lines are hers; a pen's shared feed is divided by remaining appetite. Twin of herd/outlook/sharing.py. */
-export const FORAGE = new Set(["legume", "grass", "mixed"]);
-const CONCENTRATE = new Set(["grain", "protein", "byproduct", "fat", "fodder"]);
-
 export type Lines = FeedLine[];
 type Grams = Record<string, number>;
 
@@ -108,8 +106,7 @@ export function dry_g(ctx: Context, feed_id: string, g: number): number {
 export function grain_g(ctx: Context, lines: Lines): number {
   let total = 0;
   for (const [feed_id, g] of lines) {
-    const feed = ctx.feed(feed_id);
-    if (feed && CONCENTRATE.has(feed.class)) total += div(dry_g(ctx, feed_id, g) * 1000, ctx.rule("grain_dm_pm"));
+    if (is_grain(ctx.feed(feed_id))) total += div(dry_g(ctx, feed_id, g) * 1000, ctx.rule("grain_dm_pm"));
   }
   return total;
 }

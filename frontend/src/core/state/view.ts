@@ -58,7 +58,7 @@ export interface Doe extends Place {
   triages: Triage[];
 }
 
-/** `since`: the first day of freezes without a day between; `out_on`: no grain since then; lifted: no `until`. */
+/** `since`: the first day of freezes without a day between; `out_on`: no grain since then; lifted: `until` is the day before. */
 export interface Freeze {
   ev: string;
   on: string;

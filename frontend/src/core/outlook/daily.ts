@@ -1,0 +1,29 @@
+import { is_buck } from "./branches.ts";
+import { days_between, SLOTS, type Context } from "./context.ts";
+import { grain_planned } from "./plan.ts";
+import type { Due } from "./shapes.ts";
+
+/**
+ * The daily tap: a doe near kidding that gets no grain leaves nothing to read, so somebody has to look at her.
+ * Twin of herd/outlook/daily.py.
+ */
+const LAST_WEEKS_D = 42;
+const [CALENDAR_MINI_D, CALENDAR_STANDARD_D] = [105, 108];
+
+/** In her last six weeks while her plan of the day holds no grain; without dates worked out, by the calendar alone. */
+export function wants_tap(ctx: Context, id: string, due: Due | null): boolean {
+  const doe = ctx.doe(id);
+  return doe.bred !== null && !is_buck(doe) && near(ctx, id, doe.bred.from, due) && !grain_planned(ctx, id, ctx.day);
+}
+
+function near(ctx: Context, id: string, bred_from: string, due: Due | null): boolean {
+  if (due) return days_between(ctx.day, due.early) <= (ctx.rules["daily_from_d"] ?? LAST_WEEKS_D);
+  const from = ctx.doe(id).f["size"] === "mini" ? CALENDAR_MINI_D : CALENDAR_STANDARD_D;
+  return days_between(bred_from, ctx.day) >= from;
+}
+
+/** Slots of the day in which somebody said how she was. */
+export function tapped(ctx: Context, id: string): string[] {
+  const said = new Set((ctx.intakes.get(ctx.day) ?? []).filter(({ subject }) => subject === id).map(({ slot }) => slot));
+  return ["", ...SLOTS].filter((slot) => said.has(slot));
+}

@@ -1,0 +1,111 @@
+import { compareText } from "../order.ts";
+import type { Intake, Triage } from "../state/view.ts";
+import { shift, type Context } from "./context.ts";
+
+/**
+ * A case of a doe off her feed: what was left since she last cleaned up, and what those who looked at her found.
+ * Twin of herd/outlook/off_feed_case.py.
+ */
+export type Left = Pick<Intake, "ev" | "on" | "slot" | "happened" | "how" | "left_pm" | "feed">;
+
+/** `meals` are the open ones, each with what was left of it; `looks` what was found since, in order. */
+export interface Case {
+  meals: Left[][];
+  looks: Triage[];
+}
+
+/** In the order of how much each means. */
+const WATCH_HOWS = ["left_some", "slow", "refused", "not_up"];
+const GOES_ON = new Set(["same", "worse", "down", "vet_called"]);
+const LOUDER = new Set(["worse", "down"]);
+/** A case somebody looks after is not forgotten over a weekend. */
+const BACK_D = 6;
+
+/** The worst that was seen at the last meal. */
+export function last_of({ meals }: Case): Left {
+  const rank = ({ how }: Left) => WATCH_HOWS.indexOf(how);
+  return meals.at(-1)!.reduce((worst, one) => (rank(one) - rank(worst) || in_time(one, worst)) > 0 ? one : worst);
+}
+
+export function since_ms({ meals }: Case): number {
+  return Math.min(...meals.flat().map(({ happened }) => happened));
+}
+
+/** From when the next look is counted: the last meal, or a look that found her no better. */
+export function clock_ms({ meals, looks }: Case): number {
+  const looked = looks.filter(({ result }) => GOES_ON.has(result));
+  return Math.max(0, ...[...meals.at(-1)!, ...looked].map(({ happened }) => happened));
+}
+
+/** Not up, or found down, and not seen at the feeder since. */
+export function is_down({ meals, looks }: Case): boolean {
+  const seen = meals.flat().map(({ happened, ev, how }) => ({ happened, ev, down: how === "not_up" }));
+  for (const { happened, ev, result } of looks) if (result === "down") seen.push({ happened, ev, down: true });
+  return seen.reduce((last, one) => (in_time(one, last) > 0 ? one : last)).down;
+}
+
+/** When the vet was called, unless she got worse since; 0 when not. */
+export function vet_ms({ meals, looks }: Case): number {
+  const called = looks.findLast(({ result }) => result === "vet_called");
+  const worse = [...looks.filter(({ result }) => LOUDER.has(result)), ...meals.flat().filter(({ how }) => how === "not_up")];
+  return called && worse.every(({ happened }) => happened <= called.happened) ? called.happened : 0;
+}
+
+/** Her open case, or null. A later "ate all", "eating", or a later clean feeding of her own closes it. */
+export function case_of(ctx: Context, id: string): Case | null {
+  const days = Array.from({ length: BACK_D + 1 }, (_, k) => shift(ctx.day, k - BACK_D));
+  const hers = days.flatMap((on) => ctx.intakes.get(on) ?? []).filter(({ subject }) => subject === id);
+  const looked = ctx.doe(id).triages.filter(({ on }) => days[0]! <= on && on <= ctx.day);
+  const closing = [...hers.filter(({ how }) => how === "ate_all"), ...looked.filter(({ result }) => result === "eating")];
+  const closed_at = Math.max(0, ...closing.map(({ happened }) => happened));
+  const looks = looked.filter(({ happened }) => happened > closed_at);
+  let left: Left[] = hers.filter(({ how, happened }) => WATCH_HOWS.includes(how) && happened > closed_at);
+  if (left.length === 0) left = looks.filter(({ result }) => result === "down").map(as_seen);
+  left.sort(in_time);
+  if (left.length && !looked_after(left, looks)) {
+    left = left.filter(({ on }) => on >= days.at(-2)!);
+    if (left.length && fed_clean_since(ctx, id, left.at(-1)!)) return null;
+  }
+  return left.length ? { meals: by_meal(left), looks: since(left, looks) } : null;
+}
+
+/** Such a case stays open until somebody says that she eats. */
+function looked_after(left: Left[], looks: Triage[]): boolean {
+  return left.some(({ how }) => how === "not_up") || since(left, looks).some(({ result }) => GOES_ON.has(result));
+}
+
+function since(left: Left[], looks: Triage[]): Triage[] {
+  return looks.filter(({ happened }) => happened >= left[0]!.happened);
+}
+
+/** A doe found down that nobody had seen leave anything. */
+function as_seen({ ev, on, happened }: Triage): Left {
+  return { ev, on, happened, how: "not_up", slot: "", left_pm: 0, feed: "" };
+}
+
+/** The last thing said about each feed of each meal. */
+function by_meal(left: Left[]): Left[][] {
+  const meals = new Map<string, Map<string, Left>>();
+  for (const one of left) {
+    const meal = meals.get(meal_of(one)) ?? new Map<string, Left>();
+    meals.set(meal_of(one), meal.set(one.feed, one));
+  }
+  return [...meals.values()].map((feeds) => [...feeds.values()]);
+}
+
+function fed_clean_since(ctx: Context, id: string, intake: Left): boolean {
+  return [shift(ctx.day, -1), ctx.day].some((on) =>
+    (ctx.feedings.get(on) ?? []).some(
+      ({ happened, slot, lines }) =>
+        happened > intake.happened && meal_of({ on, slot }) !== meal_of(intake) && lines.some(([to]) => to === id),
+    ),
+  );
+}
+
+function in_time(a: { happened: number; ev: string }, b: { happened: number; ev: string }): number {
+  return a.happened - b.happened || compareText(a.ev, b.ev);
+}
+
+function meal_of({ on, slot }: { on: string; slot: string }): string {
+  return `${on}|${slot}`;
+}
