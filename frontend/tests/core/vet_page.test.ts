@@ -116,14 +116,15 @@ test("what changed at her feeder: her steps and her pen's, a new bag, another pe
   const does = { [HER]: doe(HER, { moves: [["2026-01-01", "old"], ["2026-03-22", PEN]] }) };
   const rations = {
     a: ration(HER, "morning", OATS, [["2026-01-01", 50], ["2026-03-25", 75], ["2026-04-02", 100]]),
+    a2: ration(HER, "evening", OATS, [["2026-01-01", 50], ["2026-03-25", 75]]),
     b: ration(PEN, "evening", HAY, [["2026-03-30", 0]]),
     c: ration("old", "evening", HAY, [["2026-03-30", 500]]),
   };
   const bags = { [OATS]: { ev: "", on: "2026-03-28", happened: 0 }, other: { ev: "", on: "2026-02-28", happened: 0 } };
   expect(page({ does, rations, bags }).changes).toEqual([
-    { what: "bag", on: "2026-03-28", id: OATS, slot: "", own: false, from_g: 0, to_g: 0 },
-    { what: "amount", on: "2026-03-25", id: OATS, slot: "morning", own: true, from_g: 50, to_g: 75 },
-    { what: "pen", on: "2026-03-22", id: PEN, slot: "", own: true, from_g: 0, to_g: 0 },
+    { what: "bag", on: "2026-03-28", id: OATS, slots: [], own: false, from_g: 0, to_g: 0 },
+    { what: "amount", on: "2026-03-25", id: OATS, slots: ["morning", "evening"], own: true, from_g: 50, to_g: 75 },
+    { what: "pen", on: "2026-03-22", id: PEN, slots: [], own: true, from_g: 0, to_g: 0 },
   ]);
 });
 

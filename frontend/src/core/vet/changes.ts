@@ -8,7 +8,7 @@ export interface Change {
   what: "amount" | "bag" | "pen";
   /** The feed, or the pen she came into. */
   id: string;
-  slot: string;
+  slots: string[];
   /** Hers alone, or the whole pen's. */
   own: boolean;
   from_g: number;
@@ -18,17 +18,28 @@ export interface Change {
 /** Newest first. */
 export function changes_of(view: View, doe: Doe, today: string, back_d: number): Change[] {
   const since = addDays(today, 1 - back_d);
-  const none = { slot: "", own: true, from_g: 0, to_g: 0 };
+  const none = { slots: [], own: true, from_g: 0, to_g: 0 };
   const moves = doe.moves.map(([on, id]): Change => ({ ...none, on, what: "pen", id }));
   const bags = Object.entries(view.bags).map(([id, { on }]): Change => ({ ...none, on, what: "bag", id, own: false }));
   return [...amounts(view, doe), ...bags, ...moves].filter(({ on }) => on >= since && on <= today).sort((a, b) => (a.on < b.on ? 1 : -1));
 }
 
+/** The same step in two meals is one change. */
 function amounts(view: View, doe: Doe): Change[] {
+  const found = new Map<string, Change>();
+  for (const change of steps_of(view, doe)) {
+    const { slots, ...same } = change;
+    const key = JSON.stringify(same);
+    found.set(key, { ...change, slots: [...(found.get(key)?.slots ?? []), ...slots] });
+  }
+  return [...found.values()];
+}
+
+function steps_of(view: View, doe: Doe): Change[] {
   return Object.values(view.rations).filter(({ subject }) => subject === doe.id || subject === doe.pen).flatMap(({ subject, slot, feed, steps }) =>
     steps.flatMap(([on, to_g]): Change[] => {
       const from_g = amount_on(steps, addDays(on, -1));
-      return from_g === to_g ? [] : [{ on, what: "amount", id: feed, slot, own: subject === doe.id, from_g, to_g }];
+      return from_g === to_g ? [] : [{ on, what: "amount", id: feed, slots: [slot], own: subject === doe.id, from_g, to_g }];
     }),
   );
 }

@@ -5,6 +5,6 @@ import { model } from "../model.svelte.ts";
 export function asking(): Asked | null {
   const late_day = model.farm?.book.rules["late_day"];
   if (!late_day) return null;
-  const dues = Object.entries(model.results.does).flatMap(([id, { due }]) => (due ? [[id, due.early]] : []));
+  const dues = Object.keys(model.view.does).flatMap((id) => [model.judged.doe(id)?.due].flatMap((due) => (due ? [[id, due.early]] : [])));
   return to_ask(model.view, model.today, late_day, Object.fromEntries(dues) as Record<string, string>);
 }

@@ -18,6 +18,7 @@ export interface Section {
 const feed = (id: string) => shortly(feedInfo(model.view, model.feeds, id).name);
 const on = (day: string) => calendar(day, model.today);
 const only = (lines: unknown[]) => lines.filter(Boolean) as string[];
+const slotName = (slot: string) => t(`slot.${slot}`).toLowerCase();
 const joined = (parts: unknown[]) => only(parts).join(", ");
 
 /** The page in words: what the screen shows, what is shared and what is printed are these lines. */
@@ -74,13 +75,14 @@ const daysTo = (day: string) => Math.round((Date.parse(day) - Date.parse(model.t
 function lately({ doe, last_clean }: VetPage): string[] {
   return only([
     pushing.at > 0 && pushing.doe === doe.id && t("vet.pushing", { at: model.when(pushing.at), n: minutes(pushing.at, model.now) }),
-    last_clean && t("vet.clean", { on: on(last_clean.on), slot: t(`slot.${last_clean.slot}`).toLowerCase() }),
+    last_clean && t("vet.clean", { on: on(last_clean.on), slot: slotName(last_clean.slot) }),
   ]);
 }
 
 function happening({ kind, on: day, at, slot, author, data }: Happening): string {
   const said = spoken({ kind, data, slot: slot as never, subject: "" });
-  const more = kind === "checkup" || kind === "triage" ? details(data) : kind === "intake" && data["feed"] ? feed(String(data["feed"])) : "";
+  const absent = (data["absent"] as string[] | undefined) ?? [];
+  const more = kind === "intake" ? data["feed"] && feed(String(data["feed"])) : absent.length ? t("vet.absent", { list: absent.map((code) => t(`sign.${code}`)).join("; ") }) : details(data);
   return `${on(day)}${at ? ` ${model.clock(at)}` : ""}: ${joined([said, more])}${author ? ` (${model.who(author)})` : ""}`;
 }
 
@@ -99,18 +101,18 @@ function given({ treatments, freeze }: VetPage): string[] {
   ]);
 }
 
-function change({ on: day, what, id, slot, own, from_g, to_g }: Change): string {
+function change({ on: day, what, id, slots, own, from_g, to_g }: Change): string {
   if (what === "pen") return `${on(day)}: ${t("vet.change.pen", { pen: nameOf(model.view.pens[id]) || t("doe.no_pen") })}`;
   if (what === "bag") return `${on(day)}: ${t("vet.change.bag", { feed: feed(id) })}`;
-  const args = { feed: feed(id), slot: t(`slot.${slot}`).toLowerCase(), from: amount(from_g, model.units), to: amount(to_g, model.units) };
+  const args = { feed: feed(id), slot: slots.map(slotName).join(", "), from: amount(from_g, model.units), to: amount(to_g, model.units) };
   return `${on(day)}: ${t(own ? "vet.change.own" : "vet.change.shared", args)}`;
 }
 
 function week({ from, to, days, fed_days, twice, lines }: Week): string {
   const fed = lines.map(({ feed: id, own, offered_g, left_g }) =>
-    `${feed(id)}${own ? "" : ` (${t("vet.fed.share")})`} ${amount(offered_g, model.units)}${left_g ? ` ${t("vet.fed.left", { g: amount(left_g, model.units) })}` : ""}`);
+    joined([`${feed(id)} ${amount(offered_g, model.units)}`, !own && t("vet.fed.share"), left_g > 0 && t("vet.fed.left", { g: amount(left_g, model.units) })]));
   const known = fed_days < days && t("vet.fed.days", { n: fed_days, of: days });
-  return `${span(from, to, model.today)}: ${joined([...fed, known, twice && t("vet.fed.twice")])}`;
+  return `${span(from, to, model.today)}: ${only([...fed, known, twice && t("vet.fed.twice")]).join("; ")}`;
 }
 
 function body({ scores, weights }: VetPage): string[] {
