@@ -71,6 +71,37 @@ def test_the_text_ends_with_the_prompt_the_phone_shows(make: Any, day: int) -> N
     assert " READ " in text
 
 
+def test_a_case_held_grain_and_minerals_are_told() -> None:
+    doe = named.miniature_with_twins()
+    shot = {"product": "Shot", "told": "", "why": "", "who": "vet", "milk_until": "", "meat_until": ""}
+    for day in (60, 130):
+        doe.log.add("treatment", "doe", {**shot, "carries": ["selenium"]}, doe.on(day))
+    doe.log.add("freeze", "doe", {"until_on": doe.on(136), "grain_out": True, "of": ""}, doe.on(134))
+    doe.log.intake("doe", doe.on(135), "morning", "refused")
+    looked = {"of": "", "new_feed": "", "water_bad": "", "bullied": "", "suspect": "", "result": "same"}
+    doe.log.add("triage", "doe", looked, doe.on(135), "midday")
+    ctx, record, rules = material(doe, 135)
+    text = "\n".join(report(ctx, "doe", record, rules, "me"))
+    for said in (
+        "refused, left all, meals 1, stage last_weeks",
+        "urgency vet_now",
+        "12:00 UTC: same",
+        f"grain out from {doe.on(134)} to {doe.on(136)}, days left 1",
+        f"selenium more than once in 180 days: Shot on {doe.on(60)}, Shot on {doe.on(130)}",
+        "looked at daily",
+        "prompt: off_feed_vet",
+    ):
+        assert said in text, said
+
+
+def test_a_buck_is_told_to_have_no_amounts() -> None:
+    doe = named.miniature_with_twins()
+    doe.log.record("doe", "doe", sex="buck")
+    ctx, record, rules = material(doe, 135)
+    text = "\n".join(report(ctx, "doe", record, rules, "me"))
+    assert "a buck: no amounts" in text
+
+
 def test_every_term_names_parameters_that_exist() -> None:
     ctx, record, rules = material(named.growing_doeling(), 110)
     for nutrient in NUTRIENTS:

@@ -10,6 +10,7 @@ from ..context import Context, shift
 from ..evaluate import evaluate
 from .balance import ahead_text, balance_text
 from .band import band_text
+from .case import case_text
 from .eaten import eaten_text
 from .need import appetite_text, need_text
 from .today import today_text
@@ -32,7 +33,8 @@ def report(ctx: Context, doe_id: str, doe: Mapping[str, Any], rules: Mapping[str
     if result is None:
         return ["  she is no longer in the herd"]
     if result["standing"] != "ok":
-        return [*verdict_text(result, nutrient), f"  her outlook is {result['standing']}: no amounts"]
+        why = "a buck" if result["standing"] == "buck" else f"her outlook is {result['standing']}"
+        return [*case_text(result), *verdict_text(result, nutrient), f"  {why}: no amounts"]
     last = last_day(ctx, doe_id)
     return [
         *who_text(ctx, doe_id, rules),
@@ -45,6 +47,7 @@ def report(ctx: Context, doe_id: str, doe: Mapping[str, Any], rules: Mapping[str
         *ahead_text(ctx, doe_id, nutrient),
         *condition_text(ctx, doe_id, result["band"]),
         *today_text(ctx, doe_id, result),
+        *case_text(result),
         *thresholds_text(ctx, doe_id, nutrient),
         *verdict_text(result, nutrient),
     ]
