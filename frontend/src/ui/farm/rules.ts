@@ -41,6 +41,7 @@ function scale(key: string): Pick<Field, "scale" | "unit" | "warmth"> {
   if (key.includes("_pm")) return { scale: 10, unit: "%" };
   if (key.endsWith("_x100")) return { scale: 100 };
   if (key.endsWith("_g")) return { unit: "g" };
+  if (key.startsWith("recheck_h_")) return { unit: "h" };
   return key.includes("day") || key.endsWith("_d") ? { unit: t("rules.days") } : {};
 }
 
