@@ -11,6 +11,7 @@ import type { Outlook } from "./outlook/shapes.ts";
 import type { View } from "./state/view.ts";
 
 const MOST_EXTENDED = 20;
+const DAYS_KEPT = 2;
 
 interface Folded {
   version: number;
@@ -28,7 +29,8 @@ interface Evaluated {
 export class Reading {
   readonly #keeping: Keeping;
   #folded: Folded | null = null;
-  #evaluated: Evaluated | null = null;
+  /** By day: the day that is being looked at, and yesterday's while a late look past midnight still belongs to it. */
+  readonly #evaluated = new Map<string, Evaluated>();
 
   constructor(keeping: Keeping) {
     this.#keeping = keeping;
@@ -74,13 +76,19 @@ export class Reading {
   /** Nothing of it is judged yet but what stood before and still holds. */
   on(day: string): Evaluation {
     const { memory, outlooks_version } = this.#keeping;
-    const held = this.#evaluated;
-    const same = held !== null && held.outlooks_version === outlooks_version && held.evaluation.ctx.day === day ? held : null;
+    const held = this.#evaluated.get(day);
+    const same = held?.outlooks_version === outlooks_version ? held : undefined;
     if (same?.version === memory.version) return same.evaluation;
     const added = same && memory.since(same.version);
     const evaluation = (added && same.evaluation.after(this.view, added)) ?? this.#anew(day);
-    this.#evaluated = { version: memory.version, outlooks_version, evaluation };
+    this.#keep(day, { version: memory.version, outlooks_version, evaluation });
     return evaluation;
+  }
+
+  #keep(day: string, evaluated: Evaluated): void {
+    this.#evaluated.delete(day);
+    if (this.#evaluated.size >= DAYS_KEPT) this.#evaluated.delete([...this.#evaluated.keys()][0]!);
+    this.#evaluated.set(day, evaluated);
   }
 
   #anew(day: string): Evaluation {

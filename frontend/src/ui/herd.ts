@@ -2,6 +2,7 @@ import type { BookFeed } from "../core/book.ts";
 import { flake_g } from "../core/measures.ts";
 import type { Context } from "../core/outlook/context.ts";
 import { plan_lines, subject_lines } from "../core/outlook/plan.ts";
+import { t } from "./text.ts";
 import type { Doe, Feeding, FeedLine, Intake, Ration, RecordRow, View } from "./shapes.ts";
 
 /** Small readings of the folded view that several screens share. Pure. */
@@ -15,29 +16,16 @@ export function pens(view: View): RecordRow[] {
   return Object.values(view.pens).sort(inOrder);
 }
 
-/** Sixty rows ask the same of one view; it is sorted out once for all of them. */
-interface Sorted {
-  does: Map<string, Doe[]>;
-  rations: Map<string, Ration[]>;
-  feedings: Map<string, Feeding[]>;
-  intakes: Map<string, Intake>;
-}
-const SORTED = new WeakMap<View, Sorted>();
+/** Sixty rows ask the same: it is sorted out once, and kept by the part of the view it was read from. */
+const DOES = new WeakMap<View["does"], { pens: View["pens"]; groups: Map<string, Doe[]> }>();
+const RATIONS = new WeakMap<View["rations"], Map<string, Ration[]>>();
+const FEEDINGS = new WeakMap<Feeding[], Map<string, Feeding[]>>();
+const INTAKES = new WeakMap<Intake[], Map<string, Intake>>();
 
-function sorted(view: View): Sorted {
-  let found = SORTED.get(view);
-  if (!found) SORTED.set(view, (found = sortOut(view)));
+function kept<P extends object, T>(memo: WeakMap<P, T>, part: P, work: () => T): T {
+  let found = memo.get(part);
+  if (found === undefined) memo.set(part, (found = work()));
   return found;
-}
-
-function sortOut(view: View): Sorted {
-  const here = Object.values(view.does).filter((doe) => !doe.left_on).sort(inOrder);
-  return {
-    does: grouped(here, (doe) => known(view, doe)),
-    rations: grouped(Object.values(view.rations), ({ subject }) => subject),
-    feedings: grouped(view.feedings, mealKey),
-    intakes: new Map(view.intakes.map((intake) => [mealKey(intake), intake])),
-  };
 }
 
 function grouped<T>(rows: T[], key: (row: T) => string): Map<string, T[]> {
@@ -53,13 +41,15 @@ function grouped<T>(rows: T[], key: (row: T) => string): Map<string, T[]> {
 const mealKey = ({ subject, on, slot }: { subject: string; on: string; slot: string }) => `${subject}|${on}|${slot}`;
 
 export function doesIn(view: View, pen: string): Doe[] {
-  return sorted(view).does.get(pen) ?? [];
+  const { does, pens } = view;
+  if (DOES.get(does)?.pens !== pens) DOES.delete(does);
+  const here = () => Object.values(does).filter((doe) => !doe.left_on).sort(inOrder);
+  const { groups } = kept(DOES, does, () => ({ pens, groups: grouped(here(), (doe) => (pens[doe.pen] ? doe.pen : "")) }));
+  return groups.get(pen) ?? [];
 }
 
-const known = (view: View, doe: Doe) => (view.pens[doe.pen] ? doe.pen : "");
-
 export function rationsOf(view: View, subject: string): Ration[] {
-  return sorted(view).rations.get(subject) ?? [];
+  return kept(RATIONS, view.rations, () => grouped(Object.values(view.rations), (ration) => ration.subject)).get(subject) ?? [];
 }
 
 export function gramsOn(ration: Ration, on: string): number {
@@ -73,11 +63,12 @@ export function planned(ctx: Context, pen: string, slot: string): FeedLine[] {
 }
 
 export function fedIn(view: View, pen: string, on: string, slot: string): Feeding[] {
-  return sorted(view).feedings.get(mealKey({ subject: pen, on, slot })) ?? [];
+  return kept(FEEDINGS, view.feedings, () => grouped(view.feedings, mealKey)).get(mealKey({ subject: pen, on, slot })) ?? [];
 }
 
 export function intakeOf(view: View, doe: string, on: string, slot: string): Intake | undefined {
-  return sorted(view).intakes.get(mealKey({ subject: doe, on, slot }));
+  const { intakes } = view;
+  return kept(INTAKES, intakes, () => new Map(intakes.map((each) => [mealKey(each), each]))).get(mealKey({ subject: doe, on, slot }));
 }
 
 export interface FeedInfo {

@@ -1,24 +1,23 @@
 import { Farm } from "../core/farm.ts";
 import { NO_BOOK, type BookFeed } from "../core/book.ts";
 import { CARD, type Card } from "../core/card.ts";
+import { fold } from "../core/fold.ts";
 import { Context } from "../core/outlook/context.ts";
 import type { Status } from "../core/status.ts";
 import type { LastUse } from "../core/store/phone.ts";
 import type { FarmEntry } from "../core/sync/session.ts";
 import { Doorway, type Outcome } from "./doorway.ts";
 import * as format from "./format.ts";
+import { pens } from "./herd.ts";
 import { localClock, noonOf, slotAt, FIRST_LIGHT_H } from "./hours.ts";
-import type { Outlook, Results } from "./results.ts";
+import { Judging } from "./judging.ts";
+import { Judged, LiveView } from "./live.svelte.ts";
+import type { FullResult, Outlook, Results } from "./results.ts";
 import type { Data, Envelope, Kind, Saved, Slot, View, When } from "./shapes.ts";
 import { briefly } from "./records.ts";
 import { route } from "./router.svelte.ts";
 import { t } from "./text.ts";
 
-const NOTHING: View = {
-  does: {}, pens: {}, feeds: {}, lots: {}, contacts: {}, shelf: {}, scoops: {}, jars: {}, rules: { f: {}, stamp: {}, by: {} },
-  rations: {}, calibrations: {}, bags: {}, feedings: [], intakes: [], notes: [], weather: [], water: [], rounds: [], questions: [],
-  voided: {}, parked: [],
-};
 const NO_RESULTS: Results = { does: {}, pens: {} };
 const SENT: Status = { kind: "sent", n: 0, of: 0, at: 0, why: "" };
 const TICK_MS = 20_000;
@@ -45,16 +44,24 @@ class Model {
   #chosen = $state<Slot>("");
   #stop: () => void = () => {};
   #act: string[] | null = null;
+  /** Whom the last entry was about: she is judged before all others. */
+  #tapped = "";
+  readonly #live = new LiveView();
+  /** A row's result: drawn anew only when it is another one. `result` gives what a doe's own page needs besides. */
+  readonly judged = new Judged();
+  readonly #judging = new Judging(this.judged, () => pens(this.view).map(({ id }) => id));
+  #book = $state.raw(NO_BOOK);
 
   get farm(): Farm | null {
     void this.#changes;
     return this.#farm;
   }
+  /** Whoever reads one part of it is told of changes to that part alone. */
   get view(): View {
-    return this.farm?.view ?? NOTHING;
+    return this.#live.view;
   }
   get feeds(): Record<string, BookFeed> {
-    return this.farm?.book.feeds ?? {};
+    return this.#book.feeds;
   }
   get card(): Card | null {
     return (this.farm?.outlook(CARD) ?? null) as Card | null;
@@ -65,12 +72,22 @@ class Model {
   get units(): format.Units {
     return this.view.rules.f["units"] === "lb" ? "lb" : "metric";
   }
+  get farmId(): string {
+    return this.entry?.id ?? "";
+  }
+  /** Who plans: the owner and the family. Whoever helps records, holds and reduces. */
+  get plans(): boolean {
+    return ["owner", "family"].includes(this.entry?.role ?? "");
+  }
   get zone(): string {
     return this.entry?.zone ?? "UTC";
   }
   readonly #clock = $derived(localClock(this.now, this.zone));
   get today(): string {
     return this.#clock.date;
+  }
+  get hour(): number {
+    return this.#clock.hour;
   }
   get slot(): Slot {
     return this.#chosen || slotAt(this.#clock.hour);
@@ -83,9 +100,19 @@ class Model {
     return this.slot === "late" && this.#clock.hour < FIRST_LIGHT_H ? format.addDays(this.today, -1) : this.today;
   }
   /** What the plan is read from, on the day the chosen slot belongs to. */
-  readonly plan = $derived.by(() => new Context(this.view, {}, this.farm?.book ?? NO_BOOK, this.slotDay));
+  readonly plan = $derived.by(() => new Context(this.#planned, {}, this.#book, this.slotDay));
+  /** What was last fed decides only where an amount is under question. */
+  get #planned(): View {
+    const { does, pens, feeds, lots, rations, questions } = this.view;
+    const asked = questions.some(({ kind }) => kind === "ration");
+    return { ...fold([]), does, pens, feeds, lots, rations, questions, feedings: asked ? this.view.feedings : [] };
+  }
+  /** Everything, at once: many times the work of one doe's `result`. */
   get results(): Results {
     return this.farm?.results(this.today) ?? NO_RESULTS;
+  }
+  result(doe: string): FullResult | undefined {
+    return this.farm?.evaluation(this.today).full(doe);
   }
   get statusText(): string {
     const { kind, n, of, at } = this.status;
@@ -117,15 +144,19 @@ class Model {
   }
 
   async start(): Promise<void> {
-    setInterval(() => (this.now = Date.now()), TICK_MS);
+    setInterval(() => this.#tick(), TICK_MS);
     document.addEventListener("visibilitychange", () => this.#seen(document.visibilityState === "visible"));
     addEventListener("online", () => this.#farm?.schedule.online());
     const last = await this.door.lastFarm();
     if (last) return this.open(last);
     this.stage = (await this.door.signedIn()) ? "farms" : "sign_in";
   }
-  #seen(visible: boolean): void {
+  #tick(): void {
     this.now = Date.now();
+    this.#judge();
+  }
+  #seen(visible: boolean): void {
+    this.#tick();
     if (visible) this.#farm?.schedule.visible();
     else this.#farm?.schedule.hidden();
   }
@@ -149,9 +180,21 @@ class Model {
     const farm = await this.door.open(entry, entry.id === this.entry?.id ? this.#farm?.person : "");
     this.close();
     [this.entry, this.#farm] = [entry, farm];
-    this.#stop = farm.subscribe(() => (this.#changes += 1));
+    this.judged.clear();
+    this.#stop = farm.subscribe(() => this.#took());
+    this.#took();
     this.stage = "farm";
     farm.schedule.start();
+  }
+  /** The farm has changed: its parts are shown at once, and whom that reaches is judged after the next frame. */
+  #took(): void {
+    this.#changes += 1;
+    this.#live.show(this.#farm!.view);
+    this.#book = this.#farm!.book;
+    this.#judge();
+  }
+  #judge(): void {
+    if (this.#farm) this.#judging.go(this.#farm, this.today, this.#tapped);
   }
   async signOut(throwAway = false): Promise<void> {
     if (throwAway) await this.#farm?.throwAway();
@@ -162,6 +205,7 @@ class Model {
   }
   close(): void {
     this.#stop();
+    this.#judging.stop();
     this.#farm?.close();
     [this.#farm, this.entry, this.toast] = [null, null, null];
   }
@@ -170,6 +214,7 @@ class Model {
     const on = when.on ?? this.slotDay;
     const near = on === this.today || on === this.slotDay;
     const happened = when.happened ?? (near ? Date.now() : noonOf(on));
+    this.#tapped = subject;
     const saved = this.#farm!.record(kind, subject, data, { on, slot: when.slot ?? this.slot, happened });
     this.#act?.push(saved.id);
     if (when.quiet || (this.#act?.length ?? 0) > 1) saved.saved.catch(() => this.#notSaved());

@@ -1,0 +1,58 @@
+import { fold } from "../core/fold.ts";
+import type { DoeResult, Prompt } from "./results.ts";
+import type { View } from "./shapes.ts";
+
+class Box<T> {
+  now = $state.raw<T>() as T;
+}
+
+/**
+ * The farm's view with a signal for each of its parts: a meal draws anew what shows meals and nothing else. It is always
+ * the same object, so what is worked out once must be kept by the part it came from.
+ */
+export class LiveView {
+  readonly #parts = new Map<string, Box<unknown>>();
+  readonly view = {} as View;
+
+  constructor() {
+    const empty = fold([]);
+    for (const key of Object.keys(empty)) {
+      const part = new Box<unknown>();
+      this.#parts.set(key, part);
+      Object.defineProperty(this.view, key, { enumerable: true, get: () => part.now });
+    }
+    this.show(empty);
+  }
+
+  show(view: View): void {
+    for (const [key, part] of this.#parts) part.now = view[key as keyof View];
+  }
+}
+
+/** What was last worked out of each doe and each pen, a signal each, filled in the order in which it becomes known. */
+export class Judged {
+  readonly #boxes = new Map<string, Box<unknown>>();
+
+  /** Undefined until it is known. */
+  doe(id: string): DoeResult | undefined {
+    return this.#box<DoeResult | undefined>(`doe ${id}`).now;
+  }
+  pen(id: string): Prompt | null {
+    return this.#box<Prompt | null | undefined>(`pen ${id}`).now ?? null;
+  }
+  putDoe(id: string, result: DoeResult): void {
+    this.#box(`doe ${id}`).now = result;
+  }
+  putPen(id: string, prompt: Prompt | null): void {
+    this.#box(`pen ${id}`).now = prompt;
+  }
+  clear(): void {
+    for (const each of this.#boxes.values()) each.now = undefined;
+  }
+
+  #box<T>(key: string): Box<T> {
+    let found = this.#boxes.get(key);
+    if (!found) this.#boxes.set(key, (found = new Box<unknown>()));
+    return found as Box<T>;
+  }
+}
