@@ -2,7 +2,7 @@ import { amount, calendar, heavy, ketones, warmth, percent, score, span, type Un
 import { feedInfo, nameOf } from "./herd.ts";
 import { model } from "./model.svelte.ts";
 import { t, type Args } from "./text.ts";
-import type { Data, Envelope } from "./shapes.ts";
+import type { Data, Envelope, Intake } from "./shapes.ts";
 
 export interface RecordLine {
   id: string;
@@ -37,11 +37,16 @@ export function briefly(event: Envelope): string {
   return long ? String(name ?? t(noun)) : spoken(event);
 }
 
+/** How a meal went, for a button: a share only where one was said. */
+export function didOf({ how, left_pm }: Pick<Intake, "how" | "left_pm">): string {
+  return how === "left_some" && !left_pm ? t("did.left_unsaid") : t(`did.${how}`, { pm: percent(left_pm) });
+}
+
 /** One event as one short line. */
 export function spoken({ kind, data, slot, subject }: Pick<Envelope, "kind" | "data" | "slot" | "subject">): string {
   const args = argsOf(kind, data, subject);
   const key = kind === "freeze" ? held(data) : `r.${kind}`;
-  if (kind === "intake") return `${t(`did.${String(data["how"])}`, { pm: `${Number(data["left_pct"] ?? 0)} %` })}, ${t(`slot.${slot}`)}`;
+  if (kind === "intake") return `${didOf({ how: String(data["how"]), left_pm: 10 * Number(data["left_pct"] ?? 0) })}, ${t(`slot.${slot}`)}`;
   return t(key, { ...args, slot: t(`slot.${slot}`) });
 }
 
@@ -80,7 +85,7 @@ function argsOf(kind: string, data: Data, subject: string): Args {
     case "freeze": return { date: get("until_on") && calendar(get("until_on"), model.today) };
     case "calibration": return { what: t(`o.weighed.${get("of")}`), g: (list("fills_g") as number[]).map((g) => amount(g, units)).join(", ") };
     case "new_bag": return { feed: feed(get("feed")) };
-    case "round": return { what: t(`o.round.${get("what")}`, { count: get("count"), of: get("of") }) };
+    case "round": return { what: view.does[subject] ? t(Number(data["count"]) ? "o.round.found" : "o.round.missing") : t(`o.round.${get("what")}`, { count: get("count"), of: get("of") }) };
     case "triage": return { what: t(`o.triage.${get("result")}`) };
     case "doe": case "pen": case "lot": case "feed": case "rules": case "contact": case "shelf": case "scoop": case "jar": return { fields: Object.keys((data["f"] as object) ?? {}).map((key) => t(`f.${key}`)).join(", ") };
     default: return { pm: percent(0), kind };

@@ -1,4 +1,4 @@
-import { heads, looks_are_late, recheck } from "../../core/chores.ts";
+import { heads, recheck } from "../../core/chores.ts";
 import { doesIn, nameOf, pens } from "../herd.ts";
 import { model } from "../model.svelte.ts";
 import { LOOK_NOW, say } from "../prompt.ts";
@@ -11,7 +11,7 @@ import { t } from "../text.ts";
 export interface Look {
   doe: Doe;
   pen: string;
-  why: "prompt" | "recheck" | "missing" | "untapped";
+  why: "prompt" | "recheck" | "missing";
   now: boolean;
   text: string;
   due: number;
@@ -35,9 +35,7 @@ function lookAt(doe: Doe, result: DoeResult | undefined, missing: boolean): Omit
   const urgent = prompt && LOOK_NOW.includes(prompt.code);
   if (off_feed) return { why: "recheck", ...clockOf(doe.id, off_feed, Boolean(urgent)) };
   if (urgent) return { why: "prompt", now: true, text: say(prompt).text, due: 0 };
-  if (missing) return { why: "missing", now: true, text: t("heads.missing"), due: 0 };
-  const late = result?.daily && !result.tapped.length && looks_are_late(model.hour);
-  return late ? { why: "untapped", now: true, text: t("daily.late"), due: 0 } : null;
+  return missing ? { why: "missing", now: true, text: t("heads.missing"), due: 0 } : null;
 }
 
 function clockOf(subject: string, { code, args }: Said, urgent: boolean): Pick<Look, "now" | "text" | "due"> {
