@@ -61,8 +61,8 @@ export function day(on: string, today: string): string {
   const away = dayOf(on) - dayOf(today);
   if (Number.isNaN(away)) return "";
   if (away >= -1 && away <= 1) return t(`day.${away}`);
-  if (away > 1 && away < 7) return t(`weekday.${(((dayOf(on) + 4) % 7) + 7) % 7}`);
-  return calendar(on, today);
+  if (away > 1 && away < 7) return t(`weekday.${weekday(on)}`);
+  return t("day.date", { date: calendar(on, today) });
 }
 
 /** A day that must not be mistaken: its weekday and its date, however near. */
