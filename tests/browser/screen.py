@@ -92,7 +92,10 @@ class Screen:
         self.at(name)
 
     def score(self, name: str, whole: int) -> None:
-        self.form(name, "score").button(say("score.whole", n=whole)).click()
+        self.form(name, "score")
+        for part in ("loin", "brisket"):
+            felt = self.page.get_by_role("group", name=say(f"score.{part}"), exact=True)
+            felt.get_by_role("button", name=re.compile(f"^{whole}")).click()
         self.button(like("score.save")).click()
         self.at(name)
 

@@ -1,5 +1,6 @@
 import { feedInfo, nameOf } from "./herd.ts";
 import { amount, day, ketones, percent, score, warmth } from "./format.ts";
+import { spokenStep } from "./measures/read.ts";
 import { model } from "./model.svelte.ts";
 import type { Prompt } from "./results.ts";
 import { has, t, type Args } from "./text.ts";
@@ -40,6 +41,9 @@ function spoken(prompt: Prompt): Args {
   const view = model.view;
   const args: Args = { name: nameOf(view.does[prompt.subject] ?? view.pens[prompt.subject]) };
   for (const [key, value] of Object.entries(prompt.args)) args[key] = word(key, value);
+  const { feed, now, then } = prompt.args;
+  if (feed && typeof then === "number") [args["now"], args["then"]] = spokenStep(String(feed), Number(now), then);
+  if (prompt.args["how"] === "left_some" && !prompt.args["left_pm"]) args["how"] = t("how.left_unsaid");
   const x10 = Number(prompt.args["x10"]);
   if (x10) args["x10"] = prompt.code.startsWith("temp") ? warmth(x10, model.units) : ketones(x10);
   const pm = prompt.args["pm"];

@@ -59,7 +59,7 @@ export const SPECS: Record<string, Spec> = {
       { key: "how", kind: "choice", options: from.weighHow },
       { key: "g", kind: "number", mass: 1000, hint: "hint.weight" },
       { key: "girth_mm", kind: "number", length: true, blank: 0, show: ({ how }) => how === "tape", hint: "hint.girth" },
-      { key: "length_mm", kind: "number", length: true, blank: 0, show: ({ how }) => how === "tape" },
+      { key: "length_mm", kind: "number", length: true, blank: 0, show: ({ how }) => how === "tape", hint: "tape.what" },
       on,
     ],
     start: () => ({ how: "scale" }),

@@ -51,6 +51,19 @@ export function inHand(feed: string, g: number): InHand {
   return { first, off: offText(found.off_g), old: found.measure.old !== "" };
 }
 
+/** An amount in one sentence: by the hand first, the weight behind it. */
+export function spokenAmount(feed: string, g: number): string {
+  const { first, old } = feed ? inHand(feed, g) : { first: "", old: false };
+  const weight = model.amount(g);
+  return first ? t(old ? "measure.spoken.old" : "measure.spoken", { hand: first, g: weight }) : weight;
+}
+
+/** A change from one amount to another: where the hand would measure both alike, only their weights tell them apart. */
+export function spokenStep(feed: string, now: number, then: number): [now: string, then: string] {
+  const alike = inHand(feed, now).first === inHand(feed, then).first;
+  return alike ? [model.amount(now), model.amount(then)] : [spokenAmount(feed, now), spokenAmount(feed, then)];
+}
+
 function offText(off_g: number): string {
   return off_g ? t(off_g > 0 ? "measure.over" : "measure.under", { g: model.amount(Math.abs(off_g)) }) : "";
 }

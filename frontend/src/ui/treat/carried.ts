@@ -3,7 +3,7 @@ import { calendar, nutrient } from "../format.ts";
 import { rationsOf, shortly } from "../herd.ts";
 import { infoOf } from "../measures/read.ts";
 import { model } from "../model.svelte.ts";
-import type { Doe } from "../shapes.ts";
+import type { Doe, Ration } from "../shapes.ts";
 import { decimal, t } from "../text.ts";
 
 const ELEMENT: Record<string, string> = { selenium: "se", copper: "cu" };
@@ -43,7 +43,8 @@ const small = (ug: number) => (ug < 100 * UG_PER_MG ? `${decimal(ug / UG_PER_MG,
 
 /** What is planned for her and her pen, and what stands out for all to take. */
 function reaching(doe: Doe): Set<string> {
-  const planned = [doe.id, doe.pen].flatMap((subject) => rationsOf(model.view, subject).map(({ feed }) => feed));
+  const still = ({ steps }: Ration) => steps.some(([, g], i) => g > 0 && (steps[i + 1]?.[0] ?? "9") > model.today);
+  const planned = [doe.id, doe.pen].flatMap((subject) => rationsOf(model.view, subject).filter(still).map(({ feed }) => feed));
   const out = Object.values(model.view.feeds).filter(({ f }) => f["free_choice"] === true);
   return new Set([...planned, ...out.map(({ id }) => id)]);
 }
