@@ -94,7 +94,7 @@ def _fed_clean_since(ctx: Context, doe_id: str, intake: Row) -> bool:
     for on in (shift(ctx.day, -1), ctx.day):
         for feeding in ctx.feedings.get(on, []):
             other = meal_of({"on": on, "slot": feeding["slot"]}) != meal_of(intake)
-            hers = any(to == doe_id for to, _, _ in feeding["lines"])
+            hers = any(to == doe_id and g > 0 for to, _, g in feeding["lines"])
             if feeding["happened"] > intake["happened"] and other and hers:
                 return True
     return False

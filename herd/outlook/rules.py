@@ -93,6 +93,7 @@ RULES: dict[str, Rule] = {
     "recheck_h_early": Rule(12, "hours, early, open or in milk", 2, 24, JUDGEMENT),
     "recheck_h_late": Rule(4, "hours, day 100 to four weeks out", 1, 12, JUDGEMENT),
     "recheck_h_close": Rule(4, "hours, last four weeks and fresh", 1, 8, JUDGEMENT),
+    "left_unsaid_pm": Rule(250, "permille of a meal of which some was left, nobody said how much", 50, 750, JUDGEMENT),
     "daily_from_d": Rule(42, "days before kidding", 14, 60, JUDGEMENT),
     # minerals that build up
     "selenium_apart_d": Rule(180, "days", 30, 365, JUDGEMENT),

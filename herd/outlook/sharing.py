@@ -10,6 +10,7 @@ from .needs import appetite_on
 from .plan import plan_lines
 
 Eaten = dict[str, Any]
+UNSAID_PM = 250
 
 
 def share_day(ctx: Context, pen: str, on: str, planned: bool) -> dict[str, Eaten]:
@@ -166,8 +167,15 @@ def left_of(ctx: Context, subject: str, on: str, slot: str, feed: str) -> int:
     for intake in ctx.intakes.get(on, []):
         same = intake["subject"] == subject and intake["slot"] == slot and intake["feed"] in ("", feed)
         if same and intake["how"] in ("ate_all", "left_some", "refused"):
-            left = intake["left_pm"]
+            left = said_left(ctx, intake)
     return min(left, 1000)
+
+
+def said_left(ctx: Context, intake: dict[str, Any]) -> int:
+    """Permille left; "left some" without a share counts as the herd rule's, which is judgement."""
+    if intake["how"] == "left_some" and intake["left_pm"] == 0:
+        return int(ctx.rules.get("left_unsaid_pm", UNSAID_PM))
+    return int(intake["left_pm"])
 
 
 def largest_remainder(total: int, weights: dict[str, int]) -> dict[str, int]:

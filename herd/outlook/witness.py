@@ -7,6 +7,7 @@ from .branches import slot_for
 from .checkups import high_ketones
 from .context import Context, shift
 from .needs import last_score
+from .sharing import said_left
 
 
 def witness(ctx: Context, doe_id: str) -> str:
@@ -30,7 +31,7 @@ def _condition(ctx: Context, doe_id: str) -> bool:
 def _refusal(ctx: Context, doe_id: str) -> bool:
     for back in range(3):
         for intake in ctx.intakes.get(shift(ctx.day, -back), []):
-            if intake["subject"] == doe_id and (intake["how"] in ("slow", "not_up") or intake["left_pm"] >= 200):
+            if intake["subject"] == doe_id and (intake["how"] in ("slow", "not_up") or said_left(ctx, intake) >= 200):
                 return True
     return False
 

@@ -233,7 +233,8 @@ class Case:
         if dice.random() < 0.3:
             how = dice.choice(("ate_all", "left_some", "left_some", "refused", "slow", "not_up"))
             fed = dice.choice(("", self.events[-1]["id"], "gone"))
-            data = {"how": how, "left_pct": dice.randint(0, 100), "feed": dice.choice(("", "", "barley")), "fed": fed}
+            left_pct = dice.choice((0, dice.randint(0, 100)))
+            data = {"how": how, "left_pct": left_pct, "feed": dice.choice(("", "", "barley")), "fed": fed}
             self.add("intake", dice.choice([*self.does, *self.pens]), data, on, slot)
 
     def observed(self) -> None:

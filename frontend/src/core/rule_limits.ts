@@ -11,7 +11,7 @@ export const RULE_LIMITS: Record<string, readonly [low: number, high: number]> =
   dry_off_day_standard: [60, 125], dry_off_taper_d: [5, 28], feed_sd_pm: [20, 300], floor_share_pm: [200, 1000],
   fresh_days: [7, 45], fresh_slack_pm: [0, 500], grain_dm_pm: [800, 950], keeper_easy_pm: [800, 1000],
   keeper_hard_pm: [1000, 1250], kid_weight_sd_pm: [50, 400], late_day: [90, 120], late_floor_system: [0, 1],
-  legume_after_dry_off_d: [0, 21], level_pm: [20, 300], litter_prior_sd_pm: [100, 600], litter_scan_sd_pm: [0, 300],
+  left_unsaid_pm: [50, 750], legume_after_dry_off_d: [0, 21], level_pm: [20, 300], litter_prior_sd_pm: [100, 600], litter_scan_sd_pm: [0, 300],
   loss_kj_per_kg: [15000, 45000], maintenance_sd_pm: [0, 300], maintenance_system: [0, 1],
   mass_class_sd_pm: [50, 300], mass_scale_sd_pm: [0, 100], mass_tape_mini_sd_pm: [20, 250],
   mass_tape_sd_pm: [20, 200], milk_at_dry_off_pm: [100, 1000], milk_expected_sd_pm: [50, 500],

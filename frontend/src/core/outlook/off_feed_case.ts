@@ -97,7 +97,7 @@ function fed_clean_since(ctx: Context, id: string, intake: Left): boolean {
   return [shift(ctx.day, -1), ctx.day].some((on) =>
     (ctx.feedings.get(on) ?? []).some(
       ({ happened, slot, lines }) =>
-        happened > intake.happened && meal_of({ on, slot }) !== meal_of(intake) && lines.some(([to]) => to === id),
+        happened > intake.happened && meal_of({ on, slot }) !== meal_of(intake) && lines.some(([to, , g]) => to === id && g > 0),
     ),
   );
 }

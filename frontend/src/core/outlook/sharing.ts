@@ -1,6 +1,6 @@
 import { div, mod, sum } from "../ints.ts";
 import { compareText } from "../order.ts";
-import type { Feeding } from "../state/view.ts";
+import type { Feeding, Intake } from "../state/view.ts";
 import { SLOTS, type Context } from "./context.ts";
 import { FORAGE, is_grain } from "./feed_classes.ts";
 import { appetite_on } from "./needs.ts";
@@ -179,6 +179,7 @@ export function waste_pm(ctx: Context, pen: string, feed_id: string): number {
   return typeof own === "number" && own > 0 ? own : ctx.rule("waste_pm");
 }
 
+const UNSAID_PM = 250;
 const ABOUT_LEFT = new Set(["ate_all", "left_some", "refused"]);
 
 /** Share left of a meal, permille: the last thing said about that feed, or about the whole meal. */
@@ -186,9 +187,14 @@ export function left_of(ctx: Context, subject: string, on: string, slot: string,
   let left = 0;
   for (const intake of ctx.intakes.get(on) ?? []) {
     const same = intake.subject === subject && intake.slot === slot && (intake.feed === "" || intake.feed === feed);
-    if (same && ABOUT_LEFT.has(intake.how)) left = intake.left_pm;
+    if (same && ABOUT_LEFT.has(intake.how)) left = said_left(ctx, intake);
   }
   return Math.min(left, 1000);
+}
+
+/** Permille left; "left some" without a share counts as the herd rule's, which is judgement. */
+export function said_left(ctx: Context, { how, left_pm }: Pick<Intake, "how" | "left_pm">): number {
+  return how === "left_some" && left_pm === 0 ? ctx.rules["left_unsaid_pm"] ?? UNSAID_PM : left_pm;
 }
 
 /** Whole-number shares of a total that add up to it exactly; ties go by id. */

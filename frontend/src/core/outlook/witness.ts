@@ -3,9 +3,12 @@ import { slot_for } from "./branches.ts";
 import { high_ketones } from "./checkups.ts";
 import { shift, type Context } from "./context.ts";
 import { last_score } from "./needs.ts";
+import { said_left } from "./sharing.ts";
 
 /** The second witness a late energy prompt needs. Twin of herd/outlook/witness.py. */
 export type Witness = "condition" | "refusal" | "ketones" | "missed_step" | "";
+
+const SLOW = new Set(["slow", "not_up"]);
 
 export function witness(ctx: Context, id: string): Witness {
   if (condition(ctx, id)) return "condition";
@@ -24,7 +27,7 @@ function condition(ctx: Context, id: string): boolean {
 function refusal(ctx: Context, id: string): boolean {
   return [0, 1, 2].some((back) =>
     (ctx.intakes.get(shift(ctx.day, -back)) ?? []).some(
-      ({ subject, how, left_pm }) => subject === id && (how === "slow" || how === "not_up" || left_pm >= 200),
+      (intake) => intake.subject === id && (SLOW.has(intake.how) || said_left(ctx, intake) >= 200),
     ),
   );
 }

@@ -79,10 +79,14 @@ function heads(view: View, pen: string, on: string): number {
   return Object.values(view.does).filter((doe) => pen_on(doe, on) === pen && !(doe.left_on && doe.left_on <= on)).length;
 }
 
+/** Some was left and nobody said how much: the usual of the herd rule, judgement. */
+const UNSAID_PM = 250;
+
 /** The last word about that feed, or about the whole meal. */
 function left_of(said: Intake[], subject: string, { on, slot }: Feeding, feed: string): number {
   const about = said.filter((one) => one.subject === subject && one.on === on && one.slot === slot && (!one.feed || one.feed === feed));
-  return Math.min(1000, about.at(-1)?.left_pm ?? 0);
+  const last = about.at(-1);
+  return last?.how === "left_some" && last.left_pm === 0 ? UNSAID_PM : Math.min(1000, last?.left_pm ?? 0);
 }
 
 /** The last recorded meal that nobody said anything against: where her trouble begins. */

@@ -9,7 +9,7 @@ export const flagOf = ({ args }: OffFeed) => t(`off.flag.${args.urgency}`);
 export function doNow(name: string, { args }: OffFeed): string {
   const seen = args.down ? "down" : args.how === "refused" ? "refused" : "some";
   const act = [`off.do.${args.stage}.${seen}`, `off.do.${seen}`].find(has)!;
-  return `${t("off.what", { name, how: t(`how.${args.how}`), stage: t(`stage.${args.stage}`) })} ${t(act)}`;
+  return `${t("off.what", { name, how: t(`how.${args.how === "left_some" && !args.left_pm ? "left_unsaid" : args.how}`), stage: t(`stage.${args.stage}`) })} ${t(act)}`;
 }
 
 /** "25 min", "3 h 40 min" */
