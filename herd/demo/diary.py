@@ -74,12 +74,14 @@ class Diary:
             moment = written + self.rng.randrange(400, 4_000)
             self.entries.append(Entry(who, kind, subject, data, self.day(ago), slot, happened, moment, key))
 
-    def follow(self, who: str, key: str, kind: str, subject: str, data: Data) -> None:
+    def follow(self, who: str, key: str, kind: str, subject: str, data: Data, own_key: str = "") -> None:
         """Done within the minute after an entry already in the diary; not done where that one is missing."""
         first = next((entry for entry in self.entries if entry.key == key), None)
         happened = first.entered + self.rng.randrange(20_000, 50_000) if first else self.now + 1
         if first and happened <= self.now:
-            self.entries.append(Entry(who, kind, subject, data, first.on, first.slot, happened, happened + 500, ""))
+            self.entries.append(
+                Entry(who, kind, subject, data, first.on, first.slot, happened, happened + 500, own_key)
+            )
 
     def written(self, phones: dict[str, Phone]) -> list[Event]:
         """Every entry as an event, in the order in which they were entered."""

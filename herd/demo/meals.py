@@ -66,7 +66,11 @@ def _see(diary: Diary, ids: dict[str, str], key: str, when: tuple[int, str], see
     def data(written: Written) -> dict[str, object]:
         return {"how": seen[0], "left_pct": seen[1], "feed": "", "fed": written[meal]["id"]}
 
-    diary.follow(HELPER, meal, "intake", ids[key], data)
+    diary.follow(HELPER, meal, "intake", ids[key], data, seen_key(key, ago, slot))
+
+
+def seen_key(doe: str, ago: int, slot: str) -> str:
+    return f"seen|{doe}|{ago}|{slot}"
 
 
 def _key(pen: str, ago: int, slot: str) -> str:

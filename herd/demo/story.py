@@ -6,6 +6,7 @@ from typing import Any
 
 from herd.state.order import Event
 
+from .barn import barn
 from .cast import ALFALFA, FAMILY, MEADOW, MIX, OWNER, PENS, SECOND_CUT, START, Doe
 from .diary import Diary, Written
 from .does import DOES
@@ -47,6 +48,7 @@ def log_of_the_farm(diary: Diary, phones: dict[str, Phone], farm_id: str) -> lis
     meals(diary, ids, rng)
     looks(diary, ids, rng)
     shelf(diary, farm_id, rng)
+    barn(diary, ids, farm_id, rng)
     return diary.written(phones)
 
 

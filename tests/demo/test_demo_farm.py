@@ -79,8 +79,10 @@ def said(view: dict[str, Any], results: dict[str, Any]) -> dict[str, str]:
 def test_it_opens_as_promised(tmp_path: Path, day: str, clock: str, seed: int) -> None:
     view, results = opened(made(tmp_path, instant(day, clock), seed), day)
     codes = said(view, results)
-    assert len(codes) == 14
-    assert {result["standing"] for result in results["does"].values()} == {"ok"}
+    assert len(codes) == 15
+    standing = {view["does"][doe]["f"]["name"]: result["standing"] for doe, result in results["does"].items()}
+    assert standing.pop("Rafter") == "buck"
+    assert set(standing.values()) == {"ok"}
     assert {name: codes[name] for name in SPEAKING} == SPEAKING
     assert {code for name, code in codes.items() if name not in SPEAKING} <= CALM
     assert [pen for pen, result in results["pens"].items() if result["prompt"]] == []
@@ -104,12 +106,37 @@ def test_everything_recorded_was_taken_and_leaves_no_question(tmp_path: Path) ->
     view, _ = opened(farm, "2026-11-25")
     assert (view["questions"], view["parked"]) == ([], [])
     assert not Quarantine.objects.exists()
-    assert {pen["f"]["role"] for pen in view["pens"].values()} == {"milkers", "mixed", "first", "close_up"}
+    assert {pen["f"]["role"] for pen in view["pens"].values()} == {"milkers", "mixed", "first", "close_up", "other"}
     assert len({event.device for event in Event.objects.filter(farm=farm)}) == 3
     kinds = set(Event.objects.filter(farm=farm).values_list("kind", flat=True))
     assert kinds >= {"fed", "intake", "score", "weight", "milk", "udder", "signs", "bred", "preg_check", "moved"}
+    assert kinds >= {"contact", "shelf", "scoop", "calibration", "new_bag", "jar", "treatment", "freeze", "triage"}
     first = min(feeding["on"] for feeding in view["feedings"])
     assert first == shift("2026-11-25", -90)
+
+
+def test_the_barn_has_something_of_everything(tmp_path: Path) -> None:
+    today = "2026-11-25"
+    view, results = opened(made(tmp_path, instant(today, "15:00")), today)
+    does = {doe["f"]["name"]: doe for doe in view["does"].values()}
+    by_name = {view["does"][doe]["f"]["name"]: result for doe, result in results["does"].items()}
+    assert {one["f"]["role"] for one in view["contacts"].values()} == {"owner", "family", "vet", "neighbour"}
+    assert all(one["f"]["phone"].startswith("555-01") for one in view["contacts"].values())
+    assert {one["f"]["card"] for one in view["shelf"].values()} == {"milk_fever", "toxemia"}
+    weighed = {view["scoops"][scoop]["f"]["name"]: rows[-1] for scoop, rows in view["calibrations"].items()}
+    bags = {view["scoops"][scoop]["f"]["feed"]: view["scoops"][scoop]["f"]["name"] for scoop in view["scoops"]}
+    stale = {bags[feed] for feed, bag in view["bags"].items() if bag["happened"] > weighed[bags[feed]]["happened"]}
+    assert (set(weighed), stale) == ({"Blue scoop", "Tin cup"}, {"Blue scoop"})
+    held = {name: doe["treatments"][-1]["milk_until"] >= today for name, doe in does.items() if doe["treatments"]}
+    assert held == {"Bramble": True, "Fennel": False, "Teasel": False}
+    assert [(jar["f"]["done_on"], jar["f"]["thrown"]) for jar in view["jars"].values()] == [("", False)]
+    marigold = by_name["Marigold"]
+    assert marigold["freeze"]["days_left"] == 3
+    assert does["Marigold"]["freeze"]["of"] in {one["ev"] for one in view["intakes"]}
+    assert marigold["off_feed"]["looked"]["new_feed"] == "no"
+    daily = {name for name, result in by_name.items() if result["daily"]}
+    assert daily == {"Teasel", "Yarrow", "Dot"}
+    assert all(by_name[name]["tapped"] == ["morning"] for name in daily)
 
 
 def test_rebuilt_equals_live(tmp_path: Path) -> None:
