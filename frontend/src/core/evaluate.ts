@@ -1,3 +1,4 @@
+import { at_once } from "./at_once.ts";
 import type { Book } from "./book.ts";
 import { gestation_on, window } from "./outlook/balance.ts";
 import { slot_for, standing } from "./outlook/branches.ts";
@@ -10,7 +11,7 @@ import { off_feed_word } from "./outlook/off_feed.ts";
 import { RANKS } from "./outlook/prompts.ts";
 import { condition_ahead } from "./outlook/score_ahead.ts";
 import type { DoeResult, FullResult, Outlook, Results } from "./outlook/shapes.ts";
-import { at_once, judge, units_of, type Unit } from "./outlook/units.ts";
+import { judge, units_of, type Unit } from "./outlook/units.ts";
 import { fibre_line, lines_for, pen_calcium } from "./outlook/verdicts.ts";
 import type { View } from "./state/view.ts";
 

@@ -1,4 +1,5 @@
 import type { Envelope } from "./events.ts";
+import { at_once } from "./at_once.ts";
 import { BARN_KINDS, MEASURE_KINDS, OF_DOE_KINDS, STATE_KINDS } from "./kinds.ts";
 import { byCodePoint, byHappened, byStamp, compareText } from "./order.ts";
 import { settle } from "./state/chains.ts";
@@ -22,8 +23,14 @@ const MEASURES = new Set<string>([...MEASURE_KINDS, "round"]);
 
 /** Order of arrival does not matter and repeats change nothing. */
 export function fold(events: Envelope[]): View {
+  return at_once(folding(events));
+}
+
+/** The same, with a breath between its parts: on a slow phone the whole takes longer than a tap may wait. */
+export function* folding(events: Envelope[]): Generator<void, View> {
   const unique = [...new Map(events.map((event) => [event.id, event])).values()];
   const { live, voided, waiting } = settle(unique);
+  yield;
   const view = empty(voided);
   const questions = new Map<string, Question>();
   const stamped = live.filter((event) => isStamped(event.kind)).sort(byStamp);
@@ -35,12 +42,18 @@ export function fold(events: Envelope[]): View {
   for (const event of stamped) {
     if (event.kind === "ration" && is_placed(view, event)) write_ration(view.rations, event, questions);
   }
+  yield;
   const timed = placed.filter((event) => !isStamped(event.kind)).sort(byHappened);
+  yield;
   for (const event of timed) {
     if (STATE.has(event.kind)) apply_state(view.does[event.subject]!, event);
     else if (OF_DOE.has(event.kind)) observe(view.does[event.subject]!, event);
   }
-  fold_meals(view, timed, questions);
+  yield;
+  fold_meals(view, timed);
+  yield;
+  ask_who_fed_twice(view, questions);
+  yield;
   for (const event of timed) if (MEASURES.has(event.kind)) fold_measure(view, event);
   view.parked = parked.sort(compareText);
   view.questions = [...questions.keys()].sort(byCodePoint).map((key) => questions.get(key)!);
@@ -82,7 +95,7 @@ function fold_measure(view: View, event: Envelope): void {
   else view.rounds.push(round_of(event));
 }
 
-function fold_meals(view: View, timed: Envelope[], questions: Map<string, Question>): void {
+function fold_meals(view: View, timed: Envelope[]): void {
   const feedings = new Map<string, Feeding>();
   for (const event of timed) if (event.kind === "fed") feedings.set(event.id, feeding_of(event));
   view.feedings = [...feedings.values()];
@@ -92,6 +105,9 @@ function fold_meals(view: View, timed: Envelope[], questions: Map<string, Questi
     if (event.kind === "weather") view.weather.push(weather_of(event));
     if (event.kind === "water") view.water.push(water_of(event));
   }
+}
+
+function ask_who_fed_twice(view: View, questions: Map<string, Question>): void {
   for (const [key, marks] of twice_fed(view.feedings)) {
     const [subject, on, slot] = key.split("|") as [string, string, string];
     const values = marks.map((mark) => ({ value: mark, stamp: "", ev: mark }));
@@ -105,23 +121,36 @@ function note_of({ id: ev, subject, on, happened, author, data }: Envelope) {
 
 /** {"subject|date|slot": feeding ids} where a second feeding, not said to add, reached the same doe or feeder. */
 export function twice_fed(feedings: Feeding[]): Map<string, string[]> {
-  const reached = new Map<string, Feeding[]>();
-  for (const feeding of feedings) {
-    if (feeding.adds) continue;
-    const targets = [...new Set(feeding.lines.map(([to]) => to || feeding.subject))].sort(compareText);
-    for (const target of targets) {
-      const key = `${target}|${feeding.on}|${feeding.slot}`;
-      const group = reached.get(key);
-      if (group) group.push(feeding);
-      else reached.set(key, [feeding]);
-    }
-  }
   const found = new Map<string, string[]>();
-  for (const group of reached.values()) {
-    if (group.length < 2) continue;
+  for (const group of meals(feedings).flatMap(reached_twice)) {
     const { subject, on, slot } = group[0]!;
     const key = `${subject}|${on}|${slot}`;
     found.set(key, [...new Set([...(found.get(key) ?? []), ...group.map(({ ev }) => ev)])].sort(compareText));
   }
   return found;
+}
+
+/** Feedings by date and slot, where there is more than one. */
+function meals(feedings: Feeding[]): Feeding[][] {
+  const found = new Map<string, Feeding[]>();
+  for (const feeding of feedings) {
+    const key = feeding.on + feeding.slot;
+    const meal = found.get(key);
+    if (meal) meal.push(feeding);
+    else found.set(key, [feeding]);
+  }
+  return [...found.values()].filter((meal) => meal.length > 1);
+}
+
+function reached_twice(meal: Feeding[]): Feeding[][] {
+  const reached = new Map<string, Feeding[]>();
+  for (const feeding of meal) {
+    if (feeding.adds) continue;
+    for (const target of new Set(feeding.lines.map(([to]) => to || feeding.subject))) {
+      const group = reached.get(target);
+      if (group) group.push(feeding);
+      else reached.set(target, [feeding]);
+    }
+  }
+  return [...reached.values()].filter((group) => group.length > 1);
 }

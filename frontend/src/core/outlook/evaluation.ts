@@ -1,10 +1,11 @@
+import { at_once } from "../at_once.ts";
 import { doe_result, full, gathered, unreadable } from "../evaluate.ts";
 import type { Envelope } from "../events.ts";
 import type { View } from "../state/view.ts";
 import { Context, once } from "./context.ts";
 import { forget, isLocal } from "./local.ts";
 import type { DoeResult, FullResult, Results } from "./shapes.ts";
-import { at_once, judge, speak, unit_of, units_of, type Unit } from "./units.ts";
+import { judge, speak, unit_of, units_of, type Unit } from "./units.ts";
 
 /** Farm and day, judged unit by unit: at once where somebody asks, the rest step by step between taps. */
 export class Evaluation {

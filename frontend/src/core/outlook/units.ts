@@ -49,10 +49,3 @@ export function speak(ctx: Context, id: string, result: DoeResult): void {
   result.risk = risk_of(ctx, id, result);
   result.prompt = choose(ctx, id, result);
 }
-
-export function at_once<T>(work: Generator<void, T>): T {
-  for (;;) {
-    const { done, value } = work.next();
-    if (done) return value;
-  }
-}
