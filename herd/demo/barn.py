@@ -42,8 +42,8 @@ GIVEN: tuple[tuple[str, int, str, str, str, int, int, list[str]], ...] = (
     ("bramble", 3, "Udder tubes from the vet", "Until the box is empty.", "Clots in the right half", -2, -9, []),
     ("teasel", 16, "Trace mineral shot by the vet", "Once.", "Weak kids last year", 16, 2, ["selenium"]),
 )
-# near kidding and no grain to leave
-LOOKED_AT_DAILY = ("teasel", "yarrow", "dot")
+# near kidding and no grain to leave, and how many days ago somebody last looked: one has not been seen to today
+LOOKED_AT_DAILY = (("teasel", 1), ("yarrow", 0), ("dot", 0))
 DAILY_D = 9
 BUCK, YARD, YARD_HAY_G = "Rafter", "Buck yard", 1_000
 
@@ -83,8 +83,8 @@ def _given(diary: Diary, ids: dict[str, str]) -> None:
 
 def _looked_at(diary: Diary, ids: dict[str, str]) -> None:
     """Does without grain every morning; and the one that left hers, with her grain held where it is."""
-    for doe in LOOKED_AT_DAILY:
-        for ago in range(DAILY_D, -1, -1):
+    for doe, last in LOOKED_AT_DAILY:
+        for ago in range(DAILY_D, last - 1, -1):
             data = {"how": "ate_all", "left_pct": 0, "feed": "", "fed": ""}
             diary.note(HELPER, ago, "06:40", "intake", ids[doe], data, slot="morning")
     asked = {"new_feed": "no", "water_bad": "no", "bullied": "no", "suspect": "", "result": ""}
