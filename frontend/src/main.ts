@@ -7,6 +7,7 @@ import "./styles/parts.css";
 import "./styles/forms.css";
 import "./styles/chores.css";
 import "./styles/doe.css";
+import "./styles/print.css";
 import { speech } from "./ui/language.svelte.ts";
 import { model } from "./ui/model.svelte.ts";
 import { watchForNewVersion } from "./ui/worker.ts";

@@ -28,8 +28,14 @@ class Pushing {
     return this.#kept.doe;
   }
   start(doe: string): void {
-    this.#kept = { at: Date.now(), doe };
-    localStorage.setItem(KEY, JSON.stringify(this.#kept));
+    this.#keep({ at: Date.now(), doe });
+  }
+  tell(doe: string): void {
+    this.#keep({ at: this.at, doe });
+  }
+  #keep(kept: Kept): void {
+    this.#kept = kept;
+    localStorage.setItem(KEY, JSON.stringify(kept));
   }
   stop(): void {
     this.#kept = { at: 0, doe: "" };
