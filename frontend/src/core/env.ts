@@ -9,6 +9,8 @@ export interface Env {
   locks: Pick<LockManager, "request"> | null;
   channel: ((name: string) => Channel) | null;
   gzip: ((text: string) => Promise<Uint8Array<ArrayBuffer>>) | null;
+  /** Lets taps and frames through in the middle of long work. */
+  rest: () => Promise<void>;
   /** Asks the browser not to clear this app's storage when space runs out. */
   persist: (() => Promise<boolean>) | null;
 }
@@ -30,8 +32,17 @@ export function browserEnv(): Env {
     locks: globalThis.navigator?.locks ?? null,
     channel: "BroadcastChannel" in globalThis ? (name) => new BroadcastChannel(name) : null,
     gzip: "CompressionStream" in globalThis ? gzip : null,
+    rest,
     persist: globalThis.navigator?.storage?.persist ? () => globalThis.navigator.storage.persist() : null,
   };
+}
+
+function rest(): Promise<void> {
+  return new Promise((done) => {
+    const { port1, port2 } = new MessageChannel();
+    port1.onmessage = () => done();
+    port2.postMessage(0);
+  });
 }
 
 async function gzip(text: string): Promise<Uint8Array<ArrayBuffer>> {

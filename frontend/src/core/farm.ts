@@ -11,8 +11,9 @@ import { compareText } from "./order.ts";
 import type { Context } from "./outlook/context.ts";
 import type { Evaluation } from "./outlook/evaluation.ts";
 import type { MangerDay } from "./outlook/season.ts";
-import type { Outlook, Results } from "./outlook/shapes.ts";
+import type { DoeResult, Outlook, Prompt, Results } from "./outlook/shapes.ts";
 import { BadEvent, problem_of } from "./payloads.ts";
+import { given, read, small, type Picture } from "./picture.ts";
 import { Reading } from "./reading.ts";
 import type { View } from "./state/view.ts";
 import { statusOf, type Status } from "./status.ts";
@@ -22,7 +23,7 @@ import type { EventRow, OutboxRow, PersonRow } from "./store/rows.ts";
 import { Schedule } from "./sync/schedule.ts";
 import { Sender, type Desk, type Ended, type LockedBy } from "./sync/sender.ts";
 import { Session } from "./sync/session.ts";
-import { APP, isOlder } from "./versions.ts";
+import { APP, BUILD, isOlder } from "./versions.ts";
 
 export interface FarmOptions {
   person: string;
@@ -34,6 +35,8 @@ export interface FarmOptions {
   /** Who else uses this phone, and whether one of them had it last: then the farm starts from what she has seen. */
   mates?: string[];
   after?: string;
+  /** Ready as soon as the picture of the last time can be shown; the caller then asks for the rest by `complete`. */
+  early?: boolean;
   /** For tests: other parts in place of the real ones. */
   parts?: { store?: (real: FarmStore) => FarmStore; clock?: (real: Clock) => Clock };
 }
@@ -76,6 +79,10 @@ export class Farm {
   readonly #locked_mates = new Set<string>();
   readonly #listeners = new Set<() => void>();
   #outdated = false;
+  #picture: Picture | null = null;
+  #complete: Promise<void> | null = null;
+  #kept = "";
+  #unheard = false;
   #syncing: Promise<Ended> | null = null;
   #locked: LockedBy | null = null;
   #sending: { n: number; of: number } | null = null;
@@ -90,12 +97,13 @@ export class Farm {
     this.#clock = options.parts?.clock?.(clock) ?? clock;
     this.#store = options.parts?.store?.(store) ?? store;
     const changed = (stored: boolean) => this.#changed(stored);
-    this.#keeping = new Keeping({ person, device, zone: this.zone, env, clock: this.#clock, store: this.#store, changed });
+    const fold = (events: Envelope[]) => this.#reading.fold(events, env.rest);
+    this.#keeping = new Keeping({ person, device, zone: this.zone, env, clock: this.#clock, store: this.#store, fold, changed });
     this.#reading = new Reading(this.#keeping);
     this.#sender = new Sender({ env, store: this.#store, session: this.session, desk: this.#desk() });
     this.schedule = new Schedule(() => this.sync(), env);
     this.#channel = env.channel?.(`mangerline/${person}/${farmId}`) ?? null;
-    if (this.#channel) this.#channel.onmessage = () => void this.#keeping.reload().catch(() => undefined);
+    if (this.#channel) this.#channel.onmessage = () => void this.complete().then(() => this.#keeping.reload()).catch(() => undefined);
   }
 
   static async open(options: FarmOptions): Promise<Farm> {
@@ -104,11 +112,49 @@ export class Farm {
     const { person, farmId, after } = options;
     if (after) await catchUp(person, after, { farmId, env, device }).catch(() => false);
     const farm = new Farm(options, env, device);
-    const keeping = farm.#keeping;
-    await keeping.reload().catch((error: unknown) => keeping.storageFailed("open", error));
-    await farm.#seeMates();
-    farm.#prune();
+    if (!options.early || !(await farm.#firstLook())) await farm.complete();
     return farm;
+  }
+
+  /** What was on the screen when the farm was last at rest, until everything has been read. */
+  get picture(): Picture | null {
+    return this.#picture;
+  }
+
+  async #firstLook(): Promise<boolean> {
+    const text = await this.#keeping.firstLook().catch(() => "");
+    this.#picture = read(text);
+    if (this.#picture) this.#reading.show(this.#picture);
+    return this.#picture !== null;
+  }
+
+  /** Everything this phone has of the farm. What was recorded until then is in it. */
+  complete(): Promise<void> {
+    return (this.#complete ??= this.#open());
+  }
+
+  async #open(): Promise<void> {
+    const keeping = this.#keeping;
+    await keeping.open().catch((error: unknown) => keeping.storageFailed("open", error));
+    this.#picture = null;
+    await this.#seeMates();
+    this.#prune();
+    this.#changed(false);
+  }
+
+  /** Keeps what the list shows for the next opening. Nothing is kept while an entry waits to be written. */
+  async keepPicture(day: string, does: Record<string, DoeResult>, pens: Record<string, Prompt | null>): Promise<void> {
+    const { memory, meta, of_mates } = this.#keeping;
+    if (this.#picture || this.#keeping.writing) return;
+    const view = small(this.view, day);
+    const picture: Picture = {
+      build: BUILD, day, view, latest: this.#reading.latest, book: given(this.book, view), does, pens,
+      waiting: memory.count("waiting") + of_mates.length, rejected: memory.count("rejected"),
+    };
+    const text = JSON.stringify(picture);
+    if (text === this.#kept) return;
+    this.#kept = text;
+    await this.#store.keepPicture(text, { ...meta, clock: this.#clock.last }).catch(() => false);
   }
 
   get view(): View {
@@ -155,13 +201,19 @@ export class Farm {
     const { memory, not_saved, broken, meta } = this.#keeping;
     return statusOf({
       unsaved: not_saved, storage_broken: broken, locked: this.#locked, sending: this.#sending,
-      rejected: memory.count("rejected"), waiting: memory.count("waiting") + this.#keeping.of_mates.length, at: meta.sent_at ?? 0,
+      rejected: memory.count("rejected") + (this.#picture?.rejected ?? 0),
+      waiting: memory.count("waiting") + this.#keeping.of_mates.length + (this.#picture?.waiting ?? 0), at: meta.sent_at ?? 0,
     });
   }
 
   /** A newer app in another tab has taken over the database: this one must be opened again. */
   get outdated(): boolean {
     return this.#outdated;
+  }
+
+  /** The last try to reach the server came to nothing: what waits here is known to nobody else. */
+  get unheard(): boolean {
+    return this.#unheard;
   }
 
   get updateNeeded(): boolean {
@@ -245,6 +297,7 @@ export class Farm {
     await this.#keeping.saveFailed();
     const ended = await this.#sender.run();
     this.#sending = null;
+    if (ended.kind !== "later" || ended.why !== "other_tab") this.#unheard = ended.kind !== "done";
     if (ended.kind === "done") await this.#sendForMates();
     if (ended.kind === "done") this.#prune();
     else this.#keeping.note(`sync_${ended.kind}`, ended.why);

@@ -1,14 +1,16 @@
 import type { Clock } from "./clock.ts";
 import type { FarmZone } from "./days.ts";
+import { Docs } from "./docs.ts";
 import type { Env } from "./env.ts";
-import { Memory } from "./memory.ts";
+import type { Envelope } from "./events.ts";
+import { Incoming, Memory } from "./memory.ts";
 import { compareText } from "./order.ts";
 import { Ring } from "./ring.ts";
 import { START, type FarmStore } from "./store/farm_store.ts";
 import { StoreError } from "./store/errors.ts";
-import type { EventRow, Meta, OutboxRow } from "./store/rows.ts";
+import type { EventRow, Meta, OutboxRow, OutlookRow } from "./store/rows.ts";
 import type { Settled } from "./store/settle.ts";
-import type { Changes, Entry, OutlookDoc } from "./sync/wire.ts";
+import type { Changes, Entry } from "./sync/wire.ts";
 import { outside } from "./recent.ts";
 
 const OWN_KEPT_MS = 90 * 86_400_000;
@@ -26,6 +28,8 @@ export interface KeepingParts {
   env: Env;
   clock: Clock;
   store: FarmStore;
+  /** Works through the entries of the first reading in steps; what it gives back is called once they count. */
+  fold: (events: Envelope[]) => Promise<() => void>;
   /** Something that can be seen has changed. `stored`: other tabs can see it as well. */
   changed: (stored: boolean) => void;
 }
@@ -33,8 +37,7 @@ export interface KeepingParts {
 /** What this phone has of the farm, in memory and in storage: memory is always changed first, or at the same moment. */
 export class Keeping {
   readonly memory = new Memory();
-  readonly outlooks = new Map<string, OutlookDoc>();
-  outlooks_version = 0;
+  readonly outlooks = new Docs();
   meta: Partial<Meta> = {};
   ring = new Ring();
   /** Storage could not even be read: whatever is recorded lives in memory alone. */
@@ -44,9 +47,17 @@ export class Keeping {
   #asked = false;
   /** What others recorded on this phone and have not sent: it counts here, and goes out under their own names. */
   #mates: EventRow[] = [];
+  /** Recorded while the first reading is under way: it may have been written too late to be read. */
+  #meanwhile: Unsaved[] = [];
+  #opened = false;
 
   constructor(parts: KeepingParts) {
     this.#parts = parts;
+  }
+
+  /** An entry is not in storage yet. */
+  get writing(): boolean {
+    return this.#unsaved.size > 0;
   }
 
   get not_saved(): number {
@@ -63,22 +74,47 @@ export class Keeping {
     this.#parts.changed(false);
   }
 
+  /** The clock and the facts that can be had before anything else is read, and the text of the last picture. */
+  async firstLook(): Promise<string> {
+    const { meta, text } = await this.#parts.store.pictured();
+    this.#takeMeta(meta);
+    return text;
+  }
+
+  /** Everything for the first time, so that taps in between are taken and seen. */
+  async open(): Promise<void> {
+    const incoming = new Incoming();
+    const { outbox, outlooks, meta } = await this.#parts.store.load((rows) => incoming.take(rows));
+    const folded = await this.#parts.fold(incoming.counting());
+    this.#show(incoming, outbox, outlooks, meta, folded);
+  }
+
   /** Memory from storage; what storage does not have yet, or refused, stays. */
   async reload(): Promise<void> {
-    const { events, outbox, outlooks, meta } = await this.#parts.store.load();
-    this.meta = meta;
-    this.#parts.clock.catchUp(meta.clock);
-    if (this.ring.entries.length === 0) this.ring = new Ring(meta.ring ?? []);
-    this.outlooks.clear();
-    for (const doc of outlooks) this.outlooks.set(doc.doe, doc);
-    this.outlooks_version++;
-    this.memory.replace(events, outbox);
-    for (const { row, outbox: waiting } of this.#unsaved.values()) {
+    const incoming = new Incoming();
+    const { outbox, outlooks, meta } = await this.#parts.store.load((rows) => incoming.take(rows));
+    this.#show(incoming, outbox, outlooks, meta);
+  }
+
+  #show(incoming: Incoming, outbox: OutboxRow[], outlooks: OutlookRow[], meta: Partial<Meta>, folded?: () => void): void {
+    this.#takeMeta(meta);
+    this.outlooks.replace(outlooks);
+    this.memory.replace(incoming, outbox);
+    folded?.();
+    for (const { row, outbox: waiting } of [...this.#meanwhile, ...this.#unsaved.values()]) {
       if (!this.memory.row(row.id)) this.memory.record(row, waiting);
     }
+    this.#meanwhile = [];
+    this.#opened = true;
     this.#showMates();
     this.broken = false;
     this.#parts.changed(false);
+  }
+
+  #takeMeta(meta: Partial<Meta>): void {
+    this.meta = meta;
+    this.#parts.clock.catchUp(meta.clock);
+    if (this.ring.entries.length === 0) this.ring = new Ring(meta.ring ?? []);
   }
 
   get of_mates(): EventRow[] {
@@ -103,6 +139,7 @@ export class Keeping {
   record(row: EventRow, outbox: OutboxRow): Promise<void> {
     const unsaved = { row, outbox, failed: false };
     this.#unsaved.set(row.id, unsaved);
+    if (!this.#opened) this.#meanwhile.push(unsaved);
     this.memory.record(row, outbox);
     this.#parts.changed(false);
     return this.#save(unsaved);
@@ -135,7 +172,7 @@ export class Keeping {
   applied(changes: Changes, rows: EventRow[]): void {
     const cursor = this.meta.cursor ?? START;
     this.memory.put(rows.filter((row) => row.seq > cursor.seq));
-    for (const doc of changes.outlooks) this.#takeOutlook(doc);
+    for (const doc of changes.outlooks) this.outlooks.take(doc);
     const seq = Math.max(cursor.seq, changes.seq);
     const outlook_rev = Math.max(cursor.outlook_rev, changes.outlook_rev);
     const { people, min_app, now: server_now } = changes;
@@ -194,12 +231,6 @@ export class Keeping {
 
   #failed(): Unsaved[] {
     return [...this.#unsaved.values()].filter(({ failed }) => failed);
-  }
-
-  #takeOutlook(doc: OutlookDoc): void {
-    if (doc.rev <= (this.outlooks.get(doc.doe)?.rev ?? -1)) return;
-    this.outlooks.set(doc.doe, doc);
-    this.outlooks_version++;
   }
 }
 

@@ -1,3 +1,4 @@
+import { docOf } from "./docs.ts";
 import type { Env } from "./env.ts";
 import { FarmStore, type Loaded } from "./store/farm_store.ts";
 import type { EventRow, OutboxRow } from "./store/rows.ts";
@@ -31,7 +32,7 @@ export async function catchUp(person: string, mate: string, place: Place): Promi
     const [own, seen] = await Promise.all([mine.load(), theirs.load()]);
     if (!isFurther(own, seen, person)) return false;
     const { epoch, cursor, people, min_app = "", server_now = 0, clock, sent_at = 0 } = seen.meta;
-    const changes = { epoch: epoch!, events: [], outlooks: seen.outlooks, people: people!, more: false, now: server_now, min_app, ...cursor! };
+    const changes = { epoch: epoch!, events: [], outlooks: seen.outlooks.map(docOf), people: people!, more: false, now: server_now, min_app, ...cursor! };
     await mine.applySnapshot(changes, rowsFor(person, place.device, seen.events), clock!, sent_at);
     return true;
   } finally {

@@ -9,6 +9,19 @@ interface Held {
   event: Envelope;
 }
 
+/** Rows read from storage, before they count. */
+export class Incoming {
+  readonly held = new Map<string, Held>();
+
+  take(rows: EventRow[]): void {
+    for (const row of rows) if (!row.hidden) this.held.set(row.id, { row, event: eventOf(row) });
+  }
+
+  counting(): Envelope[] {
+    return counting(this.held);
+  }
+}
+
 /** All events of the farm on this phone, and what of them still has to be sent. Changed first, written after. */
 export class Memory {
   #held = new Map<string, Held>();
@@ -29,13 +42,12 @@ export class Memory {
 
   /** What the view is folded from: everything but what the server refused. */
   counting(): Envelope[] {
-    this.#counting ??= [...this.#held.values()].filter(({ row }) => counts(row)).map(({ event }) => event);
-    return this.#counting;
+    return (this.#counting ??= counting(this.#held));
   }
 
   /** What the farm's server has: the only entries that may be let go when they grow old. */
   settled(): Envelope[] {
-    const there = [...this.#held.values()].filter(({ row }) => row.st === "ok" || row.st === "parked");
+    const there = [...this.#held.values()].filter(({ row }) => isThere(row));
     return there.map(({ event }) => event);
   }
 
@@ -66,18 +78,17 @@ export class Memory {
     return n;
   }
 
-  replace(rows: EventRow[], outbox: OutboxRow[]): void {
-    this.#held = new Map();
-    this.#outbox = new Map(outbox.map((row) => [row.id, row]));
+  replace({ held }: Incoming, outbox: OutboxRow[]): void {
+    this.#held = held;
+    this.#outbox = new Map(outbox.filter(({ id }) => !isThere(held.get(id)?.row)).map((row) => [row.id, row]));
     this.#changed(null);
-    this.put(rows);
   }
 
   put(rows: EventRow[]): void {
     for (const row of rows) {
       if (row.hidden) this.#forget(row.id);
       else if (this.#hold(row)) this.#changed(null);
-      if (row.own && (row.st === "ok" || row.st === "parked")) this.#outbox.delete(row.id);
+      if (row.own && isThere(row)) this.#outbox.delete(row.id);
     }
   }
 
@@ -85,7 +96,7 @@ export class Memory {
   #hold(row: EventRow): boolean {
     const before = this.#held.get(row.id);
     const same = before && before.row.text === row.text && sameEff(before.row.eff, row.eff);
-    const event = same ? before.event : upcast(effective(JSON.parse(row.text) as Envelope, row.eff));
+    const event = same ? before.event : eventOf(row);
     this.#held.set(row.id, { row, event });
     return same ? counts(before.row) !== counts(row) : true;
   }
@@ -118,6 +129,21 @@ export class Memory {
     this.#changes.push(added);
     this.#counting = null;
   }
+}
+
+function eventOf(row: EventRow): Envelope {
+  return upcast(effective(JSON.parse(row.text) as Envelope, row.eff));
+}
+
+/** In the farm's log. */
+function isThere(row: EventRow | undefined): boolean {
+  return row?.st === "ok" || row?.st === "parked";
+}
+
+function counting(held: Map<string, Held>): Envelope[] {
+  const events: Envelope[] = [];
+  for (const { row, event } of held.values()) if (counts(row)) events.push(event);
+  return events;
 }
 
 function counts(row: EventRow): boolean {

@@ -2,12 +2,13 @@ import { NO_BOOK, type Book } from "./book.ts";
 import { CARD } from "./card.ts";
 import type { Envelope } from "./events.ts";
 import { extended, latest_of } from "./extend.ts";
-import { fold } from "./fold.ts";
+import { fold, folding } from "./fold.ts";
 import type { Keeping } from "./keeping.ts";
 import { Context } from "./outlook/context.ts";
 import { Evaluation } from "./outlook/evaluation.ts";
 import { manger_line, type MangerDay } from "./outlook/season.ts";
 import type { Outlook } from "./outlook/shapes.ts";
+import type { Picture } from "./picture.ts";
 import type { View } from "./state/view.ts";
 
 const MOST_EXTENDED = 20;
@@ -21,7 +22,7 @@ interface Folded {
 
 interface Evaluated {
   version: number;
-  outlooks_version: number;
+  outlooks: number;
   evaluation: Evaluation;
 }
 
@@ -29,6 +30,8 @@ interface Evaluated {
 export class Reading {
   readonly #keeping: Keeping;
   #folded: Folded | null = null;
+  /** Shown until everything has been read. */
+  #picture: Picture | null = null;
   /** By day: the day that is being looked at, and yesterday's while a late look past midnight still belongs to it. */
   readonly #evaluated = new Map<string, Evaluated>();
 
@@ -38,12 +41,17 @@ export class Reading {
 
   get view(): View {
     const { version } = this.#keeping.memory;
-    if (this.#folded?.version !== version) this.#folded = this.#extended() ?? this.#fold();
+    if (this.#folded?.version !== version) this.#folded = this.#extended() ?? this.#still() ?? this.#fold();
     return this.#folded.view;
   }
 
+  get latest(): Envelope | null {
+    void this.view;
+    return this.#folded!.latest;
+  }
+
   get book(): Book {
-    return (this.#keeping.outlooks.get("") as Book | undefined) ?? NO_BOOK;
+    return (this.#keeping.outlooks.get("") as Book | undefined) ?? this.#picture?.book ?? NO_BOOK;
   }
 
   outlook(doe: string): Outlook | null {
@@ -52,6 +60,28 @@ export class Reading {
 
   season(doe: string, back_d: number, ahead_d: number, day: string): MangerDay[] {
     return manger_line(this.on(day).ctx, doe, back_d, ahead_d);
+  }
+
+  show(picture: Picture): void {
+    this.#picture = picture;
+    this.#folded = { version: this.#keeping.memory.version, view: picture.view, latest: picture.latest };
+  }
+
+  /** Folds in steps, with rests between them. What it gives back makes the outcome the view, once its entries count. */
+  async fold(events: Envelope[], rest: () => Promise<void>): Promise<() => void> {
+    const work = folding(events);
+    let step = work.next();
+    for (; !step.done; step = work.next()) await rest();
+    const [view, latest] = [step.value, latest_of(events)];
+    return () => {
+      this.#folded = { version: this.#keeping.memory.version, view, latest };
+      this.#picture = null;
+    };
+  }
+
+  /** What the picture cannot take up is seen when everything has been read. */
+  #still(): Folded | null {
+    return this.#picture && this.#folded && { ...this.#folded, version: this.#keeping.memory.version };
   }
 
   #fold(): Folded {
@@ -75,13 +105,13 @@ export class Reading {
 
   /** Nothing of it is judged yet but what stood before and still holds. */
   on(day: string): Evaluation {
-    const { memory, outlooks_version } = this.#keeping;
+    const { memory, outlooks } = this.#keeping;
     const held = this.#evaluated.get(day);
-    const same = held?.outlooks_version === outlooks_version ? held : undefined;
+    const same = held?.outlooks === outlooks.version ? held : undefined;
     if (same?.version === memory.version) return same.evaluation;
     const added = same && memory.since(same.version);
     const evaluation = (added && same.evaluation.after(this.view, added)) ?? this.#anew(day);
-    this.#keep(day, { version: memory.version, outlooks_version, evaluation });
+    this.#keep(day, { version: memory.version, outlooks: outlooks.version, evaluation });
     return evaluation;
   }
 
@@ -93,7 +123,10 @@ export class Reading {
 
   #anew(day: string): Evaluation {
     const { outlooks } = this.#keeping;
-    const of_does = Object.fromEntries([...outlooks].filter(([doe]) => doe !== "" && doe !== CARD)) as Record<string, Outlook>;
+    const of_does: Record<string, Outlook> = {};
+    for (const doe of outlooks.names) {
+      if (doe !== "" && doe !== CARD) Object.defineProperty(of_does, doe, { enumerable: true, get: () => outlooks.get(doe) });
+    }
     const ctx = new Context(this.view, of_does, this.book, day);
     return new Evaluation(ctx, (error) => this.#keeping.note("not_evaluated", String(error)));
   }

@@ -1,5 +1,7 @@
 export const APP = __APP_VERSION__;
 export const SCHEMA = 1;
+/** The script's own address, which is another one for every build. */
+export const BUILD = import.meta.url;
 
 /** "1.10.0" is newer than "1.9.2". Anything unreadable asks for nothing. */
 export function isOlder(app: string, minimum: string): boolean {

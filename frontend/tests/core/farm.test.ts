@@ -13,7 +13,7 @@ function refusing(code: "quota" | "timeout" = "quota") {
     Object.assign(Object.create(real) as FarmStore, {
       saveRecorded: (...given: Parameters<FarmStore["saveRecorded"]>) =>
         state.refuses ? Promise.reject(new StoreError(code)) : real.saveRecorded(...given),
-      load: () => real.load(), unsent: () => real.unsent(), putMeta: () => Promise.resolve(), close: () => real.close(),
+      load: (...given: Parameters<FarmStore["load"]>) => real.load(...given), unsent: () => real.unsent(), putMeta: () => Promise.resolve(), close: () => real.close(),
       applyReply: (...given: Parameters<FarmStore["applyReply"]>) => real.applyReply(...given),
       applySnapshot: (...given: Parameters<FarmStore["applySnapshot"]>) => real.applySnapshot(...given),
     });

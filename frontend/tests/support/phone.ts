@@ -28,6 +28,7 @@ export class TestPhone {
       locks: null,
       channel: null,
       gzip: this.gzip,
+      rest: () => Promise.resolve(),
       persist: null,
       ...over,
     };

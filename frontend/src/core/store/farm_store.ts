@@ -6,7 +6,7 @@ import { compareText } from "../order.ts";
 import type { Changes, OutlookDoc } from "../sync/wire.ts";
 import { Connection, type Tx } from "./connection.ts";
 import { FARM_MIGRATIONS } from "./migrations.ts";
-import type { Cursor, EventRow, FarmSchema, Meta, OutboxRow, StoreName } from "./rows.ts";
+import type { Cursor, EventRow, FarmSchema, Meta, OutboxRow, OutlookRow, StoreName } from "./rows.ts";
 import { newsIn, type Settled } from "./settle.ts";
 
 export interface Verdict {
@@ -16,13 +16,23 @@ export interface Verdict {
 }
 export const ALL: StoreName[] = ["events", "outbox", "outlooks", "meta"];
 const PER_ROW_MS = 5;
+const PORTION = 400;
+/** A browser puts longer values into files of their own, which take longer to come back. */
+const PART_LENGTH = 24_000;
 export const START: Cursor = { seq: 0, outlook_rev: 0 };
 
 export interface Loaded {
   events: EventRow[];
   outbox: OutboxRow[];
-  outlooks: OutlookDoc[];
+  outlooks: OutlookRow[];
   meta: Partial<Meta>;
+}
+
+/** What stands in a picture of the farm is true as long as nothing was written since. */
+export interface Pictured {
+  meta: Partial<Meta>;
+  /** "" when there is none, or none of the farm as it is now. */
+  text: string;
 }
 
 export interface Reply {
@@ -42,15 +52,37 @@ export class FarmStore {
     this.connection = new Connection({ name, env, migrations: FARM_MIGRATIONS, onOutdated });
   }
 
-  load(): Promise<Loaded> {
+  /** Entries are handed over in portions while more are read, so that a tap in between need not wait for all of them. */
+  load(take: (rows: EventRow[]) => void = () => undefined): Promise<Loaded> {
     return this.connection.read(ALL, async (tx) => {
-      const [events, outbox, outlooks, meta] = await Promise.all([
-        tx.objectStore("events").getAll(), tx.objectStore("outbox").getAll(),
-        tx.objectStore("outlooks").getAll(), tx.objectStore("meta").getAll(),
+      const [outbox, outlooks, meta] = await Promise.all([
+        tx.objectStore("outbox").getAll(), tx.objectStore("outlooks").getAll(), metaOf(tx),
       ]);
-      const kept = Object.fromEntries(meta.map((row) => [row.key, row.value])) as Partial<Meta>;
-      return { events, outbox, outlooks: outlooks.map((row) => row.doc as OutlookDoc), meta: kept };
+      const events = await inPortions(tx, take);
+      return { events, outbox, outlooks, meta };
     }, 20_000);
+  }
+
+  /** The picture of the last time, which is a hundredth of all there is. */
+  pictured(): Promise<Pictured> {
+    return this.connection.read(["meta", "picture"], async (tx) => {
+      const [meta, parts] = await Promise.all([metaOf(tx), tx.objectStore("picture").getAll()]);
+      const mark = markOf(meta);
+      return { meta, text: parts.every((row) => row.mark === mark) ? parts.map(({ text }) => text).join("") : "" };
+    });
+  }
+
+  /** Says false, and keeps nothing, when somebody has written since the picture was made. */
+  keepPicture(text: string, of: Partial<Meta>): Promise<boolean> {
+    return this.connection.write(["meta", "picture"], async (tx) => {
+      const mark = markOf(await metaOf(tx));
+      if (mark !== markOf(of)) return false;
+      quietly(tx.objectStore("picture").clear());
+      for (let part = 0; part * PART_LENGTH < text.length; part++) {
+        put(tx, "picture", { part, text: text.slice(part * PART_LENGTH, (part + 1) * PART_LENGTH), mark });
+      }
+      return true;
+    });
   }
 
   saveRecorded(event: EventRow, outbox: OutboxRow, clock: Reading): Promise<void> {
@@ -87,7 +119,10 @@ export class FarmStore {
   }
 
   applyAnswers(settled: Settled): Promise<void> {
-    return this.connection.write(["events", "outbox"], async (tx) => putSettled(tx, settled));
+    return this.connection.write(["events", "outbox", "picture"], async (tx) => {
+      putSettled(tx, settled);
+      quietly(tx.objectStore("picture").clear());
+    });
   }
 
   /**
@@ -119,9 +154,10 @@ export class FarmStore {
 
   /** A person has read the refusal and lets the entry go. */
   dismiss(id: string): Promise<void> {
-    return this.connection.write(["events", "outbox"], async (tx) => {
+    return this.connection.write(["events", "outbox", "picture"], async (tx) => {
       drop(tx, "events", id);
       drop(tx, "outbox", id);
+      quietly(tx.objectStore("picture").clear());
     });
   }
 
@@ -150,13 +186,33 @@ function put<S extends StoreName>(tx: Writing, store: S, value: FarmSchema[S]["v
   quietly(tx.objectStore(store).put(value));
 }
 
-function drop(tx: Writing, store: StoreName, key: string): void {
+function drop(tx: Writing, store: "events" | "outbox", key: string): void {
   quietly(tx.objectStore(store).delete(key));
 }
 
 /** Not awaited one by one, which would be many times slower: a request that fails aborts the transaction, and that is seen. */
 function quietly(request: Promise<unknown>): void {
   request.catch(() => undefined);
+}
+
+async function metaOf(tx: Tx<"readonly"> | Writing): Promise<Partial<Meta>> {
+  const rows = await (tx as Tx<"readonly">).objectStore("meta").getAll();
+  return Object.fromEntries(rows.map((row) => [row.key, row.value])) as Partial<Meta>;
+}
+
+/** Every entry written here moves the clock, everything taken from the server the cursor. */
+function markOf({ clock, cursor, epoch }: Partial<Meta>): string {
+  return JSON.stringify([clock, cursor, epoch]);
+}
+
+async function inPortions(tx: Tx<"readonly">, take: (rows: EventRow[]) => void): Promise<EventRow[]> {
+  const all: EventRow[] = [];
+  for (let after: string | null = null; ; after = all.at(-1)!.id) {
+    const rows: EventRow[] = await tx.objectStore("events").getAll(after && IDBKeyRange.lowerBound(after, true), PORTION);
+    take(rows);
+    for (const row of rows) all.push(row);
+    if (rows.length < PORTION) return all;
+  }
 }
 
 async function get<T>(tx: Writing, key: keyof Meta): Promise<T | undefined> {
@@ -182,7 +238,7 @@ function putTaken(tx: Writing, row: EventRow): void {
 }
 
 function putOutlook(tx: Writing, doc: OutlookDoc): void {
-  put(tx, "outlooks", { doe: doc.doe, doc });
+  put(tx, "outlooks", { doe: doc.doe, rev: doc.rev, text: JSON.stringify(doc) });
 }
 
 function putFacts(tx: Writing, changes: Changes, at: number): void {

@@ -6,6 +6,10 @@ export const FARM_MIGRATIONS: ((db: IDBDatabase) => void)[] = [
     db.createObjectStore("outlooks", { keyPath: "doe" });
     db.createObjectStore("meta", { keyPath: "key" });
   },
+  // Also the step after which outlooks are written as text: an app of before must not read them.
+  (db) => {
+    db.createObjectStore("picture", { keyPath: "part" });
+  },
 ];
 
 export const PHONE_MIGRATIONS: ((db: IDBDatabase) => void)[] = [

@@ -45,9 +45,12 @@ export interface PersonRow {
   role: string;
 }
 
+/** As text, read when somebody asks for it. Phones of before hold it in `doc`. */
 export interface OutlookRow {
   doe: string;
-  doc: unknown;
+  rev?: number;
+  text?: string;
+  doc?: unknown;
 }
 
 export interface RingEntry {
@@ -72,6 +75,14 @@ export interface FarmSchema extends DBSchema {
   outbox: { key: string; value: OutboxRow };
   outlooks: { key: string; value: OutlookRow };
   meta: { key: string; value: { key: string; value: unknown } };
+  picture: { key: number; value: PictureRow };
 }
 
-export type StoreName = "events" | "outbox" | "outlooks" | "meta";
+/** A part of the picture of the last time, and what it was made from. */
+export interface PictureRow {
+  part: number;
+  text: string;
+  mark: string;
+}
+
+export type StoreName = "events" | "outbox" | "outlooks" | "meta" | "picture";

@@ -1,0 +1,43 @@
+import type { OutlookRow } from "./store/rows.ts";
+import type { OutlookDoc } from "./sync/wire.ts";
+
+/**
+ * Outlooks as they lie in storage, read when somebody asks for them: sixty of them weigh more than all else a phone holds
+ * of a farm, and a list of names needs none.
+ */
+export class Docs {
+  /** Moves whenever one of them is another than before. */
+  version = 0;
+  #rows = new Map<string, OutlookRow>();
+  #read = new Map<string, OutlookDoc>();
+
+  get names(): string[] {
+    return [...this.#rows.keys()];
+  }
+
+  get(name: string): OutlookDoc | undefined {
+    let doc = this.#read.get(name);
+    const row = this.#rows.get(name);
+    if (doc === undefined && row) this.#read.set(name, (doc = docOf(row)));
+    return doc;
+  }
+
+  replace(rows: OutlookRow[]): void {
+    this.#rows = new Map(rows.map((row) => [row.doe, row]));
+    this.#read = new Map();
+    this.version++;
+  }
+
+  /** Takes what is newer than what is there. */
+  take(doc: OutlookDoc): void {
+    const held = this.#rows.get(doc.doe);
+    if (held && doc.rev <= (held.rev ?? docOf(held).rev)) return;
+    this.#rows.set(doc.doe, { doe: doc.doe, rev: doc.rev, doc });
+    this.#read.set(doc.doe, doc);
+    this.version++;
+  }
+}
+
+export function docOf({ text, doc }: OutlookRow): OutlookDoc {
+  return (text === undefined ? doc : JSON.parse(text)) as OutlookDoc;
+}
