@@ -101,4 +101,5 @@ def _fed_clean_since(ctx: Context, doe_id: str, intake: Row) -> bool:
 
 
 def meal_of(one: Row) -> str:
+    """Date and time of day of a meal, as one word."""
     return f"{one['on']}|{one['slot']}"
