@@ -55,7 +55,7 @@ class Screen:
 
     @property
     def toast(self) -> Locator:
-        return self.page.get_by_role("status").first
+        return self.page.locator(".sr[role=status]")
 
     def chores(self, slot: str = "morning") -> Screen:
         self.open()
@@ -71,7 +71,7 @@ class Screen:
 
     def ate_sheet(self, name: str) -> None:
         self.chores()
-        self.button(re.compile(f"^{name}: ")).click()
+        self.page.locator(".doe-row").get_by_role("button", name=re.compile(f"^{name}: ")).click()
 
     def ate(self, name: str, how: str) -> None:
         self.ate_sheet(name)
