@@ -34,7 +34,7 @@ def four_looks(screen: Screen) -> None:
     screen.ate(DOE, "refused")
     screen.saved()
     expect(screen.button(f"{DOE}: {say('did.refused')}")).to_be_visible()
-    expect(screen.page.get_by_text(re.compile(f"{DOE} (now|today): |about {DOE}: ")).first).to_be_visible()
+    expect(screen.page.get_by_text(re.compile(f"(now|today|vet): {DOE} ")).first).to_be_visible()
     screen.udder(DOE, 2)
     screen.score(DOE, 2)
     expect(screen.page.get_by_text(re.compile(r"^2(\.0+)?, .* by you$"))).to_be_visible()
