@@ -6,13 +6,18 @@ from playwright.sync_api import Page, expect
 
 from tests.browser.barn import Barn
 from tests.browser.screen import Screen
-from tests.support.words import say
+from tests.support.words import say, spoken
 
 LOOKS = ("udder", "score", "signs", "checkup", "weight", "milk", "note")
 STATES = ("bred", "preg_check", "moved", "dried_off", "kidded", "left_herd", "wont_eat")
 NUTRIENTS = ("me", "cp", "ca", "p")
 REFERENCE = ("", "maintenance", "eq/pregnancy.pregnancy_energy_afrc1993", "rules", "feeds", "sources", "distances")
-LISTS = ("pens", "lots", "feeds", "card", "weather", "rules", "people", "about", "leave")
+LISTS = ("pens", "order", "lots", "feeds", "card", "weather", "rules", "people", "about", "leave")
+KEPT = ("scoops", "scoops/new", "jars", "jars/new", "treatments")
+CARDS = (
+    *("hard_kidding", "milk_fever", "toxemia", "bloat", "cold_kid"),
+    *("mastitis", "placenta", "listeria", "abortion"),
+)
 NEW = ("doe/new", "pens/new", "lots/new", "feeds/new", "lots/new/lab", "feeds/mineral", "feeds/sprouts", "card/water")
 SHEET = "how she ate"
 
@@ -21,7 +26,7 @@ def addresses(barn: Barn) -> dict[str, str]:
     """{name: what stands after #/}, without the sheet and the sign-in page, which have no address."""
     doe, pen = subject(barn, "doe", "Teasel"), subject(barn, "pen", "Straw barn")
     of_doe = {f"doe {form}": f"doe/{doe}/{form}" for form in ("record", "edit", *LOOKS, *STATES)}
-    of_farm = {f"farm {place}": f"farm/{place}" for place in (*LISTS, *NEW)}
+    of_farm = {f"farm {place}": f"farm/{place}" for place in (*LISTS, *KEPT, *NEW)}
     return {
         "chores": "",
         "does": "does",
@@ -36,12 +41,32 @@ def addresses(barn: Barn) -> dict[str, str]:
         "ration of a doe": f"ration/{doe}",
         "ration of a pen": f"ration/{pen}",
         "fed": f"pen/{pen}/fed",
+        "off feed": f"doe/{subject(barn, 'doe', 'Marigold')}/off",
+        "treatment": f"doe/{doe}/treatment",
+        "who": "who",
         "pending": "pending",
         "questions": "questions",
         "farms": "farms",
         "farm": "farm",
         "farm pen": f"farm/pens/{pen}",
         **of_farm,
+        **emergency(barn),
+    }
+
+
+def emergency(barn: Barn) -> dict[str, str]:
+    """The cards and what belongs to them."""
+    doe = subject(barn, "doe", "Marigold")
+    return {
+        "emergency": "emergency",
+        **{f"emergency {card}": f"emergency/{card}" for card in CARDS},
+        "emergency for a doe": f"emergency/toxemia/{doe}",
+        "shelf": "shelf/toxemia/new",
+        "contacts": "farm/contacts",
+        "contacts new": "farm/contacts/new",
+        "vet pick": "vet",
+        "vet": f"doe/{doe}/vet",
+        "vet with little": f"doe/{subject(barn, 'doe', 'Sedge')}/vet",
     }
 
 
@@ -63,8 +88,9 @@ def open_sheet(screen: Screen) -> None:
 
 
 def dress(page: Page, theme: str) -> None:
-    """Day or night, as the farm page would set it."""
+    """Day or night, and the language that is spoken, as the farm page would set them."""
     page.evaluate("(theme) => localStorage.setItem('mangerline.theme', theme)", theme)
+    page.evaluate("(language) => localStorage.setItem('mangerline.language', language)", spoken[-1])
     page.reload()
     expect(page.get_by_role("heading", name=say("chores"), exact=True)).to_be_visible()
 

@@ -12,7 +12,7 @@ from tests.browser.barn import Barn
 from tests.browser.measures import Checked, check, clipped, targets, too_wide
 from tests.browser.places import PAINTED, SHEET, addresses, dress, open_sheet, visit
 from tests.browser.screen import Screen
-from tests.support.words import say
+from tests.support.words import LANGUAGES, say, speaking
 
 pytestmark = [pytest.mark.browser, pytest.mark.timeout(240)]
 PHONES = [{"width": 360, "height": 740}, {"width": 390, "height": 844}]
@@ -70,24 +70,31 @@ def test_everything_that_is_tapped_is_large_enough_for_a_glove(demo_barn: Barn, 
     assert [one for one in found if one["height"] < GLOVE_PX - 0.5] == []
 
 
-def test_the_narrowest_phone_needs_no_scrolling_sideways(demo_barn: Barn, phone_page: Screen) -> None:
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_the_narrowest_phone_needs_no_scrolling_sideways(demo_barn: Barn, phone_page: Screen, language: str) -> None:
     phone_page.page.set_viewport_size(NARROWEST)
-    dress(phone_page.page, "day")
-    told = [f"{name}: {wide}" for name in walk(phone_page, demo_barn) if (wide := too_wide(phone_page.page))]
+    with speaking(language):
+        dress(phone_page.page, "day")
+        told = [f"{name}: {wide}" for name in walk(phone_page, demo_barn) if (wide := cut_off(phone_page.page))]
     assert not told, "\n".join(told)
 
 
-def test_large_print_stays_whole(demo_barn: Barn, phone_page: Screen) -> None:
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_large_print_stays_whole(demo_barn: Barn, phone_page: Screen, language: str) -> None:
     """Text at 200 %, as somebody without their glasses sets it."""
     page = phone_page.page
     page.set_viewport_size(PHONES[0])
-    dress(page, "day")
-    page.evaluate("() => { document.documentElement.style.fontSize = '225%'; }")
-    page.evaluate(PAINTED)
-    assert page.evaluate("() => getComputedStyle(document.body).fontSize") == "36px"
-    wrong = {name: [*too_wide(page), *clipped(page)] for name in walk(phone_page, demo_barn)}
-    told = [f"{name}: {what}" for name, what in wrong.items() if what]
+    with speaking(language):
+        dress(page, "day")
+        page.evaluate("() => { document.documentElement.style.fontSize = '225%'; }")
+        page.evaluate(PAINTED)
+        assert page.evaluate("() => getComputedStyle(document.body).fontSize") == "36px"
+        told = [f"{name}: {what}" for name in walk(phone_page, demo_barn) if (what := cut_off(page))]
     assert not told, "\n".join(told)
+
+
+def cut_off(page: Page) -> list[str]:
+    return [*too_wide(page), *clipped(page)]
 
 
 def test_the_sign_in_page_too(demo_barn: Barn, page: Page) -> None:

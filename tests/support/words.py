@@ -4,17 +4,37 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Iterator
+from contextlib import contextmanager
 from functools import cache
 
 from tests.support.paths import ROOT
 
-CATALOGUE = ROOT / "frontend/src/texts/en.json"
+CATALOGUES = ROOT / "frontend/src/texts"
+LANGUAGES = ("en", "es")
 HOLE = re.compile(r"\{(\w+)(?:\?([^:}]*):([^}]*))?\}")
 
 
+spoken = ["en"]
+
+
 @cache
+def catalogue(language: str) -> dict[str, str]:
+    return dict(json.loads((CATALOGUES / f"{language}.json").read_text()))
+
+
 def texts() -> dict[str, str]:
-    return dict(json.loads(CATALOGUE.read_text()))
+    return catalogue(spoken[-1])
+
+
+@contextmanager
+def speaking(language: str) -> Iterator[None]:
+    """Within the block the screens are in LANGUAGE."""
+    spoken.append(language)
+    try:
+        yield
+    finally:
+        spoken.pop()
 
 
 def say(key: str, **args: object) -> str:

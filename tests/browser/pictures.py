@@ -1,0 +1,76 @@
+"""Every screen as a picture, for people to look at: `python -m tests.browser.pictures FOLDER [LANGUAGE ...]`."""
+
+from __future__ import annotations
+
+import json
+import sys
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from itertools import product
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import Page, sync_playwright
+
+from tests.browser.barn import Barn
+from tests.browser.measures import clipped, too_wide
+from tests.browser.places import SHEET, addresses, dress, open_sheet, visit
+from tests.browser.screen import Screen
+from tests.support import chromium
+from tests.support.live import Server
+from tests.support.words import LANGUAGES, speaking
+
+SIZES = ((360, 740), (390, 844))
+THEMES = ("day", "night")
+PHONE: dict[str, Any] = {"is_mobile": True, "has_touch": True, "timezone_id": "UTC", "locale": "en-GB"}
+
+
+@contextmanager
+def demo() -> Iterator[Barn]:
+    with tempfile.TemporaryDirectory() as folder:
+        server = Server(Path(folder))
+        server.manage("build_client")
+        server.manage("migrate", "--verbosity", "0")
+        server.manage("make_demo")
+        with server:
+            yield Barn(server, json.loads((server.folder / "demo_passwords.json").read_text()))
+
+
+def walk(screen: Screen, barn: Barn, folder: Path) -> None:
+    for name, address in addresses(barn).items():
+        visit(screen, address)
+        take(screen.page, folder / f"{name.replace('/', ' ')}.png", whole=True)
+    open_sheet(screen)
+    take(screen.page, folder / f"{SHEET}.png", whole=False)
+    screen.page.keyboard.press("Escape")
+
+
+def take(page: Page, file: Path, whole: bool) -> None:
+    file.parent.mkdir(parents=True, exist_ok=True)
+    page.screenshot(path=file, full_page=whole)
+    for wrong in [*too_wide(page), *clipped(page)]:
+        print(f"{file}: {wrong}")
+
+
+def take_all(screen: Screen, barn: Barn, folder: Path, languages: tuple[str, ...]) -> None:
+    for language, (width, height), theme in product(languages, SIZES, THEMES):
+        screen.page.set_viewport_size({"width": width, "height": height})
+        with speaking(language):
+            dress(screen.page, theme)
+            walk(screen, barn, folder / language / f"{width}x{height} {theme}")
+
+
+def main(folder: Path, languages: tuple[str, ...]) -> None:
+    with demo() as barn, sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=str(chromium.find()), args=chromium.ARGS)
+        page = browser.new_context(**PHONE, viewport={"width": 360, "height": 740}).new_page()
+        screen = Screen(page, barn.server.url).open()
+        page.screenshot(path=folder / "sign in.png")
+        take_all(screen.sign_in("Jory", barn.passwords["Jory"]).controlled(), barn, folder, languages)
+
+
+if __name__ == "__main__":
+    where = Path(sys.argv[1])
+    where.mkdir(parents=True, exist_ok=True)
+    main(where, tuple(sys.argv[2:]) or LANGUAGES)
