@@ -234,7 +234,7 @@ class Case:
             how = dice.choice(("ate_all", "left_some", "left_some", "refused", "slow", "not_up"))
             fed = dice.choice(("", self.events[-1]["id"], "gone"))
             left_pct = dice.choice((0, dice.randint(0, 100)))
-            data = {"how": how, "left_pct": left_pct, "feed": dice.choice(("", "", "barley")), "fed": fed}
+            data = {"how": how, "left_pct": left_pct, "feed": dice.choice(("", "", "barley", "hay")), "fed": fed}
             self.add("intake", dice.choice([*self.does, *self.pens]), data, on, slot)
 
     def observed(self) -> None:
