@@ -66,10 +66,11 @@ export function unconfirmed(view: View, pens: string[], plan: Plan, { on, slot }
 const HOUR_MS = 3_600_000;
 const USUAL_H: Record<string, number> = { morning: 7, midday: 12, evening: 18, late: 22 };
 
-/** A time for what is only known by its meal: the usual hour of that slot, never one that is still to come. */
+/** A time for what is only known by its meal: the usual hour of that slot, on the hour, never one that is still to come. */
 export function usual_ms({ on, slot }: Meal, now_ms: number, today: string, hour: number): number {
   const days = on === today ? 0 : on < today ? 1 : -1;
-  return Math.min(now_ms, now_ms - (hour - (USUAL_H[slot] ?? 12) + 24 * days) * HOUR_MS);
+  const full_hour = now_ms - (now_ms % HOUR_MS);
+  return Math.min(now_ms, full_hour - (hour - (USUAL_H[slot] ?? 12) + 24 * days) * HOUR_MS);
 }
 
 /** The first feeding of the day is over: whoever was to be looked at and was not, is late. */

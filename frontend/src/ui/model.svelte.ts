@@ -3,6 +3,7 @@ import { NO_BOOK, type BookFeed } from "../core/book.ts";
 import { CARD, type Card } from "../core/card.ts";
 import { fold } from "../core/fold.ts";
 import { Context } from "../core/outlook/context.ts";
+import { shown } from "../core/picture.ts";
 import type { Status } from "../core/status.ts";
 import type { LastUse } from "../core/store/phone.ts";
 import type { FarmEntry } from "../core/sync/session.ts";
@@ -10,7 +11,7 @@ import { Doorway, type Outcome } from "./doorway.ts";
 import * as format from "./format.ts";
 import { pens } from "./herd.ts";
 import { localClock, noonOf, slotAt, FIRST_LIGHT_H } from "./hours.ts";
-import { Judging } from "./judging.ts";
+import { drawn, Judging } from "./judging.ts";
 import { Judged, LiveView } from "./live.svelte.ts";
 import type { FullResult, Outlook, Results } from "./results.ts";
 import type { Data, Envelope, Kind, Saved, Slot, View, When } from "./shapes.ts";
@@ -38,18 +39,21 @@ class Model {
   toast = $state.raw<Toast | null>(null);
   now = $state(Date.now());
   newVersion = $state(false);
+  /** All of the farm is here, and not only the list as it was when it was last at rest. */
+  whole = $state(false);
   readonly door = new Doorway();
   #farm = $state.raw<Farm | null>(null);
   #changes = $state(0);
   #chosen = $state<Slot>("");
   #stop: () => void = () => {};
   #act: string[] | null = null;
+  #act_said = "";
   /** Whom the last entry was about: she is judged before all others. */
   #tapped = "";
   readonly #live = new LiveView();
   /** A row's result: drawn anew only when it is another one. `result` gives what a doe's own page needs besides. */
   readonly judged = new Judged();
-  readonly #judging = new Judging(this.judged, () => pens(this.view).map(({ id }) => id));
+  readonly #judging = new Judging(this.judged, () => pens(this.view).map(({ id }) => id), () => this.#keepPicture());
   #book = $state.raw(NO_BOOK);
 
   get farm(): Farm | null {
@@ -68,6 +72,9 @@ class Model {
   }
   get status(): Status {
     return this.farm?.status ?? SENT;
+  }
+  get unheard(): boolean {
+    return this.farm?.unheard ?? false;
   }
   get units(): format.Units {
     return this.view.rules.f["units"] === "lb" ? "lb" : "metric";
@@ -112,7 +119,7 @@ class Model {
     return this.farm?.results(this.today) ?? NO_RESULTS;
   }
   result(doe: string): FullResult | undefined {
-    return this.farm?.evaluation(this.today).full(doe);
+    return !this.whole ? undefined : this.farm?.evaluation(this.today).full(doe);
   }
   get statusText(): string {
     const { kind, n, of, at } = this.status;
@@ -158,7 +165,10 @@ class Model {
   #seen(visible: boolean): void {
     this.#tick();
     if (visible) this.#farm?.schedule.visible();
-    else this.#farm?.schedule.hidden();
+    else {
+      this.#judging.leave();
+      this.#farm?.schedule.hidden();
+    }
   }
   async signIn(name: string, password: string): Promise<Outcome> {
     const outcome = await this.door.signIn(name, password);
@@ -172,7 +182,10 @@ class Model {
     return this.#goOn(this.door.takeOver(use, this.entry?.id));
   }
   async #goOn(entry: FarmEntry | undefined): Promise<void> {
-    if (entry) return this.open(entry);
+    if (entry) {
+      location.hash = "#/";
+      return this.open(entry);
+    }
     this.close();
     this.stage = "farms";
   }
@@ -181,9 +194,17 @@ class Model {
     this.close();
     [this.entry, this.#farm] = [entry, farm];
     this.judged.clear();
+    this.whole = farm.picture === null;
+    if (farm.picture?.day === this.today) this.judged.show(farm.picture);
     this.#stop = farm.subscribe(() => this.#took());
     this.#took();
     this.stage = "farm";
+    // The list is on the screen before the rest is read.
+    if (!this.whole) await drawn();
+    await farm.complete();
+    if (this.#farm !== farm) return;
+    this.whole = true;
+    this.#judge();
     farm.schedule.start();
   }
   /** The farm has changed: its parts are shown at once, and whom that reaches is judged after the next frame. */
@@ -194,7 +215,14 @@ class Model {
     this.#judge();
   }
   #judge(): void {
-    if (this.#farm) this.#judging.go(this.#farm, this.today, this.#tapped);
+    if (this.#farm && !this.#farm.picture) this.#judging.go(this.#farm, this.today, this.#tapped);
+  }
+  #keepPicture(): void {
+    const farm = this.#farm!;
+    const evaluation = farm.evaluation(this.today);
+    const does = Object.keys(this.view.does).flatMap((id) => [evaluation.doe(id)].flatMap((found) => (found ? [[id, shown(found)] as const] : [])));
+    const prompts = Object.keys(this.view.pens).map((id) => [id, evaluation.unit(id).prompt] as const);
+    void farm.keepPicture(this.today, Object.fromEntries(does), Object.fromEntries(prompts));
   }
   async signOut(throwAway = false): Promise<void> {
     if (throwAway) await this.#farm?.throwAway();
@@ -222,16 +250,17 @@ class Model {
     navigator.vibrate?.(15);
     return saved;
   }
-  /** What is recorded within is one act: spoken of by its first entry, and one undo takes all of it. */
-  together(act: () => void): void {
-    this.#act = [];
+  /** What is recorded within is one act: spoken of once, and one undo takes all of it. */
+  together(said: string, act: () => void): void {
+    [this.#act, this.#act_said] = [[], said];
     try {
       act();
     } finally {
-      this.#act = null;
+      [this.#act, this.#act_said] = [null, ""];
     }
   }
   undo(...ids: string[]): void {
+    if (!this.whole) return void this.#farm!.complete().then(() => this.undo(...ids));
     const undone = ids.map((id) => this.#farm!.undo(id));
     for (const { saved } of undone.slice(1)) saved.catch(() => this.#notSaved());
     this.#follow(undone[0]!, "undone", []);
@@ -239,7 +268,7 @@ class Model {
   /** "Saved" is said only once the phone has really written it. */
   #follow(saved: Saved, key: string, undo: string[]): void {
     const event = this.#farm!.event(saved.id);
-    const mine: Toast = { key: "saving", what: event && undo.length ? `${briefly(event)}.` : "", undo, moves: route.moves };
+    const mine: Toast = { key: "saving", what: event && undo.length ? `${this.#act_said || briefly(event)}.` : "", undo, moves: route.moves };
     this.toast = mine;
     saved.saved.then(
       () => {

@@ -77,8 +77,8 @@ test("said not to have been fed is an answer too", () => {
 
 test("a meal is given its usual hour, never one still to come", () => {
   const now = Date.UTC(2026, 10, 25, 17, 20);
-  expect(usual_ms(MORNING, now, TODAY, 17)).toBe(Date.UTC(2026, 10, 25, 7, 20));
-  expect(usual_ms({ on: YESTERDAY, slot: "evening" }, now, TODAY, 17)).toBe(Date.UTC(2026, 10, 24, 18, 20));
+  expect(usual_ms(MORNING, now, TODAY, 17)).toBe(Date.UTC(2026, 10, 25, 7));
+  expect(usual_ms({ on: YESTERDAY, slot: "evening" }, now, TODAY, 17)).toBe(Date.UTC(2026, 10, 24, 18));
   expect(usual_ms({ on: TODAY, slot: "late" }, now, TODAY, 17)).toBe(now);
 });
 

@@ -1,26 +1,32 @@
 import { LAST_LOOK } from "../../core/chores.ts";
+import { nameOf } from "../herd.ts";
 import { model } from "../model.svelte.ts";
+import { t } from "../text.ts";
 
 type What = (typeof LAST_LOOK)[number] | "heads";
 
 const round = (subject: string, what: What, count = 0, of = 0) => model.record("round", subject, { what, count, of });
+const named = (doe: string) => nameOf(model.view.does[doe]);
 
 export function countAll(of: number): void {
-  round(model.farmId, "heads", of, of);
+  model.together(t("heads.all.told", { of }), () => round(model.farmId, "heads", of, of));
 }
 
-/** She was not there: said of her, and of the farm, in one tap. */
+/** Said of her and of the farm, in one tap: `missing` besides her. */
 export function notSeen(doe: string, of: number, missing: number): void {
-  model.together(() => {
+  model.together(t("heads.not_seen", { name: named(doe) }), () => {
     round(doe, "heads", 0, 1);
     round(model.farmId, "heads", of - missing - 1, of);
   });
 }
 
-export function found(doe: string): void {
-  round(doe, "heads", 1, 1);
+export function found(doe: string, of: number, missing: number): void {
+  model.together(t("heads.seen", { name: named(doe) }), () => {
+    round(doe, "heads", 1, 1);
+    round(model.farmId, "heads", of - missing, of);
+  });
 }
 
 export function looked(...whats: What[]): void {
-  model.together(() => whats.forEach((what) => round(model.farmId, what)));
+  model.together(whats.length === 1 ? t(`last_look.${whats[0]}`) : t("last_look.tapped", { n: whats.length }), () => whats.forEach((what) => round(model.farmId, what)));
 }

@@ -1,11 +1,13 @@
 import { model } from "../model.svelte.ts";
+import { nameOf } from "../herd.ts";
 import type { RecordRow } from "../shapes.ts";
+import { t } from "../text.ts";
 
 /** Moves one row to another place and numbers the list anew, writing only rows whose number changes. */
 export function swap(kind: "pen" | "doe", rows: RecordRow[], from: number, to: number): void {
   const order = [...rows];
   order.splice(to, 0, ...order.splice(from, 1));
-  model.together(() => order.forEach((row, i) => {
+  model.together(t("order.moved", { name: nameOf(rows[from]) }), () => order.forEach((row, i) => {
     const place = i + 1;
     if (row.f["order"] !== place) model.record(kind, row.id, { f: { order: place }, base: { order: row.stamp["order"] ?? "" } });
   }));

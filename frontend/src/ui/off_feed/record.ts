@@ -1,12 +1,14 @@
 import { held_until } from "../../core/chores.ts";
 import { stage_of } from "../../core/outlook/off_feed_stage.ts";
-import { fedIn } from "../herd.ts";
+import { fedIn, nameOf } from "../herd.ts";
 import { model } from "../model.svelte.ts";
+import { didOf } from "../records.ts";
 import type { Data, Doe, Intake } from "../shapes.ts";
+import { t } from "../text.ts";
 
 /** What is tapped about a doe that did not clean up. Holding her grain is part of the same tap. */
 export function exception(doe: Doe, how: string, feed = "", left_pct = 0): void {
-  model.together(() => {
+  model.together(`${nameOf(doe)}: ${didOf({ how, left_pm: 10 * left_pct })}`, () => {
     const { id } = model.record("intake", doe.id, { how, left_pct, feed, fed: lastFed(doe) });
     const until = held_until(how, stageOf(doe.id), model.slotDay);
     if (until) hold(doe, until, outStill(doe), id);
@@ -20,7 +22,7 @@ export function leftShare({ ev, subject, feed }: Intake, left_pct: number): void
 
 export function upAndEating(does: Doe[]): void {
   const data = { how: "ate_all", left_pct: 0, feed: "", fed: "" };
-  model.together(() => does.forEach(({ id }) => model.record("intake", id, data)));
+  model.together(t("daily.tapped", { n: does.length }), () => does.forEach(({ id }) => model.record("intake", id, data)));
 }
 
 const BLANK = { of: "", new_feed: "", water_bad: "", bullied: "", suspect: "", result: "" };
@@ -31,7 +33,7 @@ export function look(doe: string, of: string, found: Data): void {
 
 /** Gas or too much grain: none for her until somebody says otherwise. */
 export function suspect(doe: Doe, of: string, what: string): void {
-  model.together(() => {
+  model.together(`${nameOf(doe)}: ${t(`off.suspect.${what}`)}`, () => {
     model.record("triage", doe.id, { ...BLANK, of, suspect: what });
     hold(doe, held_until("refused", "", model.slotDay), true, of);
   });

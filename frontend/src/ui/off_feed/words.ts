@@ -5,11 +5,15 @@ import { has, t } from "../text.ts";
 /** The first thing to say: how soon somebody has to come. */
 export const flagOf = ({ args }: OffFeed) => t(`off.flag.${args.urgency}`);
 
+export function whatOf(name: string, { args }: OffFeed): string {
+  const how = t(`how.${args.how === "left_some" && !args.left_pm ? "left_unsaid" : args.how}`);
+  return t("off.what", { name, how, stage: t(`stage.${args.stage}`) });
+}
+
 /** What to do now, by her stage and by what was seen. */
-export function doNow(name: string, { args }: OffFeed): string {
+export function doNow({ args }: OffFeed): string {
   const seen = args.down ? "down" : args.how === "refused" ? "refused" : "some";
-  const act = [`off.do.${args.stage}.${seen}`, `off.do.${seen}`].find(has)!;
-  return `${t("off.what", { name, how: t(`how.${args.how === "left_some" && !args.left_pm ? "left_unsaid" : args.how}`), stage: t(`stage.${args.stage}`) })} ${t(act)}`;
+  return t([`off.do.${args.stage}.${seen}`, `off.do.${seen}`].find(has)!);
 }
 
 /** "25 min", "3 h 40 min" */
