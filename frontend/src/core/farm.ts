@@ -112,7 +112,8 @@ export class Farm {
     const { person, farmId, after } = options;
     if (after) await catchUp(person, after, { farmId, env, device }).catch(() => false);
     const farm = new Farm(options, env, device);
-    if (!options.early || !(await farm.#firstLook())) await farm.complete();
+    // Whoever takes the phone over wants what it knows now, not what she saw when she last had it.
+    if (!options.early || after || !(await farm.#firstLook())) await farm.complete();
     return farm;
   }
 
@@ -367,7 +368,7 @@ export class Farm {
 
   async #sentAs(person: string): Promise<Ended> {
     const theirs = await Farm.open({
-      ...this.#options, person, mates: [], after: "", device: this.#device, env: this.#env, session: this.session,
+      ...this.#options, person, mates: [], after: "", early: false, device: this.#device, env: this.#env, session: this.session,
     });
     const ended = await theirs.#sender.run();
     theirs.close();
