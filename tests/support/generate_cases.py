@@ -246,7 +246,10 @@ class Case:
             return
         slot, back = dice.choice(("", *SLOTS)), 1 if kind == "triage" else 40
         v = 1 if kind == "checkup" and "cud" not in data else NEWEST.get(kind, 1)
-        self.add(kind, dice.choice(self.does), data, self.date(back), slot, v=v)
+        doe = dice.choice(self.does)
+        self.add(kind, doe, data, self.date(back), slot, v=v)
+        if kind == "triage" and dice.random() < 0.5:
+            self.add("freeze", doe, random_barn.freeze(dice, self.date), self.date(1), slot)
 
     def odd(self) -> None:
         """What a newer app, a broken one, or another order of arrival brings."""

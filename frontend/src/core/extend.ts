@@ -2,7 +2,7 @@ import type { Envelope } from "./events.ts";
 import { twice_fed } from "./fold.ts";
 import { OF_DOE_KINDS } from "./kinds.ts";
 import { byCodePoint, byHappened } from "./order.ts";
-import { feeding_of, intake_of, observe } from "./state/doe_state.ts";
+import { feeding_of, freeze_of, intake_of, observe } from "./state/doe_state.ts";
 import { round_of } from "./state/places.ts";
 import { text } from "./state/values.ts";
 import type { Doe, Feeding, Question, View } from "./state/view.ts";
@@ -16,6 +16,7 @@ const OF_DOE = new Set<string>(OF_DOE_KINDS);
 export function extended(view: View, latest: Envelope | null, event: Envelope): View | null {
   if (latest !== null && byHappened(latest, event) >= 0) return null;
   if (OF_DOE.has(event.kind)) return with_observation(view, event);
+  if (event.kind === "freeze") return with_freeze(view, event);
   if (event.kind === "round") return { ...view, rounds: [...view.rounds, round_of(event)] };
   const placed = view.does[event.subject] !== undefined || view.pens[event.subject] !== undefined;
   if (!placed) return null;
@@ -28,6 +29,12 @@ export function latest_of(events: Envelope[]): Envelope | null {
   let latest: Envelope | null = null;
   for (const event of events) if (latest === null || byHappened(latest, event) < 0) latest = event;
   return latest;
+}
+
+/** Holding her grain is part of a tap, and must show with it. */
+function with_freeze(view: View, event: Envelope): View | null {
+  const held = view.does[event.subject];
+  return held ? { ...view, does: { ...view.does, [event.subject]: { ...held, freeze: freeze_of(event, held.freeze) } } } : null;
 }
 
 function with_observation(view: View, event: Envelope): View | null {

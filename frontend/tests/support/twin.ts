@@ -79,7 +79,7 @@ function stepped(given: Case, events: Envelope[]): string | null {
 
 /** Anything else is folded and judged from the beginning anyway. */
 function quick({ kind }: Envelope): boolean {
-  return ([...MEAL_KINDS, ...OF_DOE_KINDS, "round"] as string[]).includes(kind);
+  return ([...MEAL_KINDS, ...OF_DOE_KINDS, "round", "freeze"] as string[]).includes(kind);
 }
 
 function rethrow(error: unknown): never {

@@ -9,7 +9,7 @@ import { unit_of, units_of } from "./units.ts";
  * How far one more observation reaches. What it cannot have moved is kept, so that a tap costs what it changed and not
  * what the farm holds; the whole evaluation gives the same, later.
  */
-const LOCAL = new Set<string>([...MEAL_KINDS, ...OF_DOE_KINDS, "round"]);
+const LOCAL = new Set<string>([...MEAL_KINDS, ...OF_DOE_KINDS, "round", "freeze"]);
 const MEALS = new Set<string>(MEAL_KINDS);
 /** Days before and after today on which who stood beside whom can matter. */
 const [BACK_D, AHEAD_D] = [106, 61];
@@ -24,6 +24,7 @@ export function forget(ctx: Context, event: Envelope): string[] {
   const { kind, subject } = event;
   if (MEALS.has(kind)) return of_meal(ctx, event);
   if (kind === "milk") return of_milk(ctx, subject);
+  if (kind === "freeze") return of_plan(ctx, subject);
   if (kind === "score") forget_sums(ctx, subject);
   if (Object.hasOwn(ctx.view.does, subject)) return [unit_of(ctx, subject)];
   return units_of(ctx).filter((unit) => unit === subject || !Object.hasOwn(ctx.view.pens, subject));
@@ -45,11 +46,21 @@ function of_meal(ctx: Context, event: Envelope): string[] {
 
 /** Her appetite goes with her milk, and with it what is left for whoever she eats beside. */
 function of_milk(ctx: Context, id: string): string[] {
-  const pens = new Set(pens_of(ctx, id));
-  const does = Object.keys(ctx.view.does).filter((mate) => pens_of(ctx, mate).some((pen) => pens.has(pen)));
   ctx.memo.milk.forget(id);
   ctx.memo.weighed.forget(id);
-  for (const pen of pens) for (const memo of [ctx.memo.eaten, ctx.memo.planned]) memo.forget(pen);
+  return beside(ctx, id, [ctx.memo.eaten, ctx.memo.planned]);
+}
+
+/** What she is to get has changed, and with it what whoever eats beside her would find. */
+function of_plan(ctx: Context, id: string): string[] {
+  ctx.memo.lines.forget(id);
+  return beside(ctx, id, [ctx.memo.planned]);
+}
+
+function beside(ctx: Context, id: string, memos: { forget(pen: string): void }[]): string[] {
+  const pens = new Set(pens_of(ctx, id));
+  const does = Object.keys(ctx.view.does).filter((mate) => pens_of(ctx, mate).some((pen) => pens.has(pen)));
+  for (const pen of pens) for (const memo of memos) memo.forget(pen);
   for (const mate of does) forget_sums(ctx, mate);
   return [...new Set(does.filter((mate) => ctx.here(mate)).map((mate) => unit_of(ctx, mate)))];
 }
