@@ -50,7 +50,24 @@ def addresses(barn: Barn) -> dict[str, str]:
         "farm": "farm",
         "farm pen": f"farm/pens/{pen}",
         **of_farm,
+        **measures(barn),
         **emergency(barn),
+    }
+
+
+def measures(barn: Barn) -> dict[str, str]:
+    """A scoop that is old, one that is fresh, and a lot of hay on the scale."""
+    old, fresh = (subject(barn, "scoop", name) for name in ("Blue scoop", "Tin cup"))
+    lot, mix = subject(barn, "lot", "Meadow hay, July"), subject(barn, "feed", "Stand mix")
+    return {
+        "scoop old": f"farm/scoops/{old}",
+        "scoop fresh": f"farm/scoops/{fresh}",
+        "scoop weigh": f"farm/scoops/{fresh}/weigh",
+        "lot": f"farm/lots/{lot}",
+        "lot weights": f"farm/lots/{lot}/weights",
+        "lot flake": f"farm/lots/{lot}/flake",
+        "lot bale": f"farm/lots/{lot}/bale",
+        "ration held": f"ration/{subject(barn, 'doe', 'Bramble')}/morning/{mix}",
     }
 
 
