@@ -21,25 +21,45 @@ export function addDays(date: string, days: number): string {
   return dateOf(dayOf(date) + days);
 }
 
+export interface Instant {
+  date: string;
+  hour: number;
+  minute: number;
+}
+
 /** The farm's own day and hour, whatever zone the phone believes it is in. */
 export class FarmZone {
   readonly #parts: Intl.DateTimeFormat;
 
   constructor(zone: string) {
-    this.#parts = new Intl.DateTimeFormat("en-CA", {
-      timeZone: zone, hourCycle: "h23", year: "numeric", month: "2-digit", day: "2-digit", hour: "2-digit",
-    });
+    this.#parts = formatOf(zone);
+  }
+
+  at(ms: number): Instant {
+    const part = Object.fromEntries(this.#parts.formatToParts(ms).map(({ type, value }) => [type, value]));
+    const date = `${part["year"]!.padStart(4, "0")}-${part["month"]}-${part["day"]}`;
+    return { date, hour: Number(part["hour"]), minute: Number(part["minute"]) };
   }
 
   dateAt(ms: number): string {
-    return `${this.#part(ms, "year").padStart(4, "0")}-${this.#part(ms, "month")}-${this.#part(ms, "day")}`;
+    return this.at(ms).date;
   }
 
   hourAt(ms: number): number {
-    return Number(this.#part(ms, "hour"));
+    return this.at(ms).hour;
   }
+}
 
-  #part(ms: number, type: Intl.DateTimeFormatPartTypes): string {
-    return this.#parts.formatToParts(ms).find((part) => part.type === type)!.value;
+/** To make one takes a phone as long as drawing ten rows. */
+const FORMATS = new Map<string, Intl.DateTimeFormat>();
+
+function formatOf(zone: string): Intl.DateTimeFormat {
+  let found = FORMATS.get(zone);
+  if (!found) {
+    found = new Intl.DateTimeFormat("en-CA", {
+      timeZone: zone, hourCycle: "h23", year: "numeric", month: "2-digit", day: "2-digit", hour: "2-digit", minute: "2-digit",
+    });
+    FORMATS.set(zone, found);
   }
+  return found;
 }

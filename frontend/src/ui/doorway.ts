@@ -20,11 +20,14 @@ export class Doorway {
   farms: FarmEntry[] = [];
   /** Everybody who has signed in on this phone and not out again. */
   users: LastUse[] = [];
+  #last: LastUse | null = null;
+  #device: string | undefined;
 
   /** Opens on the last farm without asking the network. */
   async lastFarm(): Promise<FarmEntry | null> {
-    const use = await this.#phone.lastUse().catch(() => null);
-    await this.#meet();
+    const known = await this.#phone.known().catch(() => ({ last: null, users: [], device: undefined }));
+    [this.#last, this.users, this.#device] = [known.last, known.users, known.device];
+    const use = this.#last;
     if (!use) return null;
     [this.person, this.farms] = [use.person, use.farms];
     return use.farms.find(({ id }) => id === use.farm) ?? null;
@@ -52,17 +55,27 @@ export class Doorway {
     return { ok: true };
   }
 
-  /** `after`: who had the phone until now, and has seen more of the farm than its new user. */
+  /**
+   * `after`: who had the phone until now, and has seen more of the farm than its new user. Whoever comes back to the farm
+   * they had open is shown it before all of it is there.
+   */
   async open(entry: FarmEntry, after = ""): Promise<Farm> {
     const person = this.person!;
+    const back = this.#last?.person.id === person.id && this.#last.farm === entry.id && this.#last.farms === this.farms;
     const mates = this.users.filter((use) => use.person.id !== person.id && use.farms.some(({ id }) => id === entry.id));
     const farm = await Farm.open({
-      person: person.id, farmId: entry.id, zone: entry.zone, session: this.session, after,
+      person: person.id, farmId: entry.id, zone: entry.zone, session: this.session, after, early: back,
+      ...(this.#device && { device: this.#device }),
       mates: mates.map((use) => use.person.id),
     });
-    await this.#phone.remember({ person, farms: this.farms, farm: entry.id }).catch(() => undefined);
-    await this.#meet();
+    if (!back) await this.#remember({ person, farms: this.farms, farm: entry.id });
     return farm;
+  }
+
+  async #remember(use: LastUse): Promise<void> {
+    this.#last = use;
+    await this.#phone.remember(use).catch(() => undefined);
+    await this.#meet();
   }
 
   /** Another one of this phone's people is on now: no password in the barn. The farm the two share, if there is one. */
@@ -76,7 +89,7 @@ export class Doorway {
     const person = this.person?.id ?? "";
     await this.#phone.forget(person).catch(() => undefined);
     localStorage.setItem(LEAVING, person);
-    [this.person, this.farms] = [null, []];
+    [this.person, this.farms, this.#last] = [null, [], null];
     await this.#meet();
     await this.#leave();
   }

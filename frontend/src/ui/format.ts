@@ -1,4 +1,4 @@
-import { addDays, dayOf } from "../core/days.ts";
+import { addDays, dayOf, FarmZone } from "../core/days.ts";
 import { decimal as round, t } from "./text.ts";
 
 export type Units = "metric" | "lb";
@@ -85,7 +85,8 @@ export function span(from: string, to: string, today: string): string {
 }
 
 export function clock(ms: number, zone: string): string {
-  return new Intl.DateTimeFormat("en-GB", { timeZone: zone, hour: "2-digit", minute: "2-digit" }).format(ms);
+  const { hour, minute } = new FarmZone(zone).at(ms);
+  return [hour, minute].map((part) => String(part).padStart(2, "0")).join(":");
 }
 
 export function age(ms: number): string {

@@ -1,19 +1,25 @@
 import type { Farm } from "../core/farm.ts";
 import type { Evaluation } from "../core/outlook/evaluation.ts";
+import { browserEnv } from "../core/env.ts";
 import type { Judged } from "./live.svelte.ts";
 
 /** Longer than this nothing is worked without letting a tap and a frame through. */
 const SLICE_MS = 6;
+/** Nobody has tapped for so long that what is shown is kept for the next opening. */
+const REST_MS = 2_000;
+const { rest } = browserEnv();
 
 /** Works results out between taps, pen by pen, and shows each as it is known. A later change starts with what it moved. */
 export class Judging {
   readonly #judged: Judged;
   readonly #walk: () => string[];
+  readonly #atRest: () => void;
   #now: Evaluation | null = null;
+  #resting = 0;
 
-  /** `walk`: pens in the order in which they are seen. */
-  constructor(judged: Judged, walk: () => string[]) {
-    [this.#judged, this.#walk] = [judged, walk];
+  /** `walk`: pens in the order in which they are seen. `atRest`: all is judged, and nobody taps. */
+  constructor(judged: Judged, walk: () => string[], atRest: () => void) {
+    [this.#judged, this.#walk, this.#atRest] = [judged, walk, atRest];
   }
 
   /** What a change has left open; the doe it was about at once, then her pen. */
@@ -37,9 +43,22 @@ export class Judging {
       if (this.#now !== evaluation) return;
       if (unit !== undefined) this.#show(evaluation, unit);
       if (performance.now() - since < SLICE_MS) continue;
-      await rested();
+      await rest();
       since = performance.now();
     }
+    this.#keep(evaluation);
+  }
+
+  #keep(evaluation: Evaluation): void {
+    clearTimeout(this.#resting);
+    this.#resting = window.setTimeout(() => {
+      if (this.#now === evaluation) this.#atRest();
+    }, REST_MS);
+  }
+
+  /** The page is left, and may never be seen again. */
+  leave(): void {
+    if (this.#now?.finished) this.#atRest();
   }
 
   #show(evaluation: Evaluation, unit: string): void {
@@ -50,15 +69,7 @@ export class Judging {
 }
 
 /** After the frame that is due is on the screen. A page nobody sees paints none. */
-function drawn(): Promise<void> {
-  if (document.visibilityState === "hidden") return rested();
-  return new Promise((done) => requestAnimationFrame(() => void rested().then(done)));
-}
-
-function rested(): Promise<void> {
-  return new Promise((done) => {
-    const { port1, port2 } = new MessageChannel();
-    port1.onmessage = () => done();
-    port2.postMessage(0);
-  });
+export function drawn(): Promise<void> {
+  if (document.visibilityState === "hidden") return rest();
+  return new Promise((done) => requestAnimationFrame(() => void rest().then(done)));
 }

@@ -1,7 +1,7 @@
 import { browserEnv } from "../core/env.ts";
 import { dataFile } from "../core/sync/data.ts";
 import { CODES, LANGUAGES, type Language } from "../texts/languages.ts";
-import { speak, type Texts } from "./text.ts";
+import { markOf, speak, type Texts } from "./text.ts";
 
 const KEY = "mangerline.language";
 
@@ -29,11 +29,20 @@ class Speech {
     const parts = await Promise.all([url, feeds].filter(Boolean).map((file) => dataFile(browserEnv(), file)));
     if (!parts.every(isTexts)) return false;
     // The phone may write Spanish as Mexico does: its own locale says which decimal mark.
-    speak(Object.assign({}, ...parts), navigator.languages.find((locale) => locale.slice(0, 2) === code) ?? code);
+    const locale = navigator.languages.find((each) => each.slice(0, 2) === code) ?? code;
+    speak(Object.assign({}, ...parts), locale, keptMark(locale));
     document.documentElement.lang = code;
     this.now = code;
     return true;
   }
+}
+
+/** To ask for it takes a phone as long as drawing half the list, and it does not change. */
+function keptMark(locale: string): string {
+  const key = `mangerline.mark.${locale}`;
+  const kept = localStorage.getItem(key) ?? markOf(locale);
+  localStorage.setItem(key, kept);
+  return kept;
 }
 
 function isTexts(data: unknown): data is Texts {

@@ -1,4 +1,5 @@
 import { fold } from "../core/fold.ts";
+import type { Picture } from "../core/picture.ts";
 import type { DoeResult, Prompt } from "./results.ts";
 import type { View } from "./shapes.ts";
 
@@ -45,6 +46,10 @@ export class Judged {
   }
   putPen(id: string, prompt: Prompt | null): void {
     this.#box(`pen ${id}`).now = prompt;
+  }
+  show({ does, pens }: Pick<Picture, "does" | "pens">): void {
+    for (const [id, result] of Object.entries(does)) this.putDoe(id, result);
+    for (const [id, prompt] of Object.entries(pens)) this.putPen(id, prompt);
   }
   clear(): void {
     for (const each of this.#boxes.values()) each.now = undefined;

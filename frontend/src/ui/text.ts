@@ -5,9 +5,12 @@ let texts: Texts = {};
 let mark = ".";
 
 /** From here on every sentence is taken from this catalogue, and numbers have the decimal mark of this locale. */
-export function speak(catalogue: Texts, locale: string): void {
-  texts = catalogue;
-  mark = new Intl.NumberFormat(locale).formatToParts(0.5).find(({ type }) => type === "decimal")?.value ?? ".";
+export function speak(catalogue: Texts, locale: string, decimalMark = markOf(locale)): void {
+  [texts, mark] = [catalogue, decimalMark];
+}
+
+export function markOf(locale: string): string {
+  return new Intl.NumberFormat(locale).formatToParts(0.5).find(({ type }) => type === "decimal")?.value ?? ".";
 }
 
 export function has(key: string): boolean {

@@ -11,6 +11,12 @@ export interface LastUse {
   farm: string;
 }
 
+export interface Known {
+  last: LastUse | null;
+  users: LastUse[];
+  device: string | undefined;
+}
+
 /** What belongs to the phone and not to a person: its device id, who uses it, and whose farm to open. */
 export class Phone {
   readonly #connection: Connection;
@@ -33,20 +39,23 @@ export class Phone {
   }
 
   async lastUse(): Promise<LastUse | null> {
-    const row = await this.#connection.read(["meta"], (tx) => tx.objectStore("meta").get("last_use"));
-    return (row?.value as LastUse | undefined) ?? null;
+    return (await this.known()).last;
   }
 
   /** Everybody who has signed in here and not out again, in the order they came. */
   async users(): Promise<LastUse[]> {
-    const [users, last] = await this.#connection.read(["meta"], async (tx) => {
-      const meta = tx.objectStore("meta");
-      return Promise.all([meta.get("users"), meta.get("last_use")]);
-    });
-    const held = (users?.value as LastUse[] | undefined) ?? [];
+    return (await this.known()).users;
+  }
+
+  /** All of it in one reading: the app cannot open before. */
+  async known(): Promise<Known> {
+    const rows = await this.#connection.read(["meta"], (tx) => tx.objectStore("meta").getAll());
+    const kept = Object.fromEntries(rows.map(({ key, value }) => [key, value]));
+    const held = (kept["users"] as LastUse[] | undefined) ?? [];
+    const last = (kept["last_use"] as LastUse | null | undefined) ?? null;
     // A phone from before there was a list knows one person.
-    const use = last?.value as LastUse | null | undefined;
-    return use && !held.some(({ person }) => person.id === use.person.id) ? [...held, use] : held;
+    const users = last && !held.some(({ person }) => person.id === last.person.id) ? [...held, last] : held;
+    return { last, users, device: kept["device"] as string | undefined };
   }
 
   async remember(use: LastUse): Promise<void> {
