@@ -89,7 +89,8 @@ def _lasting(lasting: list[Kept], linked: set[str], cutoff: str) -> set[str]:
     records = [event for event in events if event["kind"] in RECORDS]
     rations = [event for event in events if event["kind"] == "ration"]
     states = {event["id"] for event in events if event["kind"] not in (*RECORDS, *CHAINS, "ration")}
-    return states | needed_records(records, linked, cutoff) | needed_rations(rations, linked, cutoff)
+    since = f"{now_ms() - WINDOW_DAYS * 86_400_000:012x}"
+    return states | needed_records(records, linked, since) | needed_rations(rations, linked, since, cutoff)
 
 
 def _named(links: list[Kept], *kinds: str) -> set[str]:

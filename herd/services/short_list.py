@@ -1,6 +1,8 @@
 """Which record writes and rations a new phone needs: the fewest that fold to what the whole history folds to.
 
-What was superseded lately stays, because its superseder may still be taken back.
+What was written since a stamp stays whole, because each of it may still be taken back or put right; what was written
+before it is cut down to the fewest that fold alike, so whatever comes after finds the same ground. An entry that comes
+late from before that stamp, or is about one, makes a phone fetch the list again.
 """
 
 from __future__ import annotations
@@ -14,19 +16,20 @@ from herd.state.order import Event, rows, text
 PARTS = ("does", *PLACES.values())
 
 
-def needed_records(events: list[Event], linked: set[str], cutoff: str) -> set[str]:
+def needed_records(events: list[Event], linked: set[str], since: str) -> set[str]:
     """Ids of the record writes to keep. `linked`: events a void or correction names; their record is kept whole."""
     keep: set[str] = set()
     for writes in _grouped(events, lambda event: str(event["subject"])):
         everything = {event["id"] for event in writes}
-        keep |= everything if everything & linked else _fewest(writes, cutoff)
+        before = [event for event in writes if event["hlc"] < since]
+        gone = {event["id"] for event in before} - _fewest(before)
+        keep |= everything if everything & linked else everything - gone
     return keep
 
 
-def _fewest(writes: list[Event], cutoff: str) -> set[str]:
+def _fewest(writes: list[Event]) -> set[str]:
     whole = _records(writes)
-    wanted = {event["id"] for event in writes if event["on"] >= cutoff}
-    wanted |= {mark for record in whole["records"] for mark in record["by"].values()}
+    wanted = {mark for record in whole["records"] for mark in record["by"].values()}
     wanted |= _asked(whole["questions"])
     same = _records([event for event in writes if event["id"] in wanted]) == whole
     return wanted if same else {event["id"] for event in writes}
@@ -38,12 +41,14 @@ def _records(writes: list[Event]) -> dict[str, Any]:
     return {"records": [*records, view["rules"]], "questions": view["questions"]}
 
 
-def needed_rations(events: list[Event], linked: set[str], cutoff: str) -> set[str]:
+def needed_rations(events: list[Event], linked: set[str], since: str, cutoff: str) -> set[str]:
     """Ids of the ration events to keep: those that still say what is fed on the cutoff or later."""
     keep: set[str] = set()
     for sets in _grouped(events, lambda event: f"{event['subject']}|{text(event['data'], 'slot')}|{_feed(event)}"):
         everything = {event["id"] for event in sets}
-        keep |= everything if everything & linked else _fewest_rations(sets, cutoff)
+        before = [event for event in sets if event["hlc"] < since]
+        gone = {event["id"] for event in before} - _fewest_rations(before, cutoff)
+        keep |= everything if everything & linked else everything - gone
     return keep
 
 
@@ -52,9 +57,11 @@ def _feed(event: Event) -> str:
 
 
 def _fewest_rations(sets: list[Event], cutoff: str) -> set[str]:
+    if not sets:
+        return set()
     whole = _ration(sets, cutoff)
     starts = {on for on, _ in whole["steps"]}
-    wanted = {event["id"] for event in sets if event["on"] >= cutoff} | _asked(whole["questions"]) | {whole["ev"]}
+    wanted = _asked(whole["questions"]) | {whole["ev"]}
     wanted |= {event["id"] for event in sets if starts & {text(step, "on") for step in rows(event["data"], "steps")}}
     same = _ration([event for event in sets if event["id"] in wanted], cutoff) == whole
     return wanted if same else {event["id"] for event in sets}

@@ -146,6 +146,32 @@ def test_superseded_writes_go_when_long_superseded_and_stay_when_lately(ada: Pho
     assert short_and_whole(ada)[0] == short_and_whole(ada)[1]
 
 
+def test_an_edit_taken_back_after_the_bootstrap_brings_the_old_value_back(ada: Phone, past: Past) -> None:
+    doe = new_id()
+    first = past.write(200, "doe", doe, {"name": "A"})
+    second = past.write(100, "doe", doe, {"name": "B"}, first["hlc"])
+    third = past.write(1, "doe", doe, {"name": "C"}, second["hlc"])
+    start = [one.event for one in snapshot(ada.farm)]
+    assert first["id"] not in {event["id"] for event in start}
+    seq = Event.objects.filter(farm=ada.farm).count()
+    past(0, "void", doe, {"of": third["id"]})
+    later = replayed(ada.farm, seq__gt=seq)
+    assert fold([*start, *later])["does"][doe]["f"] == {"name": "B"}
+
+
+def test_what_is_fed_comes_back_when_a_new_ration_is_taken_back(ada: Phone, past: Past) -> None:
+    doe = new_id()
+    past.write(300, "doe", doe, {"name": "Ivy"})
+    data = {"to": "doe", "slot": "morning", "feed": "oats"}
+    old = past(100, "ration", doe, {**data, "base": "", "steps": [{"on": on(100), "g": 100}]})
+    new = past(1, "ration", doe, {**data, "base": old["hlc"], "steps": [{"on": on(90), "g": 300}]})
+    start = [one.event for one in snapshot(ada.farm)]
+    seq = Event.objects.filter(farm=ada.farm).count()
+    past(0, "void", doe, {"of": new["id"]})
+    later = replayed(ada.farm, seq__gt=seq)
+    assert [ration["steps"] for ration in fold([*start, *later])["rations"].values()] == [[[on(100), 100]]]
+
+
 def test_an_open_question_comes_along_with_both_sides(ada: Phone, past: Past) -> None:
     doe = new_id()
     past.write(200, "doe", doe, {"name": "A", "size": "mini"})

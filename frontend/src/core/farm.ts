@@ -387,7 +387,7 @@ export class Farm {
       textOf: (id) => keeping.memory.row(id)?.text,
       settled: (settled) => keeping.settled(settled),
       applied: (changes, rows) => keeping.applied(changes, rows),
-      names_what_went: () => keeping.memory.names_what_went,
+      reaches_back: (changes) => keeping.reaches_back(changes),
       replaced: () => keeping.reload(),
       sending: (n, of) => {
         this.#sending = { n, of };

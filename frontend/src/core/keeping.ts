@@ -2,6 +2,7 @@ import type { Clock } from "./clock.ts";
 import type { FarmZone } from "./days.ts";
 import { Docs } from "./docs.ts";
 import type { Env } from "./env.ts";
+import { effective } from "./events.ts";
 import type { Envelope } from "./events.ts";
 import { Incoming, Memory } from "./memory.ts";
 import { compareText } from "./order.ts";
@@ -11,7 +12,7 @@ import { StoreError } from "./store/errors.ts";
 import type { EventRow, Meta, OutboxRow, OutlookRow } from "./store/rows.ts";
 import type { Settled } from "./store/settle.ts";
 import type { Changes, Entry } from "./sync/wire.ts";
-import { outside } from "./recent.ts";
+import { outside, reaches_back } from "./recent.ts";
 
 const OWN_KEPT_MS = 90 * 86_400_000;
 
@@ -179,6 +180,13 @@ export class Keeping {
     const sent_at = this.#parts.env.now();
     this.meta = { ...this.meta, cursor: { seq, outlook_rev }, people, min_app, server_now, sent_at };
     this.#parts.changed(true);
+  }
+
+  /** What only waits is not counted: its time may still come. */
+  reaches_back({ events, now }: Changes): boolean {
+    const cursor = this.meta.cursor ?? START;
+    const came = events.filter(({ seq, st }) => seq > cursor.seq && st === "ok").map(({ ev, eff }) => effective(ev, eff ?? null));
+    return reaches_back(came, (id) => this.memory.event(id), now);
   }
 
   async letGo(ids: string[]): Promise<void> {

@@ -51,15 +51,6 @@ export class Memory {
     return there.map(({ event }) => event);
   }
 
-  /** A void or correction the server has placed names an entry that is not here: it was let go, or never fetched. */
-  get names_what_went(): boolean {
-    for (const { row, event } of this.#held.values()) {
-      const link = row.st === "ok" && (event.kind === "void" || event.kind === "correct");
-      if (link && !this.#held.has(String(event.data["of"]))) return true;
-    }
-    return false;
-  }
-
   event(id: string): Envelope | undefined {
     return this.#held.get(id)?.event;
   }

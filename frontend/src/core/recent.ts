@@ -1,6 +1,6 @@
 import { addDays } from "./days.ts";
 import type { Envelope } from "./events.ts";
-import { SEEN_KINDS } from "./kinds.ts";
+import { RECORD_KINDS, SEEN_KINDS } from "./kinds.ts";
 import { byHappened } from "./order.ts";
 import { text } from "./state/values.ts";
 
@@ -13,6 +13,7 @@ const MARGIN_DAYS = 2;
 const LATEST = new Map([["score", 6], ["weight", 4], ["milk", 6], ["water", 6]]);
 const SEEN = new Set<string>(SEEN_KINDS);
 const CHAIN = new Set(["void", "correct"]);
+const REPLACING = new Set<string>([...RECORD_KINDS, "ration"]);
 
 /** Ids to let go. `parked`: entries that still wait for something; the voids and corrections among them stay. */
 export function outside(events: Envelope[], parked: Set<string>, today: string): Set<string> {
@@ -46,4 +47,19 @@ function with_their_links(gone: Set<string>, links: Envelope[], parked: Set<stri
     for (const link of links) if (gone.has(text(link.data, "of")) && !parked.has(link.id)) gone.add(link.id);
   }
   return gone;
+}
+
+/**
+ * What came about records and rations from before the window: written late, taken back or put right. This phone may lack
+ * what they stood on, which only the farm's short list can tell. A day's margin: two clocks need not agree to the hour.
+ */
+export function reaches_back(came: Envelope[], here: (id: string) => Envelope | undefined, now_ms: number): boolean {
+  const since = (now_ms - (WINDOW_DAYS - 1) * 86_400_000).toString(16).padStart(12, "0");
+  const among = new Map(came.map((event) => [event.id, event]));
+  const root = (event: Envelope | undefined): Envelope | undefined =>
+    event && CHAIN.has(event.kind) ? root(among.get(text(event.data, "of")) ?? here(text(event.data, "of"))) : event;
+  return came.some((event) => {
+    const about = root(event);
+    return !about || (REPLACING.has(about.kind) && about.hlc < since);
+  });
 }

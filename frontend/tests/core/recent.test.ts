@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { addDays } from "../../src/core/days.ts";
 import type { Envelope } from "../../src/core/events.ts";
-import { outside } from "../../src/core/recent.ts";
+import { outside, reaches_back } from "../../src/core/recent.ts";
 import { DOE, doe, openFarm, setUp } from "../support/farm.ts";
 import { TestPhone } from "../support/phone.ts";
 
@@ -93,4 +93,22 @@ test("an old entry put right by somebody else after it was let go is fetched aga
   await theirs.sync();
   await farm.sync();
   expect(farm.view.does[DOE]!.udder.map((row) => [row[0], row[1]]).sort()).toEqual([[on, 1], [on, 3]]);
+});
+
+test("the list is fetched again for what reaches back behind the window, and for nothing else", () => {
+  const now = Date.parse("2026-11-25T06:00:00Z");
+  const stamped = (made: Envelope, days: number) => ({ ...made, hlc: `${(now - days * 86_400_000).toString(16).padStart(12, "0")}-0000-0000000a` });
+  const old = stamped(event("doe", 90), 90);
+  const lately = stamped(event("doe", 2), 2);
+  const look = stamped(event("udder", 90), 90);
+  const held = new Map([old, lately, look].map((one) => [one.id, one]));
+  const link = (of: string, kind = "void") => stamped(event(kind, 0, { of }), 0);
+  const reaches = (...came: Envelope[]) => reaches_back(came, (id) => held.get(id), now);
+  const of_old = link(old.id);
+  expect(reaches(of_old)).toBe(true);
+  expect(reaches(link(of_old.id))).toBe(true);
+  expect(reaches(of_old, link(of_old.id, "correct"))).toBe(true);
+  expect(reaches(link("let go"))).toBe(true);
+  expect(reaches(stamped(event("ration", 0), 70))).toBe(true);
+  expect(reaches(link(lately.id), link(look.id), stamped(event("ration", 0), 0), stamped(event("bred", 90), 90))).toBe(false);
 });

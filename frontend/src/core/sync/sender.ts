@@ -26,8 +26,8 @@ export interface Desk {
   textOf(id: string): string | undefined;
   settled(settled: Settled): void;
   applied(changes: Changes, rows: EventRow[]): void;
-  /** A void or correction has come for an entry that is no longer here. */
-  names_what_went(): boolean;
+  /** What came is about entries this phone may have let go, or never had. */
+  reaches_back(changes: Changes): boolean;
   replaced(): Promise<void>;
   sending(now: number, of: number): void;
   note(what: string, detail?: string): void;
@@ -134,13 +134,16 @@ export class Sender {
   async #take(settled: Settled, changes: Changes): Promise<Ended | "taken" | "anew"> {
     const { store, desk, env } = this.#parts;
     const rows = this.#rows(changes);
+    if (desk.reaches_back(changes)) {
+      await store.applyAnswers(settled);
+      desk.settled(settled);
+      return (await this.#bootstrap("late")) ?? "anew";
+    }
     const { kind, events } = await store.applyReply({ settled, changes, rows, clock: desk.clock.last, at: env.now() });
     if (kind === "other_epoch") return (await this.#bootstrap("epoch")) ?? "anew";
     desk.settled({ ...settled, events });
     if (kind === "gap") return (await this.#bootstrap("gap")) ?? "anew";
     desk.applied(changes, rows);
-    // An old entry taken back or put right may be wanted again, with others beside it: the short list knows which.
-    if (!changes.more && desk.names_what_went()) return (await this.#bootstrap("late")) ?? "anew";
     return "taken";
   }
 
