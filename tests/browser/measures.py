@@ -52,6 +52,11 @@ def clipped(page: Page) -> list[str]:
     return list(page.evaluate(CLIPPED))
 
 
+def spilled(page: Page) -> list[str]:
+    """Buttons whose words reach over their own edge, and words broken in two without a hyphen."""
+    return list(page.evaluate(SPILLED))
+
+
 RUN = """async (tags) => {
   // What lies under the button that sticks to the foot is scrolled free by a thumb; axe sees only one screenful.
   const stuck = [...document.querySelectorAll(".save")];
@@ -89,6 +94,22 @@ TOO_WIDE = """() => {
   });
   const name = (at) => `${at.tagName} ${at.getAttribute("class") ?? ""} ${(at.innerText ?? "").slice(0, 30)}`;
   return [`${document.documentElement.scrollWidth} px of ${edge}`, ...past.slice(0, 4).map(name)];
+}"""
+
+SPILLED = """() => {
+  const shown = (at) => at.checkVisibility() && !at.closest(".sr");
+  const over = [...document.querySelectorAll("button, a.btn, select, .btn")]
+    .filter((at) => shown(at) && (at.scrollWidth > at.clientWidth + 1 || at.scrollHeight > at.clientHeight + 2));
+  const range = document.createRange();
+  const broken = (node) => [...node.textContent.matchAll(/[\\p{L}\\p{N}]{2,}/gu)].some(({ 0: word, index }) => {
+    range.setStart(node, index);
+    range.setEnd(node, index + word.length);
+    return new Set([...range.getClientRects()].map(({ top }) => Math.round(top))).size > 1;
+  });
+  const split = [...document.querySelectorAll("h1, h2, h3, .btn, nav a, b, output")].filter((at) => shown(at) &&
+    [...at.childNodes].some((node) => node.nodeType === Node.TEXT_NODE && broken(node)));
+  const said = (what, list) => list.map((at) => `${what}: ${at.innerText.slice(0, 40)}`);
+  return [...said("over its edge", over), ...said("broken", split)];
 }"""
 
 CLIPPED = """() => [...document.querySelectorAll("main *, header *, nav *, dialog *")].filter((at) => {

@@ -14,8 +14,8 @@ from typing import Any
 from playwright.sync_api import Page, sync_playwright
 
 from tests.browser.barn import Barn
-from tests.browser.measures import clipped, too_wide
-from tests.browser.places import SHEET, addresses, dress, open_sheet, visit
+from tests.browser.measures import clipped, spilled, too_wide
+from tests.browser.places import PAINTED, SHEET, addresses, dress, open_sheet, visit
 from tests.browser.screen import Screen
 from tests.support import chromium
 from tests.support.live import Server
@@ -23,6 +23,7 @@ from tests.support.words import LANGUAGES, speaking
 
 SIZES = ((360, 740), (390, 844))
 THEMES = ("day", "night")
+TALL = "() => Math.min(12_000, Math.max(innerHeight, document.documentElement.scrollHeight))"
 PHONE: dict[str, Any] = {"is_mobile": True, "has_touch": True, "timezone_id": "UTC", "locale": "en-GB"}
 
 
@@ -40,17 +41,25 @@ def demo() -> Iterator[Barn]:
 def walk(screen: Screen, barn: Barn, folder: Path) -> None:
     for name, address in addresses(barn).items():
         visit(screen, address)
-        take(screen.page, folder / f"{name.replace('/', ' ')}.png", whole=True)
+        take(screen.page, folder / f"{name.replace('/', ' ')}.png")
     open_sheet(screen)
     take(screen.page, folder / f"{SHEET}.png", whole=False)
     screen.page.keyboard.press("Escape")
 
 
-def take(page: Page, file: Path, whole: bool) -> None:
+def take(page: Page, file: Path, whole: bool = True) -> None:
+    """The whole page as if the phone were that tall, so that what sticks to its foot stands at the foot."""
     file.parent.mkdir(parents=True, exist_ok=True)
-    page.screenshot(path=file, full_page=whole)
-    for wrong in [*too_wide(page), *clipped(page)]:
+    for wrong in [*too_wide(page), *clipped(page), *spilled(page)]:
         print(f"{file}: {wrong}")
+    size = page.viewport_size
+    assert size
+    if whole:
+        for _ in range(2):  # what was out of sight may turn out taller once it is drawn
+            page.set_viewport_size({"width": size["width"], "height": page.evaluate(TALL)})
+            page.evaluate(PAINTED)
+    page.screenshot(path=file)
+    page.set_viewport_size(size)
 
 
 def take_all(screen: Screen, barn: Barn, folder: Path, languages: tuple[str, ...]) -> None:

@@ -23,7 +23,9 @@ from tests.support.paths import ROOT
 
 TEXTS = ROOT / "frontend/src/texts"
 FEEDS = ROOT / "herd/science/feeds/feeds.csv"
-WORDS, NAMES, CARDS, MADE_FROM = "es.json", "feeds.es.json", "cards.es.json", "es.made_from.json"
+WORDS, NAMES, CARDS, MADE_FROM = "es.json", "names.es.json", "cards.es.json", "es.made_from.json"
+# What a herd rule stands on, where that is no work of others.
+SOURCES = ("judgement", "common practice, no source")
 # Of the sources behind a card these are ours to say; the others are titles of works.
 OURS = ("practice", "judgement", "keepers")
 
@@ -35,8 +37,8 @@ def read(path: Path) -> dict[str, Any]:
 def english() -> dict[str, dict[str, str]]:
     """{Spanish file: {key: English}}. A feed's key is its English name, a card's sentence has its place as key."""
     with FEEDS.open(newline="") as rows:
-        feeds = {row["name"]: row["name"] for row in csv.DictReader(rows)}
-    return {WORDS: read(TEXTS / "en.json"), NAMES: feeds, CARDS: dict(places(read(TEXTS / "cards.en.json")))}
+        names = {name: name for name in (*(row["name"] for row in csv.DictReader(rows)), *SOURCES)}
+    return {WORDS: read(TEXTS / "en.json"), NAMES: names, CARDS: dict(places(read(TEXTS / "cards.en.json")))}
 
 
 def places(part: Any, at: str = "cards.en") -> Iterator[tuple[str, str]]:

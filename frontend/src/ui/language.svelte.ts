@@ -25,8 +25,8 @@ class Speech {
   }
 
   async #take(code: Language): Promise<boolean> {
-    const { url, feeds } = LANGUAGES[code];
-    const parts = await Promise.all([url, feeds].filter(Boolean).map((file) => dataFile(browserEnv(), file)));
+    const { url, names } = LANGUAGES[code];
+    const parts = await Promise.all([url, names].filter(Boolean).map((file) => dataFile(browserEnv(), file)));
     if (!parts.every(isTexts)) return false;
     // The phone may write Spanish as Mexico does: its own locale says which decimal mark.
     const locale = navigator.languages.find((each) => each.slice(0, 2) === code) ?? code;

@@ -6,7 +6,13 @@ let mark = ".";
 
 /** From here on every sentence is taken from this catalogue, and numbers have the decimal mark of this locale. */
 export function speak(catalogue: Texts, locale: string, decimalMark = markOf(locale)): void {
-  [texts, mark] = [catalogue, decimalMark];
+  mark = decimalMark;
+  texts = Object.fromEntries(Object.entries(catalogue).map(([key, text]) => [key, marked(text)]));
+}
+
+/** A text is written with decimal points and read with the mark of the phone's locale: a limit of 1.6 as 1,6. */
+export function marked(text: string): string {
+  return mark === "." ? text : text.replace(/(\d)\.(?=\d)/g, `$1${mark}`);
 }
 
 export function markOf(locale: string): string {

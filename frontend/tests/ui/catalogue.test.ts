@@ -11,7 +11,7 @@ const texts = catalogue as Record<string, string>;
 const SOURCE = join(import.meta.dirname, "../../src");
 /** Families whose first word is itself a variable: a part of the body, a place, the argument of a prompt. */
 const BY_VARIABLE = ["how.", "stage.", "witness.", "what.", "loin.", "brisket.", "lots.", "feeds.", "dried_off.", "left_herd.", "p.", "o."];
-const ASKED = /\bt\(\s*"([^"]+)"/g;
+const ASKED = /\bt\(\s*"([^"]+)"\s*[,)]/g;
 
 function sources(dir: string): string[] {
   return readdirSync(dir, { withFileTypes: true }).flatMap((entry) => {

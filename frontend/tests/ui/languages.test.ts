@@ -28,10 +28,10 @@ test.each(CODES)("the file of %s is the one the app fetches", (code) => {
 });
 
 test("another catalogue speaks at once, with its own decimal mark and order of a date", () => {
-  speak({ date: "{date} de {month}", "month.12": "dic", kids: "{n} crías" }, "es");
+  speak({ date: "{date} de {month}", "month.12": "dic", kids: "{n} crías, no 2.5" }, "es");
   expect(amount(1460, "metric")).toBe("1,46\u00a0kg");
   expect(score(325)).toBe("3,25");
-  expect(t("kids", { n: 1.8 })).toBe("1,8 crías");
+  expect(t("kids", { n: 1.8 })).toBe("1,8 crías, no 2,5");
   expect(calendar("2026-12-05", "2026-11-25")).toBe("5 de dic");
   speak(english, "es-MX");
   expect(amount(1460, "metric")).toBe("1.46\u00a0kg");

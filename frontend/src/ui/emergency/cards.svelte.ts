@@ -3,6 +3,7 @@ import { dataFile } from "../../core/sync/data.ts";
 import { LANGUAGES } from "../../texts/languages.ts";
 import { warmth } from "../format.ts";
 import { speech } from "../language.svelte.ts";
+import { marked } from "../text.ts";
 import { model } from "../model.svelte.ts";
 import type { CardLine, Cards } from "./shapes.ts";
 
@@ -17,7 +18,8 @@ export function cards(): Cards | null | undefined {
 export async function readCards(): Promise<void> {
   const of = speech.now;
   if (!of || cards()) return;
-  held = { of, cards: (await dataFile(browserEnv(), LANGUAGES[of].cards)) as Cards | null };
+  const read = await dataFile(browserEnv(), LANGUAGES[of].cards);
+  held = { of, cards: JSON.parse(marked(JSON.stringify(read))) as Cards | null };
 }
 
 /** {c390} is 39.0 degrees C in the farm's own unit. */
