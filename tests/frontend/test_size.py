@@ -10,7 +10,8 @@ import pytest
 from frontend import client_build
 
 # Brotli 11, bytes. The goal is 60 kB of script and 12 kB of style; words and reference are data, fetched beside them.
-CEILINGS = {"js": 105_000, "css": 4_300}
+# Of these 13.5 kB and 0.5 kB are scoops, bags and lots, jars, treatments with their holds, and the score by two hands.
+CEILINGS = {"js": 118_500, "css": 4_800}
 
 
 def packed(path: Path) -> int:

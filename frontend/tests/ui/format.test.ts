@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { age, amount, calendar, day, energy, flakes, heavy, score, span } from "../../src/ui/format.ts";
+import { age, amount, calendar, dated, day, energy, flakes, heavy, inQuarters, score, span } from "../../src/ui/format.ts";
 
 const plain = (text: string) => text.replaceAll("\u00a0", " ");
 
@@ -39,4 +39,12 @@ test("days are told from today: by name within a week, by date beyond", () => {
 
 test("ages in words", () => {
   expect([0, 59_000, 300_000, 7_200_000, 60 * 3_600_000].map(age)).toEqual(["just now", "just now", "5 min ago", "2 hours ago", "2 days ago"]);
+});
+
+test("a day that must not be mistaken has its weekday and its date, however near", () => {
+  expect([dated("2026-11-25", "2026-11-25"), dated("2026-12-03", "2026-11-25")]).toEqual(["Wednesday 25 Nov", "Thursday 3 Dec"]);
+});
+
+test("quarters as they are marked on a scoop", () => {
+  expect([0, 1, 2, 3, 4, 5, 11].map(inQuarters)).toEqual(["0", "¼", "½", "¾", "1", "1¼", "2¾"]);
 });
