@@ -11,9 +11,17 @@ export interface Side {
   value: unknown;
 }
 
+const TABLES = [
+  ["doe", "does"], ["pen", "pens"], ["lot", "lots"], ["feed", "feeds"], ["scoop", "scoops"], ["jar", "jars"], ["contact", "contacts"],
+  ["shelf", "shelf"],
+] as const;
+/** What a question is about: the farm's rules where it is no record of its own. */
+const tableOf = ({ subject }: Question) => TABLES.find(([, table]) => model.view[table][subject]);
+
 export function titleOf(question: Question): string {
   const { view } = model;
-  const name = nameOf(view.does[question.subject] ?? view.pens[question.subject] ?? view.lots[question.subject]) || t("farm");
+  const table = tableOf(question)?.[1];
+  const name = (table && nameOf(view[table][question.subject])) || t("farm");
   if (question.kind !== "ration") return t("q.field", { name, field: fieldName(question.field) });
   const [, slot, feed] = question.field.split("|");
   return t("q.ration", { name, slot: t(`slot.${slot}`), feed: feedInfo(view, model.feeds, feed ?? "").name });
@@ -31,7 +39,8 @@ export function sides(question: Question): Side[] {
 
 function spoken(question: Question, value: unknown): string {
   if (question.kind === "ration") return (value as [string, number][]).slice(-3).map(([on, g]) => `${model.amount(g)} (${model.day(on)})`).join(", ");
-  return value === "" || value === null ? t("no_value") : String(value);
+  if (value === "" || value === null) return t("no_value");
+  return question.field === "feed" ? feedInfo(model.view, model.feeds, String(value)).name : String(value);
 }
 
 /** The choice is written as having seen the value that stands now, which settles the question everywhere. */
@@ -47,8 +56,8 @@ export function choose(question: Question, side: Side): void {
     model.record("ration", subject, { to: view.pens[subject] ? "pen" : "doe", slot, feed, steps, base: held?.hlc ?? "" });
     return;
   }
-  const kind = view.does[question.subject] ? "doe" : view.pens[question.subject] ? "pen" : view.lots[question.subject] ? "lot" : view.feeds[question.subject] ? "feed" : "rules";
-  const row = kind === "rules" ? view.rules : view[`${kind}s`][question.subject];
+  const [kind, table] = tableOf(question) ?? ["rules", null];
+  const row = table ? view[table][question.subject] : view.rules;
   const f = { [question.field]: side.value } as Data;
   model.record(kind, question.subject, { f, base: { [question.field]: row?.stamp[question.field] ?? "" } });
 }
