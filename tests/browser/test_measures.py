@@ -82,13 +82,13 @@ def test_an_old_weight_is_marked_and_a_raise_waits_for_five_fills(phone: Screen,
 
 
 def test_a_new_bag_is_one_tap_on_the_pen_and_one_undo(phone: Screen) -> None:
-    """Barley's tin cup is fresh until the bag is said to be new."""
+    """Barley's tin cup is fresh until the bag is said to be new; Teasel's barley goes up in three days."""
     phone.chores("evening")
     expect(row(phone, "Wren")).to_contain_text("2 Tin cup")
     phone.button(like("newbag.bag", feed="Barley grain, rolled")).click()
     phone.saved()
     expect(row(phone, "Wren")).to_contain_text(say("measure.old"))
-    expect(phone.page.get_by_role("link", name=like("measure.ask.old", feed="Barley grain, rolled"))).to_be_visible()
+    expect(phone.page.get_by_role("link", name=like("measure.ask.rise", feed="Barley grain, rolled"))).to_be_visible()
     phone.button(say("undo")).last.click()
     expect(row(phone, "Wren")).not_to_contain_text(say("measure.old"))
 

@@ -1,7 +1,8 @@
 import { addDays } from "./days.ts";
-import type { Doe } from "./state/view.ts";
+import { amount_on } from "./state/rations.ts";
+import type { Doe, View } from "./state/view.ts";
 
-/** Two questions for a hand on her, asked from what is recorded alone. */
+/** Questions asked from what is recorded alone: two for a hand on her, one for the scale. */
 
 /** Middle of pregnancy: the last days in which a fat doe can still be slimmed. Common practice, no source. */
 const SLIM: readonly [from: number, to: number] = [70, 90];
@@ -22,4 +23,15 @@ export function uneven_udder(doe: Doe): { on: string; author: string } | null {
   // Ids sort by when they were written, which settles what came first on one day.
   const felt = doe.checkups.some((one) => one[7].udder !== "" && (one[0] > on || (one[0] === on && one[6] > ev)));
   return felt ? null : { on, author };
+}
+
+const RISES_WITHIN_D = 3;
+
+/** The next day, today included, on which some ration of a feed is to go up; "" where none does soon. */
+export function next_rise(view: View, feed: string, today: string): string {
+  const last = addDays(today, RISES_WITHIN_D);
+  const rises = Object.values(view.rations).filter((ration) => ration.feed === feed).flatMap(({ steps }) =>
+    steps.filter(([on, g]) => on >= today && on <= last && g > amount_on(steps, addDays(on, -1))).map(([on]) => on),
+  );
+  return rises.sort()[0] ?? "";
 }

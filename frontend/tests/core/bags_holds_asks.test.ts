@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { slim_check, uneven_udder } from "../../src/core/asks.ts";
+import { next_rise, slim_check, uneven_udder } from "../../src/core/asks.ts";
 import { jar_day, use_by } from "../../src/core/bags.ts";
 import { carrying, hold, holds } from "../../src/core/holds.ts";
 import { fold } from "../../src/core/fold.ts";
@@ -74,4 +74,13 @@ test("an uneven udder is said until somebody has felt it or seen it even", () =>
   expect(uneven_udder(doe({ udder: uneven, checkups: [felt("2026-11-20", "ev-6", "fine")] }))).toBeNull();
   expect(uneven_udder(doe({ udder: uneven, checkups: [felt("2026-11-22", "ev-9", "")] }))).not.toBeNull();
   expect(uneven_udder(doe({}))).toBeNull();
+});
+
+test("a raise that comes within three days is known, so that the scoop is weighed before it", () => {
+  const steps: [string, number][] = [["2026-11-01", 200], ["2026-11-24", 260], ["2026-11-27", 300], ["2026-11-28", 100], ["2026-12-05", 400]];
+  const view = { ...fold([]), rations: { "d|morning|barley": { subject: "d", slot: "morning", feed: "barley", steps, hlc: "", ev: "" } } };
+  expect(next_rise(view, "barley", TODAY)).toBe("2026-11-27");
+  expect(next_rise(view, "barley", "2026-11-24")).toBe("2026-11-24");
+  expect(next_rise(view, "barley", "2026-11-28")).toBe("");
+  expect(next_rise(view, "oats", TODAY)).toBe("");
 });
