@@ -2,6 +2,7 @@ import type { Envelope } from "./events.ts";
 import { twice_fed } from "./fold.ts";
 import { OF_DOE_KINDS } from "./kinds.ts";
 import { byCodePoint, byHappened } from "./order.ts";
+import { refolded, target_of, type Log } from "./refold.ts";
 import { feeding_of, freeze_of, intake_of, observe } from "./state/doe_state.ts";
 import { round_of } from "./state/places.ts";
 import { text } from "./state/values.ts";
@@ -13,8 +14,9 @@ import type { Doe, Feeding, Question, View } from "./state/view.ts";
  */
 const OF_DOE = new Set<string>(OF_DOE_KINDS);
 
-export function extended(view: View, latest: Envelope | null, event: Envelope): View | null {
+export function extended(view: View, latest: Envelope | null, event: Envelope, log: Log): View | null {
   if (latest !== null && byHappened(latest, event) >= 0) return null;
+  if (event.kind === "void" || event.kind === "correct") return with_change(view, event, log);
   if (OF_DOE.has(event.kind)) return with_observation(view, event);
   if (event.kind === "freeze") return with_freeze(view, event);
   if (event.kind === "round") return { ...view, rounds: [...view.rounds, round_of(event)] };
@@ -49,12 +51,22 @@ function with_observation(view: View, event: Envelope): View | null {
   return { ...view, does: { ...view.does, [event.subject]: doe } };
 }
 
+function with_change(view: View, event: Envelope, log: Log): View | null {
+  const [changed, target] = [refolded(view, event, log), target_of(event, log)];
+  return changed && target?.kind === "fed" ? asked_again(changed, target) : changed;
+}
+
 function with_feeding(view: View, feeding: Feeding): View {
-  const feedings = [...view.feedings, feeding];
+  return asked_again({ ...view, feedings: [...view.feedings, feeding] }, feeding);
+}
+
+/** Whether that meal was given twice, now that its feedings are others. */
+function asked_again(view: View, feeding: { on: string; slot: string }): View {
+  const { feedings } = view;
   const asked = `|${feeding.on}|${feeding.slot}`;
   const others = view.questions.filter(({ kind, field }) => kind !== "fed_twice" || `|${field}` !== asked);
   const meal = feedings.filter(({ on, slot }) => on === feeding.on && slot === feeding.slot);
-  return { ...view, feedings, questions: sorted([...others, ...questions_of(meal)]) };
+  return { ...view, questions: sorted([...others, ...questions_of(meal)]) };
 }
 
 function questions_of(meal: Feeding[]): Question[] {

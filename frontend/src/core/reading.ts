@@ -96,7 +96,7 @@ export class Reading {
     if (!this.#folded || !added || added.length > MOST_EXTENDED) return null;
     let { view, latest } = this.#folded;
     for (const event of added) {
-      const more = extended(view, latest, event);
+      const more = extended(view, latest, event, memory);
       if (more === null) return null;
       [view, latest] = [more, event];
     }
@@ -110,7 +110,7 @@ export class Reading {
     const same = held?.outlooks === outlooks.version ? held : undefined;
     if (same?.version === memory.version) return same.evaluation;
     const added = same && memory.since(same.version);
-    const evaluation = (added && same.evaluation.after(this.view, added)) ?? this.#anew(day);
+    const evaluation = (added && same.evaluation.after(this.view, added, memory)) ?? this.#anew(day);
     this.#keep(day, { version: memory.version, outlooks: outlooks.version, evaluation });
     return evaluation;
   }

@@ -7,7 +7,7 @@ import { evaluate } from "../../src/core/evaluate.ts";
 import { effective, type Effective, type Envelope } from "../../src/core/events.ts";
 import { extended, latest_of } from "../../src/core/extend.ts";
 import { fold } from "../../src/core/fold.ts";
-import { MEAL_KINDS, OF_DOE_KINDS } from "../../src/core/kinds.ts";
+import { CHAIN_KINDS, MEAL_KINDS, OF_DOE_KINDS } from "../../src/core/kinds.ts";
 import { byHappened } from "../../src/core/order.ts";
 import { Context } from "../../src/core/outlook/context.ts";
 import { Evaluation } from "../../src/core/outlook/evaluation.ts";
@@ -33,7 +33,7 @@ function difference(name: string, here: string, there: string): string | null {
   return `${name}: here ...${around(here, at)}... there ...${around(there, at)}...`;
 }
 
-const seen = { cases: 0, stepped: 0, differ: [] as string[] };
+const seen = { cases: 0, stepped: 0, changed: 0, differ: [] as string[] };
 
 function compare(given: Case): string | null {
   try {
@@ -42,7 +42,7 @@ function compare(given: Case): string | null {
     const results = evaluate(view, given.outlooks, given.book, given.day);
     return (
       difference("view", canonical(view), given.view) ?? difference("results", canonical(results), given.results) ??
-      stepped(given, events)
+      stepped(given, events) ?? changed(given, events)
     );
   } catch (error) {
     return error instanceof Error ? error.stack! : String(error);
@@ -53,16 +53,23 @@ const MOST_STEPS = 3;
 
 /** The quick way after a tap must come to where the long way comes: the last entries taken away, and put back one by one. */
 function stepped(given: Case, events: Envelope[]): string | null {
-  const named = new Set(events.flatMap(({ data }) => [data["of"], data["fed"]]));
   const last = [...events].sort(byHappened).slice(-MOST_STEPS);
-  const taps = last.slice(1 + last.findLastIndex((event) => named.has(event.id) || !quick(event)));
-  const before = events.filter((event) => !taps.includes(event));
+  const before = events.filter((event) => !last.includes(event));
+  const taps: Envelope[] = [];
+  for (const event of last) {
+    const named = [...before, ...taps].some(({ data }) => data["of"] === event.id || data["fed"] === event.id);
+    if (!named && quick(event)) taps.push(event);
+    else before.push(...taps.splice(0), event);
+  }
   let [view, latest] = [fold(before), latest_of(before)];
   let held: Evaluation | null = new Evaluation(new Context(view, given.outlooks, given.book, given.day), rethrow);
   held.results();
+  const known = [...before];
+  const log = { counting: () => known, event: (id: string) => known.find((event) => event.id === id) };
   for (const tap of taps) {
-    const more = extended(view, latest, tap);
-    held = more && held.after(more, [tap]);
+    known.push(tap);
+    const more = extended(view, latest, tap, log);
+    held = more && held.after(more, [tap], log);
     if (more === null || held === null) return null;
     [view, latest] = [more, tap];
     // as on a phone: the tapped doe first, then as far as there is time before the next tap
@@ -77,9 +84,34 @@ function stepped(given: Case, events: Envelope[]): string | null {
   );
 }
 
+/** The same for something seen that is taken back, or put right: with one more entry at the end of a case. */
+function changed(given: Case, events: Envelope[]): string | null {
+  const seen_things = events.filter((event) => ([...MEAL_KINDS, ...OF_DOE_KINDS, "freeze"] as string[]).includes(event.kind));
+  const target = seen_things[given.n % Math.max(1, seen_things.length)];
+  if (!target) return null;
+  const latest = latest_of(events)!;
+  const data = given.n % 2 ? { of: target.id } : { of: target.id, data: { ...target.data, left_pct: 30, g: 777, x100: 325, adds: true } };
+  const change: Envelope = {
+    ...target, id: "zz-change", kind: given.n % 2 ? "void" : "correct", v: 1, data, happened: latest.happened + 1, hlc: "f".repeat(26),
+  };
+  const known = [...events, change];
+  const log = { counting: () => known, event: (id: string) => known.find((event) => event.id === id) };
+  const before = new Evaluation(new Context(fold(events), given.outlooks, given.book, given.day), rethrow);
+  before.results();
+  const view = extended(before.ctx.view, latest, change, log);
+  const after = view && before.after(view, [change], log);
+  if (view === null || after === null) return null;
+  seen.changed++;
+  const whole = fold(known);
+  return (
+    difference("changed view", canonical(view), canonical(whole)) ??
+    difference("changed results", canonical(after.results()), canonical(evaluate(whole, given.outlooks, given.book, given.day)))
+  );
+}
+
 /** Anything else is folded and judged from the beginning anyway. */
 function quick({ kind }: Envelope): boolean {
-  return ([...MEAL_KINDS, ...OF_DOE_KINDS, "round", "freeze"] as string[]).includes(kind);
+  return ([...MEAL_KINDS, ...OF_DOE_KINDS, ...CHAIN_KINDS, "round", "freeze"] as string[]).includes(kind);
 }
 
 function rethrow(error: unknown): never {

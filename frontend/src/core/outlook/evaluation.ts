@@ -1,9 +1,10 @@
 import { at_once } from "../at_once.ts";
 import { doe_result, full, gathered, unreadable } from "../evaluate.ts";
 import type { Envelope } from "../events.ts";
+import type { Log } from "../refold.ts";
 import type { View } from "../state/view.ts";
 import { Context, once } from "./context.ts";
-import { forget, isLocal } from "./local.ts";
+import { forget, local } from "./local.ts";
 import type { DoeResult, FullResult, Results } from "./shapes.ts";
 import { judge, speak, unit_of, units_of, type Unit } from "./units.ts";
 
@@ -21,13 +22,14 @@ export class Evaluation {
     [this.ctx, this.#failed] = [ctx, failed];
   }
 
-  /** After a few more observations, which the view holds already; null when they reach too far. The one before starts anew. */
-  after(view: View, events: Envelope[]): Evaluation | null {
+  /** After a few more entries, which the view holds already; null when they reach too far. The one before starts anew. */
+  after(view: View, events: Envelope[], log: Log): Evaluation | null {
     const ctx = new Context(view, this.ctx.outlooks, this.ctx.book, this.ctx.day);
-    if (this.#unreadable || !events.every((event) => isLocal(ctx, event))) return null;
+    const about = this.#unreadable ? null : local(ctx, events, log);
+    if (about === null) return null;
     ctx.inherit(this.ctx);
     const next = new Evaluation(ctx, this.#failed);
-    const stale = new Set(events.flatMap((event) => forget(ctx, event)));
+    const stale = new Set(about.flatMap((event) => forget(ctx, event)));
     for (const [unit, held] of [...this.#held, ...this.#judged]) next.#held.set(unit, held);
     for (const [unit, held] of this.#judged) if (!stale.has(unit)) next.#judged.set(unit, held);
     return next;

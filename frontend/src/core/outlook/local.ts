@@ -1,5 +1,6 @@
 import type { Envelope } from "../events.ts";
 import { MEAL_KINDS, OF_DOE_KINDS } from "../kinds.ts";
+import { target_of, type Log } from "../refold.ts";
 import { pen_on } from "../state/doe_state.ts";
 import { rows, text } from "../state/values.ts";
 import { shift, type Context } from "./context.ts";
@@ -15,8 +16,14 @@ const MEALS = new Set<string>(MEAL_KINDS);
 const [BACK_D, AHEAD_D] = [106, 61];
 
 /** About one doe or one feeder, and about nothing else. A meal can also move a plan that is under question. */
-export function isLocal(ctx: Context, event: Envelope): boolean {
+function isLocal(ctx: Context, event: Envelope): boolean {
   return LOCAL.has(event.kind) && !(event.kind === "fed" && ctx.asked.size > 0);
+}
+
+/** What each of them was about, a void or a correction as far as what it names; null when one reaches farther. */
+export function local(ctx: Context, events: Envelope[], log: Log): Envelope[] | null {
+  const about = events.map((event) => target_of(event, log) ?? event);
+  return about.every((event) => isLocal(ctx, event)) ? about : null;
 }
 
 /** Forgets what may no longer hold; the units that have to be judged again. The context knows the event already. */
@@ -32,7 +39,10 @@ export function forget(ctx: Context, event: Envelope): string[] {
 
 /** Whoever ate at that feeder that day. */
 function of_meal(ctx: Context, event: Envelope): string[] {
-  const on = day_of(ctx, event);
+  return [...days_of(ctx, event)].flatMap((on) => of_meal_on(ctx, event, on));
+}
+
+function of_meal_on(ctx: Context, event: Envelope, on: string): string[] {
   const named = who(event);
   const does = new Set(named.filter((id) => Object.hasOwn(ctx.view.does, id)));
   const pens = new Set(named.map((id) => (does.has(id) ? pen_on(ctx.doe(id), on) || id : id)));
@@ -70,9 +80,10 @@ function forget_sums({ memo }: Context, id: string, on?: string): void {
   memo.window.forget(id);
 }
 
-/** What was seen at a meal has the meal's own date. */
-function day_of(ctx: Context, event: Envelope): string {
-  return event.kind === "intake" ? (ctx.view.intakes.findLast(({ ev }) => ev === event.id)?.on ?? event.on) : event.on;
+/** What was seen at a meal has the meal's own date, as long as the meal stands. */
+function days_of({ view }: Context, { on, data }: Envelope): Set<string> {
+  const named = text(data, "fed");
+  return new Set([on, (named && view.feedings.find(({ ev }) => ev === named)?.on) || on]);
 }
 
 function who(event: Envelope): string[] {
