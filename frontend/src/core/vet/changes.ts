@@ -1,8 +1,8 @@
 import { addDays } from "../days.ts";
 import { amount_on } from "../state/rations.ts";
-import type { Doe, View } from "../state/view.ts";
+import type { Doe, Ration, View } from "../state/view.ts";
 
-/** What changed at her feeder lately: an amount in a plan, a new bag, another pen. */
+/** What changed at her feeder lately: an amount in a plan, a new bag of what she gets, another pen. */
 export interface Change {
   on: string;
   what: "amount" | "bag" | "pen";
@@ -20,7 +20,8 @@ export function changes_of(view: View, doe: Doe, today: string, back_d: number):
   const since = addDays(today, 1 - back_d);
   const none = { slots: [], own: true, from_g: 0, to_g: 0 };
   const moves = doe.moves.map(([on, id]): Change => ({ ...none, on, what: "pen", id }));
-  const bags = Object.entries(view.bags).map(([id, { on }]): Change => ({ ...none, on, what: "bag", id, own: false }));
+  const hers = new Set(reaching(view, doe).map(({ feed }) => feed));
+  const bags = Object.entries(view.bags).filter(([id]) => hers.has(id)).map(([id, { on }]): Change => ({ ...none, on, what: "bag", id, own: false }));
   return [...amounts(view, doe), ...bags, ...moves].filter(({ on }) => on >= since && on <= today).sort((a, b) => (a.on < b.on ? 1 : -1));
 }
 
@@ -35,8 +36,12 @@ function amounts(view: View, doe: Doe): Change[] {
   return [...found.values()];
 }
 
+function reaching(view: View, doe: Doe): Ration[] {
+  return Object.values(view.rations).filter(({ subject }) => subject !== "" && (subject === doe.id || subject === doe.pen));
+}
+
 function steps_of(view: View, doe: Doe): Change[] {
-  return Object.values(view.rations).filter(({ subject }) => subject === doe.id || subject === doe.pen).flatMap(({ subject, slot, feed, steps }) =>
+  return reaching(view, doe).flatMap(({ subject, slot, feed, steps }) =>
     steps.flatMap(([on, to_g]): Change[] => {
       const from_g = amount_on(steps, addDays(on, -1));
       return from_g === to_g ? [] : [{ on, what: "amount", id: feed, slots: [slot], own: subject === doe.id, from_g, to_g }];

@@ -44,12 +44,13 @@ export function asText(page: VetPage): string {
 function who({ doe, age_months, weight, worked_g, kiddings }: VetPage): string[] {
   const { f } = doe;
   const tag = String(f["tag"] ?? "");
+  const breed = String(f["breed"] ?? "unknown");
   return only([
-    joined([nameOf(doe), tag && t("vet.tag", { tag }), t(`o.breed.${String(f["breed"] ?? "unknown")}`), f["size"] && t(`o.size.${String(f["size"])}`)]),
+    joined([nameOf(doe), tag && t("vet.tag", { tag }), breed === "unknown" ? t("vet.breed.unknown") : t(`o.breed.${breed}`), f["size"] && t(`o.size.${String(f["size"])}`).toLowerCase()]),
     age_months === null ? t("vet.age.unknown") : age_months < 24 ? t("vet.age.months", { n: age_months }) : t("vet.age.years", { n: Math.floor(age_months / 12) }),
     weight ? t("vet.weight", { g: heavy(weight.g, model.units), how: t(`o.weigh.${weight.how}`).toLowerCase(), on: on(weight.on), n: weight.age_d })
       : worked_g ? t("vet.weight.guess", { g: heavy(worked_g, model.units) }) : t("vet.weight.unknown"),
-    t("vet.kiddings", { n: kiddings }),
+    kiddings > 0 && t("vet.kiddings", { n: kiddings }),
     f["had_toxemia"] === true && t("vet.had.toxemia"),
     f["had_milk_fever"] === true && t("vet.had.milk_fever"),
     t("vet.vaccines"),
