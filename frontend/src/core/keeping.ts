@@ -202,7 +202,7 @@ export class Keeping {
   prune(parked: Set<string>): void {
     const now = this.meta.server_now;
     if (!now) return;
-    const gone = [...outside(this.memory.settled(), parked, this.#parts.zone.dateAt(now))];
+    const gone = [...outside(this.memory.settled(), parked, this.#parts.zone.dateAt(now), this.memory.bare_links())];
     if (gone.length === 0) return;
     const rows = gone.map((id) => this.memory.row(id)!);
     const forgotten = rows.filter(({ own, entered }) => !own || entered < now - OWN_KEPT_MS).map(({ id }) => id);

@@ -51,6 +51,12 @@ export class Memory {
     return there.map(({ event }) => event);
   }
 
+  /** Voids and corrections the server has placed, of entries that are not here. */
+  bare_links(): Set<string> {
+    const placed = [...this.#held.values()].filter(({ row, event }) => row.st === "ok" && (event.kind === "void" || event.kind === "correct"));
+    return new Set(placed.filter(({ event }) => !this.#held.has(String(event.data["of"]))).map(({ event }) => event.id));
+  }
+
   event(id: string): Envelope | undefined {
     return this.#held.get(id)?.event;
   }

@@ -15,13 +15,17 @@ const SEEN = new Set<string>(SEEN_KINDS);
 const CHAIN = new Set(["void", "correct"]);
 const REPLACING = new Set<string>([...RECORD_KINDS, "ration"]);
 
-/** Ids to let go. `parked`: entries that still wait for something; the voids and corrections among them stay. */
-export function outside(events: Envelope[], parked: Set<string>, today: string): Set<string> {
+/**
+ * Ids to let go. `parked`: entries that still wait for something; the voids and corrections among them stay. `bare`: those
+ * the server has placed although what they name was let go here: own ones stay in storage longer than that, and come back
+ * from it.
+ */
+export function outside(events: Envelope[], parked: Set<string>, today: string, bare: Set<string> = new Set()): Set<string> {
   const edge = addDays(today, -(WINDOW_DAYS + MARGIN_DAYS));
   const old = events.filter((event) => SEEN.has(event.kind) && event.on < edge);
-  if (old.length === 0) return new Set();
+  if (old.length === 0 && bare.size === 0) return new Set();
   const links = events.filter((event) => CHAIN.has(event.kind));
-  const gone = new Set(old.map(({ id }) => id));
+  const gone = new Set([...old.map(({ id }) => id), ...bare]);
   for (const id of still_needed(old, links)) gone.delete(id);
   return with_their_links(gone, links, parked);
 }

@@ -95,6 +95,23 @@ test("an old entry put right by somebody else after it was let go is fetched aga
   expect(farm.view.does[DOE]!.udder.map((row) => [row[0], row[1]]).sort()).toEqual([[on, 1], [on, 3]]);
 });
 
+test("a void whose target went from storage before it does not come back waiting when the app is opened again", async () => {
+  const { farm, server, phone } = await setUp();
+  const honest = server.changes.bind(server);
+  server.changes = (seq, rev, limit) => ({ ...honest(seq, rev, limit), now: phone.now_ms });
+  doe(farm);
+  const right = phone.now_ms;
+  phone.now_ms -= 700 * 86_400_000;
+  const look = farm.record("udder", DOE, { fill: 2, uneven: false });
+  phone.now_ms = right;
+  await farm.record("void", DOE, { of: look.id }).saved;
+  await farm.sync();
+  farm.close();
+  const again = await openFarm(phone);
+  expect(again.view.parked).toEqual([]);
+  expect(again.view.voided).toEqual({});
+});
+
 test("the list is fetched again for what reaches back behind the window, and for nothing else", () => {
   const now = Date.parse("2026-11-25T06:00:00Z");
   const stamped = (made: Envelope, days: number) => ({ ...made, hlc: `${(now - days * 86_400_000).toString(16).padStart(12, "0")}-0000-0000000a` });
