@@ -104,7 +104,8 @@ SPILLED = """() => {
   const broken = (node) => [...node.textContent.matchAll(/[\\p{L}\\p{N}]{2,}/gu)].some(({ 0: word, index }) => {
     range.setStart(node, index);
     range.setEnd(node, index + word.length);
-    return new Set([...range.getClientRects()].filter(({ width }) => width > 1).map(({ top }) => Math.round(top))).size > 1;
+    const drawn = [...range.getClientRects()].filter(({ width }) => width > 1);
+    return new Set(drawn.map(({ top }) => Math.round(top))).size > 1;
   });
   const split = [...document.querySelectorAll("h1, h2, h3, .btn, nav a, b, output")].filter((at) => shown(at) &&
     [...at.childNodes].some((node) => node.nodeType === Node.TEXT_NODE && broken(node)));

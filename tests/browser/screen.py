@@ -13,8 +13,11 @@ CONTROLLED = "() => navigator.serviceWorker.controller !== null"
 
 
 class Screen:
-    def __init__(self, page: Page, url: str) -> None:
+    def __init__(self, page: Page, url: str, first_time: bool = False) -> None:
+        """FIRST_TIME: nobody has seen the first round on this phone, and it is offered."""
         self.page, self.url = page, url
+        if not first_time:
+            page.add_init_script(SEEN)
 
     def open(self, *path: str) -> Screen:
         self.page.goto(f"{self.url}/#/{'/'.join(path)}")
@@ -137,6 +140,11 @@ class Screen:
         return list(self.page.evaluate("() => window.shown"))
 
 
+SEEN = """try {
+  localStorage.setItem("mangerline.first_round", "seen");
+} catch {
+  // an empty page has no storage
+}"""
 REMEMBER = """() => {
   window.shown = [];
   const look = () => document.querySelectorAll("header a[href='#/pending'], [role=status]").forEach((at) => {
