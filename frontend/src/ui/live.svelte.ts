@@ -51,6 +51,11 @@ export class Judged {
     for (const [id, result] of Object.entries(does)) this.putDoe(id, result);
     for (const [id, prompt] of Object.entries(pens)) this.putPen(id, prompt);
   }
+  /** A signal made by whoever reads it first is not heard by that reader: they are made before anybody reads. */
+  meet({ does, pens }: Pick<View, "does" | "pens">): void {
+    for (const id of Object.keys(does)) this.#box(`doe ${id}`);
+    for (const id of Object.keys(pens)) this.#box(`pen ${id}`);
+  }
   clear(): void {
     for (const each of this.#boxes.values()) each.now = undefined;
   }

@@ -48,6 +48,7 @@ class Model {
   #stop: () => void = () => {};
   #act: string[] | null = null;
   #act_said = "";
+  #holding = false;
   /** Whom the last entry was about: she is judged before all others. */
   #tapped = "";
   readonly #live = new LiveView();
@@ -209,7 +210,9 @@ class Model {
   }
   /** The farm has changed: its parts are shown at once, and whom that reaches is judged after the next frame. */
   #took(): void {
+    if (this.#holding) return;
     this.#changes += 1;
+    this.judged.meet(this.#farm!.view);
     this.#live.show(this.#farm!.view);
     this.#book = this.#farm!.book;
     this.#judge();
@@ -254,14 +257,25 @@ class Model {
   together(said: string, act: () => void): void {
     [this.#act, this.#act_said] = [[], said];
     try {
-      act();
+      this.#asOne(act);
     } finally {
       [this.#act, this.#act_said] = [null, ""];
     }
   }
+  /** Several entries of one tap are one change to look at. */
+  #asOne(act: () => void): void {
+    this.#holding = true;
+    try {
+      act();
+    } finally {
+      this.#holding = false;
+      this.#took();
+    }
+  }
   undo(...ids: string[]): void {
     if (!this.whole) return void this.#farm!.complete().then(() => this.undo(...ids));
-    const undone = ids.map((id) => this.#farm!.undo(id));
+    const undone: Saved[] = [];
+    this.#asOne(() => ids.forEach((id) => undone.push(this.#farm!.undo(id))));
     for (const { saved } of undone.slice(1)) saved.catch(() => this.#notSaved());
     this.#follow(undone[0]!, "undone", []);
   }
