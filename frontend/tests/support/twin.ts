@@ -4,7 +4,7 @@ import { createInterface } from "node:readline";
 import type { Book } from "../../src/core/book.ts";
 import { canonical } from "../../src/core/canonical.ts";
 import { evaluate } from "../../src/core/evaluate.ts";
-import { effective, type Effective, type Envelope } from "../../src/core/events.ts";
+import { effective, type Data, type Effective, type Envelope } from "../../src/core/events.ts";
 import { extended, latest_of } from "../../src/core/extend.ts";
 import { fold } from "../../src/core/fold.ts";
 import { CHAIN_KINDS, MEAL_KINDS, OF_DOE_KINDS } from "../../src/core/kinds.ts";
@@ -90,7 +90,7 @@ function changed(given: Case, events: Envelope[]): string | null {
   const target = seen_things[given.n % Math.max(1, seen_things.length)];
   if (!target) return null;
   const latest = latest_of(events)!;
-  const data = given.n % 2 ? { of: target.id } : { of: target.id, data: { ...target.data, left_pct: 30, g: 777, x100: 325, adds: true } };
+  const data: Data = given.n % 2 ? { of: target.id } : { of: target.id, data: { ...target.data, left_pct: 30, g: 777, x100: 325, adds: true } };
   const change: Envelope = {
     ...target, id: "zz-change", kind: given.n % 2 ? "void" : "correct", v: 1, data, happened: latest.happened + 1, hlc: "f".repeat(26),
   };
