@@ -11,7 +11,8 @@ from frontend import client_build
 
 # Brotli 11, bytes. The goal is 60 kB of script and 12 kB of style; words and reference are data, fetched beside them.
 # Of these 13.5 kB and 0.5 kB are scoops, bags and lots, jars, treatments with their holds, and the score by two hands.
-CEILINGS = {"js": 118_500, "css": 4_800}
+# 9.4 kB and 0.6 kB are the emergency cards with a drawing each, the watch, phone numbers, the vet's page, print.
+CEILINGS = {"js": 128_000, "css": 5_400}
 
 
 def packed(path: Path) -> int:
