@@ -65,9 +65,8 @@ def test_skipped_at_any_moment_and_shown_again_when_asked_for(newcomer: Screen) 
 
 def test_it_is_never_in_the_way(barn: Barn, newcomer: Screen) -> None:
     """A doe in red, the emergency cards, how she ate: all there, and the card steps aside for them."""
-    urgent = newcomer.page.locator(".first-look a").first
-    expect(urgent).to_be_visible()
-    urgent.click(trial=True)
+    expect(newcomer.page.locator(".look-now").first).to_be_visible()
+    newcomer.page.locator(".look-now").first.locator("a, button").first.click(trial=True)
     newcomer.link(say("nav.emergency")).click()
     expect(newcomer.heading(say("emergency"))).to_be_visible()
     expect(guide(newcomer)).to_have_count(0)
