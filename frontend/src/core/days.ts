@@ -29,16 +29,22 @@ export interface Instant {
 
 /** The farm's own day and hour, whatever zone the phone believes it is in. */
 export class FarmZone {
-  readonly #parts: Intl.DateTimeFormat;
+  readonly #zone: Zone;
 
-  constructor(zone: string) {
-    this.#parts = formatOf(zone);
+  constructor(name: string) {
+    this.#zone = zoneOf(name);
   }
 
+  /** To the minute. */
   at(ms: number): Instant {
-    const part = Object.fromEntries(this.#parts.formatToParts(ms).map(({ type, value }) => [type, value]));
-    const date = `${part["year"]!.padStart(4, "0")}-${part["month"]}-${part["day"]}`;
-    return { date, hour: Number(part["hour"]), minute: Number(part["minute"]) };
+    const { format, known } = this.#zone;
+    const minute = Math.floor(ms / MINUTE_MS);
+    let found = known.get(minute);
+    if (!found) {
+      if (known.size > MOST_KNOWN) known.clear();
+      known.set(minute, (found = instantOf(format.formatToParts(ms))));
+    }
+    return found;
   }
 
   dateAt(ms: number): string {
@@ -50,16 +56,28 @@ export class FarmZone {
   }
 }
 
-/** To make one takes a phone as long as drawing ten rows. */
-const FORMATS = new Map<string, Intl.DateTimeFormat>();
+/** To make a format takes a phone as long as drawing ten rows, and to ask it for a time as long as half a row. */
+interface Zone {
+  format: Intl.DateTimeFormat;
+  known: Map<number, Instant>;
+}
+const ZONES = new Map<string, Zone>();
+const MINUTE_MS = 60_000;
+const MOST_KNOWN = 500;
 
-function formatOf(zone: string): Intl.DateTimeFormat {
-  let found = FORMATS.get(zone);
+function zoneOf(name: string): Zone {
+  let found = ZONES.get(name);
   if (!found) {
-    found = new Intl.DateTimeFormat("en-CA", {
-      timeZone: zone, hourCycle: "h23", year: "numeric", month: "2-digit", day: "2-digit", hour: "2-digit", minute: "2-digit",
+    const format = new Intl.DateTimeFormat("en-CA", {
+      timeZone: name, hourCycle: "h23", year: "numeric", month: "2-digit", day: "2-digit", hour: "2-digit", minute: "2-digit",
     });
-    FORMATS.set(zone, found);
+    ZONES.set(name, (found = { format, known: new Map() }));
   }
   return found;
+}
+
+function instantOf(parts: Intl.DateTimeFormatPart[]): Instant {
+  const part = Object.fromEntries(parts.map(({ type, value }) => [type, value]));
+  const date = `${part["year"]!.padStart(4, "0")}-${part["month"]}-${part["day"]}`;
+  return { date, hour: Number(part["hour"]), minute: Number(part["minute"]) };
 }

@@ -10,7 +10,7 @@ import { doubled } from "./outlook/minerals.ts";
 import { off_feed_word } from "./outlook/off_feed.ts";
 import { RANKS } from "./outlook/prompts.ts";
 import { condition_ahead } from "./outlook/score_ahead.ts";
-import type { DoeResult, FullResult, Outlook, Results } from "./outlook/shapes.ts";
+import type { DoeResult, FullResult, Outlook, Results, Seen } from "./outlook/shapes.ts";
 import { judge, units_of, type Unit } from "./outlook/units.ts";
 import { fibre_line, lines_for, pen_calcium } from "./outlook/verdicts.ts";
 import type { View } from "./state/view.ts";
@@ -44,6 +44,16 @@ export function full(ctx: Context, result: DoeResult): FullResult {
 
 /** Phase, dates and nutrient lines of one doe, before her pen is judged and a prompt is chosen. */
 export function doe_result(ctx: Context, id: string): DoeResult {
+  const found = seen(ctx, id);
+  const ok = found.standing === "ok";
+  return {
+    ...found, fibre: ok ? fibre_line(ctx, id) : null, lines: ok ? lines_for(ctx, id) : {}, days: ok ? window(ctx, id, 7).days : 0,
+    risk: null, prompt: null,
+  };
+}
+
+/** Where she stands and what was seen of her: all that needs no sums, and can follow a tap at once. */
+export function seen(ctx: Context, id: string): Seen {
   const status = standing(ctx, id);
   const doe = ctx.doe(id);
   const slot = slot_for(ctx, id, ctx.day);
@@ -65,11 +75,6 @@ export function doe_result(ctx: Context, id: string): DoeResult {
     tapped: tapped(ctx, id),
     doubled: doubled(ctx, id),
     checkup: checkup_word(ctx, id),
-    fibre: status === "ok" ? fibre_line(ctx, id) : null,
-    lines: status === "ok" ? lines_for(ctx, id) : {},
-    days: status === "ok" ? window(ctx, id, 7).days : 0,
-    risk: null,
-    prompt: null,
   };
 }
 

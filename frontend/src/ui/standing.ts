@@ -24,6 +24,6 @@ export function standOf(result: DoeResult | undefined): Stand {
   if (word && ["energy", "calcium", "protein"].includes(topic ?? "")) {
     return rest.includes("heading") ? { level: "level", heading: word } : { level: word, heading: "" };
   }
-  const untold = topic === "score" || result.lines.me?.st === "unknown";
+  const untold = topic === "score" || (result.lines.me?.st ?? "unknown") === "unknown";
   return { level: untold ? "cant" : "level", heading: "" };
 }

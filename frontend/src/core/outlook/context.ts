@@ -36,18 +36,17 @@ export class Context {
   readonly asked: Map<string, Step[][]>;
   memo = memos();
 
-  constructor(view: View, outlooks: Record<string, Outlook>, book: Book, day: string) {
+  /** `before`: sorts anew only what it does not share with that one. */
+  constructor(view: View, outlooks: Record<string, Outlook>, book: Book, day: string, before?: Context) {
     this.view = view;
     this.outlooks = outlooks;
     this.book = book;
     this.day = day;
     this.rules = book.rules;
-    this.feedings = by_day(view.feedings);
-    this.intakes = by_day(view.intakes);
-    this.plans = new Map();
-    for (const key of Object.keys(view.rations).sort(compareText)) {
-      push(this.plans, view.rations[key]!.subject, view.rations[key]!);
-    }
+    const same = (part: keyof View) => before?.view[part] === view[part];
+    this.feedings = same("feedings") ? before!.feedings : by_day(view.feedings);
+    this.intakes = same("intakes") ? before!.intakes : by_day(view.intakes);
+    this.plans = same("rations") ? before!.plans : by_subject(view.rations);
     const asked = view.questions.filter(({ kind }) => kind === "ration");
     this.asked = new Map(asked.map(({ field, values }) => [field, values.map(({ value }) => value as Step[])]));
   }
@@ -127,6 +126,12 @@ function in_pens(does: Record<string, Doe>, on: string): Map<string, string[]> {
 
 function gone(doe: Doe, on: string): boolean {
   return doe.left_on !== "" && doe.left_on <= on;
+}
+
+function by_subject(rations: View["rations"]): Map<string, Ration[]> {
+  const plans = new Map<string, Ration[]>();
+  for (const key of Object.keys(rations).sort(compareText)) push(plans, rations[key]!.subject, rations[key]!);
+  return plans;
 }
 
 function by_day<T extends { on: string }>(rows: T[]): Map<string, T[]> {

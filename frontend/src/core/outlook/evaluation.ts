@@ -1,12 +1,15 @@
 import { at_once } from "../at_once.ts";
-import { doe_result, full, gathered, unreadable } from "../evaluate.ts";
+import { doe_result, full, gathered, seen, unreadable } from "../evaluate.ts";
 import type { Envelope } from "../events.ts";
 import type { Log } from "../refold.ts";
 import type { View } from "../state/view.ts";
 import { Context, once } from "./context.ts";
 import { forget, local } from "./local.ts";
+import { urgent } from "./prompts.ts";
 import type { DoeResult, FullResult, Results } from "./shapes.ts";
 import { judge, speak, unit_of, units_of, type Unit } from "./units.ts";
+
+const UNKNOWN = { fibre: null, lines: {}, days: 0, risk: null };
 
 /** Farm and day, judged unit by unit: at once where somebody asks, the rest step by step between taps. */
 export class Evaluation {
@@ -24,7 +27,7 @@ export class Evaluation {
 
   /** After a few more entries, which the view holds already; null when they reach too far. The one before starts anew. */
   after(view: View, events: Envelope[], log: Log): Evaluation | null {
-    const ctx = new Context(view, this.ctx.outlooks, this.ctx.book, this.ctx.day);
+    const ctx = new Context(view, this.ctx.outlooks, this.ctx.book, this.ctx.day, this.ctx);
     const about = this.#unreadable ? null : local(ctx, events, log);
     if (about === null) return null;
     ctx.inherit(this.ctx);
@@ -58,14 +61,20 @@ export class Evaluation {
   }
 
   /**
-   * Her own result right after a tap, before her penmates': what the pen shares is taken as it stood. Without a pen that
-   * was judged before, only what does not wait for it.
+   * Her own result right after a tap, before her penmates'. Where what was seen of her decides, her sums stay as they were
+   * until her pen is judged; where they decide, what the pen shares is taken as it stood.
    */
   first(id: string): DoeResult | undefined {
     const { ctx } = this;
     if (!Object.hasOwn(ctx.view.does, id) || !ctx.here(id)) return undefined;
     const [done, held] = [this.#judged.get(unit_of(ctx, id)), this.#held.get(unit_of(ctx, id))];
-    return done?.does[id] ?? this.#safely(() => held && this.#first(id, held), (all) => all.does[id]);
+    return done?.does[id] ?? this.#safely(() => this.#urgent(id, held) ?? (held && this.#first(id, held)), (all) => all.does[id]);
+  }
+
+  #urgent(id: string, held: Unit | undefined): DoeResult | null {
+    const found = seen(this.ctx, id);
+    const prompt = urgent(this.ctx, id, found);
+    return prompt && { ...(held?.does[id] ?? UNKNOWN), ...found, prompt };
   }
 
   #first(id: string, held: Unit): DoeResult {

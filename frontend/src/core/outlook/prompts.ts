@@ -6,7 +6,7 @@ import { mineral_word } from "./minerals.ts";
 import { last_score } from "./needs.ts";
 import { has_plan, next_step } from "./plan.ts";
 import { risk_word } from "./risk.ts";
-import type { Args, DoeResult, NutrientLine, Prompt, Said } from "./shapes.ts";
+import type { Args, DoeResult, NutrientLine, Prompt, Said, Seen } from "./shapes.ts";
 import { energy_word } from "./verdicts.ts";
 import { witness } from "./witness.ts";
 
@@ -22,13 +22,25 @@ export const RANKS: Record<string, number> = {
   condition_thin: 9, condition_fat: 9, waiting: 10, withheld: 10, stale: 10, no_outlook: 10, record_next: 11, steps_ahead: 12,
 };
 const SHARED = ["calcium_short", "calcium_over", "energy_short", "energy_over", "protein_short", "record_next"];
+/** No word that hangs on sums is more serious. */
+const FIRST_OF_SUMS = 4;
 const STEPS_WITHIN_D = 7;
 const [IN_MILK, FIRST_FRESHENER] = [0, 2];
 
 /** The prompt of lowest rank, or null when she is level and nothing is due. */
 export function choose(ctx: Context, id: string, result: DoeResult): Prompt | null {
+  return foremost(id, all(ctx, id, result));
+}
+
+/** What comes before everything that needs sums, or null where they decide. */
+export function urgent(ctx: Context, id: string, seen: Seen): Prompt | null {
+  const said = foremost(id, at_once(ctx, id, seen));
+  return said && said.rank < FIRST_OF_SUMS ? said : null;
+}
+
+function foremost(id: string, words: (Said | null)[]): Prompt | null {
   let best: Said | null = null;
-  for (const said of all(ctx, id, result)) {
+  for (const said of words) {
     if (said && (best === null || rank_of(said.code) < rank_of(best.code))) best = said;
   }
   return best && { code: best.code, rank: rank_of(best.code), subject: id, args: best.args, in_pen: false };
@@ -40,15 +52,19 @@ function rank_of(code: string): number {
   return rank;
 }
 
-function all(ctx: Context, id: string, result: DoeResult): (Said | null)[] {
-  const { lines, standing } = result;
-  const always = [result.off_feed, result.checkup, mineral_word(ctx, result.doubled)];
+function at_once(ctx: Context, id: string, { off_feed, checkup, doubled, down, standing, phase }: Seen): (Said | null)[] {
+  const always = [off_feed, checkup, mineral_word(ctx, doubled)];
   // nothing is fed to a doe that is down, so no amount is spoken of
-  if (result.down || standing === "buck") return always;
-  const out = frozen_out_word(ctx, id, result.phase);
-  if (standing !== "ok") return [...always, out, say(standing)];
+  if (down || standing === "buck") return always;
+  return [...always, frozen_out_word(ctx, id, phase), standing === "ok" ? null : say(standing)];
+}
+
+function all(ctx: Context, id: string, result: DoeResult): (Said | null)[] {
+  const { lines, standing, down } = result;
+  const first = at_once(ctx, id, result);
+  if (down || standing !== "ok") return first;
   return [
-    ...always, out, grain_word(ctx, id), late_cut(ctx, id, window(ctx, id, 7)), energy(ctx, id, lines["me"]!),
+    ...first, grain_word(ctx, id), late_cut(ctx, id, window(ctx, id, 7)), energy(ctx, id, lines["me"]!),
     // of equal rank the first is said
     risk_word(result), calcium(lines["ca"]!), protein(ctx, result), fibre(result), condition(ctx, id, result),
     record_next(ctx, id, lines["me"]!), steps(ctx, id),

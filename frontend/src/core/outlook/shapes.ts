@@ -208,6 +208,8 @@ export interface DoeResult {
   prompt: Prompt | null;
 }
 
+export type Seen = Omit<DoeResult, "fibre" | "lines" | "days" | "risk" | "prompt">;
+
 /** With what only her own page shows, and nothing else waits for. */
 export interface FullResult extends DoeResult {
   condition_ahead: ConditionAhead | null;
