@@ -78,6 +78,7 @@ export class Farm {
   /** Others on this phone whom the server wants to sign in again: not asked for twice. */
   readonly #locked_mates = new Set<string>();
   readonly #listeners = new Set<() => void>();
+  #left: EventRow[] = [];
   #outdated = false;
   #picture: Picture | null = null;
   #complete: Promise<void> | null = null;
@@ -110,8 +111,12 @@ export class Farm {
     const env = { ...browserEnv(), ...options.env };
     const device = options.device ?? (await deviceOf(env));
     const { person, farmId, after } = options;
-    if (after) await catchUp(person, after, { farmId, env, device }).catch(() => false);
+    const place = { farmId, env, device };
+    // Her outbox first: what is sent between the two readings is found in one of them.
+    const left = after ? await waitingOf(after, place).catch(() => []) : [];
+    if (after) await catchUp(person, after, place).catch(() => false);
     const farm = new Farm(options, env, device);
+    farm.#left = left;
     // Whoever takes the phone over wants what it knows now, not what she saw when she last had it.
     if (!options.early || after || !(await farm.#firstLook())) await farm.complete();
     return farm;
@@ -351,7 +356,8 @@ export class Farm {
   async #seeMates(): Promise<void> {
     const place = { farmId: this.farmId, env: this.#env, device: this.#device };
     const rows = await Promise.all((this.#options.mates ?? []).map((mate) => waitingOf(mate, place).catch(() => [])));
-    this.#keeping.takeMates(rows.flat());
+    this.#keeping.takeMates([...this.#left, ...rows.flat()]);
+    this.#left = [];
   }
 
   /** Where there is a signal, what others left here goes out too: each as herself, as long as she has a seat of her own. */

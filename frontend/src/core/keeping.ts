@@ -128,7 +128,7 @@ export class Keeping {
     const gone = this.of_mates.filter(({ id }) => !still.has(id));
     if (gone.length === 0 && rows.every(({ id }) => this.memory.row(id))) return;
     this.memory.drop(gone.map(({ id }) => id));
-    this.#mates = rows;
+    this.#mates = [...new Map(rows.map((row) => [row.id, row])).values()];
     this.#showMates();
     this.#parts.changed(false);
   }

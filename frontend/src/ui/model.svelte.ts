@@ -83,6 +83,11 @@ class Model {
   get farmId(): string {
     return this.entry?.id ?? "";
   }
+  /** Whoever's name stands under what is tapped now. */
+  get on(): string {
+    const id = this.farm?.person;
+    return [...this.door.users.map(({ person }) => person), this.door.person].find((person) => person?.id === id)?.name ?? "";
+  }
   /** Who plans: the owner and the family. Whoever helps records, holds and reduces. */
   get plans(): boolean {
     return ["owner", "family"].includes(this.entry?.role ?? "");
@@ -184,8 +189,8 @@ class Model {
   }
   async #goOn(entry: FarmEntry | undefined): Promise<void> {
     if (entry) {
-      location.hash = "#/";
-      return this.open(entry);
+      await this.open(entry);
+      return void (location.hash = "#/");
     }
     this.close();
     this.stage = "farms";
