@@ -30,6 +30,12 @@ export class LiveView {
   }
 }
 
+/** What a list can show of a result. The numbers behind it move with every meal and stand on her own page alone. */
+function face({ lines, fibre, risk, ...rest }: DoeResult): string {
+  const { me } = lines;
+  return JSON.stringify([rest, me && [me.st, me.sure, me.ahead]]);
+}
+
 /** What was last worked out of each doe and each pen, a signal each, filled in the order in which it becomes known. */
 export class Judged {
   readonly #boxes = new Map<string, Box<unknown>>();
@@ -42,7 +48,8 @@ export class Judged {
     return this.#box<Prompt | null | undefined>(`pen ${id}`).now ?? null;
   }
   putDoe(id: string, result: DoeResult): void {
-    this.#box(`doe ${id}`).now = result;
+    const shown = this.#box<DoeResult | undefined>(`doe ${id}`);
+    if (!shown.now || face(shown.now) !== face(result)) shown.now = result;
   }
   putPen(id: string, prompt: Prompt | null): void {
     this.#box(`pen ${id}`).now = prompt;
