@@ -11,9 +11,13 @@ export interface Env {
   gzip: ((text: string) => Promise<Uint8Array<ArrayBuffer>>) | null;
   /** Lets taps and frames through in the middle of long work. */
   rest: () => Promise<void>;
+  /** After the frame that is due has been painted, or soon where none is. */
+  drawn: () => Promise<void>;
   /** Asks the browser not to clear this app's storage when space runs out. */
   persist: (() => Promise<boolean>) | null;
 }
+
+const FRAME_MS = 100;
 
 export interface Channel {
   postMessage(message: unknown): void;
@@ -33,6 +37,7 @@ export function browserEnv(): Env {
     channel: "BroadcastChannel" in globalThis ? (name) => new BroadcastChannel(name) : null,
     gzip: "CompressionStream" in globalThis ? gzip : null,
     rest,
+    drawn,
     persist: globalThis.navigator?.storage?.persist ? () => globalThis.navigator.storage.persist() : null,
   };
 }
@@ -42,6 +47,23 @@ function rest(): Promise<void> {
     const { port1, port2 } = new MessageChannel();
     port1.onmessage = () => done();
     port2.postMessage(0);
+  });
+}
+
+/** Whoever waits for a frame when the phone is put away must not wait for the next one: there may be none. */
+const waiting = new Set<() => void>();
+globalThis.document?.addEventListener("visibilitychange", () => waiting.forEach((done) => done()));
+
+function drawn(): Promise<void> {
+  if (globalThis.document?.visibilityState !== "visible") return Promise.resolve();
+  return new Promise<void>((done) => {
+    const go = () => {
+      waiting.delete(go);
+      done();
+    };
+    waiting.add(go);
+    setTimeout(go, FRAME_MS);
+    requestAnimationFrame(() => void rest().then(go));
   });
 }
 

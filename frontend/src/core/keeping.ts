@@ -215,6 +215,8 @@ export class Keeping {
   }
 
   async #save(unsaved: Unsaved): Promise<void> {
+    // What a tap shows is painted first: it takes a slow phone as long to begin writing as to draw a row.
+    await this.#parts.env.drawn();
     try {
       await this.#parts.store.saveRecorded(unsaved.row, unsaved.outbox, this.#parts.clock.last);
     } catch (error) {

@@ -66,6 +66,11 @@ export function fedIn(view: View, pen: string, on: string, slot: string): Feedin
   return kept(FEEDINGS, view.feedings, () => grouped(view.feedings, mealKey)).get(mealKey({ subject: pen, on, slot })) ?? [];
 }
 
+/** The last thing said of each at one meal. */
+export function saidAt(view: View, on: string, slot: string): Map<string, Intake> {
+  return new Map(view.intakes.filter((each) => each.on === on && each.slot === slot).map((each) => [each.subject, each]));
+}
+
 export function intakeOf(view: View, doe: string, on: string, slot: string): Intake | undefined {
   const { intakes } = view;
   return kept(INTAKES, intakes, () => new Map(intakes.map((each) => [mealKey(each), each]))).get(mealKey({ subject: doe, on, slot }));

@@ -7,7 +7,7 @@ import type { Judged } from "./live.svelte.ts";
 const SLICE_MS = 6;
 /** Nobody has tapped for so long that what is shown is kept for the next opening. */
 const REST_MS = 2_000;
-const { rest } = browserEnv();
+export const { rest, drawn } = browserEnv();
 
 /** Works results out between taps, pen by pen, and shows each as it is known. A later change starts with what it moved. */
 export class Judging {
@@ -68,8 +68,3 @@ export class Judging {
   }
 }
 
-/** After the frame that is due is on the screen. A page nobody sees paints none. */
-export function drawn(): Promise<void> {
-  if (document.visibilityState === "hidden") return rest();
-  return new Promise((done) => requestAnimationFrame(() => void rest().then(done)));
-}

@@ -9,7 +9,7 @@ import type { LastUse } from "../core/store/phone.ts";
 import type { FarmEntry } from "../core/sync/session.ts";
 import { Doorway, type Outcome } from "./doorway.ts";
 import * as format from "./format.ts";
-import { pens } from "./herd.ts";
+import { nameOf, pens, saidAt } from "./herd.ts";
 import { localClock, noonOf, slotAt, FIRST_LIGHT_H } from "./hours.ts";
 import { drawn, Judging } from "./judging.ts";
 import { Judged, LiveView } from "./live.svelte.ts";
@@ -17,6 +17,7 @@ import type { FullResult, Outlook, Results } from "./results.ts";
 import type { Data, Envelope, Kind, Saved, Slot, View, When } from "./shapes.ts";
 import { briefly } from "./records.ts";
 import { route } from "./router.svelte.ts";
+import { steady } from "./steady.ts";
 import { t } from "./text.ts";
 
 const NO_RESULTS: Results = { does: {}, pens: {} };
@@ -56,6 +57,7 @@ class Model {
   readonly judged = new Judged();
   readonly #judging = new Judging(this.judged, () => pens(this.view).map(({ id }) => id), () => this.#keepPicture());
   #book = $state.raw(NO_BOOK);
+  readonly #sameNames = steady<Record<string, string>>();
 
   get farm(): Farm | null {
     void this.#changes;
@@ -107,6 +109,7 @@ class Model {
   }
   set slot(slot: Slot) {
     this.#chosen = slot;
+    this.#showMeal();
   }
   /** A late look past midnight still belongs to the evening before. */
   get slotDay(): string {
@@ -119,6 +122,14 @@ class Model {
     const { does, pens, feeds, lots, rations, questions } = this.view;
     const asked = questions.some(({ kind }) => kind === "ration");
     return { ...fold([]), does, pens, feeds, lots, rations, questions, feedings: asked ? this.view.feedings : [] };
+  }
+  /** Does and pens by name; the same object for as long as nobody is called otherwise. */
+  readonly #names = $derived.by(() => {
+    const { does, pens } = this.view;
+    return this.#sameNames(Object.fromEntries([...Object.values(pens), ...Object.values(does)].map((row) => [row.id, nameOf(row)])));
+  });
+  named(id: string): string {
+    return this.#names[id] ?? "";
   }
   /** Everything, at once: many times the work of one doe's `result`. */
   get results(): Results {
@@ -166,6 +177,7 @@ class Model {
   }
   #tick(): void {
     this.now = Date.now();
+    this.#showMeal();
     this.#judge();
   }
   #seen(visible: boolean): void {
@@ -220,7 +232,11 @@ class Model {
     this.judged.meet(this.#farm!.view);
     this.#live.show(this.#farm!.view);
     this.#book = this.#farm!.book;
+    this.#showMeal();
     this.#judge();
+  }
+  #showMeal(): void {
+    this.judged.putMeal(saidAt(this.view, this.slotDay, this.slot));
   }
   #judge(): void {
     if (this.#farm && !this.#farm.picture) this.#judging.go(this.#farm, this.today, this.#tapped);

@@ -1,4 +1,4 @@
-import { feedInfo, nameOf } from "./herd.ts";
+import { feedInfo } from "./herd.ts";
 import { amount, day, ketones, percent, score, warmth } from "./format.ts";
 import { spokenStep } from "./measures/read.ts";
 import { model } from "./model.svelte.ts";
@@ -38,8 +38,7 @@ function keys(prompt: Prompt, base: string, part: string): string[] {
 }
 
 function spoken(prompt: Prompt): Args {
-  const view = model.view;
-  const args: Args = { name: nameOf(view.does[prompt.subject] ?? view.pens[prompt.subject]) };
+  const args: Args = { name: model.named(prompt.subject) };
   for (const [key, value] of Object.entries(prompt.args)) args[key] = word(key, value);
   const { feed, now, then } = prompt.args;
   if (feed && typeof then === "number") [args["now"], args["then"]] = spokenStep(String(feed), Number(now), then);
@@ -61,6 +60,6 @@ function word(key: string, value: unknown): string {
   if (["x100", "low", "high"].includes(key)) return score(Number(value));
   if (key.endsWith("_pm")) return percent(Number(value));
   if (key === "feed") return value ? feedInfo(model.view, model.feeds, String(value)).name : t("grain");
-  if (key === "does" && Array.isArray(value)) return value.map((id) => nameOf(model.view.does[String(id)])).join(", ");
+  if (key === "does" && Array.isArray(value)) return value.map((id) => model.named(String(id))).join(", ");
   return WORDS.includes(key) && value ? t(`${key}.${String(value)}`) : String(value);
 }

@@ -29,6 +29,7 @@ export class TestPhone {
       channel: null,
       gzip: this.gzip,
       rest: () => Promise.resolve(),
+      drawn: () => Promise.resolve(),
       persist: null,
       ...over,
     };
