@@ -98,10 +98,11 @@ TOO_WIDE = """() => {
 
 SPILLED = """() => {
   const shown = (at) => at.checkVisibility() && !at.closest(".sr");
-  const over = [...document.querySelectorAll("button, a.btn, select, .btn")]
+  const over = [...document.querySelectorAll("button, a.btn, select, .btn:not(:has(input))")]
     .filter((at) => shown(at) && (at.scrollWidth > at.clientWidth + 1 || at.scrollHeight > at.clientHeight + 2));
   const range = document.createRange();
-  const broken = (node) => [...node.textContent.matchAll(/[\\p{L}\\p{N}]{2,}/gu)].some(({ 0: word, index }) => {
+  // A word that may break says so itself, by a soft hyphen.
+  const broken = (node) => !node.textContent.includes("\u00ad") && [...node.textContent.matchAll(/[\\p{L}\\p{N}]{2,}/gu)].some(({ 0: word, index }) => {
     range.setStart(node, index);
     range.setEnd(node, index + word.length);
     const drawn = [...range.getClientRects()].filter(({ width }) => width > 1);
