@@ -72,6 +72,10 @@ class Screen:
         expect(self.heading(name)).to_be_visible()
         return self
 
+    def row(self, name: str) -> Locator:
+        """Her line on Chores."""
+        return self.page.locator("li.doe-row", has=self.page.get_by_text(name, exact=True))
+
     def ate_sheet(self, name: str) -> None:
         self.chores()
         self.page.locator(".doe-row").get_by_role("button", name=re.compile(f"^{name}: ")).click()
