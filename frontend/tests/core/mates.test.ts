@@ -78,6 +78,17 @@ test("whoever has no seat of her own is locked, and logging goes on", async () =
   expect(kinds(bea)).toEqual(["score"]);
 });
 
+test("with no signal the one who takes over is not told to sign in: her entries wait, and go when there is one", async () => {
+  set.phone.network = offline;
+  const bea = await openFarm(set.phone, { person: BEA, mates: [ADA], after: ADA, session: set.farm.session });
+  await score(bea, 300).saved;
+  expect(await bea.sync()).toMatchObject({ kind: "later", why: "no_answer" });
+  expect(bea.status).toMatchObject({ kind: "waiting", n: 1 });
+  set.phone.network = set.server.fetch;
+  expect(await bea.sync()).toEqual({ kind: "done" });
+  expect(authors()).toEqual([["doe", ADA], ["score", BEA]]);
+});
+
 test("own entries that wait survive taking the phone over again, and what was seen since is there", async () => {
   set.phone.network = offline;
   const bea = await beaTakesOver();

@@ -86,8 +86,9 @@ export class Sender {
     const on = () => session.facts?.person?.id ?? "";
     const other = on();
     // On a shared phone each sends as herself: whoever has a seat of her own takes it, whoever has none waits.
-    if (other !== desk.person) await session.take(desk.person);
+    const taken = other === desk.person ? null : await session.take(desk.person);
     if (on() === desk.person) return null;
+    if (taken && !taken.ok && taken.failure.kind !== "not_member") return this.#stopFor(taken.failure);
     session.forget();
     return { kind: "locked", why: other ? "other_person" : "sign_in" };
   }
