@@ -90,7 +90,7 @@ export function blank_feeds(ctx: Context, { me_by }: Sums, key: Nutrient): numbe
 
 /** Sums over her last days, worked once. */
 export function window(ctx: Context, id: string, days: number): Window {
-  return ctx.memo.window.once(id, days, () => find_window(ctx, id, days));
+  return ctx.memo.windows.once(id, days, () => find_window(ctx, id, days));
 }
 
 /** The confirmed days among the last `days` (today counts once confirmed), none before she last kidded. */

@@ -17,7 +17,7 @@ export const SCHEMA = 1;
 function memos() {
   return {
     mates: new Map<string, Map<string, string[]>>(), lines: new Memo<Map<string, FeedLine[]>>(), slot: new Memo<Slot | null>(),
-    milk: new Memo<number>(), weighed: new Memo<Map<string, number>>(), confirmed: new Memo<boolean>(), window: new Memo<Window>(),
+    milk: new Memo<number>(), weighed: new Memo<Map<string, number>>(), confirmed: new Memo<boolean>(), windows: new Memo<Window>(),
     eaten: new Memo<Record<string, Eaten>>(), planned: new Memo<Record<string, Eaten>>(),
     sums: new Memo<Sums | null>(), planned_sums: new Memo<Sums | null>(),
   };

@@ -77,7 +77,7 @@ function beside(ctx: Context, id: string, memos: { forget(pen: string): void }[]
 
 function forget_sums({ memo }: Context, id: string, on?: string): void {
   for (const each of [memo.sums, memo.planned_sums, memo.confirmed]) each.forget(id, on);
-  memo.window.forget(id);
+  memo.windows.forget(id);
 }
 
 /** What was seen at a meal has the meal's own date, as long as the meal stands. */
