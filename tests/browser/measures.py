@@ -102,7 +102,8 @@ SPILLED = """() => {
     .filter((at) => shown(at) && (at.scrollWidth > at.clientWidth + 1 || at.scrollHeight > at.clientHeight + 2));
   const range = document.createRange();
   // A word that may break says so itself, by a soft hyphen.
-  const broken = (node) => !node.textContent.includes("\u00ad") && [...node.textContent.matchAll(/[\\p{L}\\p{N}]{2,}/gu)].some(({ 0: word, index }) => {
+  const words = ({ textContent: text }) => text.includes("\u00ad") ? [] : [...text.matchAll(/[\\p{L}\\p{N}]{2,}/gu)];
+  const broken = (node) => words(node).some(({ 0: word, index }) => {
     range.setStart(node, index);
     range.setEnd(node, index + word.length);
     const drawn = [...range.getClientRects()].filter(({ width }) => width > 1);
