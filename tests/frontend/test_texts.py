@@ -39,6 +39,13 @@ def test_both_ask_for_the_same_arguments() -> None:
     assert [key for key, one, other in pairs() if set(HOLE.findall(one)) != set(HOLE.findall(other))] == []
 
 
+def test_every_brace_belongs_to_an_argument() -> None:
+    """An argument within an argument would be shown as it stands."""
+    whole = re.compile(r"\{\w+(?:\?[^:{}]*:[^{}]*)?\}")
+    left = [(key, text) for key, *both in pairs() for text in both if re.search(r"[{}]", whole.sub("", text))]
+    assert left == []
+
+
 def test_both_say_the_same_numbers() -> None:
     """A limit, an hour or a year that differs would be another rule."""
 
