@@ -27,6 +27,13 @@ export interface Instant {
   minute: number;
 }
 
+/** A stretch of time in which the zone's clocks stand still against UTC. */
+export interface Span {
+  from: number;
+  to: number;
+  offset_ms: number;
+}
+
 /** The farm's own day and hour, whatever zone the phone believes it is in. */
 export class FarmZone {
   readonly #zone: Zone;
@@ -37,12 +44,13 @@ export class FarmZone {
 
   /** To the minute. */
   at(ms: number): Instant {
-    const { format, known } = this.#zone;
+    const { span, known } = this.#zone;
+    if (span && ms >= span.from && ms < span.to) return instantAt(ms + span.offset_ms);
     const minute = Math.floor(ms / MINUTE_MS);
     let found = known.get(minute);
     if (!found) {
       if (known.size > MOST_KNOWN) known.clear();
-      known.set(minute, (found = instantOf(format.formatToParts(ms))));
+      known.set(minute, (found = asked(this.#zone, ms)));
     }
     return found;
   }
@@ -54,30 +62,59 @@ export class FarmZone {
   hourAt(ms: number): number {
     return this.at(ms).hour;
   }
+
+  /** The days to come as far as no clock is changed in them: kept, they spare the next opening its first question. */
+  spanFrom(ms: number): Span {
+    const offset_ms = this.#offset(ms);
+    const hour = Math.floor(ms / HOUR_MS) * HOUR_MS;
+    const from = this.#offset(hour) === offset_ms ? hour : ms;
+    let to = from;
+    while (to < from + SPAN_MS && this.#offset(to + STEP_MS) === offset_ms) to += STEP_MS;
+    return { from, to, offset_ms };
+  }
+
+  trust(span: Span): void {
+    this.#zone.span = span;
+  }
+
+  #offset(ms: number): number {
+    const { date, hour, minute } = this.at(ms);
+    return dayOf(date) * DAY_MS + hour * HOUR_MS + minute * MINUTE_MS - Math.floor(ms / MINUTE_MS) * MINUTE_MS;
+  }
 }
 
-/** To make a format takes a phone as long as drawing ten rows, and to ask it for a time as long as half a row. */
+/**
+ * To make a format takes a slow phone as long as drawing twenty rows, and to ask it for a time as long as half a row: it is
+ * made when it is needed, and not asked twice.
+ */
 interface Zone {
-  format: Intl.DateTimeFormat;
+  name: string;
+  format: Intl.DateTimeFormat | null;
   known: Map<number, Instant>;
+  span: Span | null;
 }
 const ZONES = new Map<string, Zone>();
-const MINUTE_MS = 60_000;
+const [MINUTE_MS, HOUR_MS] = [60_000, 3_600_000];
+/** No zone changes its clocks and changes them back within a step. */
+const [SPAN_MS, STEP_MS] = [4 * DAY_MS, DAY_MS / 2];
 const MOST_KNOWN = 500;
 
 function zoneOf(name: string): Zone {
   let found = ZONES.get(name);
-  if (!found) {
-    const format = new Intl.DateTimeFormat("en-CA", {
-      timeZone: name, hourCycle: "h23", year: "numeric", month: "2-digit", day: "2-digit", hour: "2-digit", minute: "2-digit",
-    });
-    ZONES.set(name, (found = { format, known: new Map() }));
-  }
+  if (!found) ZONES.set(name, (found = { name, format: null, known: new Map(), span: null }));
   return found;
 }
 
-function instantOf(parts: Intl.DateTimeFormatPart[]): Instant {
-  const part = Object.fromEntries(parts.map(({ type, value }) => [type, value]));
+function asked(zone: Zone, ms: number): Instant {
+  zone.format ??= new Intl.DateTimeFormat("en-CA", {
+    timeZone: zone.name, hourCycle: "h23", year: "numeric", month: "2-digit", day: "2-digit", hour: "2-digit", minute: "2-digit",
+  });
+  const part = Object.fromEntries(zone.format.formatToParts(ms).map(({ type, value }) => [type, value]));
   const date = `${part["year"]!.padStart(4, "0")}-${part["month"]}-${part["day"]}`;
   return { date, hour: Number(part["hour"]), minute: Number(part["minute"]) };
+}
+
+function instantAt(local_ms: number): Instant {
+  const minutes = Math.floor(local_ms / MINUTE_MS);
+  return { date: dateOf(Math.floor(local_ms / DAY_MS)), hour: Math.floor(minutes / 60) % 24, minute: minutes % 60 };
 }

@@ -131,6 +131,7 @@ export class Farm {
     const text = await this.#keeping.firstLook().catch(() => "");
     this.#picture = read(text);
     if (this.#picture) this.#reading.show(this.#picture);
+    if (this.#picture) this.zone.trust(this.#picture.span);
     return this.#picture !== null;
   }
 
@@ -154,7 +155,7 @@ export class Farm {
     if (this.#picture || this.#keeping.writing) return;
     const view = small(this.view, day);
     const picture: Picture = {
-      build: BUILD, day, view, latest: this.#reading.latest, book: given(this.book, view), does, pens,
+      build: BUILD, day, span: this.zone.spanFrom(this.#env.now()), view, latest: this.#reading.latest, book: given(this.book, view), does, pens,
       waiting: memory.count("waiting") + of_mates.length, rejected: memory.count("rejected"),
     };
     const text = JSON.stringify(picture);

@@ -1,5 +1,5 @@
 import type { Book } from "./book.ts";
-import { addDays } from "./days.ts";
+import { addDays, type Span } from "./days.ts";
 import type { Envelope } from "./events.ts";
 import type { DoeResult, Prompt } from "./outlook/shapes.ts";
 import type { Doe, View } from "./state/view.ts";
@@ -12,6 +12,8 @@ import { BUILD } from "./versions.ts";
 export interface Picture {
   build: string;
   day: string;
+  /** How the farm's clock goes for the next days. */
+  span: Span;
   view: View;
   /** The last entry in time, which decides whether the next one only adds to the view. */
   latest: Envelope | null;
