@@ -181,6 +181,8 @@ def test_down_shows_no_amounts(phone: Screen) -> None:
     expect(row(phone, "Mallow").locator(".feed")).not_to_have_count(0)
     phone.ate("Mallow", "not_up")
     phone.at(like("off"))
+    phone.page.locator("header .back").click()
+    expect(row(phone, "Mallow")).to_be_in_viewport()
     phone.chores("evening")
     expect(row(phone, "Mallow").locator(".feed")).to_have_count(0)
     expect(row(phone, "Mallow")).to_contain_text(say("doe.down"))

@@ -16,7 +16,8 @@ from tests.browser.screen import Screen, records
 from tests.support.words import like, say
 
 pytestmark = pytest.mark.browser
-LOOKS = {"intake", "udder", "score", "signs", "dried_off"}
+# A meal refused this near to kidding holds her grain in the same tap.
+LOOKS = {"intake", "freeze", "udder", "score", "signs", "dried_off"}
 DOE = "Teasel"
 UDDER = say("r.udder", fill=say("udder.fill.2"), uneven="")
 
@@ -33,6 +34,8 @@ def handset(
 def four_looks(screen: Screen) -> None:
     screen.ate(DOE, "refused")
     screen.saved()
+    screen.at(like("off"))
+    screen.chores()
     expect(screen.button(f"{DOE}: {say('did.refused')}")).to_be_visible()
     expect(screen.page.get_by_text(re.compile(f"(now|today|vet): {DOE} ")).first).to_be_visible()
     screen.udder(DOE, 2)
@@ -73,12 +76,12 @@ def test_what_is_recorded_without_a_server_survives_and_arrives_once(
     expect(screen.page.get_by_text(say("phase.3"), exact=True)).to_be_visible()
     dry_off(screen, "Juniper")
     expect(screen.page.get_by_text(say("phase.5"), exact=True)).to_be_visible()
-    expect(screen.chip).to_have_text(say("status.waiting", n=5))
+    expect(screen.chip).to_have_text(say("status.waiting", n=len(LOOKS)))
 
     handset.battery_out()
     screen = Screen(handset.switch_on(), barn.server.url).open()
     has_them_all(screen)
-    expect(screen.chip).to_have_text(say("status.waiting", n=5))
+    expect(screen.chip).to_have_text(say("status.waiting", n=len(LOOKS)))
 
     barn.server.start()
     screen.send_now()
@@ -133,12 +136,12 @@ def test_taken_back_without_a_server_is_taken_back_for_everybody(
     barn.server.stop()
     phone.ate("Yarrow", "not_up")
     phone.saved()
-    phone.button(say("undo")).last.click()
+    phone.page.locator(".toast").get_by_role("button", name=say("undo")).click()
     expect(phone.toast).to_contain_text(like("undone"))
     barn.server.start()
     phone.send_now()
     phone.all_sent()
-    assert barn.added(before) == ["intake", "void"]
+    assert barn.added(before) == ["freeze", "intake", "void", "void"]
     mirrin = another("Mirrin").doe("Yarrow")
     rows = records(mirrin)
     assert f"{say('did.not_up')}, {say('slot.morning')}" not in rows

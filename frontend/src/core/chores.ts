@@ -25,14 +25,14 @@ export interface Heads {
  */
 export function heads(view: View, farm: string, meal: Meal): Heads {
   const here = Object.values(view.does).filter((doe) => !doe.left_on);
-  const missing = here.filter(({ id }) => is_missing(view, farm, id, meal)).map(({ id }) => id);
+  const since = addDays(meal.on, -1);
+  const counts = view.rounds.filter((round) => round.what === "heads" && round.on >= since);
+  const missing = here.filter(({ id }) => is_missing(view, counts, farm, id)).map(({ id }) => id);
   return { of: here.length, told: last_round(view, farm, "heads", meal), missing };
 }
 
-function is_missing(view: View, farm: string, id: string, { on }: Meal): boolean {
-  const since = addDays(on, -1);
-  const hers = view.rounds.filter((round) => round.what === "heads" && round.on >= since && (round.subject === id || round.subject === farm));
-  const last = hers.findLast((round) => round.subject === id || round.count === round.of);
+function is_missing(view: View, counts: Round[], farm: string, id: string): boolean {
+  const last = counts.findLast(({ subject, count, of }) => subject === id || (subject === farm && count === of));
   if (last?.subject !== id || last.count > 0) return false;
   return !view.intakes.some(({ subject, happened }) => subject === id && happened > last.happened);
 }

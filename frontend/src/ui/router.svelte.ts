@@ -5,9 +5,10 @@ let parts = $state.raw(read());
 let moves = $state(0);
 // Going "up" after saving must not leave the spent form one step behind the back button.
 let trail: string[] = [location.hash];
+let from: string[] = [];
 
 addEventListener("hashchange", () => {
-  parts = read();
+  [from, parts] = [parts, read()];
   moves += 1;
   const before = trail.lastIndexOf(location.hash);
   trail = before >= 0 ? trail.slice(0, before + 1) : [...trail, location.hash];
@@ -16,6 +17,10 @@ addEventListener("hashchange", () => {
 export const route = {
   get parts(): string[] {
     return parts;
+  },
+  /** Where the person was before. */
+  get from(): string[] {
+    return from;
   },
   get moves(): number {
     return moves;
