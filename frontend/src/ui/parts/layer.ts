@@ -1,0 +1,39 @@
+/**
+ * A dialog over the page without the browser's own modal layer, which draws the whole page behind it anew: a slow phone
+ * takes longer for that than for the sheet itself. What the browser would see to is done here: nothing behind can be
+ * reached by keyboard, touch (the scrim lies over it) or voice, Escape closes, and focus goes back to where it was.
+ */
+const FOCUSABLE = "a[href], button:not([disabled]), input, select, textarea, [tabindex='0']";
+
+export function layer(box: HTMLDialogElement, close: () => void): { open(): void; shut(): void } {
+  const behind = () => [...(box.parentElement?.children ?? [])].filter((each) => each !== box);
+  const stops = () => [...box.querySelectorAll<HTMLElement>(FOCUSABLE)];
+
+  box.addEventListener("keydown", (event) => {
+    if (event.key === "Escape") close();
+    else if (event.key === "Tab") turn(event, stops());
+  });
+  const back = ({ target }: FocusEvent) => {
+    if (!box.contains(target as Node)) stops()[0]?.focus();
+  };
+  return {
+    open() {
+      for (const each of behind()) each.setAttribute("aria-hidden", "true");
+      box.show();
+      document.addEventListener("focusin", back);
+    },
+    shut() {
+      document.removeEventListener("focusin", back);
+      for (const each of behind()) each.removeAttribute("aria-hidden");
+      box.close();
+    },
+  };
+}
+
+/** From the last to the first and back. */
+function turn(event: KeyboardEvent, stops: HTMLElement[]): void {
+  const edge = event.shiftKey ? stops[0] : stops.at(-1);
+  if (document.activeElement !== edge) return;
+  event.preventDefault();
+  (event.shiftKey ? stops.at(-1) : stops[0])?.focus();
+}
