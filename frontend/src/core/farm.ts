@@ -1,63 +1,34 @@
 import type { Book } from "./book.ts";
 import { Clock } from "./clock.ts";
+import { Company } from "./company.ts";
 import { FarmZone } from "./days.ts";
+import { deskOf } from "./desk.ts";
 import { browserEnv, type Channel, type Env } from "./env.ts";
-import { makeEvent, type Data, type Envelope } from "./events.ts";
+import type { Data, Envelope } from "./events.ts";
+import type { FarmOptions, Pending, Recorded, When } from "./farm_shapes.ts";
+import { FirstLook } from "./first_look.ts";
 import { newId } from "./ids.ts";
 import { Keeping } from "./keeping.ts";
-import { catchUp, waitingOf } from "./mates.ts";
-import type { Kind, Slot } from "./kinds.ts";
-import { compareText } from "./order.ts";
+import type { Kind } from "./kinds.ts";
 import type { Context } from "./outlook/context.ts";
 import type { Evaluation } from "./outlook/evaluation.ts";
 import type { MangerDay } from "./outlook/season.ts";
 import type { DoeResult, Outlook, Prompt, Results } from "./outlook/shapes.ts";
-import { BadEvent, problem_of } from "./payloads.ts";
-import { given, read, small, type Picture } from "./picture.ts";
+import type { Picture } from "./picture.ts";
 import { Reading } from "./reading.ts";
 import type { View } from "./state/view.ts";
 import { statusOf, type Status } from "./status.ts";
-import { FarmStore, outboxRow, START } from "./store/farm_store.ts";
+import { FarmStore } from "./store/farm_store.ts";
 import { deviceOf } from "./store/phone.ts";
-import type { EventRow, OutboxRow, PersonRow } from "./store/rows.ts";
+import type { PersonRow } from "./store/rows.ts";
 import { Schedule } from "./sync/schedule.ts";
-import { Sender, type Desk, type Ended, type LockedBy } from "./sync/sender.ts";
+import { Sender, type Ended, type LockedBy } from "./sync/sender.ts";
 import { Session } from "./sync/session.ts";
-import { APP, BUILD, isOlder } from "./versions.ts";
+import { listed, unknownToServer } from "./unsent.ts";
+import { APP, isOlder } from "./versions.ts";
+import { Writer } from "./writer.ts";
 
-export interface FarmOptions {
-  person: string;
-  farmId: string;
-  zone: string;
-  device?: string;
-  env?: Partial<Env>;
-  session?: Session;
-  /** Who else uses this phone, and whether one of them had it last: then the farm starts from what she has seen. */
-  mates?: string[];
-  after?: string;
-  /** Ready as soon as the picture of the last time can be shown; the caller then asks for the rest by `complete`. */
-  early?: boolean;
-  /** For tests: other parts in place of the real ones. */
-  parts?: { store?: (real: FarmStore) => FarmStore; clock?: (real: Clock) => Clock };
-}
-
-export interface When {
-  on?: string;
-  slot?: Slot;
-  happened?: number;
-}
-
-export interface Recorded {
-  id: string;
-  /** Settles only when the phone's storage has it for good; rejects with a StoreError when it does not. */
-  saved: Promise<void>;
-}
-
-export interface Pending {
-  event: Envelope;
-  code: string;
-  why: string;
-}
+export type { FarmOptions, Pending, Recorded, When };
 
 /** The farm on this phone: changed at the tap, painted, then written. The one thing the screens talk to. */
 export class Farm {
@@ -75,15 +46,15 @@ export class Farm {
   readonly #sender: Sender;
   readonly #channel: Channel | null;
   readonly #options: FarmOptions;
-  /** Others on this phone whom the server wants to sign in again: not asked for twice. */
-  readonly #locked_mates = new Set<string>();
+  readonly #company: Company;
+  readonly #look: FirstLook;
+  readonly #writer: Writer;
   readonly #listeners = new Set<() => void>();
-  #left: EventRow[] = [];
-  #outdated = false;
-  #picture: Picture | null = null;
+  /** A newer app in another tab has taken over the database: this one must be opened again. */
+  outdated = false;
+  /** The last try to reach the server came to nothing: what waits here is known to nobody else. */
+  unheard = false;
   #complete: Promise<void> | null = null;
-  #kept = "";
-  #unheard = false;
   #syncing: Promise<Ended> | null = null;
   #locked: LockedBy | null = null;
   #sending: { n: number; of: number } | null = null;
@@ -101,7 +72,14 @@ export class Farm {
     const fold = (events: Envelope[]) => this.#reading.fold(events, env.rest);
     this.#keeping = new Keeping({ person, device, zone: this.zone, env, clock: this.#clock, store: this.#store, fold, changed });
     this.#reading = new Reading(this.#keeping);
-    this.#sender = new Sender({ env, store: this.#store, session: this.session, desk: this.#desk() });
+    this.#writer = new Writer({ person, device, zone: this.zone, env, clock: this.#clock, keeping: this.#keeping });
+    this.#look = new FirstLook(this.#keeping, this.#reading, this.#store, this.zone);
+    const desk = deskOf({ person, farmId, clock: this.#clock, keeping: this.#keeping, sending: (n, of) => this.#onSending(n, of) });
+    this.#sender = new Sender({ env, store: this.#store, session: this.session, desk });
+    this.#company = new Company({
+      mates: options.mates ?? [], place: { farmId, env, device }, keeping: this.#keeping,
+      send: () => this.#sender.run(), sendAs: (mate) => this.#sentAs(mate),
+    });
     this.schedule = new Schedule(() => this.sync(), env);
     this.#channel = env.channel?.(`mangerline/${person}/${farmId}`) ?? null;
     if (this.#channel) this.#channel.onmessage = () => void this.complete().then(() => this.#keeping.reload()).catch(() => undefined);
@@ -110,29 +88,17 @@ export class Farm {
   static async open(options: FarmOptions): Promise<Farm> {
     const env = { ...browserEnv(), ...options.env };
     const device = options.device ?? (await deviceOf(env));
-    const { person, farmId, after } = options;
-    const place = { farmId, env, device };
-    // Her outbox first: what is sent between the two readings is found in one of them.
-    const left = after ? await waitingOf(after, place).catch(() => []) : [];
-    if (after) await catchUp(person, after, place).catch(() => false);
     const farm = new Farm(options, env, device);
-    farm.#left = left;
+    const { after } = options;
+    if (after) await farm.#company.follow(after, options.person);
     // Whoever takes the phone over wants what it knows now, not what she saw when she last had it.
-    if (!options.early || after || !(await farm.#firstLook())) await farm.complete();
+    if (!options.early || after || !(await farm.#look.take())) await farm.complete();
     return farm;
   }
 
   /** What was on the screen when the farm was last at rest, until everything has been read. */
   get picture(): Picture | null {
-    return this.#picture;
-  }
-
-  async #firstLook(): Promise<boolean> {
-    const text = await this.#keeping.firstLook().catch(() => "");
-    this.#picture = read(text);
-    if (this.#picture) this.#reading.show(this.#picture);
-    if (this.#picture) this.zone.trust(this.#picture.span);
-    return this.#picture !== null;
+    return this.#look.picture;
   }
 
   /** Everything this phone has of the farm. What was recorded until then is in it. */
@@ -143,25 +109,15 @@ export class Farm {
   async #open(): Promise<void> {
     const keeping = this.#keeping;
     await keeping.open().catch((error: unknown) => keeping.storageFailed("open", error));
-    this.#picture = null;
-    await this.#seeMates();
-    this.#prune();
+    this.#look.picture = null;
+    await this.#company.see();
+    this.#keeping.prune(new Set(this.view.parked));
     this.#changed(false);
   }
 
   /** Keeps what the list shows for the next opening. Nothing is kept while an entry waits to be written. */
-  async keepPicture(day: string, does: Record<string, DoeResult>, pens: Record<string, Prompt | null>): Promise<void> {
-    const { memory, meta, of_mates } = this.#keeping;
-    if (this.#picture || this.#keeping.writing) return;
-    const view = small(this.view, day);
-    const picture: Picture = {
-      build: BUILD, day, span: this.zone.spanFrom(this.#env.now()), view, latest: this.#reading.latest, book: given(this.book, view), does, pens,
-      waiting: memory.count("waiting") + of_mates.length, rejected: memory.count("rejected"),
-    };
-    const text = JSON.stringify(picture);
-    if (text === this.#kept) return;
-    this.#kept = text;
-    await this.#store.keepPicture(text, { ...meta, clock: this.#clock.last }).catch(() => false);
+  keepPicture(day: string, does: Record<string, DoeResult>, pens: Record<string, Prompt | null>): Promise<void> {
+    return this.#look.keep({ day, now: this.#env.now(), does, pens, clock: this.#clock.last });
   }
 
   get view(): View {
@@ -208,19 +164,9 @@ export class Farm {
     const { memory, not_saved, broken, meta } = this.#keeping;
     return statusOf({
       unsaved: not_saved, storage_broken: broken, locked: this.#locked, sending: this.#sending,
-      rejected: memory.count("rejected") + (this.#picture?.rejected ?? 0),
-      waiting: memory.count("waiting") + this.#keeping.of_mates.length + (this.#picture?.waiting ?? 0), at: meta.sent_at ?? 0,
+      rejected: memory.count("rejected") + (this.#look.picture?.rejected ?? 0),
+      waiting: memory.count("waiting") + this.#keeping.of_mates.length + (this.#look.picture?.waiting ?? 0), at: meta.sent_at ?? 0,
     });
-  }
-
-  /** A newer app in another tab has taken over the database: this one must be opened again. */
-  get outdated(): boolean {
-    return this.#outdated;
-  }
-
-  /** The last try to reach the server came to nothing: what waits here is known to nobody else. */
-  get unheard(): boolean {
-    return this.#unheard;
   }
 
   get updateNeeded(): boolean {
@@ -245,23 +191,9 @@ export class Farm {
 
   /** Throws BadEvent before anything is kept. Then: memory at once, listeners told, storage after. */
   record(kind: Kind, subject: string, data: Data, when: When = {}): Recorded {
-    const event = this.#made(kind, subject, data, when);
-    const problem = problem_of(event);
-    if (problem) throw new BadEvent(problem);
-    const row: EventRow = {
-      id: event.id, text: JSON.stringify(event), st: "waiting", seq: 0, eff: null, own: true, entered: event.entered,
-    };
-    const saved = this.#keeping.record(row, outboxRow(row));
-    saved.then(() => this.schedule.logged(), () => undefined);
-    return { id: row.id, saved };
-  }
-
-  #made(kind: Kind, subject: string, data: Data, when: When): Envelope {
-    const now = this.#env.now();
-    const happened = when.happened ?? now;
-    const on = when.on ?? this.zone.dateAt(happened);
-    const pen = { author: this.person, device: this.#device, clock: this.#clock, now, random: this.#env.random };
-    return makeEvent({ kind, subject, data, happened, on, slot: when.slot ?? "" }, pen);
+    const recorded = this.#writer.record(kind, subject, data, when);
+    recorded.saved.then(() => this.schedule.logged(), () => undefined);
+    return recorded;
   }
 
   /** Nothing is taken away: a later event says that the earlier one does not count. */
@@ -273,17 +205,17 @@ export class Farm {
 
   /** Entries only this phone knows, in the order they were recorded. */
   pending(): Pending[] {
-    return this.#listed("waiting");
+    return listed(this.#keeping.memory, "waiting");
   }
 
   /** Entries of others that only this phone knows. */
   ofMates(): Envelope[] {
-    return this.#keeping.of_mates.map(({ id }) => this.event(id)!);
+    return this.#company.waiting();
   }
 
   /** Entries the farm's server refused, with its reason, kept until a person lets them go. */
   needsYou(): Pending[] {
-    return this.#listed("rejected");
+    return listed(this.#keeping.memory, "rejected");
   }
 
   discard(ids: string[]): Promise<void> {
@@ -292,7 +224,7 @@ export class Farm {
 
   /** On a person's word at sign-out, after being told how many: lets go of everything the server does not have. */
   throwAway(): Promise<void> {
-    return this.#keeping.letGo(this.#unknownToServer().map(({ id }) => id));
+    return this.#keeping.letGo(unknownToServer(this.#keeping.memory).map(({ id }) => id));
   }
 
   sync(): Promise<Ended> {
@@ -304,9 +236,9 @@ export class Farm {
     await this.#keeping.saveFailed();
     const ended = await this.#sender.run();
     this.#sending = null;
-    if (ended.kind !== "later" || ended.why !== "other_tab") this.#unheard = ended.kind !== "done";
-    if (ended.kind === "done") await this.#sendForMates();
-    if (ended.kind === "done") this.#prune();
+    if (ended.kind !== "later" || ended.why !== "other_tab") this.unheard = ended.kind !== "done";
+    if (ended.kind === "done") await this.#company.send();
+    if (ended.kind === "done") this.#keeping.prune(new Set(this.view.parked));
     else this.#keeping.note(`sync_${ended.kind}`, ended.why);
     if (ended.kind !== "later") this.#locked = ended.kind === "locked" ? ended.why : null;
     this.#keeping.keepRing();
@@ -327,7 +259,7 @@ export class Farm {
 
   /** Everything not yet on the server, one entry a line, so that it can leave a phone whose storage refuses. */
   asText(): string {
-    return this.#unknownToServer().map(({ text }) => text).join("\n");
+    return unknownToServer(this.#keeping.memory).map(({ text }) => text).join("\n");
   }
 
   close(): void {
@@ -335,42 +267,6 @@ export class Farm {
     this.#channel?.close();
     this.#store.close();
     this.#listeners.clear();
-  }
-
-  #unknownToServer(): OutboxRow[] {
-    const { memory } = this.#keeping;
-    return [...memory.outbox("waiting"), ...memory.outbox("rejected")];
-  }
-
-  #listed(st: OutboxRow["st"]): Pending[] {
-    const rows = this.#keeping.memory.outbox(st).sort((a, b) => compareText(a.hlc, b.hlc));
-    return rows.flatMap(({ id, code, why }) => {
-      const event = this.event(id);
-      return event ? [{ event, code, why }] : [];
-    });
-  }
-
-  #prune(): void {
-    this.#keeping.prune(new Set(this.view.parked));
-  }
-
-  async #seeMates(): Promise<void> {
-    const place = { farmId: this.farmId, env: this.#env, device: this.#device };
-    const rows = await Promise.all((this.#options.mates ?? []).map((mate) => waitingOf(mate, place).catch(() => [])));
-    this.#keeping.takeMates([...this.#left, ...rows.flat()]);
-    this.#left = [];
-  }
-
-  /** Where there is a signal, what others left here goes out too: each as herself, as long as she has a seat of her own. */
-  async #sendForMates(): Promise<void> {
-    const authors = new Set(this.ofMates().map(({ author }) => author));
-    const mates = [...authors].filter((mate) => !this.#locked_mates.has(mate));
-    if (mates.length === 0) return;
-    for (const mate of mates) {
-      if ((await this.#sentAs(mate)).kind === "locked") this.#locked_mates.add(mate);
-    }
-    // Back in one's own seat, and what has just gone out comes in before it is taken off the list of what waits.
-    if ((await this.#sender.run()).kind === "done") await this.#seeMates();
   }
 
   async #sentAs(person: string): Promise<Ended> {
@@ -382,30 +278,13 @@ export class Farm {
     return ended;
   }
 
-  #desk(): Desk {
-    const keeping = this.#keeping;
-    return {
-      person: this.person,
-      farmId: this.farmId,
-      clock: this.#clock,
-      unsent: () => keeping.unsent(),
-      position: () => ({ epoch: keeping.meta.epoch, cursor: keeping.meta.cursor ?? START }),
-      isOwn: (entry) => keeping.isOwn(entry),
-      textOf: (id) => keeping.memory.row(id)?.text,
-      settled: (settled) => keeping.settled(settled),
-      applied: (changes, rows) => keeping.applied(changes, rows),
-      reaches_back: (changes) => keeping.reaches_back(changes),
-      replaced: () => keeping.reload(),
-      sending: (n, of) => {
-        this.#sending = { n, of };
-        if (n) this.#changed(false);
-      },
-      note: (what, detail) => keeping.note(what, detail),
-    };
+  #onSending(n: number, of: number): void {
+    this.#sending = { n, of };
+    if (n) this.#changed(false);
   }
 
   #onOutdated(): void {
-    this.#outdated = true;
+    this.outdated = true;
     this.#changed(false);
   }
 

@@ -9,7 +9,7 @@ import type { EventRow, OutboxRow } from "./store/rows.ts";
  */
 const ADVISER = "adviser";
 
-interface Place {
+export interface Place {
   farmId: string;
   env: Env;
   device: string;
