@@ -6,6 +6,8 @@ import "./styles/frame.css";
 import "./styles/parts.css";
 import "./styles/forms.css";
 import "./styles/chores.css";
+import "./styles/round.css";
+import "./styles/off_feed.css";
 import "./styles/doe.css";
 import "./styles/print.css";
 import { speech } from "./ui/language.svelte.ts";

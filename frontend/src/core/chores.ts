@@ -48,12 +48,15 @@ export interface Unconfirmed extends Meal {
 
 type Plan = (pen: string, on: string, slot: string) => Line[];
 
-/** Meals of the last day, before this one, that were planned and of which nobody said a word: neither eaten nor refused. */
-export function unconfirmed(view: View, pens: string[], plan: Plan, { on, slot }: Meal): Unconfirmed[] {
-  const place = ALL_DAY.indexOf(slot);
+/**
+ * Meals of the last day that were planned and of which nobody said a word: neither eaten nor refused. Those before this
+ * one, and this one too once its time is `over`.
+ */
+export function unconfirmed(view: View, pens: string[], plan: Plan, { on, slot }: Meal, over = false): Unconfirmed[] {
+  const place = ALL_DAY.indexOf(slot) + (over ? 1 : 0);
   const yesterday = addDays(on, -1);
   const meals: Meal[] = [
-    ...SLOTS.filter((each) => ALL_DAY.indexOf(each) >= place).map((each) => ({ on: yesterday, slot: each })),
+    ...SLOTS.filter((each) => ALL_DAY.indexOf(each) >= ALL_DAY.indexOf(slot)).map((each) => ({ on: yesterday, slot: each })),
     ...SLOTS.filter((each) => ALL_DAY.indexOf(each) < place).map((each) => ({ on, slot: each })),
   ];
   const fed = new Set(view.feedings.map((feeding) => `${feeding.subject}|${feeding.on}|${feeding.slot}`));
@@ -61,6 +64,11 @@ export function unconfirmed(view: View, pens: string[], plan: Plan, { on, slot }
     const lines = fed.has(`${pen}|${meal.on}|${meal.slot}`) ? [] : plan(pen, meal.on, meal.slot);
     return lines.length ? [{ ...meal, pen, lines }] : [];
   }));
+}
+
+/** By the clock another feeding has begun since. Before first light it is still the night of the day before. */
+export function is_over(slot: string, now: string, hour: number): boolean {
+  return hour >= 4 && ALL_DAY.indexOf(now) > ALL_DAY.indexOf(slot);
 }
 
 const HOUR_MS = 3_600_000;

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { heads, held_until, last_round, looks_are_late, recheck, unconfirmed, usual_ms } from "../../src/core/chores.ts";
+import { heads, held_until, is_over, last_round, looks_are_late, recheck, unconfirmed, usual_ms } from "../../src/core/chores.ts";
 import { fold } from "../../src/core/fold.ts";
 import type { Envelope } from "../../src/core/events.ts";
 import type { Line } from "../../src/core/state/view.ts";
@@ -67,6 +67,8 @@ test("meals of the last day that nobody confirmed, and none of this feeding or o
   const said = (slot: string) => unconfirmed(view, ["p1", "p2"], plan, { on: TODAY, slot }).map((meal) => `${meal.pen} ${meal.on} ${meal.slot}`);
   expect(said("morning")).toEqual([`p1 ${YESTERDAY} morning`, `p2 ${YESTERDAY} morning`]);
   expect(said("evening")).toEqual([`p1 ${TODAY} morning`]);
+  const over = unconfirmed(view, ["p1", "p2"], plan, { on: TODAY, slot: "evening" }, true);
+  expect(over.map((meal) => `${meal.pen} ${meal.slot}`)).toEqual(["p1 morning", "p1 evening"]);
 });
 
 test("said not to have been fed is an answer too", () => {
@@ -80,6 +82,12 @@ test("a meal is given its usual hour, never one still to come", () => {
   expect(usual_ms(MORNING, now, TODAY, 17)).toBe(Date.UTC(2026, 10, 25, 7));
   expect(usual_ms({ on: YESTERDAY, slot: "evening" }, now, TODAY, 17)).toBe(Date.UTC(2026, 10, 24, 18));
   expect(usual_ms({ on: TODAY, slot: "late" }, now, TODAY, 17)).toBe(now);
+});
+
+test.each([
+  ["morning", "midday", 12, true], ["morning", "morning", 9, false], ["evening", "midday", 12, false], ["morning", "late", 1, false],
+] as const)("%s when it is %s by the clock, %d o'clock: over %s", (slot, now, hour, over) => {
+  expect(is_over(slot, now, hour)).toBe(over);
 });
 
 test("the clock counts down, and then up", () => {

@@ -1,0 +1,96 @@
+"""A phone that several people share: each entry has the author who was on."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.barn import Barn, until
+from tests.browser.screen import Screen
+from tests.support.words import like, say
+
+pytestmark = [pytest.mark.browser, pytest.mark.timeout(240)]
+
+
+def on(screen: Screen, name: str) -> None:
+    """Two taps: who is on, and whoever is on now."""
+    screen.open()
+    screen.page.locator("header a[href='#/who']").click()
+    screen.page.get_by_role("button", name=re.compile(f"^{name}")).click()
+    expect(screen.page.locator("header a[href='#/who']")).to_contain_text(name)
+
+
+def sign_in_besides(screen: Screen, barn: Barn, name: str) -> None:
+    screen.open("who")
+    screen.page.get_by_text(say("who.else")).click()
+    screen.fill_in_sign_in(name, barn.passwords[name])
+    expect(screen.page.locator("header a[href='#/who']")).to_contain_text(name)
+
+
+def written(barn: Barn, before: int) -> list[tuple[str, str]]:
+    """(kind, name of the author) of what the server has got since."""
+    names = dict(barn.ask("SELECT id, name FROM herd_person"))
+    return sorted((event["kind"], names[event["author"]]) for event in barn.log()[before:])
+
+
+def test_on_a_shared_phone_each_entry_has_the_author_who_was_on(barn: Barn, phone: Screen) -> None:
+    before = len(barn.log())
+    sign_in_besides(phone, barn, "Mirrin")
+    phone.udder("Juniper", 1)
+    on(phone, "Jory")
+    phone.score("Juniper", 3)
+    phone.send_now()
+    phone.all_sent()
+    until(lambda: len(barn.log()) >= before + 2, "both entries")
+    assert written(barn, before) == [("score", "Jory"), ("udder", "Mirrin")]
+
+
+def test_taking_the_phone_over_without_a_server_shows_what_the_last_one_did_and_sends_each_as_herself(
+    barn: Barn, phone: Screen
+) -> None:
+    before = len(barn.log())
+    sign_in_besides(phone, barn, "Mirrin")
+    phone.all_sent()
+    barn.server.stop()
+    phone.udder("Bramble", 4)
+    on(phone, "Jory")
+    expect(phone.chip).to_contain_text(like("status.waiting", n=1))
+    phone.doe("Bramble")
+    expect(phone.page.get_by_text(say("r.udder", fill=say("udder.fill.4"), uneven=""))).to_be_visible()
+    phone.score("Bramble", 2)
+    phone.open("who")
+    expect(phone.page.get_by_role("button", name=re.compile("^Mirrin"))).to_contain_text(say("who.waits", n=1))
+    assert len(barn.log()) == before
+
+    barn.server.start()
+    phone.send_now()
+    phone.all_sent()
+    until(lambda: len(barn.log()) >= before + 2, "both entries")
+    assert written(barn, before) == [("score", "Jory"), ("udder", "Mirrin")]
+    expect(phone.page.get_by_text(say("status.waiting", n=1))).to_have_count(0)
+
+
+def test_whoever_the_server_wants_to_sign_in_again_loses_nothing_and_nobody_else_sends_for_her(
+    barn: Barn, phone: Screen
+) -> None:
+    before = len(barn.log())
+    sign_in_besides(phone, barn, "Mirrin")
+    phone.all_sent()
+    barn.server.stop()
+    phone.udder("Bramble", 2)
+    on(phone, "Jory")
+    phone.score("Bramble", 3)
+    barn.sign_everybody_out()
+    barn.server.start()
+    phone.send_now()
+    expect(phone.chip).to_contain_text(like("status.locked"))
+    phone.fill_in_sign_in("Jory", barn.passwords["Jory"])
+    until(lambda: written(barn, before) == [("score", "Jory")], "what is Jory's")
+    expect(phone.chip).to_contain_text(like("status.waiting", n=1))
+    on(phone, "Mirrin")
+    phone.send_now()
+    expect(phone.chip).to_contain_text(like("status.locked"))
+    phone.fill_in_sign_in("Mirrin", barn.passwords["Mirrin"])
+    until(lambda: written(barn, before) == [("score", "Jory"), ("udder", "Mirrin")], "what is Mirrin's")
