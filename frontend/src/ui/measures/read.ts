@@ -51,11 +51,10 @@ export function inHand(feed: string, g: number): InHand {
   return { first, off: offText(found.off_g), old: found.measure.old !== "" };
 }
 
-/** An amount in one sentence: by the hand first, the weight behind it. */
+/** An amount in one sentence: by the hand first, the weight behind it. What is still to come is never told by an old weight. */
 export function spokenAmount(feed: string, g: number): string {
-  const { first, old } = feed ? inHand(feed, g) : { first: "", old: false };
-  const weight = model.amount(g);
-  return first ? t(old ? "measure.spoken.old" : "measure.spoken", { hand: first, g: weight }) : weight;
+  const { first, old } = inHand(feed, g);
+  return first && !old ? t("measure.spoken", { hand: first, g: model.amount(g) }) : model.amount(g);
 }
 
 /** A change from one amount to another: where the hand would measure both alike, only their weights tell them apart. */
