@@ -34,6 +34,7 @@ def places(page: Page) -> dict[str, Any]:
 def test_four_cards_by_keys_each_beside_what_it_speaks_of(newcomer: Screen) -> None:
     page = newcomer.page
     expect(guide(newcomer)).to_contain_text(say("guide.0"))
+    newcomer.button(say("slot.morning")).click()
     newcomer.button(say("guide.go")).focus()
     for card in range(1, CARDS + 1):
         page.keyboard.press("Enter")
