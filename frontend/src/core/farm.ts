@@ -235,9 +235,9 @@ export class Farm {
   async #sync(): Promise<Ended> {
     await this.#keeping.saveFailed();
     const ended = await this.#sender.run();
-    this.#sending = null;
     if (ended.kind !== "later" || ended.why !== "other_tab") this.unheard = ended.kind !== "done";
     if (ended.kind === "done") await this.#company.send();
+    this.#sending = null;
     if (ended.kind === "done") this.#keeping.prune(new Set(this.view.parked));
     else this.#keeping.note(`sync_${ended.kind}`, ended.why);
     if (ended.kind !== "later") this.#locked = ended.kind === "locked" ? ended.why : null;

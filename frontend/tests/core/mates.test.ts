@@ -54,6 +54,22 @@ test("where there is a signal each entry goes out under the name of whoever reco
   expect(mixed).toEqual([]);
 });
 
+test("what is recorded while the other's entries go out is sent too, and then nothing is said to be under way", async () => {
+  set.phone.network = offline;
+  await score(set.farm, 325).saved;
+  set.farm.close();
+  const bea = await beaTakesOver();
+  let meanwhile: Promise<void> | null = null;
+  set.phone.network = async (path, init) => {
+    const reply = await set.server.fetch(path, init);
+    if (path.endsWith("/events")) await (meanwhile ??= score(bea, 300).saved);
+    return reply;
+  };
+  expect(await bea.sync()).toEqual({ kind: "done" });
+  expect(authors()).toEqual([["doe", ADA], ["score", ADA], ["score", BEA]]);
+  expect(bea.status).toMatchObject({ kind: "sent", n: 0 });
+});
+
 test("who must sign in again first is not sent for: her entries wait, and the other's go", async () => {
   set.phone.network = offline;
   await score(set.farm, 325).saved;
