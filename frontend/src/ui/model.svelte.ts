@@ -16,7 +16,7 @@ import { Judged, LiveView } from "./live.svelte.ts";
 import type { FullResult, Outlook, Results } from "./results.ts";
 import type { Data, Envelope, Kind, Saved, Slot, View, When } from "./shapes.ts";
 import { briefly } from "./records.ts";
-import { route } from "./router.svelte.ts";
+import { Saying } from "./saying.svelte.ts";
 import { steady } from "./steady.ts";
 import { t } from "./text.ts";
 
@@ -24,20 +24,10 @@ const NO_RESULTS: Results = { does: {}, pens: {} };
 const SENT: Status = { kind: "sent", n: 0, of: 0, at: 0, why: "" };
 const TICK_MS = 20_000;
 
-export interface Toast {
-  key: string;
-  what: string;
-  /** Everything one tap wrote: taken back in one tap as well. */
-  undo: string[];
-  /** Where the person was in the walk through screens when it came up. */
-  moves: number;
-}
-
 /** The one place where screens meet the core: current farm, day and slot, and the two verbs record and undo. */
 class Model {
   stage = $state<"starting" | "sign_in" | "farms" | "farm">("starting");
   entry = $state.raw<FarmEntry | null>(null);
-  toast = $state.raw<Toast | null>(null);
   now = $state(Date.now());
   newVersion = $state(false);
   /** All of the farm is here, and not only the list as it was when it was last at rest. */
@@ -49,6 +39,7 @@ class Model {
   #stop: () => void = () => {};
   #act: string[] | null = null;
   #act_said = "";
+  readonly saying = new Saying();
   #holding = false;
   /** Whom the last entry was about: she is judged before all others. */
   #tapped = "";
@@ -259,7 +250,7 @@ class Model {
     this.#stop();
     this.#judging.stop();
     this.#farm?.close();
-    [this.#farm, this.entry, this.toast] = [null, null, null];
+    [this.#farm, this.entry, this.saying.toast] = [null, null, null];
   }
 
   record(kind: Kind, subject: string, data: Data, when: When = {}): Saved {
@@ -269,7 +260,7 @@ class Model {
     this.#tapped = subject;
     const saved = this.#farm!.record(kind, subject, data, { on, slot: when.slot ?? this.slot, happened });
     this.#act?.push(saved.id);
-    if (when.quiet || (this.#act?.length ?? 0) > 1) saved.saved.catch(() => this.#notSaved());
+    if (when.quiet || (this.#act?.length ?? 0) > 1) saved.saved.catch(() => this.saying.notSaved());
     else this.#follow(saved, "saved", this.#act ?? [saved.id]);
     navigator.vibrate?.(15);
     return saved;
@@ -297,23 +288,12 @@ class Model {
     if (!this.whole) return void this.#farm!.complete().then(() => this.undo(...ids));
     const undone: Saved[] = [];
     this.#asOne(() => ids.forEach((id) => undone.push(this.#farm!.undo(id))));
-    for (const { saved } of undone.slice(1)) saved.catch(() => this.#notSaved());
+    for (const { saved } of undone.slice(1)) saved.catch(() => this.saying.notSaved());
     this.#follow(undone[0]!, "undone", []);
   }
-  /** "Saved" is said only once the phone has really written it. */
   #follow(saved: Saved, key: string, undo: string[]): void {
     const event = this.#farm!.event(saved.id);
-    const mine: Toast = { key: "saving", what: event && undo.length ? `${this.#act_said || briefly(event)}.` : "", undo, moves: route.moves };
-    this.toast = mine;
-    saved.saved.then(
-      () => {
-        if (this.toast === mine) this.toast = { ...mine, key };
-      },
-      () => this.#notSaved(),
-    );
-  }
-  #notSaved(): void {
-    this.toast = { key: "not_saved", what: "", undo: [], moves: route.moves };
+    this.saying.follow(saved, event && undo.length ? `${this.#act_said || briefly(event)}.` : "", key, undo);
   }
 }
 
