@@ -3,7 +3,7 @@ import { stage_of } from "../../core/outlook/off_feed_stage.ts";
 import { fedIn, nameOf } from "../herd.ts";
 import { model } from "../model.svelte.ts";
 import { didOf } from "../records.ts";
-import type { Data, Doe, Intake } from "../shapes.ts";
+import type { Doe, Intake } from "../shapes.ts";
 import { t } from "../text.ts";
 
 /** What is tapped about a doe that did not clean up. Holding her grain is part of the same tap. */
@@ -27,8 +27,10 @@ export function upAndEating(does: Doe[]): void {
 
 const BLANK = { of: "", new_feed: "", water_bad: "", bullied: "", suspect: "", result: "" };
 
-export function look(doe: string, of: string, found: Data): void {
-  model.record("triage", doe, { ...BLANK, of, ...found });
+/** What somebody found, or an answer to one of the three questions. */
+export function look(doe: Doe, of: string, key: keyof typeof BLANK, value: string): void {
+  const said = key === "result" ? t(`off.result.${value}`) : `${t(`off.ask.${key}`)} ${t(value)}`;
+  model.together(`${nameOf(doe)}: ${said}`, () => model.record("triage", doe.id, { ...BLANK, of, [key]: value }));
 }
 
 /** Gas or too much grain: none for her until somebody says otherwise. */

@@ -12,14 +12,14 @@ export function whatOf(name: string, { args }: OffFeed): string {
 
 /** What to do now, by her stage and by what was seen. */
 export function doNow({ args }: OffFeed): string {
-  const seen = args.down ? "down" : args.how === "refused" ? "refused" : "some";
+  const seen = args.urgency === "called" ? "called" : args.down ? "down" : args.how === "refused" ? "refused" : "some";
   return t([`off.do.${args.stage}.${seen}`, `off.do.${seen}`].find(has)!);
 }
 
 /** "25 min", "3 h 40 min" */
 export function away(minutes: number): string {
   const [h, min] = [Math.floor(Math.abs(minutes) / 60), Math.abs(minutes) % 60];
-  return h ? t("off.h_min", { h, min }) : t("off.min", { min });
+  return h ? t(min ? "off.h_min" : "off.h", { h, min }) : t("off.min", { min });
 }
 
 /** Whoever looked last, or else saw it first. */
