@@ -53,3 +53,4 @@ def test_the_browser_is_measured(built_client: None) -> None:
     said = run("browser")
     assert "x blank" in said
     assert "to its painted prompt, p95" in said
+    assert "nodes of the page" in said
