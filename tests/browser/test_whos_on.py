@@ -94,3 +94,19 @@ def test_whoever_the_server_wants_to_sign_in_again_loses_nothing_and_nobody_else
     expect(phone.chip).to_contain_text(like("status.locked"))
     phone.fill_in_sign_in("Mirrin", barn.passwords["Mirrin"])
     until(lambda: written(barn, before) == [("score", "Jory"), ("udder", "Mirrin")], "what is Mirrin's")
+
+
+def test_who_signs_out_needs_the_password_again_and_the_other_does_not(barn: Barn, phone: Screen) -> None:
+    sign_in_besides(phone, barn, "Mirrin")
+    phone.all_sent()
+    phone.open("farm", "leave").button(say("leave.go")).click()
+    door = phone.page.locator("main.door")
+    expect(door.get_by_role("button", name="Jory", exact=True)).to_be_visible()
+    expect(door.get_by_role("button", name="Mirrin", exact=True)).to_have_count(0)
+    door.get_by_role("button", name="Jory", exact=True).click()
+    expect(phone.page.locator("header a[href='#/who']")).to_contain_text("Jory")
+    before = len(barn.log())
+    phone.udder("Juniper", 2)
+    phone.send_now()
+    phone.all_sent()
+    until(lambda: written(barn, before) == [("udder", "Jory")], "Jory's entry")
