@@ -18,13 +18,13 @@ export function layer(box: HTMLDialogElement, close: () => void): { open(): void
   };
   return {
     open() {
-      for (const each of behind()) each.setAttribute("aria-hidden", "true");
+      for (const each of behind()) each.toggleAttribute("inert", true);
       box.show();
       document.addEventListener("focusin", back);
     },
     shut() {
       document.removeEventListener("focusin", back);
-      for (const each of behind()) each.removeAttribute("aria-hidden");
+      for (const each of behind()) each.toggleAttribute("inert", false);
       box.close();
     },
   };
