@@ -60,12 +60,14 @@ export class Farm {
   #sending: { n: number; of: number } | null = null;
 
   private constructor(options: FarmOptions, env: Env, device: string) {
+    const { store: opened, ...others } = options;
     const { person, farmId } = options;
-    this.#options = options;
+    this.#options = others;
     [this.person, this.farmId, this.#env, this.#device] = [person, farmId, env, device];
     this.zone = new FarmZone(options.zone);
     this.session = options.session ?? new Session(env);
-    const [clock, store] = [new Clock(device), new FarmStore(person, farmId, env, () => this.#onOutdated())];
+    const [clock, store] = [new Clock(device), opened ?? new FarmStore(person, farmId, env)];
+    store.onOutdated = () => this.#onOutdated();
     this.#clock = options.parts?.clock?.(clock) ?? clock;
     this.#store = options.parts?.store?.(store) ?? store;
     const changed = (stored: boolean) => this.#changed(stored);

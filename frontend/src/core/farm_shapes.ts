@@ -17,6 +17,8 @@ export interface FarmOptions {
   after?: string;
   /** Ready as soon as the picture of the last time can be shown; the caller then asks for the rest by `complete`. */
   early?: boolean;
+  /** Their storage, where somebody has begun to read it. */
+  store?: FarmStore;
   /** For tests: other parts in place of the real ones. */
   parts?: { store?: (real: FarmStore) => FarmStore; clock?: (real: Clock) => Clock };
 }

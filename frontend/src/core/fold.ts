@@ -60,7 +60,7 @@ export function* folding(events: Envelope[]): Generator<void, View> {
   return view;
 }
 
-function empty(voided: Record<string, string>): View {
+export function empty(voided: Record<string, string> = {}): View {
   return {
     does: table(), pens: table(), feeds: table(), lots: table(), contacts: table(), shelf: table(), scoops: table(), jars: table(),
     rules: { f: table(), stamp: table(), by: table() }, rations: table(), calibrations: table(), bags: table(), feedings: [],

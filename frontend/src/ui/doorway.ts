@@ -1,5 +1,6 @@
 import { browserEnv, type Env } from "../core/env.ts";
 import { Farm } from "../core/farm.ts";
+import { databaseName, FarmStore } from "../core/store/farm_store.ts";
 import { Phone, type LastUse } from "../core/store/phone.ts";
 import { Session, type FarmEntry } from "../core/sync/session.ts";
 
@@ -10,6 +11,8 @@ export interface Person {
 }
 
 const LEAVING = "mangerline.leaving";
+/** Whose farm was open last, as a hint alone. */
+const LAST = "mangerline.last";
 
 /** Who is at this phone and which farm is open: signing in and out, remembering, opening. */
 export class Doorway {
@@ -21,10 +24,14 @@ export class Doorway {
   /** Everybody who has signed in on this phone and not out again. */
   users: LastUse[] = [];
   #last: LastUse | null = null;
+  #ahead: FarmStore | null = null;
   #device: string | undefined;
 
   /** Opens on the last farm without asking the network. */
   async lastFarm(): Promise<FarmEntry | null> {
+    // Who it was is asked of the phone; meanwhile their farm is opened on the chance that it is still the same.
+    const hint = localStorage.getItem(LAST)?.split(" ");
+    if (hint) this.#ahead = new FarmStore(hint[0]!, hint[1]!, this.env).lookAhead();
     const known = await this.#phone.known().catch(() => ({ last: null, users: [], device: undefined }));
     [this.#last, this.users, this.#device] = [known.last, known.users, known.device];
     const use = this.#last;
@@ -63,11 +70,16 @@ export class Doorway {
     const person = this.person!;
     const back = this.#last?.person.id === person.id && this.#last.farm === entry.id && this.#last.farms === this.farms;
     const mates = this.users.filter((use) => use.person.id !== person.id && use.farms.some(({ id }) => id === entry.id));
+    const store = this.#ahead?.name === databaseName(person.id, entry.id) ? this.#ahead : undefined;
+    if (!store) this.#ahead?.close();
+    this.#ahead = null;
     const farm = await Farm.open({
+      ...(store && { store }),
       person: person.id, farmId: entry.id, zone: entry.zone, session: this.session, after, early: back,
       ...(this.#device && { device: this.#device }),
       mates: mates.map((use) => use.person.id),
     });
+    localStorage.setItem(LAST, `${person.id} ${entry.id}`);
     if (!back) await this.#remember({ person, farms: this.farms, farm: entry.id });
     return farm;
   }
@@ -89,6 +101,7 @@ export class Doorway {
     const person = this.person?.id ?? "";
     await this.#phone.forget(person).catch(() => undefined);
     localStorage.setItem(LEAVING, person);
+    localStorage.removeItem(LAST);
     [this.person, this.farms, this.#last] = [null, [], null];
     await this.#meet();
     await this.#leave();

@@ -1,4 +1,4 @@
-import { fold } from "../core/fold.ts";
+import { empty } from "../core/fold.ts";
 import type { Picture } from "../core/picture.ts";
 import type { DoeResult, Prompt } from "./results.ts";
 import type { Intake, View } from "./shapes.ts";
@@ -16,13 +16,13 @@ export class LiveView {
   readonly view = {} as View;
 
   constructor() {
-    const empty = fold([]);
-    for (const key of Object.keys(empty)) {
+    const nothing = empty();
+    for (const key of Object.keys(nothing)) {
       const part = new Box<unknown>();
       this.#parts.set(key, part);
       Object.defineProperty(this.view, key, { enumerable: true, get: () => part.now });
     }
-    this.show(empty);
+    this.show(nothing);
   }
 
   show(view: View): void {

@@ -1,7 +1,7 @@
 import { Farm } from "../core/farm.ts";
 import { NO_BOOK, type BookFeed } from "../core/book.ts";
 import { CARD, type Card } from "../core/card.ts";
-import { fold } from "../core/fold.ts";
+import { empty } from "../core/fold.ts";
 import { Context } from "../core/outlook/context.ts";
 import { shown } from "../core/picture.ts";
 import type { Status } from "../core/status.ts";
@@ -112,7 +112,7 @@ class Model {
   get #planned(): View {
     const { does, pens, feeds, lots, rations, questions } = this.view;
     const asked = questions.some(({ kind }) => kind === "ration");
-    return { ...fold([]), does, pens, feeds, lots, rations, questions, feedings: asked ? this.view.feedings : [] };
+    return { ...empty(), does, pens, feeds, lots, rations, questions, feedings: asked ? this.view.feedings : [] };
   }
   /** Does and pens by name; the same object for as long as nobody is called otherwise. */
   readonly #names = $derived.by(() => {

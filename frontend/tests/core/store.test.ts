@@ -96,7 +96,8 @@ test("a full disk is told as such, and nothing of the write stays", async () => 
 test("a newer app may upgrade the database: this one lets go and says that it is outdated", async () => {
   const phone = new TestPhone();
   const outdated = vi.fn();
-  const store = new FarmStore(ADA, FARM, phone.env(), outdated);
+  const store = new FarmStore(ADA, FARM, phone.env());
+  store.onOutdated = outdated;
   await save(store, "a");
   const newer = new Connection({ name: databaseName(ADA, FARM), env: phone.env(), migrations: [...FARM_MIGRATIONS, () => undefined] });
   expect(await newer.read(["events"], (tx) => tx.objectStore("events").getAllKeys())).toEqual(["a"]);

@@ -46,10 +46,20 @@ export interface Reply {
 /** Everything one person keeps of one farm on this phone. Each method is one transaction, whole or not at all. */
 export class FarmStore {
   readonly connection: Connection;
+  readonly name: string;
+  onOutdated: () => void = () => undefined;
+  #ahead: Promise<Pictured> | null = null;
 
-  constructor(person: string, farm: string, env: Env, onOutdated?: () => void) {
-    const name = databaseName(person, farm);
-    this.connection = new Connection({ name, env, migrations: FARM_MIGRATIONS, onOutdated });
+  constructor(person: string, farm: string, env: Env) {
+    this.name = databaseName(person, farm);
+    this.connection = new Connection({ name: this.name, env, migrations: FARM_MIGRATIONS, onOutdated: () => this.onOutdated() });
+  }
+
+  /** Begins to read the picture before anybody knows for certain that it will be wanted. */
+  lookAhead(): this {
+    this.#ahead = this.#readPicture();
+    this.#ahead.catch(() => undefined);
+    return this;
   }
 
   /** Entries are handed over in portions while more are read, so that a tap in between need not wait for all of them. */
@@ -65,6 +75,12 @@ export class FarmStore {
 
   /** The picture of the last time, which is a hundredth of all there is. */
   pictured(): Promise<Pictured> {
+    const found = this.#ahead ?? this.#readPicture();
+    this.#ahead = null;
+    return found;
+  }
+
+  #readPicture(): Promise<Pictured> {
     return this.connection.read(["meta", "picture"], async (tx) => {
       const [meta, parts] = await Promise.all([metaOf(tx), tx.objectStore("picture").getAll()]);
       const mark = markOf(meta);
