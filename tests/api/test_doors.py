@@ -116,7 +116,7 @@ def test_a_gzip_bomb_is_413_before_it_is_unpacked(ada: Phone) -> None:
     assert (answer.status_code, answer.json()["code"]) == (413, "too_big")
 
 
-@pytest.mark.parametrize("body", [b"not gzip", gzip.compress(b"{}" * 50)[:-4], zlib.compress(b"{}")])
+@pytest.mark.parametrize("body", [b"not gzip", gzip.compress(b"{}" * 50, mtime=0)[:-4], zlib.compress(b"{}")])
 def test_broken_gzip_is_400(ada: Phone, body: bytes) -> None:
     assert ada.push_raw(body, **{"Content-Encoding": "gzip"}).status_code == 400
 
