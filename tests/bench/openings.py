@@ -13,7 +13,7 @@ from tests.bench.on_cpu import meter, spent
 from tests.bench.phone import SLOWER, asked, browser, page_on, until
 from tests.bench.table import Row
 
-FIRST_ROWS = 6
+FIRST_ROWS = 4
 REST_S = 6.0
 # Runs before the page's own code: notes when the first rows, and when the last of them, have been painted.
 USABLE = """((rows, name) => {

@@ -1,7 +1,10 @@
+import { drawn } from "../judging.ts";
+
 /**
  * A dialog over the page without the browser's own modal layer, which draws the whole page behind it anew: a slow phone
  * takes longer for that than for the sheet itself. What the browser would see to is done here: nothing behind can be
- * reached by keyboard, touch (the scrim lies over it) or voice, Escape closes, and focus goes back to where it was.
+ * reached by keyboard, touch (the scrim lies over it) or voice, Escape closes, and focus goes back to where it was. To make
+ * the page behind inert, or to wake it, is a style of every element on it, and waits until the sheet has been painted.
  */
 const FOCUSABLE = "a[href], button:not([disabled]), input, select, textarea, [tabindex='0']";
 
@@ -16,16 +19,23 @@ export function layer(box: HTMLDialogElement, close: () => void): { open(): void
   const back = ({ target }: FocusEvent) => {
     if (!box.contains(target as Node)) stops()[0]?.focus();
   };
+  let opener: HTMLElement | null = null;
+  const settle = async () => {
+    await drawn();
+    for (const each of behind()) each.toggleAttribute("inert", box.open);
+    if (!box.open && opener?.isConnected && document.activeElement === document.body) opener.focus({ preventScroll: true });
+  };
   return {
     open() {
-      for (const each of behind()) each.toggleAttribute("inert", true);
+      opener = document.activeElement as HTMLElement | null;
       box.show();
       document.addEventListener("focusin", back);
+      void settle();
     },
     shut() {
       document.removeEventListener("focusin", back);
-      for (const each of behind()) each.toggleAttribute("inert", false);
       box.close();
+      void settle();
     },
   };
 }
