@@ -63,13 +63,14 @@ export class FarmZone {
     return this.at(ms).hour;
   }
 
-  /** The days to come as far as no clock is changed in them: kept, they spare the next opening its first question. */
-  spanFrom(ms: number): Span {
+  /** The days around, as far as no clock is changed in them: kept, they spare the next opening its first question. */
+  spanAround(ms: number): Span {
     const offset_ms = this.#offset(ms);
     const hour = Math.floor(ms / HOUR_MS) * HOUR_MS;
-    const from = this.#offset(hour) === offset_ms ? hour : ms;
-    let to = from;
-    while (to < from + SPAN_MS && this.#offset(to + STEP_MS) === offset_ms) to += STEP_MS;
+    const middle = this.#offset(hour) === offset_ms ? hour : ms;
+    let [from, to] = [middle, middle];
+    while (from > middle - SPAN_MS && this.#offset(from - STEP_MS) === offset_ms) from -= STEP_MS;
+    while (to < middle + SPAN_MS && this.#offset(to + STEP_MS) === offset_ms) to += STEP_MS;
     return { from, to, offset_ms };
   }
 
