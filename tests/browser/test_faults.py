@@ -115,9 +115,15 @@ def test_somebody_elses_sign_in_sends_nothing_of_mine(barn: Barn, phone: Screen)
     expect(phone.chip).to_have_text(say("status.locked", n=1))
     phone.open("pending")
     phone.fill_in_sign_in("Mirrin", barn.passwords["Mirrin"])
-    expect(phone.page.get_by_text(say("sign.other_person"))).to_be_visible()
-    expect(phone.chip).to_have_text(say("status.locked", n=1))
+    who = phone.page.locator("header a[href='#/who']")
+    # Whoever signs in has the phone from then on; what the other one left waits by name.
+    expect(who).to_contain_text("Mirrin")
+    expect(phone.chip).to_contain_text(say("status.waiting", n=1))
     assert barn.added(before) == []
+    phone.open("who")
+    phone.page.get_by_role("button", name=re.compile("^Jory")).click()
+    expect(who).to_contain_text("Jory")
+    phone.open("pending")
     phone.fill_in_sign_in("Jory", barn.passwords["Jory"])
     phone.all_sent()
     assert [(event["kind"], event["author"]) for event in barn.log()[before:]] == [("udder", person(barn, "Jory"))]
