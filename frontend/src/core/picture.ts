@@ -26,7 +26,7 @@ export interface Picture {
 
 /** Meals and looks of today and of the days whose meals are still asked about; of each doe the last records of a kind. */
 const BACK_D = 2;
-const LAST = 6;
+const LAST = 3;
 const HISTORIES = ["scores", "weights", "milks", "udder", "signs", "checkups", "triages"] as const;
 
 export function small(view: View, day: string): View {
@@ -41,7 +41,8 @@ export function small(view: View, day: string): View {
 
 function short(doe: Doe): Doe {
   const last = Object.fromEntries(HISTORIES.map((name) => [name, doe[name].slice(-LAST)]));
-  return { ...doe, ...last } as Doe;
+  // stamps are for who changes a record, and no form opens before everything is there
+  return { ...doe, ...last, stamp: {}, by: {} } as Doe;
 }
 
 /** A row shows one line of her numbers and none of the words behind it. */

@@ -54,7 +54,7 @@ function spoken(prompt: Prompt): Args {
 function word(key: string, value: unknown): string {
   if (key === "urine" && value) return t(`o.urine.${String(value)}`);
   if (key === "mineral") return t(`o.mineral.${String(value)}`);
-  if (key.endsWith("_ms")) return model.when(Number(value));
+  if (key.endsWith("_ms")) return value ? model.when(Number(value)) : "";
   if (key === "on") return day(String(value), model.today);
   if (["g", "limit", "now", "then"].includes(key)) return amount(Number(value), model.units);
   if (["x100", "low", "high"].includes(key)) return score(Number(value));
