@@ -13,8 +13,11 @@ export function layer(box: HTMLDialogElement, close: () => void): { open(): void
   const stops = () => [...box.querySelectorAll<HTMLElement>(FOCUSABLE)];
 
   box.addEventListener("keydown", (event) => {
-    if (event.key === "Escape") close();
-    else if (event.key === "Tab") turn(event, stops());
+    if (event.key === "Escape") {
+      // It closes this, and nothing else that listens for it on the page.
+      event.stopPropagation();
+      close();
+    } else if (event.key === "Tab") turn(event, stops());
   });
   const back = ({ target }: FocusEvent) => {
     if (!box.contains(target as Node)) stops()[0]?.focus();
