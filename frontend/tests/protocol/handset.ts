@@ -18,13 +18,14 @@ export interface Place {
   mutant: Mutant;
 }
 
+const CRASH_CHANCE = 0.01;
+
 /** A phone in somebody's pocket: storage that outlives the app, a clock that is wrong, cookies, and a signal of sorts. */
 export class Handset {
   readonly network: Network;
   readonly jar = new Jar();
   readonly device: string;
   offset_ms = 0;
-  readonly #crash_chance: number;
   life: Life;
   person = "";
   readonly #place: Place;
@@ -33,7 +34,6 @@ export class Handset {
 
   constructor(place: Place) {
     this.#place = place;
-    this.#crash_chance = place.mutant.crash_chance ?? 0.01;
     this.#storage = new TestPhone(place.dice.below(2 ** 31));
     this.device = newDeviceId((n) => place.dice.bytes(n));
     this.network = new Network(place.server, this.jar, place.dice, place.faults);
@@ -69,7 +69,7 @@ export class Handset {
   }
 
   async sync(farm: Farm): Promise<Ended | "died"> {
-    this.life.crash_chance = this.network.fair ? 0 : this.#crash_chance;
+    this.life.crash_chance = this.network.fair ? 0 : CRASH_CHANCE;
     const ended = await Promise.race([farm.sync(), this.life.died]);
     this.life.crash_chance = 0;
     if (ended === "died") this.crash();

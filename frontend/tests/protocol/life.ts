@@ -25,9 +25,9 @@ export class Life {
     this.#die();
   }
 
-  /** A place where the process may be killed. */
-  async mayEnd(): Promise<void> {
-    if (!this.#dead && this.#dice.chance(this.crash_chance)) this.end();
+  /** A place where the process may be killed, some of them more often than others. */
+  async mayEnd(times = 1): Promise<void> {
+    if (!this.#dead && this.#dice.chance(times * this.crash_chance)) this.end();
     if (this.#dead) await NEVER;
   }
 
