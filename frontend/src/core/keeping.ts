@@ -197,7 +197,8 @@ export class Keeping {
 
   /**
    * Counted from the last day the server named, never from this phone's clock: a clock that jumps a year ahead must not
-   * throw the farm away. Own entries stay in storage 90 days, to be offered again if the server ever loses them.
+   * throw the farm away. Own entries stay in storage 90 days after it last spoke of them, to be offered again if it ever
+   * loses them.
    */
   prune(parked: Set<string>): void {
     const now = this.meta.server_now;
@@ -205,7 +206,7 @@ export class Keeping {
     const gone = [...outside(this.memory.settled(), parked, this.#parts.zone.dateAt(now), this.memory.bare_links())];
     if (gone.length === 0) return;
     const rows = gone.map((id) => this.memory.row(id)!);
-    const forgotten = rows.filter(({ own, entered }) => !own || entered < now - OWN_KEPT_MS).map(({ id }) => id);
+    const forgotten = rows.filter(({ own, aged_from }) => !own || aged_from < now - OWN_KEPT_MS).map(({ id }) => id);
     this.memory.drop(gone);
     if (forgotten.length) this.#parts.store.forget(forgotten).catch(() => undefined);
   }

@@ -57,5 +57,5 @@ function rowsFor(person: string, device: string, rows: EventRow[]): EventRow[] {
 }
 
 function foreign({ id, text }: OutboxRow): EventRow {
-  return { id, text, st: "waiting", seq: 0, eff: null, own: false, entered: (JSON.parse(text) as { entered: number }).entered };
+  return { id, text, st: "waiting", seq: 0, eff: null, own: false, aged_from: (JSON.parse(text) as { entered: number }).entered };
 }

@@ -31,7 +31,7 @@ export class Writer {
     const problem = problem_of(event);
     if (problem) throw new BadEvent(problem);
     const row: EventRow = {
-      id: event.id, text: JSON.stringify(event), st: "waiting", seq: 0, eff: null, own: true, entered: event.entered,
+      id: event.id, text: JSON.stringify(event), st: "waiting", seq: 0, eff: null, own: true, aged_from: event.entered,
     };
     return { id: row.id, saved: this.#parts.keeping.record(row, outboxRow(row)) };
   }

@@ -37,11 +37,11 @@ test("each entry gets its own answer; one without an answer stays as it was", ()
     { id: "c", st: "rejected", code: "bad_field", why: "No." }, { id: "d", st: "parked", seq: 6 },
     { id: "stranger", st: "ok", seq: 9 }, { id: "e", st: "sideways" as never },
   ];
-  const settled = settleAnswers(["a", "b", "c", "d", "e", "f"].map((id) => row(id)), answers);
+  const settled = settleAnswers(["a", "b", "c", "d", "e", "f"].map((id) => row(id)), answers, 9);
   expect(settled.sent).toEqual(["a", "b", "d"]);
   expect(settled.refused).toMatchObject([{ id: "c", st: "rejected", code: "bad_field", why: "No." }]);
-  expect(settled.events.map(({ id, st, seq, eff, entered }) => [id, st, seq, eff, entered])).toEqual([
-    ["a", "ok", 5, null, 7], ["b", "ok", 2, { on: "2026-01-01" }, 7], ["c", "rejected", 0, null, 7], ["d", "parked", 6, null, 7],
+  expect(settled.events.map(({ id, st, seq, eff, aged_from }) => [id, st, seq, eff, aged_from])).toEqual([
+    ["a", "ok", 5, null, 9], ["b", "ok", 2, { on: "2026-01-01" }, 9], ["c", "rejected", 0, null, 9], ["d", "parked", 6, null, 9],
   ]);
 });
 

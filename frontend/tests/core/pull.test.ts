@@ -1,7 +1,9 @@
 import { gunzipSync, gzipSync } from "node:zlib";
 import { expect, test } from "vitest";
 import { DOE, doe, kinds, openFarm, score, setUp, twoScores } from "../support/farm.ts";
-import { TestPhone } from "../support/phone.ts";
+import { START_MS, TestPhone } from "../support/phone.ts";
+
+const DAY_MS = 86_400_000;
 
 test("pages follow one another until there is nothing more", async () => {
   const { farm, server, phone } = await setUp();
@@ -109,6 +111,26 @@ test("an entry offered again after a restore takes along what it was given, thro
   expect(kept).toHaveLength(2);
   expect(kept).toContainEqual(given);
   expect(kept).toContainEqual({});
+});
+
+test("what a phone years behind recorded is kept for a restored server: its age is counted by the server's clock", async () => {
+  const { farm, server, phone } = await setUp();
+  server.now = START_MS;
+  phone.now_ms = START_MS - 700 * DAY_MS;
+  await doe(farm).saved;
+  await farm.record("note", DOE, { text: "limps" }).saved;
+  await farm.sync();
+  expect(farm.view.notes).toEqual([]);
+  [server.log, server.epoch] = [[], 2];
+  await farm.sync();
+  expect(server.log.map(({ ev }) => ev.kind)).toEqual(["doe", "note"]);
+  server.now += 91 * DAY_MS;
+  await farm.sync();
+  farm.close();
+  const later = await openFarm(phone);
+  [server.log, server.epoch] = [[], 3];
+  await later.sync();
+  expect(server.log.map(({ ev }) => ev.kind)).toEqual(["doe"]);
 });
 
 test("a restore seen only on a fetch is noticed as well", async () => {

@@ -13,7 +13,7 @@ const timers = { setTimer: (run: () => void, ms: number) => setTimeout(run, ms),
 
 function row(id: string): EventRow {
   const text = JSON.stringify({ id, entered: 5, author: ADA, device: "d", hlc: `${id}-h` });
-  return { id, text, st: "waiting", seq: 0, eff: null, own: true, entered: 5 };
+  return { id, text, st: "waiting", seq: 0, eff: null, own: true, aged_from: 5 };
 }
 
 async function save(store: FarmStore, id: string) {

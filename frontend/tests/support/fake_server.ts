@@ -8,6 +8,7 @@ export class FakeServer {
   outlooks: OutlookDoc[] = [];
   epoch = 1;
   page = 500;
+  now = 0;
   person: { id: string; name: string } | null;
   refuse: (ev: Raw) => string | null = () => null;
   requests: { method: string; path: string; body: string; headers: Record<string, string> }[] = [];
@@ -52,7 +53,7 @@ export class FakeServer {
     if (body.epoch !== this.epoch) return json(409, { code: "epoch", epoch: this.epoch });
     const answers = body.events.map((ev) => this.take(ev));
     const changes = this.changes(body.cursor.seq, body.cursor.outlook_rev, this.page);
-    return json(200, { answers, changes, epoch: this.epoch, min_app: "", now: 0 });
+    return json(200, { answers, changes, epoch: this.epoch, min_app: "", now: this.now });
   }
 
   take(ev: Raw): Answer {
@@ -71,7 +72,7 @@ export class FakeServer {
     const outlooks = this.outlooks.filter((doc) => doc.rev > outlook_rev);
     return {
       epoch: this.epoch, events, outlooks, people: this.people, seq: last, outlook_rev: this.outlook_rev,
-      more: last < this.log.length, now: 0, min_app: "",
+      more: last < this.log.length, now: this.now, min_app: "",
     };
   }
 }

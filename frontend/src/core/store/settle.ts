@@ -8,17 +8,17 @@ export interface Settled {
   refused: OutboxRow[];
 }
 
-export function settleAnswers(batch: OutboxRow[], answers: Answer[]): Settled {
+export function settleAnswers(batch: OutboxRow[], answers: Answer[], now: number): Settled {
   const said = new Map(answers.map((answer) => [answer.id, answer]));
   const settled: Settled = { events: [], sent: [], refused: [] };
   for (const row of batch) {
     const answer = said.get(row.id);
     if (answer?.st === "rejected") {
       settled.refused.push({ ...row, st: "rejected", code: answer.code ?? "rejected", why: answer.why ?? "" });
-      settled.events.push(ownRow(row, "rejected", answer));
+      settled.events.push(ownRow(row, "rejected", answer, now));
     } else if (answer && isTaken(answer.st)) {
       settled.sent.push(row.id);
-      settled.events.push(ownRow(row, answer.st === "parked" ? "parked" : "ok", answer));
+      settled.events.push(ownRow(row, answer.st === "parked" ? "parked" : "ok", answer, now));
     }
   }
   return settled;
@@ -32,17 +32,21 @@ export function newsIn(changes: Changes, cursor: Cursor): number {
   return unbroken && reaches ? fresh.length : -1;
 }
 
-export function rowOf(entry: Entry, isOwn: (entry: Entry) => boolean, textOf: (id: string) => string | undefined): EventRow {
+interface Here {
+  isOwn: (entry: Entry) => boolean;
+  textOf: (id: string) => string | undefined;
+}
+
+export function rowOf(entry: Entry, { isOwn, textOf }: Here, now: number): EventRow {
   const { ev, seq, st, eff } = entry;
   const text = textOf(ev.id) ?? JSON.stringify(ev);
-  return { id: ev.id, text, st, seq, eff: eff ?? null, own: isOwn(entry), entered: ev.entered };
+  return { id: ev.id, text, st, seq, eff: eff ?? null, own: isOwn(entry), aged_from: now };
 }
 
 function isTaken(st: string): boolean {
   return st === "ok" || st === "dup" || st === "parked";
 }
 
-function ownRow(row: OutboxRow, st: EventRow["st"], answer: Answer): EventRow {
-  const entered = (JSON.parse(row.text) as { entered: number }).entered;
-  return { id: row.id, text: row.text, st, seq: answer.seq ?? 0, eff: answer.eff ?? null, own: true, entered };
+function ownRow(row: OutboxRow, st: EventRow["st"], answer: Answer, now: number): EventRow {
+  return { id: row.id, text: row.text, st, seq: answer.seq ?? 0, eff: answer.eff ?? null, own: true, aged_from: now };
 }

@@ -113,7 +113,7 @@ export class Sender {
     if (!reply.ok) return this.#onPushFailure(reply.failure, batch);
     if (!isPushReply(reply.body)) return this.#stopFor(failed("not_ours").failure);
     this.#most = Math.min(MOST_EVENTS, this.#most * 2);
-    const settled = settleAnswers(batch, reply.body.answers);
+    const settled = settleAnswers(batch, reply.body.answers, reply.body.changes.now);
     const taken = await this.#take(settled, reply.body.changes);
     if (taken !== "taken") return taken === "anew" ? null : taken;
     if (settled.events.length === 0) return later("no_answers");
@@ -126,7 +126,7 @@ export class Sender {
     const reply = await this.#parts.session.send({ method: "GET", path });
     if (!reply.ok) return reply.failure.kind === "epoch" ? this.#bootstrap("epoch") : this.#stopFor(reply.failure);
     if (!isChanges(reply.body)) return this.#stopFor(failed("not_ours").failure);
-    const taken = await this.#take(settleAnswers([], []), reply.body);
+    const taken = await this.#take(settleAnswers([], [], reply.body.now), reply.body);
     if (taken !== "taken") return taken === "anew" ? null : taken;
     return reply.body.more ? null : DONE;
   }
@@ -162,7 +162,7 @@ export class Sender {
   #rows(changes: Changes): EventRow[] {
     const { desk } = this.#parts;
     for (const { ev, eff } of changes.events) desk.clock.merge(eff?.hlc ?? ev.hlc);
-    return changes.events.map((entry) => rowOf(entry, (it) => desk.isOwn(it), (id) => desk.textOf(id)));
+    return changes.events.map((entry) => rowOf(entry, desk, changes.now));
   }
 
   async #push(batch: OutboxRow[], pending: number): Promise<Reply> {
@@ -195,7 +195,7 @@ export class Sender {
 
   /** One entry the server cannot even read must not hold up the rest; it stays here for a person to see. */
   async #refuseHere(row: OutboxRow, code: string): Promise<void> {
-    const settled = settleAnswers([row], [{ id: row.id, st: "rejected", code, why: "" }]);
+    const settled = settleAnswers([row], [{ id: row.id, st: "rejected", code, why: "" }], this.#parts.env.now());
     await this.#parts.store.applyAnswers(settled);
     this.#parts.desk.settled(settled);
   }
