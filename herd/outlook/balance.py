@@ -8,13 +8,13 @@ from herd.state.doe_state import pen_on
 
 from .context import NUTRIENTS, Context, days_between, shift
 from .feed_classes import FORAGE
-from .needs import need_on, need_sd_on
+from .needs import appetite_on, need_on, need_sd_on
 from .plan import planned_slots
 from .sharing import share_day
 
 # protein counts at the share of it that is used when a fifth escapes the rumen: CP x (0.64 + 0.16 x share) / 0.672
 COMPOSITION = {"me": "me_kj_kg", "cp": "cp_eq_ug_g", "ca": "ca_ug_g", "p": "p_ug_g"}
-COUNTED = ("dm", "own", "offered_me", "own_me", "need_sd", "ndf_g", "forage_g")
+COUNTED = ("dm", "own", "offered_me", "own_me", "need_sd", "appetite_g", "ndf_g", "forage_g")
 PARTS = ("need", "got", "extra")
 
 
@@ -45,6 +45,7 @@ def day_sums(ctx: Context, doe_id: str, on: str, planned: bool) -> dict[str, Any
     sums["own"] = sum(eaten["own"].values())
     sums["own_me"] = supply(ctx, eaten["own"])[0]["me"]
     sums["need_sd"] = need_sd_on(ctx, doe_id, on)
+    sums["appetite_g"] = appetite_on(ctx, doe_id, on)
     sums["me_by"] = {feed: supply(ctx, {feed: g})[0]["me"] for feed, g in eaten["dm"].items() if g}
     return sums | fibre_of(ctx, eaten["dm"])
 
@@ -81,20 +82,20 @@ def blank_feeds(ctx: Context, total: dict[str, Any], key: str) -> int:
     return sum(1 for feed in feeds if feed is None or feed[COMPOSITION[key]] is None)
 
 
-def window(ctx: Context, doe_id: str, days: int) -> dict[str, Any]:
-    """Sums over her last days, worked once."""
-    key = f"window|{doe_id}|{days}"
+def window(ctx: Context, doe_id: str, days: int, skip: int = 0) -> dict[str, Any]:
+    """Sums over her last days, or over as many before the last `skip`; worked once."""
+    key = f"window|{doe_id}|{days}|{skip}"
     if key not in ctx.memo:
-        ctx.memo[key] = _window(ctx, doe_id, days)
+        ctx.memo[key] = _window(ctx, doe_id, days, skip)
     return dict(ctx.memo[key])
 
 
-def _window(ctx: Context, doe_id: str, days: int) -> dict[str, Any]:
-    """Sums over the confirmed days among the last `days` (today counts once confirmed), none before she last kidded."""
+def _window(ctx: Context, doe_id: str, days: int, skip: int) -> dict[str, Any]:
+    """Sums over the confirmed days among those asked for (today counts once confirmed), none before she last kidded."""
     last = ctx.day if confirmed(ctx, doe_id, ctx.day) else shift(ctx.day, -1)
     kidded = ctx.view["does"][doe_id]["kidded"]
     total: dict[str, Any] = {"days": 0, "of": 0, **no_sums()}
-    for back in range(days):
+    for back in range(skip, skip + days):
         on = shift(last, -back)
         if kidded and on < kidded["on"]:
             break

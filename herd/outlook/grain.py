@@ -6,6 +6,7 @@ from typing import Any
 
 from .balance import confirmed, day_sums, eaten_on, gestation_on, permille
 from .context import Context, days_between, shift
+from .fitted import fitted
 from .freeze import freeze_on
 from .needs import milk_on
 
@@ -63,11 +64,15 @@ def _planned_jump(ctx: Context, doe_id: str, limits: dict[str, int]) -> dict[str
 
 
 def late_cut(ctx: Context, doe_id: str, week: dict[str, Any]) -> dict[str, Any] | None:
-    """After the late day the plan must not fall relative to need; a dry-off, where both come down, passes."""
+    """After the late day the plan must not fall relative to need; a dry-off, where both come down, passes.
+
+    Nor is it a cut where hay beyond her appetite is trimmed: what she can eat of the plan has to fall with it.
+    """
     if not week["days"] or gestation_on(ctx, doe_id, shift(ctx.day, 1)) < ctx.rules["late_day"]:
         return None
     now = week["offered_me"] // week["days"]
     ratio = permille(week["offered_me"], week["need"]["me"])
+    eaten = permille(week["got"]["me"], week["appetite_g"])
     for k in range(1, CUT_D + 1):
         on = shift(ctx.day, k)
         sums = day_sums(ctx, doe_id, on, True)
@@ -75,6 +80,9 @@ def late_cut(ctx: Context, doe_id: str, week: dict[str, Any]) -> dict[str, Any] 
         if not sums or not sums["offered_me"] or freeze_on(ctx, doe_id, on):
             continue
         less = sums["offered_me"] * 1000 < now * (1000 - ctx.rules["cut_pm"])
-        if less and permille(sums["offered_me"], sums["need"]["me"]) * 1000 < ratio * (1000 - ctx.rules["level_pm"]):
+        less &= permille(sums["offered_me"], sums["need"]["me"]) * 1000 < ratio * (1000 - ctx.rules["level_pm"])
+        if less and permille(sums["got"]["me"], sums["appetite_g"]) * 1000 < eaten * (
+            1000 - fitted(ctx, "cut_eaten_pm")
+        ):
             return _say("net_cut_late", on=on, days=days_between(ctx.day, on))
     return None

@@ -147,3 +147,11 @@ def last_score(ctx: Context, doe_id: str) -> tuple[int, int, int] | None:
     on, x100 = scores[-1][0], scores[-1][1]
     before = [row for row in scores[:-1] if days_between(row[0], on) <= 60]
     return (days_between(on, ctx.day), x100, before[-1][1] - x100 if before else 0)
+
+
+def held_through(ctx: Context, doe_id: str, below: int) -> bool:
+    """Her last three scores, 60 days at the most apart, all lie under a score and the last not above the first."""
+    scores = [row for row in ctx.view["does"][doe_id]["scores"] if row[0] <= ctx.day][-3:]
+    if len(scores) < 3 or days_between(scores[0][0], scores[-1][0]) > 60:
+        return False
+    return all(row[1] < below for row in scores) and bool(scores[-1][1] <= scores[0][1])

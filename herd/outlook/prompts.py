@@ -6,14 +6,13 @@ from typing import Any
 
 from .balance import window
 from .context import Context, days_between
+from .energy_word import energy_word
 from .frozen_out import frozen_out_word
 from .grain import grain_word, late_cut
 from .minerals import mineral_word
 from .needs import last_score
 from .plan import has_plan, next_step
 from .risk import risk_word
-from .verdicts import energy_word
-from .witness import witness
 
 RANKS = {
     "off_feed_vet": 1,
@@ -97,10 +96,10 @@ def _say(code: str, **args: Any) -> dict[str, Any]:
 
 
 def _energy(ctx: Context, doe_id: str, line: dict[str, Any]) -> dict[str, Any] | None:
-    word = energy_word(ctx, doe_id, line)
+    word, by = energy_word(ctx, doe_id, line)
     if not word:
         return None
-    args = {"pm": line["pm"], "on": line["ahead"]["on"] if line["ahead"] else ctx.day, "witness": witness(ctx, doe_id)}
+    args = {"pm": line["pm"], "on": line["ahead"]["on"] if line["ahead"] else ctx.day, "witness": by}
     if word == "score_her":
         score = last_score(ctx, doe_id)
         return _say("score_her", age_d=score[0] if score else -1, x100=score[1] if score else 0)

@@ -19,6 +19,7 @@ class Rule(NamedTuple):
 
 
 JUDGEMENT = "judgement"
+FITTED = "judgement, fitted on simulated farms"
 PRACTICE = "common practice, no source"
 RULES: dict[str, Rule] = {
     # how sharp a verdict may be
@@ -40,11 +41,21 @@ RULES: dict[str, Rule] = {
     "slight_under_pm": Rule(150, "permille of need", 0, 300, JUDGEMENT),
     "fresh_slack_pm": Rule(300, "permille of need", 0, 500, JUDGEMENT),
     "over_hold_pm": Rule(250, "permille of need", 0, 500, JUDGEMENT),
+    # when an energy line is worth a prompt
+    "milk_slack_pm": Rule(200, "permille of need the band must lie clear of, in milk", 0, 500, FITTED),
+    "short_again_pm": Rule(100, "permille of need the band may reach after a week as short", 0, 300, FITTED),
+    "feed_fell_pm": Rule(120, "permille less than the week before", 50, 400, FITTED),
+    "ahead_clear_pm": Rule(150, "permille of need, a planned day", 0, 400, FITTED),
+    "over_near_pm": Rule(50, "permille of need, near the top of her band or rising", 0, 200, FITTED),
+    "late_clear_pm": Rule(30, "permille of the floor, where a score alone bears it out", 0, 300, FITTED),
+    "late_ahead_clear_pm": Rule(120, "permille of the floor, a planned day", 0, 300, FITTED),
+    "late_many_clear_pm": Rule(70, "permille of the floor, a planned day, three kids and more", 0, 300, FITTED),
     "regain_days": Rule(60, "days", 30, 120, JUDGEMENT),
     "loss_kj_per_kg": Rule(28000, "kJ per kg of body loss", 15000, 45000, "derived from tissue energy x 0.84 / 0.70"),
     # late pregnancy
     "late_day": Rule(100, "day of gestation", 90, 120, "common practice, no source"),
     "cut_pm": Rule(100, "permille of what is offered now", 0, 200, JUDGEMENT),
+    "cut_eaten_pm": Rule(120, "permille of what she eats of her appetite now", 0, 300, FITTED),
     "floor_share_pm": Rule(460, "permille of the litter's demand", 200, 1000, "fitted to GfE 2003, month 5"),
     "late_floor_system": Rule(0, "0 by her litter, 1 GfE 2003 month 5 (600 kJ)", 0, 1, "GfE 2003, Table 1"),
     "calcium_before_kidding": Rule(0, "0 to need, 1 hold, 2 vet's rule: legume held back", 0, 2, "sources contradict"),

@@ -23,7 +23,12 @@ def energy_band(ctx: Context, total: dict[str, Any]) -> list[int]:
         return [pm, pm]
     of_supply, of_need = isqrt(supply_doubt(ctx, total)) * 1000 // got, total["need_sd"] * 1000 // need
     sd_pm = isqrt(of_supply * of_supply + of_need * of_need)
-    return spread(pm * (1000 + ctx.rules["need_high_pm"]) // 1000, sd_pm * Z80_PM // 1000)
+    return spread(centred(ctx, pm), sd_pm * Z80_PM // 1000)
+
+
+def centred(ctx: Context, pm: int) -> int:
+    """The ratio in the middle of the published figures for need, where the default stands at their top."""
+    return int(pm * (1000 + ctx.rules["need_high_pm"]) // 1000)
 
 
 def supply_doubt(ctx: Context, total: dict[str, Any]) -> int:

@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from .balance import add, blank_feeds, day_sums, enough_days, gestation_on, no_sums, permille, window
-from .branches import slot_for
+from .balance import add, blank_feeds, day_sums, enough_days, no_sums, permille, window
 from .context import NUTRIENTS, Context, days_between, shift
-from .needs import last_score
+from .energy import ahead_stands, energy_state
 from .plan import has_plan
 from .rule_choices import HOLD, VETS_RULE
 from .surety import energy_band, spread, sure
-from .witness import witness
 
 AHEAD_D = 14
 BANDS = {"cp": "cp_band_pm", "ca": "mineral_band_pm", "p": "mineral_band_pm"}
@@ -71,34 +69,6 @@ def state_of(ctx: Context, doe_id: str, key: str, sums: dict[str, Any], pm: int,
     return "short" if pm < 1000 - ctx.rules["protein_pm" if key == "cp" else "calcium_pm"] else "level"
 
 
-def energy_state(ctx: Context, doe_id: str, sums: dict[str, Any], pm: int, on: str) -> str:
-    """Late: short only below the floor she can eat to. Before: the band, wider where a fresh score says she holds."""
-    rules, score = ctx.rules, last_score(ctx, doe_id)
-    slot = slot_for(ctx, doe_id, on)
-    floor = slot[0]["floor_me_kj"][slot[1]] if slot else 0
-    days = max(1, sums["days"])
-    if gestation_on(ctx, doe_id, on) >= rules["late_day"] and floor:
-        return "short" if sums["got"]["me"] < floor * days else "level"
-    fresh = score is not None and score[0] <= rules["score_holds_d"]
-    if pm < 1000 - rules["level_pm"]:
-        slack = rules["fresh_slack_pm"] if _fresh_doe(slot) else rules["slight_under_pm"]
-        spared = _fresh_doe(slot) or (
-            fresh and score is not None and score[1] >= rules["score_thin_x100"] and score[2] < rules["score_fell_x100"]
-        )
-        return "level" if spared and pm >= 1000 - slack else "short"
-    if pm > 1000 + rules["level_pm"]:
-        holds = fresh and score is not None and slot is not None and score[1] <= slot[0]["band_hi"][slot[1]]
-        spared = (
-            holds and score is not None and score[2] > -rules["score_fell_x100"] and pm <= 1000 + rules["over_hold_pm"]
-        )
-        return "level" if spared else "over"
-    return "level"
-
-
-def _fresh_doe(slot: tuple[dict[str, Any], int] | None) -> bool:
-    return slot is not None and slot[0]["phase"][slot[1]] == 8
-
-
 def late_calcium(ctx: Context, doe_id: str, on: str) -> bool:
     """Within 28 days of her earliest due date."""
     due = ctx.outlooks[doe_id]["due"] if ctx.view["does"][doe_id]["bred"] else None
@@ -144,7 +114,7 @@ def day_state(ctx: Context, doe_id: str, key: str, sums: dict[str, Any], on: str
     one = {**sums, "days": 1}
     pm = permille(sums["got"][key], sums["need"][key])
     state = state_of(ctx, doe_id, key, one, pm, on)
-    if key == "me" and state in ("short", "over") and not _late(ctx, doe_id, on) and not _agreed(ctx, week, pm, state):
+    if key == "me" and state in ("short", "over") and not ahead_stands(ctx, doe_id, sums, pm, state, on, week):
         return "level"
     if sums["extra"][key]:
         more = {**one, "got": {**sums["got"], key: sums["got"][key] + sums["extra"][key]}}
@@ -157,16 +127,6 @@ def day_state(ctx: Context, doe_id: str, key: str, sums: dict[str, Any], on: str
         if then * 1000 < usual * (1000 - ctx.rules["calcium_pm"]) and pm < ctx.rules["calcium_swing_pm"]:
             return "short"
     return state
-
-
-def _late(ctx: Context, doe_id: str, on: str) -> bool:
-    return gestation_on(ctx, doe_id, on) >= ctx.rules["late_day"]
-
-
-def _agreed(ctx: Context, week: dict[str, Any], pm: int, state: str) -> bool:
-    """Whether the week's doubt, laid about a planned day's ratio, leaves the state standing."""
-    now = permille(week["got"]["me"], week["need"]["me"]) if week["days"] else 0
-    return now > 0 and sure(state, [edge * pm // now for edge in energy_band(ctx, week)])
 
 
 def pen_calcium(ctx: Context, does: list[str]) -> str:
@@ -186,26 +146,3 @@ def pen_calcium(ctx: Context, does: list[str]) -> str:
     if pm < low <= hi:
         return "unknown"
     return "short" if pm < low else "level"
-
-
-def energy_word(ctx: Context, doe_id: str, line: dict[str, Any]) -> str:
-    """The prompt the energy line calls for: "", "short", "over", "heading_short", "heading_over" or "score_her".
-
-    From the late day on a short line needs a witness besides the sums; without one an old score asks for a new one.
-    """
-    state, ahead = line["st"], line["ahead"]
-    when = "now" if state in ("short", "over") else "ahead" if ahead and state == "level" else ""
-    if not when:
-        return ""
-    word = state if when == "now" else ahead["st"]
-    late = gestation_on(ctx, doe_id, ctx.day if when == "now" else ahead["on"]) >= ctx.rules["late_day"]
-    if word == "over":
-        if late or (when == "now" and not line["sure"]):
-            return ""
-        return "over" if when == "now" else "heading_over"
-    unsure = late or (when == "now" and not line["sure"])
-    if unsure and not witness(ctx, doe_id):
-        score = last_score(ctx, doe_id)
-        fresh_d = ctx.rules["score_fresh_d" if late else "score_holds_d"]
-        return "score_her" if score is None or score[0] > fresh_d else ""
-    return "short" if when == "now" else "heading_short"

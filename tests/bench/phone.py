@@ -19,7 +19,7 @@ PHONE: dict[str, Any] = {
     "timezone_id": "UTC",
 }
 WAIT_S = 120
-LOOK_S = 0.05
+LOOK_S = 0.02
 # From the tap itself (when the browser got it) to the frame that shows the answer, or the page it leads to.
 TIMER = """() => {
   window.taps = [];
@@ -57,12 +57,12 @@ def asked(line: CDPSession, expression: str) -> Any:
     return line.send("Runtime.evaluate", asking)["result"].get("value")
 
 
-def until(line: CDPSession, expression: str) -> Any:
+def until(line: CDPSession, expression: str, every_s: float = LOOK_S) -> Any:
     ends = time.monotonic() + WAIT_S
     while not (found := asked(line, expression)):
         if time.monotonic() > ends:
             raise TimeoutError(expression)
-        time.sleep(LOOK_S)
+        time.sleep(every_s)
     return found
 
 

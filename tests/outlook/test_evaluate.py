@@ -6,7 +6,7 @@ from herd.outlook.context import shift
 from herd.outlook.evaluate import evaluate
 from herd.outlook.sharing import largest_remainder
 from herd.state.fold import fold
-from tests.support.flat_doe import TODAY, late, one_doe, result
+from tests.support.flat_doe import TODAY, held, late, one_doe, result
 from tests.support.log import Log
 from tests.support.outlooks import book, outlook
 
@@ -17,13 +17,28 @@ def test_energy_over_seven_days_is_supply_over_need() -> None:
     assert (line["pm"], line["got"], line["need"], line["days"]) == (1152, 7 * 11520, 70000, 7)
 
 
-def test_over_without_a_score_speaks_and_with_a_fresh_score_that_holds_is_level() -> None:
+def test_over_speaks_through_one_middling_score_and_is_level_where_she_held_through_three() -> None:
+    # 1152 x 1.05 = 1209 permille in the middle of the band, above 1080
     log = one_doe()
     assert result(log)["prompt"]["code"] == "energy_over"
     log.score("fern", shift(TODAY, -5), 300)
-    held = result(log)
-    assert held["prompt"] is None
-    assert held["lines"]["me"]["st"] == "level"
+    assert result(log)["prompt"]["code"] == "energy_over"
+    held(log)
+    said = result(log)
+    assert said["prompt"] is None
+    assert said["lines"]["me"]["st"] == "level"
+
+
+def test_a_doe_near_the_top_of_her_band_is_over_sooner_and_one_at_its_foot_later() -> None:
+    # 1400 g: 1260 g DM x 8 = 10,080 kJ, 1008 x 1.05 = 1058: level at 1080, over at 1030 with 325 of 350
+    log = one_doe(hay_g=1400)
+    assert result(log)["lines"]["me"]["st"] == "level"
+    log.score("fern", shift(TODAY, -5), 325)
+    assert result(log)["prompt"]["code"] == "energy_over"
+    log = one_doe()
+    log.score("fern", shift(TODAY, -5), 275)
+    # 1209 is under 1250
+    assert result(log)["prompt"] is None
 
 
 def test_fewer_than_five_confirmed_days_is_not_enough() -> None:

@@ -7,7 +7,7 @@ from herd.outlook.evaluate import evaluate
 from herd.outlook.plan import subject_lines
 from herd.outlook.season import manger_line
 from herd.state.fold import fold
-from tests.support.flat_doe import TODAY, days, late, one_doe, result
+from tests.support.flat_doe import TODAY, days, held, late, one_doe, result
 from tests.support.log import Log
 from tests.support.outlooks import book, branch, outlook
 
@@ -52,10 +52,10 @@ def test_planned_steps_too_big_or_too_fast_are_named_with_their_date() -> None:
 
 def test_unknown_composition_withholds_only_where_it_could_change_the_verdict() -> None:
     log = one_doe()
-    log.score("fern", shift(TODAY, -2), 300)
+    held(log)
     for on in days(8):
         log.fed("p", on, "evening", ("fern", "mystery", 5))
-    # 4 g DM x 14 kJ = 56 kJ more at the most: still within what a holding score allows
+    # 4 g DM x 14 kJ = 56 kJ more at the most: still within what three scores that held allow
     line = result(log)["lines"]["me"]
     assert (line["st"], line["at_least"]) == ("level", True)
     for on in days(8):

@@ -25,7 +25,7 @@ TEXTS = ROOT / "frontend/src/texts"
 FEEDS = ROOT / "herd/science/feeds/feeds.csv"
 WORDS, NAMES, CARDS, MADE_FROM = "es.json", "names.es.json", "cards.es.json", "es.made_from.json"
 # What a herd rule stands on, where that is no work of others.
-SOURCES = ("judgement", "common practice, no source")
+SOURCES = ("judgement", "judgement, fitted on simulated farms", "common practice, no source")
 # Of the sources behind a card these are ours to say; the others are titles of works.
 OURS = ("practice", "judgement", "keepers")
 

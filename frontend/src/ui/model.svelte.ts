@@ -208,8 +208,8 @@ class Model {
     this.#stop = farm.subscribe(() => this.#took());
     this.#took();
     this.stage = "farm";
-    // The list is on the screen before the rest is read.
-    if (!this.whole) await drawn();
+    // The list is on the screen, a pen a frame, before the rest is read.
+    if (!this.whole) for (let frame = -2; frame < pens(this.view).length; frame++) await drawn();
     await farm.complete();
     if (this.#farm !== farm) return;
     this.whole = true;

@@ -16,7 +16,15 @@ USED = {
         "level_pm",
         "slight_under_pm",
         "fresh_slack_pm",
+        "milk_slack_pm",
+        "short_again_pm",
+        "feed_fell_pm",
+        "ahead_clear_pm",
         "over_hold_pm",
+        "over_near_pm",
+        "late_clear_pm",
+        "late_ahead_clear_pm",
+        "late_many_clear_pm",
         "score_holds_d",
         "score_fresh_d",
         "late_day",
@@ -47,7 +55,8 @@ def thresholds_text(ctx: Context, doe_id: str, nutrient: str) -> list[str]:
     """The herd rules this verdict hangs on, the farm's own marked, and her grain limits."""
     rows: list[list[Any]] = []
     for name in (*USED[nutrient], *EVERY):
-        rule, value = RULES[name], ctx.rules[name]
+        rule = RULES[name]
+        value = ctx.rules.get(name, rule.default)
         word = rule.source if value == rule.default else f"this farm's own; our default is {rule.default}"
         rows.append([name, value, rule.unit, word])
     limits = ctx.outlooks[doe_id]["limits"]

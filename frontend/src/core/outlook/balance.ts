@@ -2,7 +2,7 @@ import type { BookFeed } from "../book.ts";
 import { div, sum } from "../ints.ts";
 import { pen_on } from "../state/doe_state.ts";
 import { days_between, NUTRIENTS, per_nutrient, shift, type Context } from "./context.ts";
-import { need_on, need_sd_on } from "./needs.ts";
+import { appetite_on, need_on, need_sd_on } from "./needs.ts";
 import { planned_slots } from "./plan.ts";
 import type { Nutrient, PerNutrient, Sums, Window } from "./shapes.ts";
 import { FORAGE } from "./feed_classes.ts";
@@ -11,7 +11,7 @@ import { nothing, share_day, type Eaten } from "./sharing.ts";
 /** Supply against need: what was eaten on a day, whether it is confirmed, and sums. Twin of herd/outlook/balance.py. */
 type Column = "me_kj_kg" | "cp_eq_ug_g" | "ca_ug_g" | "p_ug_g";
 const COMPOSITION: Record<Nutrient, Column> = { me: "me_kj_kg", cp: "cp_eq_ug_g", ca: "ca_ug_g", p: "p_ug_g" };
-const COUNTED = ["dm", "own", "offered_me", "own_me", "need_sd", "ndf_g", "forage_g"] as const;
+const COUNTED = ["dm", "own", "offered_me", "own_me", "need_sd", "appetite_g", "ndf_g", "forage_g"] as const;
 const PER = 1000;
 
 export function eaten_on(ctx: Context, id: string, on: string, planned = false): Eaten {
@@ -43,7 +43,8 @@ function find_sums(ctx: Context, id: string, on: string, planned: boolean): Sums
   const me_by: Record<string, number> = {};
   for (const [feed, g] of Object.entries(eaten.dm)) if (g > 0) me_by[feed] = energy_of(ctx, feed, g);
   const own = sum(Object.values(eaten.own));
-  return { need, got, extra, dm, own, offered_me, own_me, need_sd: need_sd_on(ctx, id, on), me_by, ...fibre_of(ctx, eaten.dm) };
+  const [need_sd, appetite_g] = [need_sd_on(ctx, id, on), appetite_on(ctx, id, on)];
+  return { need, got, extra, dm, own, offered_me, own_me, need_sd, appetite_g, me_by, ...fibre_of(ctx, eaten.dm) };
 }
 
 /** What `supply` gives as energy, without the rest. */
@@ -88,17 +89,17 @@ export function blank_feeds(ctx: Context, { me_by }: Sums, key: Nutrient): numbe
   return Object.keys(me_by).filter((id) => (ctx.feed(id)?.[COMPOSITION[key]] ?? null) === null).length;
 }
 
-/** Sums over her last days, worked once. */
-export function window(ctx: Context, id: string, days: number): Window {
-  return ctx.memo.windows.once(id, days, () => find_window(ctx, id, days));
+/** Sums over her last days, or over as many before the last `skip`; worked once. */
+export function window(ctx: Context, id: string, days: number, skip = 0): Window {
+  return ctx.memo.windows.once(id, skip * PER + days, () => find_window(ctx, id, days, skip));
 }
 
-/** The confirmed days among the last `days` (today counts once confirmed), none before she last kidded. */
-function find_window(ctx: Context, id: string, days: number): Window {
+/** The confirmed days among those asked for (today counts once confirmed), none before she last kidded. */
+function find_window(ctx: Context, id: string, days: number, skip: number): Window {
   const last = confirmed(ctx, id, ctx.day) ? ctx.day : shift(ctx.day, -1);
   const { kidded } = ctx.doe(id);
   const total: Window = { days: 0, of: 0, ...no_sums() };
-  for (let back = 0; back < days; back++) {
+  for (let back = skip; back < skip + days; back++) {
     const on = shift(last, -back);
     if (kidded && on < kidded.on) break;
     total.of += 1;
@@ -112,7 +113,7 @@ function find_window(ctx: Context, id: string, days: number): Window {
 
 export function no_sums(): Sums {
   return {
-    dm: 0, own: 0, offered_me: 0, own_me: 0, need_sd: 0, ndf_g: 0, forage_g: 0, me_by: {},
+    dm: 0, own: 0, offered_me: 0, own_me: 0, need_sd: 0, appetite_g: 0, ndf_g: 0, forage_g: 0, me_by: {},
     need: per_nutrient(), got: per_nutrient(), extra: per_nutrient(),
   };
 }

@@ -1,6 +1,7 @@
 import { div } from "../ints.ts";
 import { confirmed, day_sums, eaten_on, gestation_on, permille } from "./balance.ts";
 import { days_between, shift, type Context } from "./context.ts";
+import { fitted } from "./fitted.ts";
 import { freeze_on } from "./freeze.ts";
 import { milk_on } from "./needs.ts";
 import type { Said, Window } from "./shapes.ts";
@@ -50,11 +51,15 @@ function planned_jump(ctx: Context, id: string, step_g: number, step_days: numbe
   return null;
 }
 
-/** After the late day the plan must not fall relative to need; a dry-off, where both come down, passes. */
+/**
+ * After the late day the plan must not fall relative to need; a dry-off, where both come down, passes. Nor is it a cut where
+ * hay beyond her appetite is trimmed: what she can eat of the plan has to fall with it.
+ */
 export function late_cut(ctx: Context, id: string, week: Window): Said | null {
   if (!week.days || gestation_on(ctx, id, shift(ctx.day, 1)) < ctx.rule("late_day")) return null;
   const now = div(week.offered_me, week.days);
   const ratio = permille(week.offered_me, week.need.me);
+  const eaten = permille(week.got.me, week.appetite_g);
   for (let k = 1; k <= CUT_D; k++) {
     const on = shift(ctx.day, k);
     const sums = day_sums(ctx, id, on, true);
@@ -62,7 +67,8 @@ export function late_cut(ctx: Context, id: string, week: Window): Said | null {
     if (!sums?.offered_me || freeze_on(ctx, id, on)) continue;
     const less = sums.offered_me * 1000 < now * (1000 - ctx.rule("cut_pm"));
     const then = permille(sums.offered_me, sums.need.me);
-    if (less && then * 1000 < ratio * (1000 - ctx.rule("level_pm"))) {
+    const eats_less = permille(sums.got.me, sums.appetite_g) * 1000 < eaten * (1000 - fitted(ctx, "cut_eaten_pm"));
+    if (less && eats_less && then * 1000 < ratio * (1000 - ctx.rule("level_pm"))) {
       return { code: "net_cut_late", args: { on, days: days_between(ctx.day, on) } };
     }
   }

@@ -140,3 +140,11 @@ export function last_score(ctx: Context, id: string): LastScore | null {
   const before = scores.slice(0, -1).filter((row) => days_between(row[0], on) <= 60).at(-1);
   return { age_d: days_between(on, ctx.day), x100, fell: before ? before[1] - x100 : 0 };
 }
+
+/** Her last three scores, 60 days at the most apart, all lie under a score and the last not above the first. */
+export function held_through(ctx: Context, id: string, below: number): boolean {
+  const scores = ctx.doe(id).scores.filter(([on]) => on <= ctx.day).slice(-3);
+  const [first, last] = [scores[0], scores[2]];
+  if (!first || !last || days_between(first[0], last[0]) > 60) return false;
+  return scores.every((row) => row[1] < below) && last[1] <= first[1];
+}

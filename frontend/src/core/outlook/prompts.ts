@@ -1,5 +1,6 @@
 import { window } from "./balance.ts";
 import { days_between, type Context } from "./context.ts";
+import { energy_word } from "./energy_word.ts";
 import { frozen_out_word } from "./frozen_out.ts";
 import { grain_word, late_cut } from "./grain.ts";
 import { mineral_word } from "./minerals.ts";
@@ -7,8 +8,6 @@ import { last_score } from "./needs.ts";
 import { has_plan, next_step } from "./plan.ts";
 import { risk_word } from "./risk.ts";
 import type { Args, DoeResult, NutrientLine, Prompt, Said, Seen } from "./shapes.ts";
-import { energy_word } from "./verdicts.ts";
-import { witness } from "./witness.ts";
 
 /** One prompt per doe, the most serious first; a cause shared by a pen is said once. Twin of herd/outlook/prompts.py. */
 export const RANKS: Record<string, number> = {
@@ -76,13 +75,13 @@ function say(code: string, args: Args = {}): Said {
 }
 
 function energy(ctx: Context, id: string, line: NutrientLine): Said | null {
-  const word = energy_word(ctx, id, line);
+  const [word, by] = energy_word(ctx, id, line);
   if (!word) return null;
   if (word === "score_her") {
     const score = last_score(ctx, id);
     return say(word, { age_d: score ? score.age_d : -1, x100: score ? score.x100 : 0 });
   }
-  return say(`energy_${word}`, { pm: line.pm, on: line.ahead ? line.ahead.on : ctx.day, witness: witness(ctx, id) });
+  return say(`energy_${word}`, { pm: line.pm, on: line.ahead ? line.ahead.on : ctx.day, witness: by });
 }
 
 function calcium({ st, pm, ahead }: NutrientLine): Said | null {

@@ -118,6 +118,8 @@ export interface Sums {
   need_sd: number;
   ndf_g: number;
   forage_g: number;
+  /** What she could eat, of dry matter. */
+  appetite_g: number;
   me_by: Record<string, number>;
 }
 

@@ -15,7 +15,12 @@ export function energy_band(ctx: Context, total: Sums): Band {
   if (got <= 0 || need <= 0) return [pm, pm];
   const [of_supply, of_need] = [div(isqrt(supply_doubt(ctx, total)) * 1000, got), div(total.need_sd * 1000, need)];
   const sd_pm = isqrt(of_supply * of_supply + of_need * of_need);
-  return spread(div(pm * (1000 + ctx.rule("need_high_pm")), 1000), div(sd_pm * Z80_PM, 1000));
+  return spread(centred(ctx, pm), div(sd_pm * Z80_PM, 1000));
+}
+
+/** The ratio in the middle of the published figures for need, where the default stands at their top. */
+export function centred(ctx: Context, pm: number): number {
+  return div(pm * (1000 + ctx.rule("need_high_pm")), 1000);
 }
 
 /** Variance of the energy eaten over the days, kJ squared: the feeder's waste and sharing, amounts, each feed's energy. */

@@ -1,23 +1,19 @@
 import { div } from "../ints.ts";
-import { add, blank_feeds, day_sums, enough_days, gestation_on, no_sums, permille, window } from "./balance.ts";
-import { slot_for, type Slot } from "./branches.ts";
+import { add, blank_feeds, day_sums, enough_days, no_sums, permille, window } from "./balance.ts";
 import { days_between, NUTRIENTS, shift, type Context } from "./context.ts";
-import { last_score, type LastScore } from "./needs.ts";
+import { ahead_stands, energy_state, type Judged } from "./energy.ts";
 import { has_plan } from "./plan.ts";
 import { energy_band, spread, sure } from "./surety.ts";
 import type { DoeResult, Nutrient, NutrientLine, State, Sums, Window } from "./shapes.ts";
-import { witness } from "./witness.ts";
 
 /** Where each nutrient stands and where it is heading. Twin of herd/outlook/verdicts.py. */
 const AHEAD_D = 14;
 const LATE_CALCIUM_D = 28;
-const FRESH = 8;
 /** The herd's calcium rule before kidding; 0 is to need. */
 const [HOLD, VETS_RULE, HOLD_MOST_PM] = [1, 2, 3000];
 const BANDS = { cp: "cp_band_pm", ca: "mineral_band_pm", p: "mineral_band_pm" };
 
 type Lines = Record<string, NutrientLine>;
-type Judged = Sums & { days: number };
 
 /** Over seven days with the three-day ratio, the state, and the date it leaves its band. */
 export function lines_for(ctx: Context, id: string): Lines {
@@ -73,36 +69,6 @@ export function state_of(ctx: Context, id: string, key: Nutrient, sums: Judged, 
   return pm < 1000 - ctx.rule(key === "cp" ? "protein_pm" : "calcium_pm") ? "short" : "level";
 }
 
-/** Late: short only below the floor she can eat to. Before: the band, wider where a fresh score says she holds. */
-export function energy_state(ctx: Context, id: string, sums: Judged, pm: number, on: string): State {
-  const slot = slot_for(ctx, id, on);
-  const floor = slot ? slot[0].floor_me_kj[slot[1]]! : 0;
-  if (gestation_on(ctx, id, on) >= ctx.rule("late_day") && floor) {
-    return sums.got.me < floor * Math.max(1, sums.days) ? "short" : "level";
-  }
-  const score = last_score(ctx, id);
-  const held = score !== null && score.age_d <= ctx.rule("score_holds_d") ? score : null;
-  if (pm < 1000 - ctx.rule("level_pm")) return spared_short(ctx, slot, held, pm) ? "level" : "short";
-  if (pm > 1000 + ctx.rule("level_pm")) return spared_over(ctx, slot, held, pm) ? "level" : "over";
-  return "level";
-}
-
-function spared_short(ctx: Context, slot: Slot | null, held: LastScore | null, pm: number): boolean {
-  const fresh = fresh_doe(slot);
-  const slack = ctx.rule(fresh ? "fresh_slack_pm" : "slight_under_pm");
-  const holds = held !== null && held.x100 >= ctx.rule("score_thin_x100") && held.fell < ctx.rule("score_fell_x100");
-  return (fresh || holds) && pm >= 1000 - slack;
-}
-
-function spared_over(ctx: Context, slot: Slot | null, held: LastScore | null, pm: number): boolean {
-  const holds = held !== null && slot !== null && held.x100 <= slot[0].band_hi[slot[1]]!;
-  return holds && held.fell > -ctx.rule("score_fell_x100") && pm <= 1000 + ctx.rule("over_hold_pm");
-}
-
-function fresh_doe(slot: Slot | null): boolean {
-  return slot !== null && slot[0].phase[slot[1]] === FRESH;
-}
-
 /** Within 28 days of her earliest due date. */
 export function late_calcium(ctx: Context, id: string, on: string): boolean {
   const due = ctx.doe(id).bred ? ctx.outlooks[id]!.due : null;
@@ -148,8 +114,8 @@ export function day_state(ctx: Context, id: string, key: Nutrient, sums: Sums, o
   const one = { ...sums, days: 1 };
   const pm = permille(sums.got[key], sums.need[key]);
   const state = state_of(ctx, id, key, one, pm, on);
-  const doubted = key === "me" && (state === "short" || state === "over") && !is_late(ctx, id, on);
-  if (doubted && !agreed(ctx, week, pm, state)) return "level";
+  const told = key === "me" && (state === "short" || state === "over");
+  if (told && !ahead_stands(ctx, id, sums, pm, state, on, week)) return "level";
   if (sums.extra[key]) {
     const more = { ...one, got: { ...sums.got, [key]: sums.got[key] + sums.extra[key] } };
     if (state !== state_of(ctx, id, key, more, permille(more.got[key], sums.need[key]), on)) return "unknown";
@@ -164,18 +130,6 @@ export function day_state(ctx: Context, id: string, key: Nutrient, sums: Sums, o
   return state;
 }
 
-function is_late(ctx: Context, id: string, on: string): boolean {
-  return gestation_on(ctx, id, on) >= ctx.rule("late_day");
-}
-
-/** Whether the week's doubt, laid about a planned day's ratio, leaves the state standing. */
-function agreed(ctx: Context, week: Window, pm: number, state: State): boolean {
-  const now = week.days ? permille(week.got.me, week.need.me) : 0;
-  if (now <= 0) return false;
-  const [lo, hi] = energy_band(ctx, week);
-  return sure(state, [div(lo * pm, now), div(hi * pm, now)]);
-}
-
 /** The shared feeder's verdict: calcium eaten by the whole pen against what its does need. */
 export function pen_calcium(ctx: Context, does: string[]): State {
   const total = no_sums();
@@ -187,22 +141,4 @@ export function pen_calcium(ctx: Context, does: string[]): State {
   const low = 1000 - ctx.rule("calcium_pm");
   if (pm < low && low <= high) return "unknown";
   return pm < low ? "short" : "level";
-}
-
-/**
- * The prompt the energy line calls for: "", "short", "over", "heading_short", "heading_over" or "score_her".
- * From the late day on a short line needs a witness besides the sums; without one an old score asks for a new one.
- */
-export function energy_word(ctx: Context, id: string, { st, ahead, sure: certain }: NutrientLine): string {
-  const now = st === "short" || st === "over";
-  if (!now && !(ahead && st === "level")) return "";
-  const word = now ? st : ahead!.st;
-  const late = gestation_on(ctx, id, now ? ctx.day : ahead!.on) >= ctx.rule("late_day");
-  const unsure = now && !certain;
-  if (word === "over") return late || unsure ? "" : now ? "over" : "heading_over";
-  if ((late || unsure) && !witness(ctx, id)) {
-    const score = last_score(ctx, id);
-    return score === null || score.age_d > ctx.rule(late ? "score_fresh_d" : "score_holds_d") ? "score_her" : "";
-  }
-  return now ? "short" : "heading_short";
 }

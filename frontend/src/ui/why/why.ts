@@ -108,7 +108,10 @@ export function doubtName({ of, feed }: Doubt): string {
 }
 
 const RULES: Record<NutrientKey, string[]> = {
-  me: ["level_pm", "slight_under_pm", "fresh_slack_pm", "over_hold_pm", "score_holds_d", "score_fresh_d", "late_day", "confirmed_days"],
+  me: [
+    "level_pm", "slight_under_pm", "fresh_slack_pm", "milk_slack_pm", "over_hold_pm", "score_holds_d", "score_fresh_d", "late_day",
+    "confirmed_days",
+  ],
   cp: ["protein_pm", "confirmed_days"],
   ca: ["calcium_pm", "calcium_late_pm", "confirmed_days"],
   p: ["calcium_pm", "confirmed_days"],

@@ -1,0 +1,81 @@
+import { div } from "../ints.ts";
+import { gestation_on, permille } from "./balance.ts";
+import { slot_for, type Slot } from "./branches.ts";
+import type { Context } from "./context.ts";
+import { fitted } from "./fitted.ts";
+import { held_through, last_score, type LastScore } from "./needs.ts";
+import type { State, Sums, Window } from "./shapes.ts";
+import { centred, energy_band, sure } from "./surety.ts";
+import { stage } from "./witness.ts";
+
+/** How her week's energy stands against need, and from where a planned day is told. Twin of herd/outlook/energy.py. */
+const FRESH = 8;
+const MANY_X100 = 250;
+
+export type Judged = Sums & { days: number };
+
+/** Late: short only below the floor she can eat to. Before: the middle of the band outside what counts as level. */
+export function energy_state(ctx: Context, id: string, sums: Judged, pm: number, on: string): State {
+  const floor = floor_on(ctx, id, on);
+  if (floor) return sums.got.me < floor * Math.max(1, sums.days) ? "short" : "level";
+  const [slot, seen] = [slot_for(ctx, id, on), centred(ctx, pm)];
+  if (seen < 1000 - ctx.rule("level_pm")) return seen >= 1000 - slack(ctx, id, slot) ? "level" : "short";
+  return seen > over_from(ctx, id, slot) ? "over" : "level";
+}
+
+/** The floor she can eat to from the late day on [kJ], 0 before. */
+export function floor_on(ctx: Context, id: string, on: string): number {
+  const slot = slot_for(ctx, id, on);
+  return slot && gestation_on(ctx, id, on) >= ctx.rule("late_day") ? slot[0].floor_me_kj[slot[1]]! : 0;
+}
+
+/** How far under need is level: a fresh doe cannot eat to need, a doe whose fresh score holds does not have to. */
+function slack(ctx: Context, id: string, slot: Slot | null): number {
+  const score = last_score(ctx, id);
+  if (slot !== null && slot[0].phase[slot[1]] === FRESH) return ctx.rule("fresh_slack_pm");
+  const holds = score !== null && score.age_d <= ctx.rule("score_holds_d") && score.x100 >= ctx.rule("score_thin_x100");
+  return holds && score.fell < ctx.rule("score_fell_x100") ? ctx.rule("slight_under_pm") : 0;
+}
+
+/** Above which ratio she is over: sooner near the top of her band or rising, later at its foot or where she held. */
+export function over_from(ctx: Context, id: string, slot: Slot | null): number {
+  const score = last_score(ctx, id);
+  if (score === null || slot === null || score.age_d > ctx.rule("score_holds_d")) return 1000 + ctx.rule("level_pm");
+  if (score.x100 <= slot[0].band_lo[slot[1]]! || held_through(ctx, id, near_top(ctx, slot))) return 1000 + ctx.rule("over_hold_pm");
+  return 1000 + ctx.rule("level_pm") - (fattening(ctx, slot, score) ? fitted(ctx, "over_near_pm") : 0);
+}
+
+function near_top(ctx: Context, slot: Slot): number {
+  return slot[0].band_hi[slot[1]]! - ctx.rule("band_slack_x100");
+}
+
+function fattening(ctx: Context, slot: Slot, { x100, fell }: LastScore): boolean {
+  return x100 >= near_top(ctx, slot) || fell <= -ctx.rule("band_slack_x100");
+}
+
+/** Where the band must end for the sums alone to say short: in milk they read low, and a fresh doe goes under. */
+export function clear_of(ctx: Context, id: string, on: string): number {
+  const now = stage(ctx, id, on);
+  return 1000 - (now === "fresh" ? ctx.rule("fresh_slack_pm") : now === "milk" ? fitted(ctx, "milk_slack_pm") : 0);
+}
+
+/** Whether a planned day's state is clear enough to be told: the week's doubt is laid about the day's ratio. */
+export function ahead_stands(ctx: Context, id: string, sums: Sums, pm: number, state: State, on: string, week: Window): boolean {
+  const floor = floor_on(ctx, id, on);
+  if (floor) {
+    const many = (ctx.outlooks[id]!.who?.litter_x100 ?? 0) >= MANY_X100;
+    return sums.got.me * 1000 < floor * (1000 - fitted(ctx, many ? "late_many_clear_pm" : "late_ahead_clear_pm"));
+  }
+  const now = week.days ? permille(week.got.me, week.need.me) : 0;
+  if (now <= 0) return false;
+  const [lo, hi] = energy_band(ctx, week).map((edge) => div(edge * pm, now)) as [number, number];
+  if (state === "short") return hi < clear_of(ctx, id, on) - fitted(ctx, "ahead_clear_pm");
+  return sure(state, [lo, hi]) && !holds_over(ctx, id, pm, on);
+}
+
+/** Whether a fresh score inside her band, and not rising, lets a planned day be somewhat over. */
+function holds_over(ctx: Context, id: string, pm: number, on: string): boolean {
+  const [slot, score] = [slot_for(ctx, id, on), last_score(ctx, id)];
+  if (slot === null || score === null || score.age_d > ctx.rule("score_holds_d") || fattening(ctx, slot, score)) return false;
+  return pm <= 1000 + ctx.rule("over_hold_pm");
+}

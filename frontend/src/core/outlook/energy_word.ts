@@ -1,0 +1,73 @@
+import { enough_days, gestation_on, permille, window } from "./balance.ts";
+import { days_between, shift, type Context } from "./context.ts";
+import { clear_of, energy_state, floor_on } from "./energy.ts";
+import { fitted } from "./fitted.ts";
+import { last_score, milk_on } from "./needs.ts";
+import type { NutrientLine } from "./shapes.ts";
+import { centred, energy_band } from "./surety.ts";
+import { less_feed, observed, same_stage, WEEK_D, witness, type Witness } from "./witness.ts";
+
+/** When her energy is worth a prompt, and what bears it out. Twin of herd/outlook/energy_word.py. */
+export type EnergyWord = "" | "short" | "over" | "heading_short" | "heading_over" | "score_her";
+export type By = Witness | "sums" | "last_week";
+type Ahead = NonNullable<NutrientLine["ahead"]>;
+
+/** A shortfall farther ahead is shown, not said. */
+const SAID_D = 7;
+
+/** From the late day on a short line needs a witness besides the sums; without one an old score asks for a new one. */
+export function energy_word(ctx: Context, id: string, line: NutrientLine): [word: EnergyWord, by: By] {
+  const { st, ahead } = line;
+  if (st === "unknown") return ["", ""];
+  if (is_over(ctx, id, line)) return ["over", ""];
+  const by = st === "short" ? short_by(ctx, id, line) : "";
+  if (by) return ["short", by];
+  const [word, ahead_by] = ahead ? ahead_word(ctx, id, ahead, line) : (["", ""] as const);
+  if (word) return [word, ahead_by];
+  const asks = st === "short" || ahead?.st === "short";
+  return [asks && score_her(ctx, id, ahead) ? "score_her" : "", ""];
+}
+
+/** Over and not late; a milker where the band is clear of need. Once over it stands until she is back at need. */
+function is_over(ctx: Context, id: string, { st, pm, sure }: NutrientLine): boolean {
+  if (gestation_on(ctx, id, ctx.day) >= ctx.rule("late_day") || st === "short") return false;
+  if (milk_on(ctx, id, ctx.day)) return st === "over" && sure;
+  if (st === "over" || centred(ctx, pm) <= 1000 || !same_stage(ctx, id)) return st === "over";
+  const before = window(ctx, id, WEEK_D, WEEK_D);
+  const then = permille(before.got.me, before.need.me);
+  return enough_days(ctx, before) && energy_state(ctx, id, before, then, shift(ctx.day, -WEEK_D)) === "over";
+}
+
+/** What bears out a short week: its band wholly below need, something seen, less feed, or a week before as short. */
+function short_by(ctx: Context, id: string, { hi }: NutrientLine): By {
+  const [floor, week] = [floor_on(ctx, id, ctx.day), window(ctx, id, WEEK_D)];
+  if (floor) {
+    const least = floor * Math.max(1, week.days) * (1000 - fitted(ctx, "late_clear_pm"));
+    return witness(ctx, id, week.got.me * 1000 < least);
+  }
+  const edge = clear_of(ctx, id, ctx.day);
+  if (hi < edge) return "sums";
+  return observed(ctx, id) || (hi < edge + fitted(ctx, "short_again_pm") ? again(ctx, id, edge) : "");
+}
+
+/** Less feed than the week before; or that week was short beyond doubt, so that a prompt does not flicker. */
+function again(ctx: Context, id: string, edge: number): By {
+  if (less_feed(ctx, id)) return "less_feed";
+  const before = window(ctx, id, WEEK_D, WEEK_D);
+  return same_stage(ctx, id) && enough_days(ctx, before) && energy_band(ctx, before)[1] < edge ? "last_week" : "";
+}
+
+function ahead_word(ctx: Context, id: string, { st, on }: Ahead, line: NutrientLine): [word: EnergyWord, by: By] {
+  const late = gestation_on(ctx, id, on) >= ctx.rule("late_day");
+  if (st === "over") return [line.st === "level" && !late ? "heading_over" : "", ""];
+  const by = witness(ctx, id);
+  return days_between(ctx.day, on) <= SAID_D && (by || !late) ? ["heading_short", by] : ["", ""];
+}
+
+/** Nobody has seen anything, and the last score is too old to tell. */
+function score_her(ctx: Context, id: string, ahead: Ahead | null): boolean {
+  const late = [ctx.day, ...(ahead ? [ahead.on] : [])].some((on) => gestation_on(ctx, id, on) >= ctx.rule("late_day"));
+  const score = last_score(ctx, id);
+  const old = score === null || score.age_d > ctx.rule(late ? "score_fresh_d" : "score_holds_d");
+  return old && !witness(ctx, id);
+}

@@ -1,0 +1,77 @@
+"""When a short or over line is said, and what is named as bearing it out."""
+
+from __future__ import annotations
+
+import pytest
+
+from herd.outlook.context import shift
+from herd.outlook.fitted import FITTED
+from herd.outlook.rules import RULES
+from tests.support.flat_doe import TODAY, days, late, one_doe, result
+from tests.support.log import Log
+from tests.support.outlooks import branch
+
+
+def fed_until(first_g: int, then_g: int, turn: int = 7) -> Log:
+    """Fifteen confirmed days: so much hay until a week ago, so much since."""
+    log = one_doe(hay_g=first_g, confirm=0)
+    for on in days(15):
+        log.fed("p", on, "morning", ("fern", "hay", first_g if on < shift(TODAY, 1 - turn) else then_g))
+    return log
+
+
+@pytest.mark.parametrize("name", sorted(FITTED))
+def test_what_stands_in_for_a_missing_rule_is_the_rules_own_default(name: str) -> None:
+    assert FITTED[name] == RULES[name].default
+
+
+def test_far_below_need_the_sums_alone_are_enough() -> None:
+    # 700 g: 630 g DM x 8 = 5,040 kJ of 10,000, 529 permille in the middle; the doubt ends well under need
+    prompt = result(one_doe(hay_g=700))["prompt"]
+    assert (prompt["code"], prompt["args"]["witness"]) == ("energy_short", "sums")
+
+
+def test_a_little_below_need_is_shown_and_not_said() -> None:
+    # 1150 g: 8,280 kJ, 869 permille in the middle, whose doubt reaches past need
+    said = result(one_doe(hay_g=1150))
+    assert said["lines"]["me"]["st"] == "short"
+    assert said["lines"]["me"]["hi"] > 1000
+    assert said["prompt"]["code"] == "score_her"
+
+
+def test_less_feed_than_the_week_before_bears_out_what_the_sums_leave_open() -> None:
+    steady, less = result(fed_until(1130, 1130)), result(fed_until(1500, 1130))
+    assert steady["lines"]["me"]["hi"] == less["lines"]["me"]["hi"]
+    assert 1000 <= less["lines"]["me"]["hi"] < 1000 + RULES["short_again_pm"].default
+    assert steady["prompt"]["code"] == "score_her"
+    assert (less["prompt"]["code"], less["prompt"]["args"]["witness"]) == ("energy_short", "less_feed")
+
+
+def test_a_week_short_beyond_doubt_is_not_forgotten_the_moment_it_mends_a_little() -> None:
+    prompt = result(fed_until(700, 1130))["prompt"]
+    assert (prompt["code"], prompt["args"]["witness"]) == ("energy_short", "last_week")
+    assert result(fed_until(700, 1300))["prompt"]["code"] != "energy_short"
+
+
+def test_a_milker_is_called_short_only_well_below_need() -> None:
+    branches = {"as_is": branch(milk_g=100)}
+    milking = result(one_doe(hay_g=1050), branches)
+    assert milking["lines"]["me"]["st"] == "short"
+    assert milking["lines"]["me"]["hi"] > 1000 - RULES["milk_slack_pm"].default
+    assert (milking["prompt"] or {}).get("code") != "energy_short"
+    assert result(one_doe(hay_g=500), branches)["prompt"]["args"]["witness"] == "sums"
+
+
+def test_once_over_it_stands_until_she_is_back_at_need() -> None:
+    assert result(fed_until(1700, 1380))["prompt"]["code"] == "energy_over"
+    assert result(fed_until(1380, 1380))["prompt"] is None
+    assert result(fed_until(1700, 1300))["prompt"]["code"] != "energy_over"
+
+
+def test_a_late_doe_below_her_floor_by_a_hair_is_not_called_short_on_one_low_score() -> None:
+    # floor 9,000: 1,240 g gives 8,928 kJ, eight thousandths under; 1,150 g gives 8,280, a tenth under
+    for hay_g, code in ((1240, None), (1150, "energy_short")):
+        log = one_doe(hay_g=hay_g)
+        log.score("fern", shift(TODAY, -3), 225)
+        prompt = result(log, late())["prompt"] or {"code": None}
+        assert (prompt["code"] == "energy_short") == (code == "energy_short")
