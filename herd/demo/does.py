@@ -96,7 +96,7 @@ LONG = (
         milk_g=2100,
         scores=((70, 275), (44, 275), (21, 300), (9, 300)),
     ),
-    # grown, dry when bred, and soon on richer hay than she has any use for
+    # grown, dry when bred, on richer hay than she has any use for
     Doe(
         key="clover",
         breed="grade",
@@ -242,7 +242,7 @@ STRAW = (
         keeper="hard",
         pens=((START, "long"), (12, "straw")),
         hay=((START, 1600),),
-        bred=(118, 118),
+        bred=(123, 123),
         scanned=(61, 3),
         scores=((71, 300), (46, 300), (23, 275), (4, 250)),
     ),

@@ -30,7 +30,7 @@ CALM = {"", "steps_ahead"}
 SPEAKING = {
     "Yarrow": "energy_heading_short",
     "Mallow": "calcium_short",
-    "Clover": "energy_heading_over",
+    "Clover": "energy_over",
     "Marigold": "off_feed_now",
     "Sedge": "record_next",
 }
