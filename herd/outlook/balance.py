@@ -46,7 +46,7 @@ def day_sums(ctx: Context, doe_id: str, on: str, planned: bool) -> dict[str, Any
     sums["own_me"] = supply(ctx, eaten["own"])[0]["me"]
     sums["need_sd"] = need_sd_on(ctx, doe_id, on)
     sums["appetite_g"] = appetite_on(ctx, doe_id, on)
-    sums["me_by"] = {feed: supply(ctx, {feed: g})[0]["me"] for feed, g in eaten["dm"].items() if g}
+    sums["dm_by"] = {feed: g for feed, g in eaten["dm"].items() if g}
     return sums | fibre_of(ctx, eaten["dm"])
 
 
@@ -76,9 +76,18 @@ def supply(ctx: Context, dm: dict[str, int]) -> tuple[dict[str, int], dict[str, 
     return got, extra
 
 
+def parts_of(ctx: Context, total: dict[str, Any], key: str) -> dict[str, int]:
+    """{feed: kJ or mg of one nutrient} in what was eaten over the days; 0 where a feed has no value."""
+    column, parts = COMPOSITION[key], dict[str, int]()
+    for feed_id, g in total["dm_by"].items():
+        feed = ctx.feed(feed_id)
+        parts[feed_id] = g * ((feed[column] if feed else None) or 0) // 1000
+    return parts
+
+
 def blank_feeds(ctx: Context, total: dict[str, Any], key: str) -> int:
     """How many of the feeds eaten have no value for a nutrient."""
-    feeds = (ctx.feed(feed_id) for feed_id in total["me_by"])
+    feeds = (ctx.feed(feed_id) for feed_id in total["dm_by"])
     return sum(1 for feed in feeds if feed is None or feed[COMPOSITION[key]] is None)
 
 
@@ -110,7 +119,7 @@ def _window(ctx: Context, doe_id: str, days: int, skip: int) -> dict[str, Any]:
 def no_sums() -> dict[str, Any]:
     """A running total with nothing in it."""
     parts = {part: dict.fromkeys(NUTRIENTS, 0) for part in PARTS}
-    return {**dict.fromkeys(COUNTED, 0), **parts, "me_by": {}}
+    return {**dict.fromkeys(COUNTED, 0), **parts, "dm_by": {}}
 
 
 def add(total: dict[str, Any], sums: dict[str, Any]) -> None:
@@ -120,8 +129,8 @@ def add(total: dict[str, Any], sums: dict[str, Any]) -> None:
     for part in PARTS:
         for key in NUTRIENTS:
             total[part][key] += sums[part][key]
-    for feed, kj in sums["me_by"].items():
-        total["me_by"][feed] = total["me_by"].get(feed, 0) + kj
+    for feed, g in sums["dm_by"].items():
+        total["dm_by"][feed] = total["dm_by"].get(feed, 0) + g
 
 
 def permille(got: int, need: int) -> int:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from .balance import confirmed, window
+from .balance import confirmed, parts_of, window
 from .branches import slot_for
 from .context import Context, days_between, shift
 from .entered import TESTED_SD_PM
@@ -53,7 +53,7 @@ def _supply(ctx: Context, week: dict[str, Any]) -> Iterator[Part]:
     yield "feeder", "", shared, "", shared
     amounts = week["got"]["me"] * ctx.rules["amount_sd_pm"] // 1000
     yield "amounts", "", amounts, "", amounts
-    for feed_id, kj in week["me_by"].items():
+    for feed_id, kj in parts_of(ctx, week, "me").items():
         sd_pm = feed_sd_pm(ctx, feed_id)
         tested = min(sd_pm, TESTED_SD_PM)
         act = "test_feed" if tested < sd_pm else ""

@@ -89,8 +89,8 @@ RULES: dict[str, Rule] = {
     "milk_weighed_sd_pm": Rule(60, "permille of milk", 0, 300, JUDGEMENT),
     "milk_expected_sd_pm": Rule(200, "permille of milk", 50, 500, JUDGEMENT),
     "feed_sd_pm": Rule(100, "permille of a feed's energy when nothing better is known", 20, 300, "Preston: 10 %"),
-    "cp_band_pm": Rule(190, "permille, half the 80 % band", 50, 500, "Preston: organic parts 15 %"),
-    "mineral_band_pm": Rule(380, "permille, half the 80 % band", 100, 800, "Preston: minerals 30 %"),
+    "cp_band_pm": Rule(190, "permille, half the 80 % band of one feed", 50, 500, "Preston: organic parts 15 %"),
+    "mineral_band_pm": Rule(380, "permille, half the 80 % band of one feed", 100, 800, "Preston: minerals 30 %"),
     # temperature, degrees C x 10
     "temp_low_vet_x10": Rule(380, "degrees C x 10", 370, 385, "minerals and health bands, red below 38.0"),
     "temp_low_x10": Rule(385, "degrees C x 10", 380, 390, "Penn New Bolton: 38.6 to 40.0 in adults"),

@@ -9,10 +9,9 @@ from .context import NUTRIENTS, Context, days_between, shift
 from .energy import ahead_stands, energy_state
 from .plan import has_plan
 from .rule_choices import HOLD, VETS_RULE
-from .surety import energy_band, spread, sure
+from .surety import band_of, sure
 
 AHEAD_D = 14
-BANDS = {"cp": "cp_band_pm", "ca": "mineral_band_pm", "p": "mineral_band_pm"}
 LATE_CALCIUM_D = 28
 HOLD_MOST_PM = 3000  # herd/science/parameters/alternatives.toml, pre_kidding_calcium__hold
 
@@ -29,7 +28,7 @@ def lines_for(ctx: Context, doe_id: str) -> dict[str, Any]:
         state = state_of(ctx, doe_id, key, week, pm, ctx.day) if known else "unknown"
         if known and hi != pm and state != state_of(ctx, doe_id, key, week, hi, ctx.day):
             state = "unknown"
-        band = energy_band(ctx, week) if key == "me" else spread(pm, ctx.rules[BANDS[key]])
+        band = band_of(ctx, key, week)
         lines[key] |= {"st": state, "at_least": week["extra"][key] > 0, "ahead": None, "lo": band[0], "hi": band[1]}
         lines[key]["sure"] = sure(state, band)
         lines[key]["blank"] = blank_feeds(ctx, week, key)

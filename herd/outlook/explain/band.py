@@ -6,7 +6,7 @@ from typing import Any
 
 from ..context import Context
 from ..doubts import doubts
-from ..verdicts import BANDS
+from ..surety import ONE_FEED
 from .eaten import name_of
 from .words import NAMES, heading, table
 
@@ -34,8 +34,9 @@ def band_text(ctx: Context, doe_id: str, result: dict[str, Any], nutrient: str) 
     lines = heading(f"How sure the {NAMES[nutrient]} ratio is")
     lines.append(f"  80 % band {line['lo']} to {line['hi']} permille about {line['pm']}; {line['st']}, {sure}")
     if nutrient != "me":
-        rule = BANDS[nutrient]
-        return [*lines, f"  one width for every doe, herd rule {rule} = {ctx.rules[rule]} permille: not worked for her"]
+        rule = ONE_FEED[nutrient]
+        text = f"herd rule {rule} = {ctx.rules[rule]} permille for one untested feed, less where tested"
+        return [*lines, f"  from each feed ({text}), her feeder, amounts, and what is not known of her"]
     rows: list[list[Any]] = [["doubt", "permille of it", "removed", "by"]]
     for row in doubts(ctx, doe_id):
         feed = f" {name_of(ctx, row['feed'])}" if row["feed"] else ""

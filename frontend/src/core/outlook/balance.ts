@@ -40,22 +40,22 @@ function find_sums(ctx: Context, id: string, on: string, planned: boolean): Sums
   if (need === null) return null;
   const { got, extra } = supply(ctx, eaten.dm);
   const [offered_me, own_me] = [energy(ctx, eaten.offered), energy(ctx, eaten.own)];
-  const me_by: Record<string, number> = {};
-  for (const [feed, g] of Object.entries(eaten.dm)) if (g > 0) me_by[feed] = energy_of(ctx, feed, g);
+  const dm_by = Object.fromEntries(Object.entries(eaten.dm).filter(([, g]) => g > 0));
   const own = sum(Object.values(eaten.own));
   const [need_sd, appetite_g] = [need_sd_on(ctx, id, on), appetite_on(ctx, id, on)];
-  return { need, got, extra, dm, own, offered_me, own_me, need_sd, appetite_g, me_by, ...fibre_of(ctx, eaten.dm) };
+  return { need, got, extra, dm, own, offered_me, own_me, need_sd, appetite_g, dm_by, ...fibre_of(ctx, eaten.dm) };
 }
 
 /** What `supply` gives as energy, without the rest. */
 function energy(ctx: Context, dm: Record<string, number>): number {
   let kj = 0;
-  for (const [feed, g] of Object.entries(dm)) kj += energy_of(ctx, feed, g);
+  for (const [feed, g] of Object.entries(dm)) kj += part_of(ctx, feed, "me", g);
   return kj;
 }
 
-function energy_of(ctx: Context, feed: string, g: number): number {
-  return div(g * (ctx.feed(feed)?.me_kj_kg ?? 0), PER);
+/** kJ or mg of one nutrient in grams of a feed's dry matter; 0 where the feed has no value. */
+export function part_of(ctx: Context, feed: string, key: Nutrient, g: number): number {
+  return div(g * (ctx.feed(feed)?.[COMPOSITION[key]] ?? 0), PER);
 }
 
 /** Grams of fibre (NDF), where unknown at the most it could be, and grams of forage, in dry matter eaten. */
@@ -85,8 +85,8 @@ export function supply(ctx: Context, dm: Record<string, number>): { got: PerNutr
 }
 
 /** How many of the feeds eaten have no value for a nutrient. */
-export function blank_feeds(ctx: Context, { me_by }: Sums, key: Nutrient): number {
-  return Object.keys(me_by).filter((id) => (ctx.feed(id)?.[COMPOSITION[key]] ?? null) === null).length;
+export function blank_feeds(ctx: Context, { dm_by }: Sums, key: Nutrient): number {
+  return Object.keys(dm_by).filter((id) => (ctx.feed(id)?.[COMPOSITION[key]] ?? null) === null).length;
 }
 
 /** Sums over her last days, or over as many before the last `skip`; worked once. */
@@ -113,7 +113,7 @@ function find_window(ctx: Context, id: string, days: number, skip: number): Wind
 
 export function no_sums(): Sums {
   return {
-    dm: 0, own: 0, offered_me: 0, own_me: 0, need_sd: 0, appetite_g: 0, ndf_g: 0, forage_g: 0, me_by: {},
+    dm: 0, own: 0, offered_me: 0, own_me: 0, need_sd: 0, appetite_g: 0, ndf_g: 0, forage_g: 0, dm_by: {},
     need: per_nutrient(), got: per_nutrient(), extra: per_nutrient(),
   };
 }
@@ -121,7 +121,7 @@ export function no_sums(): Sums {
 /** Add one day (or one doe) to a running total. */
 export function add(total: Sums, sums: Sums): void {
   for (const key of COUNTED) total[key] += sums[key];
-  for (const [feed, kj] of Object.entries(sums.me_by)) total.me_by[feed] = (total.me_by[feed] ?? 0) + kj;
+  for (const [feed, g] of Object.entries(sums.dm_by)) total.dm_by[feed] = (total.dm_by[feed] ?? 0) + g;
   for (const part of ["need", "got", "extra"] as const) {
     for (const key of NUTRIENTS) total[part][key] += sums[part][key];
   }

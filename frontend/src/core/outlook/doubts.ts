@@ -1,6 +1,6 @@
 import { div, sum } from "../ints.ts";
 import { compareText } from "../order.ts";
-import { confirmed, window } from "./balance.ts";
+import { confirmed, part_of, window } from "./balance.ts";
 import { slot_for } from "./branches.ts";
 import { days_between, type Context } from "./context.ts";
 import { fcm_on, milk_days, RECENT_MILK_DAYS, score_sd_kj } from "./needs.ts";
@@ -47,8 +47,8 @@ function square(part: number, whole: number): number {
 
 function supply(ctx: Context, week: Window): Part[] {
   const shared = div((week.got.me - week.own_me) * ctx.rule("waste_share_sd_pm"), 1000);
-  const feeds = Object.entries(week.me_by).map(([feed, kj]): Part => {
-    const sd_pm = feed_sd_pm(ctx, feed);
+  const feeds = Object.entries(week.dm_by).map(([feed, g]): Part => {
+    const [kj, sd_pm] = [part_of(ctx, feed, "me", g), feed_sd_pm(ctx, feed)];
     const tested = Math.min(sd_pm, TESTED_SD_PM);
     return ["feed", feed, div(kj * sd_pm, 1000), tested < sd_pm ? "test_feed" : "", div(kj * tested, 1000)];
   });

@@ -120,7 +120,8 @@ export interface Sums {
   forage_g: number;
   /** What she could eat, of dry matter. */
   appetite_g: number;
-  me_by: Record<string, number>;
+  /** Dry matter of each feed. */
+  dm_by: Record<string, number>;
 }
 
 export interface Window extends Sums {

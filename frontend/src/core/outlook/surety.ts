@@ -1,12 +1,29 @@
 import { div, isqrt } from "../ints.ts";
-import { permille } from "./balance.ts";
+import { part_of, permille } from "./balance.ts";
 import type { Context } from "./context.ts";
-import type { State, Sums } from "./shapes.ts";
+import type { Nutrient, State, Sums } from "./shapes.ts";
 
 /** How sure a ratio is: the 80 % band about supply over need. Twin of herd/outlook/surety.py. */
 export const [Z60_PM, Z80_PM] = [842, 1282];
 
 export type Band = [lo: number, hi: number];
+
+const ONE_FEED = { cp: "cp_band_pm", ca: "mineral_band_pm", p: "mineral_band_pm" };
+
+/** For one nutrient. Several feeds err apart: a mixed ration is surer than a single hay. */
+export function band_of(ctx: Context, key: Nutrient, total: Sums): Band {
+  if (key === "me") return energy_band(ctx, total);
+  const [got, need] = [total.got[key], total.need[key]];
+  const pm = permille(got, need);
+  if (got <= 0 || need <= 0 || total.dm <= 0 || total.need.me <= 0) return [pm, pm];
+  let doubt = amounts_doubt(ctx, got, div(got * (total.dm - total.own), total.dm));
+  for (const [feed, g] of Object.entries(total.dm_by)) {
+    const half_pm = div(ctx.rule(ONE_FEED[key]) * feed_sd_pm(ctx, feed), ctx.rule("feed_sd_pm"));
+    doubt += div(part_of(ctx, feed, key, g) * half_pm, Z80_PM) ** 2;
+  }
+  const [of_supply, of_need] = [div(isqrt(doubt) * 1000, got), div(total.need_sd * 1000, total.need.me)];
+  return spread(pm, div(isqrt(of_supply * of_supply + of_need * of_need) * Z80_PM, 1000));
+}
 
 /** Errors of one feed, feeder or doe last all week together. */
 export function energy_band(ctx: Context, total: Sums): Band {
@@ -25,14 +42,16 @@ export function centred(ctx: Context, pm: number): number {
 
 /** Variance of the energy eaten over the days, kJ squared: the feeder's waste and sharing, amounts, each feed's energy. */
 export function supply_doubt(ctx: Context, total: Sums): number {
-  const shared = div((total.got.me - total.own_me) * ctx.rule("waste_share_sd_pm"), 1000);
-  const amounts = div(total.got.me * ctx.rule("amount_sd_pm"), 1000);
-  let doubt = shared * shared + amounts * amounts;
-  for (const [feed, kj] of Object.entries(total.me_by)) {
-    const of_feed = div(kj * feed_sd_pm(ctx, feed), 1000);
-    doubt += of_feed * of_feed;
+  let doubt = amounts_doubt(ctx, total.got.me, total.got.me - total.own_me);
+  for (const [feed, g] of Object.entries(total.dm_by)) {
+    doubt += div(part_of(ctx, feed, "me", g) * feed_sd_pm(ctx, feed), 1000) ** 2;
   }
   return doubt;
+}
+
+function amounts_doubt(ctx: Context, got: number, shared: number): number {
+  const [of_sharing, of_scoops] = [div(shared * ctx.rule("waste_share_sd_pm"), 1000), div(got * ctx.rule("amount_sd_pm"), 1000)];
+  return of_sharing * of_sharing + of_scoops * of_scoops;
 }
 
 export function feed_sd_pm(ctx: Context, id: string): number {

@@ -3,7 +3,7 @@ import { add, blank_feeds, day_sums, enough_days, no_sums, permille, window } fr
 import { days_between, NUTRIENTS, shift, type Context } from "./context.ts";
 import { ahead_stands, energy_state, type Judged } from "./energy.ts";
 import { has_plan } from "./plan.ts";
-import { energy_band, spread, sure } from "./surety.ts";
+import { band_of, sure } from "./surety.ts";
 import type { DoeResult, Nutrient, NutrientLine, State, Sums, Window } from "./shapes.ts";
 
 /** Where each nutrient stands and where it is heading. Twin of herd/outlook/verdicts.py. */
@@ -11,7 +11,6 @@ const AHEAD_D = 14;
 const LATE_CALCIUM_D = 28;
 /** The herd's calcium rule before kidding; 0 is to need. */
 const [HOLD, VETS_RULE, HOLD_MOST_PM] = [1, 2, 3000];
-const BANDS = { cp: "cp_band_pm", ca: "mineral_band_pm", p: "mineral_band_pm" };
 
 type Lines = Record<string, NutrientLine>;
 
@@ -35,7 +34,7 @@ function line_of(ctx: Context, id: string, key: Nutrient, week: Window, three: W
   const high = days ? permille(week.got[key] + week.extra[key], week.need[key]) : 0;
   let st: State = known ? state_of(ctx, id, key, week, pm, ctx.day) : "unknown";
   if (known && high !== pm && st !== state_of(ctx, id, key, week, high, ctx.day)) st = "unknown";
-  const band = key === "me" ? energy_band(ctx, week) : spread(pm, ctx.rule(BANDS[key]));
+  const band = band_of(ctx, key, week);
   return {
     need: week.need[key], got: week.got[key], days, pm, pm3, st, at_least: week.extra[key] > 0, ahead: null,
     lo: band[0], hi: band[1], sure: sure(st, band), blank: blank_feeds(ctx, week, key),

@@ -89,7 +89,7 @@ function of_doubts(id: string, all: Doubt[]): Act[] {
   }));
 }
 
-/** The band of these is one rule, so no record narrows it yet: but a test replaces what the table says of most of her supply. */
+/** A test replaces what the table says, most where it is most of her supply. */
 function of_table({ feeds }: Why, name: (feed: string) => string): Act[] {
   const total = sum(feeds.map(({ value }) => value));
   const untested = feeds.filter(({ feed, value }) => value && model.feeds[feed]?.me_sd_pm === undefined);
