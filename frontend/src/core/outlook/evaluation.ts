@@ -1,9 +1,10 @@
 import { at_once } from "../at_once.ts";
-import { doe_result, full, gathered, seen, unreadable } from "../evaluate.ts";
+import { full, gathered, unreadable } from "../evaluate.ts";
 import type { Envelope } from "../events.ts";
 import type { Log } from "../refold.ts";
 import type { View } from "../state/view.ts";
 import { Context, once } from "./context.ts";
+import { doe_result, seen } from "./doe_result.ts";
 import { forget, local } from "./local.ts";
 import { urgent } from "./prompts.ts";
 import type { DoeResult, FullResult, Results } from "./shapes.ts";
