@@ -18,7 +18,7 @@ def half_pm(line: dict[str, Any]) -> float:
 
 
 def two_feeds() -> Log:
-    """Half her calcium from each of two feeds, on her own stand: 700 g x 0.9 x 4 and 200 g x 0.9 x 14 mg, both 2,520."""
+    """Half her calcium from each of two feeds on her own stand: 700 g x 0.9 x 4 and 200 g x 0.9 x 14, both 2,520 mg."""
     log = one_doe(hay_g=700, confirm=0)
     for on in days(8):
         log.fed("p", on, "morning", ("fern", "hay", 700), ("fern", "alfalfa", 200))

@@ -8,8 +8,10 @@ from pathlib import Path
 from typing import Any
 
 from frontend import client_build
+from herd.science.card.portions import ELEMENTS
 from herd.science.lab.columns import ENERGIES, ENERGY_UNITS, SHARES, UNITS
 from herd.science.lab.energy import TDN_WAYS
+from herd.science.lab.minerals import read_minerals
 from herd.science.lab_report import KINDS, Report, read_report
 from tests.support.generate_cases import canonical
 
@@ -45,6 +47,22 @@ def report_of(dice: random.Random) -> dict[str, Any]:
     }
 
 
+def minerals_of(dice: random.Random) -> list[Any]:
+    some = dice.choice((0.1, 0.4))
+    received, dry = ({name: mineral(dice) for name in ELEMENTS if dice.random() < some} for _ in range(2))
+    units = {name: dice.choice((*UNITS, "lb")) for name in ELEMENTS if dice.random() < 0.2}
+    return [received, dry, units, dice.choice((None, 893, 1000, dice.randint(1, 1000)))]
+
+
+def mineral(dice: random.Random) -> str:
+    return dice.choice(ODD) if dice.random() < 0.03 else f"{10 ** dice.uniform(-3, 5):.{dice.randint(0, 4)}f}"
+
+
+def mineral_outcome(given: list[Any]) -> dict[str, Any]:
+    found = read_minerals(*given)
+    return {"fields": found.fields, "problems": [[one.code, one.field, one.value] for one in found.problems]}
+
+
 def outcome_of(report: dict[str, Any]) -> dict[str, Any]:
     found = read_report(Report(**report))
     remarks = {
@@ -59,9 +77,10 @@ def test_generated_reports_agree_to_the_byte(tmp_path: Path) -> None:
     with file.open("w") as out:
         for _ in range(COUNT):
             report = report_of(dice)
-            outcome = outcome_of(report)
+            outcome, minerals = outcome_of(report), minerals_of(dice)
             accepted += not outcome["problems"]
-            out.write(json.dumps({"report": report, "outcome": canonical(outcome)}) + "\n")
+            whole = canonical({**outcome, "minerals": mineral_outcome(minerals)})
+            out.write(json.dumps({"report": report, "minerals": minerals, "outcome": whole}) + "\n")
     assert COUNT // 10 < accepted < COUNT, "the reports must be of both sorts"
     done = client_build.run(["tests/support/lab_twin.ts", str(file)], capture_output=True)
     assert done.returncode == 0, done.stderr

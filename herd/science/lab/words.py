@@ -21,6 +21,7 @@ PROBLEMS = {
     "tdn_impossible": "TDN of {value} % is not possible for this feed: check the line and its column.",
     "ca_impossible": "{value} % calcium is more than limestone holds: check the unit, ppm needs to be said.",
     "p_impossible": "{value} % phosphorus is more than any feed holds: check the unit, ppm needs to be said.",
+    "mineral_impossible": "{value} of {field} is more than its purest compound holds: check the unit.",
     "energy_unit": "{field} of {value} cannot be in that unit: check Mcal/lb, Mcal/kg or MJ/kg.",
     "unit_unknown": "The unit of {field} is not one a report uses: check it.",
 }
@@ -73,6 +74,19 @@ NAMES = {
     "me": "ME",
     "ca": "Calcium",
     "p": "Phosphorus",
+    "mg": "Magnesium",
+    "k": "Potassium",
+    "na": "Sodium",
+    "cl": "Chlorine",
+    "s": "Sulfur",
+    "cu": "Copper",
+    "zn": "Zinc",
+    "mn": "Manganese",
+    "fe": "Iron",
+    "co": "Cobalt",
+    "i": "Iodine",
+    "se": "Selenium",
+    "mo": "Molybdenum",
 }
 
 
