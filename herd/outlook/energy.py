@@ -12,6 +12,7 @@ from .needs import held_through, last_score
 from .surety import centred, energy_band, sure
 from .witness import stage
 
+DRY, FRESH = 5, 8
 MANY_X100 = 250
 
 
@@ -36,14 +37,21 @@ def floor_on(ctx: Context, doe_id: str, on: str) -> int:
 def _slack(ctx: Context, doe_id: str, slot: Slot | None) -> int:
     """How far under need is level: a fresh doe cannot eat to need, a doe whose fresh score holds does not have to."""
     rules, score = ctx.rules, last_score(ctx, doe_id)
-    if slot is not None and slot[0]["phase"][slot[1]] == 8:
+    if slot is not None and slot[0]["phase"][slot[1]] == FRESH:
         return rules["fresh_slack_pm"]
     holds = score is not None and score[0] <= rules["score_holds_d"] and score[1] >= rules["score_thin_x100"]
     return rules["slight_under_pm"] if holds and score and score[2] < rules["score_fell_x100"] else 0
 
 
 def over_from(ctx: Context, doe_id: str, slot: Slot | None) -> int:
-    """Above which ratio she is over: sooner near the top of her band or rising, later at its foot or where she held."""
+    """Above which ratio she is over: never soon after dry-off, where feed follows milk down."""
+    dried = slot is not None and slot[0]["phase"][slot[1]] == DRY
+    least = 1000 + ctx.rules["level_pm"] + fitted(ctx, "over_dried_pm") if dried else 0
+    return max(least, _over_by_score(ctx, doe_id, slot))
+
+
+def _over_by_score(ctx: Context, doe_id: str, slot: Slot | None) -> int:
+    """Sooner near the top of her band or rising, later at its foot or where she held."""
     rules, score = ctx.rules, last_score(ctx, doe_id)
     if score is None or slot is None or score[0] > rules["score_holds_d"]:
         return 1000 + rules["level_pm"]
@@ -82,6 +90,11 @@ def ahead_stands(
     if state == "short":
         return band[1] < clear_of(ctx, doe_id, on) - fitted(ctx, "ahead_clear_pm")
     return sure(state, band) and not _holds_over(ctx, doe_id, pm, on)
+
+
+def over_is_past(ctx: Context, doe_id: str, on: str) -> bool:
+    """Whether the late day is so near that her need climbs past it before plainer hay would show."""
+    return gestation_on(ctx, doe_id, on) >= ctx.rules["late_day"] - fitted(ctx, "over_ends_d")
 
 
 def _holds_over(ctx: Context, doe_id: str, pm: int, on: str) -> bool:

@@ -6,7 +6,7 @@ from typing import Any
 
 from .balance import enough_days, gestation_on, permille, window
 from .context import Context, days_between, shift
-from .energy import clear_of, energy_state, floor_on
+from .energy import clear_of, energy_state, floor_on, over_is_past
 from .fitted import fitted
 from .needs import last_score, milk_on
 from .surety import centred, energy_band
@@ -38,8 +38,8 @@ def energy_word(ctx: Context, doe_id: str, line: dict[str, Any]) -> tuple[str, s
 
 
 def _over(ctx: Context, doe_id: str, line: dict[str, Any]) -> bool:
-    """Over and not late; a milker where the band is clear of need. Once over it stands until she is back at need."""
-    if gestation_on(ctx, doe_id, ctx.day) >= ctx.rules["late_day"] or line["st"] == "short":
+    """Over and not near late; a milker where the band is clear of need. It stands until she is back at need."""
+    if over_is_past(ctx, doe_id, ctx.day) or line["st"] == "short":
         return False
     if milk_on(ctx, doe_id, ctx.day):
         return bool(line["st"] == "over" and line["sure"])
@@ -76,7 +76,7 @@ def _again(ctx: Context, doe_id: str, edge: int) -> str:
 def _ahead_word(ctx: Context, doe_id: str, ahead: dict[str, Any], state: str) -> tuple[str, str]:
     late = gestation_on(ctx, doe_id, ahead["on"]) >= ctx.rules["late_day"]
     if ahead["st"] == "over":
-        return ("heading_over", "") if state == "level" and not late else ("", "")
+        return ("heading_over", "") if state == "level" and not over_is_past(ctx, doe_id, ahead["on"]) else ("", "")
     by = witness(ctx, doe_id)
     said = days_between(ctx.day, ahead["on"]) <= SAID_D and (by or not late)
     return ("heading_short", by) if said else ("", "")

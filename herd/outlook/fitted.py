@@ -10,6 +10,8 @@ FITTED = {
     "feed_fell_pm": 120,
     "ahead_clear_pm": 150,
     "over_near_pm": 50,
+    "over_dried_pm": 40,
+    "over_ends_d": 10,
     "late_clear_pm": 30,
     "late_ahead_clear_pm": 120,
     "late_many_clear_pm": 70,

@@ -68,6 +68,15 @@ def test_once_over_it_stands_until_she_is_back_at_need() -> None:
     assert result(fed_until(1700, 1300))["prompt"]["code"] != "energy_over"
 
 
+def test_soon_after_dry_off_over_begins_later_and_ten_days_before_late_it_is_past() -> None:
+    # 1480 g: 10,656 kJ, 1118 permille in the middle: over from 1080, dry after milk from 1120
+    log = one_doe(hay_g=1480)
+    assert result(log, {"as_is": branch(phase=2)})["prompt"]["code"] == "energy_over"
+    assert result(log, {"as_is": branch(phase=5)})["prompt"] is None
+    assert result(log, {"as_is": branch(phase=2, gest=89)})["prompt"]["code"] == "energy_over"
+    assert result(log, {"as_is": branch(phase=2, gest=90)})["prompt"] is None
+
+
 def test_a_late_doe_below_her_floor_by_a_hair_is_not_called_short_on_one_low_score() -> None:
     # floor 9,000: 1,240 g gives 8,928 kJ, eight thousandths under; 1,150 g gives 8,280, a tenth under
     for hay_g, code in ((1240, None), (1150, "energy_short")):

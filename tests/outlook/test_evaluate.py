@@ -8,7 +8,7 @@ from herd.outlook.sharing import largest_remainder
 from herd.state.fold import fold
 from tests.support.flat_doe import TODAY, held, late, one_doe, result
 from tests.support.log import Log
-from tests.support.outlooks import book, outlook
+from tests.support.outlooks import book, branch, outlook
 
 
 def test_energy_over_seven_days_is_supply_over_need() -> None:
@@ -31,10 +31,10 @@ def test_over_speaks_through_one_middling_score_and_is_level_where_she_held_thro
 
 def test_a_doe_near_the_top_of_her_band_is_over_sooner_and_one_at_its_foot_later() -> None:
     # 1400 g: 1260 g DM x 8 = 10,080 kJ, 1008 x 1.05 = 1058: level at 1080, over at 1030 with 325 of 350
-    log = one_doe(hay_g=1400)
-    assert result(log)["lines"]["me"]["st"] == "level"
+    log, settled = one_doe(hay_g=1400), {"as_is": branch(phase=2)}
+    assert result(log, settled)["lines"]["me"]["st"] == "level"
     log.score("fern", shift(TODAY, -5), 325)
-    assert result(log)["prompt"]["code"] == "energy_over"
+    assert result(log, settled)["prompt"]["code"] == "energy_over"
     log = one_doe()
     log.score("fern", shift(TODAY, -5), 275)
     # 1209 is under 1250

@@ -186,7 +186,7 @@ def detection(rows: list[Row], word: str, says: Says) -> Found:
 
 def equal_detection(rows: list[Row], word: str, share: float) -> int:
     """Band of the point rule at which it finds just as large a share."""
-    bands = range(300, 0, -5)
+    bands = range(600, 0, -5)
     return next((band for band in bands if detection(rows, word, point_rule(band)).found >= share), 5)
 
 

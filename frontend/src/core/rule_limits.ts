@@ -17,7 +17,7 @@ export const RULE_LIMITS: Record<string, readonly [low: number, high: number]> =
   mass_class_sd_pm: [50, 300], mass_scale_sd_pm: [0, 100], mass_tape_mini_sd_pm: [20, 250],
   mass_tape_sd_pm: [20, 200], milk_at_dry_off_pm: [100, 1000], milk_expected_sd_pm: [50, 500],
   milk_slack_pm: [0, 500], milk_weighed_sd_pm: [0, 300], milkings_cut_d: [0, 21], mineral_band_pm: [100, 800], ndf_low_pm: [250, 450],
-  need_high_pm: [0, 200], over_near_pm: [0, 200], over_hold_pm: [0, 500], own_share_pm: [0, 1000], pen_shared_pm: [300, 1000],
+  need_high_pm: [0, 200], over_dried_pm: [0, 200], over_ends_d: [0, 40], over_near_pm: [0, 200], over_hold_pm: [0, 500], own_share_pm: [0, 1000], pen_shared_pm: [300, 1000],
   plan_grain_kj_kg: [10000, 14500], plan_grass_kj_kg: [6000, 11000], plan_legume_close_pm: [0, 1000],
   plan_legume_dry_pm: [0, 1000], plan_legume_first_pm: [0, 1000], plan_legume_kj_kg: [6000, 11000],
   plan_legume_milk_pm: [0, 1000], plan_legume_open_pm: [0, 1000], preg_days_mini: [140, 155],

@@ -22,6 +22,8 @@ USED = {
         "ahead_clear_pm",
         "over_hold_pm",
         "over_near_pm",
+        "over_dried_pm",
+        "over_ends_d",
         "late_clear_pm",
         "late_ahead_clear_pm",
         "late_many_clear_pm",

@@ -9,7 +9,7 @@ import { centred, energy_band, sure } from "./surety.ts";
 import { stage } from "./witness.ts";
 
 /** How her week's energy stands against need, and from where a planned day is told. Twin of herd/outlook/energy.py. */
-const FRESH = 8;
+const [DRY, FRESH] = [5, 8];
 const MANY_X100 = 250;
 
 export type Judged = Sums & { days: number };
@@ -37,8 +37,15 @@ function slack(ctx: Context, id: string, slot: Slot | null): number {
   return holds && score.fell < ctx.rule("score_fell_x100") ? ctx.rule("slight_under_pm") : 0;
 }
 
-/** Above which ratio she is over: sooner near the top of her band or rising, later at its foot or where she held. */
+/** Above which ratio she is over: never soon after dry-off, where feed follows milk down. */
 export function over_from(ctx: Context, id: string, slot: Slot | null): number {
+  const dried = slot !== null && slot[0].phase[slot[1]] === DRY;
+  const least = dried ? 1000 + ctx.rule("level_pm") + fitted(ctx, "over_dried_pm") : 0;
+  return Math.max(least, over_by_score(ctx, id, slot));
+}
+
+/** Sooner near the top of her band or rising, later at its foot or where she held. */
+function over_by_score(ctx: Context, id: string, slot: Slot | null): number {
   const score = last_score(ctx, id);
   if (score === null || slot === null || score.age_d > ctx.rule("score_holds_d")) return 1000 + ctx.rule("level_pm");
   if (score.x100 <= slot[0].band_lo[slot[1]]! || held_through(ctx, id, near_top(ctx, slot))) return 1000 + ctx.rule("over_hold_pm");
@@ -71,6 +78,11 @@ export function ahead_stands(ctx: Context, id: string, sums: Sums, pm: number, s
   const [lo, hi] = energy_band(ctx, week).map((edge) => div(edge * pm, now)) as [number, number];
   if (state === "short") return hi < clear_of(ctx, id, on) - fitted(ctx, "ahead_clear_pm");
   return sure(state, [lo, hi]) && !holds_over(ctx, id, pm, on);
+}
+
+/** Whether the late day is so near that her need climbs past it before plainer hay would show. */
+export function over_is_past(ctx: Context, id: string, on: string): boolean {
+  return gestation_on(ctx, id, on) >= ctx.rule("late_day") - fitted(ctx, "over_ends_d");
 }
 
 /** Whether a fresh score inside her band, and not rising, lets a planned day be somewhat over. */

@@ -1,6 +1,6 @@
 import { enough_days, gestation_on, permille, window } from "./balance.ts";
 import { days_between, shift, type Context } from "./context.ts";
-import { clear_of, energy_state, floor_on } from "./energy.ts";
+import { clear_of, energy_state, floor_on, over_is_past } from "./energy.ts";
 import { fitted } from "./fitted.ts";
 import { last_score, milk_on } from "./needs.ts";
 import type { NutrientLine } from "./shapes.ts";
@@ -28,9 +28,9 @@ export function energy_word(ctx: Context, id: string, line: NutrientLine): [word
   return [asks && score_her(ctx, id, ahead) ? "score_her" : "", ""];
 }
 
-/** Over and not late; a milker where the band is clear of need. Once over it stands until she is back at need. */
+/** Over and not near late; a milker where the band is clear of need. It stands until she is back at need. */
 function is_over(ctx: Context, id: string, { st, pm, sure }: NutrientLine): boolean {
-  if (gestation_on(ctx, id, ctx.day) >= ctx.rule("late_day") || st === "short") return false;
+  if (over_is_past(ctx, id, ctx.day) || st === "short") return false;
   if (milk_on(ctx, id, ctx.day)) return st === "over" && sure;
   if (st === "over" || centred(ctx, pm) <= 1000 || !same_stage(ctx, id)) return st === "over";
   const before = window(ctx, id, WEEK_D, WEEK_D);
@@ -59,7 +59,7 @@ function again(ctx: Context, id: string, edge: number): By {
 
 function ahead_word(ctx: Context, id: string, { st, on }: Ahead, line: NutrientLine): [word: EnergyWord, by: By] {
   const late = gestation_on(ctx, id, on) >= ctx.rule("late_day");
-  if (st === "over") return [line.st === "level" && !late ? "heading_over" : "", ""];
+  if (st === "over") return [line.st === "level" && !over_is_past(ctx, id, on) ? "heading_over" : "", ""];
   const by = witness(ctx, id);
   return days_between(ctx.day, on) <= SAID_D && (by || !late) ? ["heading_short", by] : ["", ""];
 }
