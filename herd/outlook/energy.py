@@ -71,7 +71,7 @@ def _fattening(ctx: Context, slot: Slot, score: tuple[int, int, int]) -> bool:
 def clear_of(ctx: Context, doe_id: str, on: str) -> int:
     """Where the band must end for the sums alone to say short: in milk they read low, and a fresh doe goes under."""
     slack = {"fresh": ctx.rules["fresh_slack_pm"], "milk": fitted(ctx, "milk_slack_pm")}
-    return 1000 - slack.get(stage(ctx, doe_id, on), 0)
+    return 1000 - slack.get(stage(ctx, doe_id, on), fitted(ctx, "short_clear_pm"))
 
 
 def ahead_stands(

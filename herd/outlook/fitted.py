@@ -6,6 +6,7 @@ from .context import Context
 
 FITTED = {
     "milk_slack_pm": 200,
+    "short_clear_pm": 50,
     "short_again_pm": 100,
     "feed_fell_pm": 120,
     "ahead_clear_pm": 150,

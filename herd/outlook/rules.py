@@ -43,6 +43,7 @@ RULES: dict[str, Rule] = {
     "over_hold_pm": Rule(250, "permille of need", 0, 500, JUDGEMENT),
     # when an energy line is worth a prompt
     "milk_slack_pm": Rule(200, "permille of need the band must lie clear of, in milk", 0, 500, FITTED),
+    "short_clear_pm": Rule(50, "permille of need the band must lie clear of, not in milk", 0, 300, FITTED),
     "short_again_pm": Rule(100, "permille of need the band may reach after a week as short", 0, 300, FITTED),
     "feed_fell_pm": Rule(120, "permille less than the week before", 50, 400, FITTED),
     "ahead_clear_pm": Rule(150, "permille of need, a planned day", 0, 400, FITTED),

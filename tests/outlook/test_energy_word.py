@@ -42,7 +42,8 @@ def test_a_little_below_need_is_shown_and_not_said() -> None:
 def test_less_feed_than_the_week_before_bears_out_what_the_sums_leave_open() -> None:
     steady, less = result(fed_until(1130, 1130)), result(fed_until(1500, 1130))
     assert steady["lines"]["me"]["hi"] == less["lines"]["me"]["hi"]
-    assert 1000 <= less["lines"]["me"]["hi"] < 1000 + RULES["short_again_pm"].default
+    edge = 1000 - RULES["short_clear_pm"].default
+    assert edge <= less["lines"]["me"]["hi"] < edge + RULES["short_again_pm"].default
     assert steady["prompt"]["code"] == "score_her"
     assert (less["prompt"]["code"], less["prompt"]["args"]["witness"]) == ("energy_short", "less_feed")
 

@@ -14,7 +14,7 @@ from tests.support.outlooks import book, branch, outlook
 
 def test_the_plan_ahead_names_the_date_a_band_is_left() -> None:
     log = one_doe(hay_g=1400)  # 10,080: level
-    log.ration("fern", "morning", "hay", (shift(TODAY, 5), 900), base=log.events[4]["hlc"])
+    log.ration("fern", "morning", "hay", (shift(TODAY, 5), 800), base=log.events[4]["hlc"])
     said = result(log)
     assert said["lines"]["me"]["ahead"] == {"st": "short", "on": shift(TODAY, 5)}
     assert said["prompt"]["code"] == "energy_heading_short"

@@ -25,7 +25,7 @@ export const RULE_LIMITS: Record<string, readonly [low: number, high: number]> =
   recheck_h_late: [1, 12], regain_days: [30, 120], score_fat_x100: [350, 450],
   score_fell_x100: [25, 100], score_fresh_d: [3, 30], score_holds_d: [10, 90], score_sd_x100: [10, 60],
   score_thin_x100: [200, 300], selenium_apart_d: [30, 365],
-  settled_day: [17, 60], short_again_pm: [0, 300], slight_under_pm: [0, 300], sprout_keep_d: [0, 4], step_days: [1, 7],
+  settled_day: [17, 60], short_again_pm: [0, 300], short_clear_pm: [0, 300], slight_under_pm: [0, 300], sprout_keep_d: [0, 4], step_days: [1, 7],
   step_mini_g: [20, 80], step_standard_g: [40, 150], temp_high_vet_x10: [400, 415], temp_high_x10: [392, 402],
   temp_low_vet_x10: [370, 385], temp_low_x10: [380, 390], unknown_max_ca_ug_g: [1000, 60000],
   unknown_max_cp_eq_ug_g: [50000, 600000], unknown_max_me_kj_kg: [8000, 20000], unknown_max_ndf_pm: [300, 900],

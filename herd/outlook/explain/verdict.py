@@ -17,6 +17,7 @@ USED = {
         "slight_under_pm",
         "fresh_slack_pm",
         "milk_slack_pm",
+        "short_clear_pm",
         "short_again_pm",
         "feed_fell_pm",
         "ahead_clear_pm",

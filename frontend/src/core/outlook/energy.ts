@@ -63,7 +63,7 @@ function fattening(ctx: Context, slot: Slot, { x100, fell }: LastScore): boolean
 /** Where the band must end for the sums alone to say short: in milk they read low, and a fresh doe goes under. */
 export function clear_of(ctx: Context, id: string, on: string): number {
   const now = stage(ctx, id, on);
-  return 1000 - (now === "fresh" ? ctx.rule("fresh_slack_pm") : now === "milk" ? fitted(ctx, "milk_slack_pm") : 0);
+  return 1000 - (now === "fresh" ? ctx.rule("fresh_slack_pm") : now === "milk" ? fitted(ctx, "milk_slack_pm") : fitted(ctx, "short_clear_pm"));
 }
 
 /** Whether a planned day's state is clear enough to be told: the week's doubt is laid about the day's ratio. */
