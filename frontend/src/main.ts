@@ -12,9 +12,11 @@ import "./styles/doe.css";
 import "./styles/print.css";
 import { speech } from "./ui/language.svelte.ts";
 import { model } from "./ui/model.svelte.ts";
+import { keepPresses } from "./ui/press.ts";
 import { watchForNewVersion } from "./ui/worker.ts";
 
 const words = speech.start();
+keepPresses();
 void model.start();
 watchForNewVersion(() => (model.newVersion = true));
 // Without words there is nothing to show but the page's own sentence; what was recorded is sent all the same.
