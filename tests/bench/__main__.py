@@ -29,8 +29,11 @@ def server(does: int, days: int) -> Iterator[Row]:
     yield Row("compile", "her outlook, median", one["bytes"] / 1000, "kB", f"{one['gzip'] / 1000:.1f} kB gzip")
 
 
-def rows(parts: list[str], small: bool) -> Iterator[Row]:
-    does, days, events, opens, taps = (12, 8, 40, 1, 3) if small else (60, 60, 1000, 7, 40)
+WINDOW_D = 60
+
+
+def rows(parts: list[str], small: bool, days: int = WINDOW_D) -> Iterator[Row]:
+    does, days, events, opens, taps = (12, 8, 40, 1, 3) if small else (60, days, 1000, 7, 40)
     if "bundle" in parts:
         yield from bundle.rows()
     if "browser" in parts:
@@ -47,10 +50,11 @@ def main() -> None:
     parser = argparse.ArgumentParser(prog="python -m tests.bench", description=__doc__)
     parser.add_argument("parts", nargs="*", help=f"of {', '.join(PARTS)}; all when none is named")
     parser.add_argument("--small", action="store_true", help="tiny sizes: shows that it runs, measures nothing")
+    parser.add_argument("--days", type=int, default=WINDOW_D, help="days of records on the server; 730 is two years")
     asked = parser.parse_args()
     client_build.build()
     began = time.monotonic()
-    print(show(list(rows(asked.parts or list(PARTS), asked.small))))
+    print(show(list(rows(asked.parts or list(PARTS), asked.small, asked.days))))
     load = " ".join(f"{one:.1f}" for one in os.getloadavg())
     print(f"took {time.monotonic() - began:.0f} s; load of the machine at the end {load}, {os.cpu_count()} cores")
 
