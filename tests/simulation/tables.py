@@ -90,11 +90,15 @@ def equal(rows: list[Row]) -> str:
     good = [row for row in rows if row.regime == GOOD]
     lines = [f"{'at equal detection':12}{'found %':>10}{'ours said':>12}{'false':>8}", RULED]
     lines[0] += f"{'point band':>12}{'found %':>10}{'said':>8}{'false':>8}"
+    false = [0.0, 0.0]
     for word, band, says in matched(rows):
         mine = one_way(ours, word)
+        false = [false[0] + false_a_month(good, mine), false[1] + false_a_month(good, says)]
         text = f"{word:18}{detection(rows, word, ours).found:10.0f}{a_month(good, mine):12.2f}"
         text += f"{false_a_month(good, mine):8.2f}{band / 10:11g}%{detection(rows, word, says).found:10.0f}"
         lines.append(f"{text}{a_month(good, says):8.2f}{false_a_month(good, says):8.2f}")
+    share = f"{100 * false[0] / false[1]:.0f} %" if false[1] else "no measure"
+    lines.append(f"false alarms, both ways: ours {false[0]:.3f}, point {false[1]:.3f}: {share}")
     return "\n".join(lines)
 
 
