@@ -29,9 +29,8 @@ def main() -> None:
         for row in run_many(given.seed + turn, given.farms, given.cores, every=given.every)
     ]
     days = len(rows)
-    print(
-        f"{given.farms} farms in each regime, {given.seeds} from seed {given.seed}, {days} doe-days, {time.monotonic() - began:.0f} s"
-    )
+    took = time.monotonic() - began
+    print(f"{given.farms} farms in each regime, {given.seeds} from seed {given.seed}, {days} doe-days, {took:.0f} s")
     good = [row for row in rows if row.regime == GOOD]
     parts = (
         ("Calibration, usual good regime", calibration(good)),
