@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from .codes import PHASES
 from .context import SCHEMA, Context, days_between
 
 Slot = tuple[dict[str, Any], int]
+DRY, WATCH, FRESH, IN_MILK, GROWING = map(PHASES.index, ("dry", "kidding_watch", "fresh", "in_milk", "growing"))
 
 
 def standing(ctx: Context, doe_id: str) -> str:

@@ -5,12 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from .balance import gestation_on
-from .branches import slot_for
+from .branches import FRESH, slot_for
 from .context import Context, days_between
 
 KETONES_HOLD_D = 3
 TEMPERATURE_HOLD_D = 1
-FRESH = 8
 URINE = {"moderate": "vet", "large": "vet", "small": "act", "trace": "watch"}
 WORDS = ("vet", "act", "watch")
 

@@ -5,14 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from .balance import gestation_on, permille
-from .branches import Slot, slot_for
+from .branches import DRY, FRESH, Slot, slot_for
 from .context import Context
 from .fitted import fitted
 from .needs import held_through, last_score
 from .surety import centred, energy_band, sure
 from .witness import stage
 
-DRY, FRESH = 5, 8
 MANY_X100 = 250
 
 

@@ -80,9 +80,8 @@ def late_cut(ctx: Context, doe_id: str, week: dict[str, Any]) -> dict[str, Any] 
         if not sums or not sums["offered_me"] or freeze_on(ctx, doe_id, on):
             continue
         less = sums["offered_me"] * 1000 < now * (1000 - ctx.rules["cut_pm"])
-        less &= permille(sums["offered_me"], sums["need"]["me"]) * 1000 < ratio * (1000 - ctx.rules["level_pm"])
-        if less and permille(sums["got"]["me"], sums["appetite_g"]) * 1000 < eaten * (
-            1000 - fitted(ctx, "cut_eaten_pm")
-        ):
+        falls = permille(sums["offered_me"], sums["need"]["me"]) * 1000 < ratio * (1000 - ctx.rules["level_pm"])
+        then = permille(sums["got"]["me"], sums["appetite_g"])
+        if less and falls and then * 1000 < eaten * (1000 - fitted(ctx, "cut_eaten_pm")):
             return _say("net_cut_late", on=on, days=days_between(ctx.day, on))
     return None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from .balance import gestation_on
-from .branches import is_buck, slot_for
+from .branches import FRESH, GROWING, IN_MILK, WATCH, is_buck, slot_for
 from .context import Context, days_between
 
 LAST_WEEKS_D = 28
@@ -14,7 +14,6 @@ PEAK_D = 70
 FRESH_D = 21
 CALENDAR_LAST_WEEKS_D = 115
 YOUNG_D = 730
-WATCH, FRESH, IN_MILK, GROWING = 7, 8, 9, 10
 
 
 def stage_of(ctx: Context, doe_id: str) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from .balance import confirmed, eaten_on, enough_days, gestation_on, permille, window
-from .branches import slot_for
+from .branches import FRESH, slot_for
 from .checkups import high_ketones
 from .context import Context, shift
 from .fitted import fitted
@@ -53,7 +53,7 @@ def stage(ctx: Context, doe_id: str, on: str) -> str:
     slot = slot_for(ctx, doe_id, on)
     if slot is None:
         return ""
-    return "fresh" if slot[0]["phase"][slot[1]] == 8 else "milk" if milk_on(ctx, doe_id, on) else "dry"
+    return "fresh" if slot[0]["phase"][slot[1]] == FRESH else "milk" if milk_on(ctx, doe_id, on) else "dry"
 
 
 def _condition(ctx: Context, doe_id: str) -> bool:

@@ -69,7 +69,7 @@ def test_codes_come_from_the_closed_lists(name: str) -> None:
 def test_nothing_is_negative_and_bands_are_bands(name: str) -> None:
     for branch in compile_doe(DOES[name], {}, TODAY, "doe")["branches"].values():
         for key, days in branch.items():
-            lowest = min(days)  # type: ignore[type-var]
+            lowest = min(days)
             assert lowest >= (-1 if key == "gest" else 0), key
         assert all(low < high for low, high in zip(branch["band_lo"], branch["band_hi"], strict=True))
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -27,8 +29,8 @@ def line(portions: list[Portion], element: str, stage: str = "late"):
     return next(each for each in element_lines(portions, stage) if each.element == element)
 
 
-def card(*portions: Portion, **more: object) -> Card:
-    return read_card(list(portions), "late", 60.0, **more)  # type: ignore[arg-type]
+def card(*portions: Portion, **more: Any) -> Card:
+    return read_card(list(portions), "late", 60.0, **more)
 
 
 def test_a_total_is_the_sum_of_its_sources_largest_first() -> None:

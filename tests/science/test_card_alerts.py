@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -23,9 +25,9 @@ from herd.science.errors import OutOfRange
 from tests.science.test_card import EVERYTHING, feed
 
 
-def said(*portions: Portion, **herd: object) -> dict[str, Alert]:
+def said(*portions: Portion, **herd: Any) -> dict[str, Alert]:
     every = list(portions)
-    found = alerts(every, element_lines(every, "late"), Herd(**herd))  # type: ignore[arg-type]
+    found = alerts(every, element_lines(every, "late"), Herd(**herd))
     return {alert.code: alert for alert in found}
 
 

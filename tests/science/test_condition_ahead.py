@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 import pytest
 from scipy import stats
@@ -26,8 +28,8 @@ def test_a_doe_in_balance_is_as_uncertain_as_her_score() -> None:
 
 
 def test_more_scorings_more_days_and_better_hay_tests_narrow_or_widen_it() -> None:
-    def width(**more: float) -> float:
-        ahead = score_ahead(3.0, np.full(40, -2000.0), 60, **more)  # type: ignore[arg-type]
+    def width(**more: Any) -> float:
+        ahead = score_ahead(3.0, np.full(40, -2000.0), 60, **more)
         return ahead.high - ahead.low
 
     assert width(scorings=3) < width() < width(balance_sd_kj=1500.0)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -49,18 +50,18 @@ WORSE_MILK_FEVER = [
 
 
 @pytest.mark.parametrize("change", WORSE_TOXEMIA)
-def test_what_sources_call_a_risk_raises_the_score(change: dict[str, object]) -> None:
+def test_what_sources_call_a_risk_raises_the_score(change: dict[str, Any]) -> None:
     """Dore 2015, Lima 2016, Murugeswari 2023, extension text: direction only; the points are judgement."""
-    before, after = toxemia_risk(CALM), toxemia_risk(replace(CALM, **change))  # type: ignore[arg-type]
+    before, after = toxemia_risk(CALM), toxemia_risk(replace(CALM, **change))
     assert after.score > before.score
     assert BANDS.index(after.band) >= BANDS.index(before.band)
     assert after.standing == "judgement"
 
 
 @pytest.mark.parametrize("change", WORSE_MILK_FEVER)
-def test_what_sources_call_a_risk_of_milk_fever_raises_the_score(change: dict[str, object]) -> None:
+def test_what_sources_call_a_risk_of_milk_fever_raises_the_score(change: dict[str, Any]) -> None:
     """Merck 2022, a Texas veterinary sheet, Wilkens: direction only; the points are judgement."""
-    after = milk_fever_risk(replace(OLD, **change))  # type: ignore[arg-type]
+    after = milk_fever_risk(replace(OLD, **change))
     assert after.score > milk_fever_risk(OLD).score
 
 
@@ -137,7 +138,7 @@ def test_any_doe_gets_an_answer(days: float, litter: float, score: float | None,
 @pytest.mark.parametrize("wrong", [{"litter": 0}, {"score": 6.0}, {"energy_share": -0.1}, {"bhb_mmol_l": 13.0}])
 def test_impossible_facts_are_refused(wrong: dict[str, float]) -> None:
     with pytest.raises(OutOfRange):
-        toxemia_risk(replace(CALM, **wrong))  # type: ignore[arg-type]
+        toxemia_risk(replace(CALM, **wrong))
 
 
 @pytest.mark.parametrize(

@@ -18,11 +18,12 @@ const nameOf = (control: HTMLElement | null) => control?.ariaLabel ?? control?.t
 export function keepPresses(): void {
   let press = null as Press | null;
   document.addEventListener("pointerdown", (event) => (press = { on: under(event), x: event.clientX, y: event.clientY }), true);
-  for (const end of ["pointercancel", "keydown"]) document.addEventListener(end, () => (press = null), true);
+  for (const end of ["pointercancel", "contextmenu", "keydown"]) document.addEventListener(end, () => (press = null), true);
   document.addEventListener("click", (event) => {
     const [began, now] = [press, under(event)];
     press = null;
-    if (!event.isTrusted || !began || began.on === now) return;
+    // A keyboard or a screen reader clicks without a finger.
+    if (!event.isTrusted || event.detail === 0 || !began || began.on === now) return;
     // Drawn anew meanwhile, it is still the same button.
     if (now && began.on && !began.on.isConnected && nameOf(began.on) === nameOf(now)) return;
     event.preventDefault();

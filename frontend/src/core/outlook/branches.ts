@@ -5,6 +5,9 @@ import type { Branch, DoeResult, Outlook } from "./shapes.ts";
 /** Which compiled branch holds for a doe on a date, chosen from what has been recorded. Twin of herd/outlook/branches.py. */
 export type Slot = [branch: Branch, index: number];
 
+/** Places in the list of phases, herd/outlook/codes.py. */
+export const [DRY, WATCH, FRESH, IN_MILK, GROWING] = [5, 7, 8, 9, 10];
+
 export function standing(ctx: Context, id: string): DoeResult["standing"] {
   if (is_buck(ctx.doe(id))) return "buck";
   const outlook = ctx.outlooks[id];

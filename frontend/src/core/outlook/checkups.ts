@@ -1,11 +1,11 @@
 import { gestation_on } from "./balance.ts";
-import { slot_for } from "./branches.ts";
+import { FRESH, slot_for } from "./branches.ts";
 import { days_between, type Context } from "./context.ts";
 import type { Args, Said } from "./shapes.ts";
 import type { Checkup } from "../state/view.ts";
 
 /** Ketones and temperature: what a recorded reading asks for. Twin of herd/outlook/checkups.py. */
-const [KETONES_HOLD_D, TEMPERATURE_HOLD_D, FRESH] = [3, 1, 8];
+const [KETONES_HOLD_D, TEMPERATURE_HOLD_D] = [3, 1];
 const URINE: Record<string, string> = { moderate: "vet", large: "vet", small: "act", trace: "watch" };
 const WORDS = ["vet", "act", "watch"];
 

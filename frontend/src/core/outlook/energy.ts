@@ -1,6 +1,6 @@
 import { div } from "../ints.ts";
 import { gestation_on, permille } from "./balance.ts";
-import { slot_for, type Slot } from "./branches.ts";
+import { DRY, FRESH, slot_for, type Slot } from "./branches.ts";
 import type { Context } from "./context.ts";
 import { fitted } from "./fitted.ts";
 import { held_through, last_score, type LastScore } from "./needs.ts";
@@ -9,7 +9,6 @@ import { centred, energy_band, sure } from "./surety.ts";
 import { stage } from "./witness.ts";
 
 /** How her week's energy stands against need, and from where a planned day is told. Twin of herd/outlook/energy.py. */
-const [DRY, FRESH] = [5, 8];
 const MANY_X100 = 250;
 
 export type Judged = Sums & { days: number };

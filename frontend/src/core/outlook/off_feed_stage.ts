@@ -1,6 +1,6 @@
 import type { Doe } from "../state/view.ts";
 import { gestation_on } from "./balance.ts";
-import { is_buck, slot_for } from "./branches.ts";
+import { FRESH, GROWING, IN_MILK, WATCH, is_buck, slot_for } from "./branches.ts";
 import { days_between, type Context } from "./context.ts";
 
 /**
@@ -10,7 +10,6 @@ import { days_between, type Context } from "./context.ts";
 export type Stage = "labour" | "last_weeks" | "late" | "early" | "fresh" | "peak" | "milk" | "open" | "doeling" | "buck";
 
 const [LAST_WEEKS_D, LATE_DAY, PEAK_D, FRESH_D, CALENDAR_LAST_WEEKS_D, YOUNG_D] = [28, 100, 70, 21, 115, 730];
-const [WATCH, FRESH, IN_MILK, GROWING] = [7, 8, 9, 10];
 
 export function stage_of(ctx: Context, id: string): Stage {
   const doe = ctx.doe(id);

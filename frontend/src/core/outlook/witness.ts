@@ -1,5 +1,5 @@
 import { confirmed, eaten_on, enough_days, gestation_on, permille, window } from "./balance.ts";
-import { slot_for } from "./branches.ts";
+import { FRESH, slot_for } from "./branches.ts";
 import { high_ketones } from "./checkups.ts";
 import { shift, type Context } from "./context.ts";
 import { fitted } from "./fitted.ts";
@@ -13,7 +13,6 @@ export type Witness = Observed | "condition" | "less_feed";
 
 export const WEEK_D = 7;
 const SLOW = new Set(["slow", "not_up"]);
-const FRESH = 8;
 
 /** Her condition where a hand may be taken at its word, else what was observed, or less feed than before. */
 export function witness(ctx: Context, id: string, by_hand = true): Witness {
