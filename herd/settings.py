@@ -91,6 +91,8 @@ WHITENOISE_ADD_HEADERS_FUNCTION = static_headers
 
 USE_TZ = True
 TIME_ZONE = "UTC"
+# Read before Django puts its own zone in its place.
+MACHINE_TZ = os.environ.get("TZ", "")
 LANGUAGE_CODE = "en"
 USE_I18N = False
 

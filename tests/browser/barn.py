@@ -8,11 +8,15 @@ import time
 from collections.abc import Callable
 from contextlib import closing
 from dataclasses import dataclass
+from datetime import UTC, datetime
 from typing import Any
 
 from tests.support.live import Server
 
 WAIT_S = 20.0
+# Where it is afternoon: in the small hours a phone still shows the late look of the day before, at dawn other pens first.
+HOUR = datetime.now(UTC).hour
+ZONE = "Etc/GMT-13" if HOUR < 5 else "Etc/GMT-8" if HOUR < 12 else "UTC"
 
 
 @dataclass(frozen=True)

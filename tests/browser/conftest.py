@@ -3,13 +3,12 @@ from __future__ import annotations
 import json
 import shutil
 from collections.abc import Callable, Iterator
-from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
-from tests.browser.barn import Barn
+from tests.browser.barn import ZONE, Barn
 from tests.browser.screen import Screen
 from tests.support.live import Server
 from tests.support.proxy import Proxy
@@ -17,17 +16,12 @@ from tests.support.proxy import Proxy
 expect.set_options(timeout=10_000)
 
 
-def by_day() -> str:
-    """A zone where the barn is awake: after midnight a phone still shows the late look of the day before."""
-    return "UTC" if datetime.now(UTC).hour >= 5 else "Etc/GMT-13"
-
-
 @pytest.fixture(scope="session")
 def demo_folder(built_client: None, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The demo farm's data, made once; each test works on a copy."""
     made = Server(tmp_path_factory.mktemp("demo_once"))
     made.manage("migrate", "--verbosity", "0")
-    made.manage("make_demo", "--zone", by_day())
+    made.manage("make_demo", "--zone", ZONE)
     return made.folder
 
 

@@ -6,11 +6,12 @@ import re
 from collections import Counter
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
+from zoneinfo import ZoneInfo
 
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.barn import Barn
+from tests.browser.barn import ZONE, Barn
 from tests.browser.places import PAINTED, visit
 from tests.browser.rows import COUNT_TAPS, LEFT, row, tap
 from tests.browser.screen import Screen
@@ -25,7 +26,7 @@ BARN_BUTTONS = """() => [...document.querySelectorAll("main .btn.barn, main .btn
 
 def ahead(days: int, hour: int) -> datetime:
     """Nobody has fed anything yet on a day to come. What is recorded then counts last, so these tests stand last."""
-    return datetime.now(UTC).replace(hour=hour, minute=0, second=0, microsecond=0) + timedelta(days=days)
+    return datetime.now(ZoneInfo(ZONE)).replace(hour=hour, minute=0, second=0, microsecond=0) + timedelta(days=days)
 
 
 def morning(screen: Screen, barn: Barn) -> None:

@@ -19,7 +19,7 @@ class Command(BaseCommand):
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("--seed", type=int, default=SEED, help="another number gives another ninety days")
         parser.add_argument("--today", type=date.fromisoformat, help="the day the history ends, YYYY-MM-DD")
-        parser.add_argument("--zone", default=local_zone(), help="the farm's time zone")
+        parser.add_argument("--zone", default=local_zone(settings.MACHINE_TZ), help="the farm's time zone")
 
     def handle(self, *args: Any, **options: Any) -> None:
         zone, today = options["zone"], options["today"]
