@@ -14,7 +14,8 @@ from typing import Any
 from tests.support.live import Server
 
 WAIT_S = 20.0
-# Where it is afternoon: in the small hours a phone still shows the late look of the day before, at dawn other pens first.
+# Where it is afternoon: in the small hours a phone still shows the late look of the day
+# before, and at dawn it shows other pens first.
 HOUR = datetime.now(UTC).hour
 ZONE = "Etc/GMT-13" if HOUR < 5 else "Etc/GMT-8" if HOUR < 12 else "UTC"
 
