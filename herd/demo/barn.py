@@ -35,7 +35,7 @@ SCOOPS = (
     ("Tin cup", BARLEY, ((20, (48, 51, 50, 49, 50)),)),
 )
 # opened since the blue scoop was weighed
-NEW_BAG = (MIX, 6)
+NEW_BAG = (MIX, 1)
 # doe, days ago, product, what the vet said, why, milk held through and meat held through (days ago), minerals
 GIVEN: tuple[tuple[str, int, str, str, str, int, int, list[str]], ...] = (
     ("fennel", 44, "Udder tubes from the vet", "Until the box is empty.", "Clots in the left half", 36, 30, []),

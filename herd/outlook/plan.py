@@ -10,6 +10,7 @@ from herd.state.rations import amount_on
 from .context import SLOTS, Context, days_between, shift
 from .feed_classes import is_grain
 from .freeze import held_amount
+from .weighed import old_since
 
 Line = list[Any]
 
@@ -38,7 +39,7 @@ def _amount(ctx: Context, ration: dict[str, Any], on: str) -> int:
     subject, slot, feed = ration["subject"], ration["slot"], ration["feed"]
     sides = ctx.asked.get(f"{subject}|{slot}|{feed}")
     if sides is None or on < ctx.day:
-        return held_amount(ctx, ration, on, amount_on(ration["steps"], on))
+        return _by_steps(ctx, ration, on)
     g = _last_fed(ctx, subject, slot, feed) or min(amount_on(steps, on) for steps in sides)
     return held_amount(ctx, ration, on, g)
 
@@ -78,8 +79,37 @@ def next_step(ctx: Context, doe_id: str, within_d: int) -> list[Any] | None:
     return min(found) if found else None
 
 
+def raise_waiting(ctx: Context, doe_id: str, within_d: int) -> list[Any] | None:
+    """[date, feed, grams it stays at, grams wanted] of the first of her own raises that waits for a weight, or None."""
+    found: list[list[Any]] = []
+    for ration in ctx.plans.get(doe_id, []):
+        for on in dict.fromkeys(max(step[0], ctx.day) for step in ration["steps"]):
+            if days_between(ctx.day, on) <= within_d:
+                now, then = _by_steps(ctx, ration, on), held_amount(ctx, ration, on, amount_on(ration["steps"], on))
+                found += [[on, ration["feed"], now, then]] if now < then else []
+    return min(found) if found else None
+
+
 def _by_steps(ctx: Context, ration: dict[str, Any], on: str) -> int:
-    return held_amount(ctx, ration, on, amount_on(ration["steps"], on))
+    g = amount_on(ration["steps"], on)
+    return held_amount(ctx, ration, on, _as_weighed(ctx, ration, g) if on >= ctx.day else g)
+
+
+def _as_weighed(ctx: Context, ration: dict[str, Any], g: int) -> int:
+    """No more than before its last weight went old. What starts from nothing starts: only going up waits."""
+    since = _old_since(ctx, ration["feed"])
+    if not since or not g:
+        return g
+    before = amount_on(ration["steps"], shift(since, -1))
+    first = (amount for on, amount in ration["steps"] if on >= since and amount)
+    return min(g, before or next(first, g))
+
+
+def _old_since(ctx: Context, feed: str) -> str:
+    kept: dict[str, str] = ctx.memo.setdefault("old_since", {})
+    if feed not in kept:
+        kept[feed] = old_since(ctx, feed)
+    return kept[feed]
 
 
 def grain_planned(ctx: Context, doe_id: str, on: str) -> int:

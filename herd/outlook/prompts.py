@@ -11,7 +11,7 @@ from .frozen_out import frozen_out_word
 from .grain import grain_word, late_cut
 from .minerals import mineral_word
 from .needs import last_score
-from .plan import has_plan, next_step
+from .plan import has_plan, next_step, raise_waiting
 from .risk import risk_word
 
 RANKS = {
@@ -31,6 +31,7 @@ RANKS = {
     "step_big": 4,
     "step_planned_big": 4,
     "steps_too_fast": 4,
+    "raise_waits": 4,
     "net_cut_late": 5,
     "energy_short": 6,
     "energy_over": 6,
@@ -52,6 +53,7 @@ RANKS = {
     "stale": 10,
     "no_outlook": 10,
     "record_next": 11,
+    "raise_will_wait": 11,
     "steps_ahead": 12,
 }
 SHARED = ("calcium_short", "calcium_over", "energy_short", "energy_over", "protein_short", "record_next")
@@ -79,7 +81,12 @@ def _all(ctx: Context, doe_id: str, result: dict[str, Any]) -> list[dict[str, An
         return [*words, _say(result["standing"])]
     lines = result["lines"]
     week = window(ctx, doe_id, 7)
-    words += [grain_word(ctx, doe_id), late_cut(ctx, doe_id, week), _energy(ctx, doe_id, lines["me"])]
+    words += [
+        grain_word(ctx, doe_id),
+        _waits(ctx, doe_id),
+        late_cut(ctx, doe_id, week),
+        _energy(ctx, doe_id, lines["me"]),
+    ]
     # of equal rank the first is said
     words += [risk_word(result), _calcium(lines["ca"]), _protein(lines, result["gest"], result["lane"], ctx)]
     words += [
@@ -147,6 +154,15 @@ def _record_next(ctx: Context, doe_id: str, line: dict[str, Any]) -> dict[str, A
     if line["days"] >= ctx.rules["confirmed_days"]:
         what = "feed_value"
     return _say("record_next", what=what, days=line["days"])
+
+
+def _waits(ctx: Context, doe_id: str) -> dict[str, Any] | None:
+    """A raise by a scoop or flake whose weight is old: it waits until somebody has weighed it again."""
+    held = raise_waiting(ctx, doe_id, STEPS_WITHIN_D)
+    if not held:
+        return None
+    code = "raise_waits" if held[0] == ctx.day else "raise_will_wait"
+    return _say(code, on=held[0], feed=held[1], now=held[2], then=held[3])
 
 
 def _steps(ctx: Context, doe_id: str) -> dict[str, Any] | None:

@@ -100,7 +100,7 @@ def _fold_measures(view: View, timed: list[Event]) -> None:
         if event["kind"] == "calibration":
             view["calibrations"].setdefault(event["subject"], []).append(calibration_of(event))
         elif event["kind"] == "new_bag":
-            view["bags"][text(event["data"], "feed")] = bag_of(event)
+            view["bags"].setdefault(text(event["data"], "feed"), []).append(bag_of(event))
         elif event["kind"] == "round":
             view["rounds"].append(round_of(event))
 

@@ -16,7 +16,7 @@ def calibration_of(event: Event) -> dict[str, Any]:
 
 
 def bag_of(event: Event) -> dict[str, Any]:
-    """A feed's last new bag: what was weighed before that moment may no longer be true."""
+    """A new bag of a feed: what was weighed before that moment may no longer be true."""
     return {"ev": event["id"], "on": event["on"], "happened": event["happened"]}
 
 

@@ -26,7 +26,7 @@ from tests.logs import folded, outlooks, replayed
 pytestmark = pytest.mark.django_db
 ZONE = "Europe/Vienna"
 SEED = 20
-CALM = {"", "steps_ahead"}
+CALM = {"", "steps_ahead", "raise_will_wait"}
 SPEAKING = {
     "Yarrow": "energy_heading_short",
     "Mallow": "calcium_short",
@@ -125,7 +125,9 @@ def test_the_barn_has_something_of_everything(tmp_path: Path) -> None:
     assert {one["f"]["card"] for one in view["shelf"].values()} == {"milk_fever", "toxemia"}
     weighed = {view["scoops"][scoop]["f"]["name"]: rows[-1] for scoop, rows in view["calibrations"].items()}
     bags = {view["scoops"][scoop]["f"]["feed"]: view["scoops"][scoop]["f"]["name"] for scoop in view["scoops"]}
-    stale = {bags[feed] for feed, bag in view["bags"].items() if bag["happened"] > weighed[bags[feed]]["happened"]}
+    stale = {
+        bags[feed] for feed, opened in view["bags"].items() if opened[-1]["happened"] > weighed[bags[feed]]["happened"]
+    }
     assert (set(weighed), stale) == ({"Blue scoop", "Tin cup"}, {"Blue scoop"})
     held = {name: doe["treatments"][-1]["milk_until"] >= today for name, doe in does.items() if doe["treatments"]}
     assert held == {"Bramble": True, "Fennel": False, "Teasel": False}

@@ -130,7 +130,7 @@ class Case:
                 "sex": dice.choice(("doe",) * 12 + ("buck",)),
             },
             "pen": {"name": "Pen", "waste_pm": dice.choice((0, 100, 300))},
-            "lot": {"name": "Lot", "feed": dice.choice(("hay", "alfalfa", "gone"))},
+            "lot": {"name": "Lot", "feed": dice.choice(("hay", "alfalfa", "gone")), **random_barn.lot(dice, self.date)},
             "feed": {"name": "Own", "like": dice.choice(("barley", "", "hay"))},
         }
         return every[kind]

@@ -29,9 +29,13 @@ def state(dice: random.Random, kind: str) -> Data:
     return every.get(kind, {})
 
 
+def lot(dice: random.Random, date: Date) -> Data:
+    return {"flake_g": dice.choice((0, 1500, 1500, 2000)), "opened_on": dice.choice(("", date(9)))}
+
+
 def calibration(dice: random.Random) -> Data:
     fills = dice.choice(([200, 210], [190], [], "heavy", [None, 180, 1.5, True]))
-    return {"of": "scoop", "fills_g": fills, "lot": dice.choice(("", "lot1", None))}
+    return {"of": dice.choice(("scoop", "scoop", "flake")), "fills_g": fills, "lot": dice.choice(("", "lot1", None))}
 
 
 def freeze(dice: random.Random, date: Date) -> Data:

@@ -27,11 +27,11 @@ export function uneven_udder(doe: Doe): { on: string; author: string } | null {
 
 const RISES_WITHIN_D = 3;
 
-/** The next day, today included, on which some ration of a feed is to go up; "" where none does soon. */
-export function next_rise(view: View, feed: string, today: string): string {
+/** The first day since a weight went old on which some ration of a feed was or soon is to go up; "" where none is. */
+export function first_rise(view: View, feed: string, since: string, today: string): string {
   const last = addDays(today, RISES_WITHIN_D);
   const rises = Object.values(view.rations).filter((ration) => ration.feed === feed).flatMap(({ steps }) =>
-    steps.filter(([on, g]) => on >= today && on <= last && g > amount_on(steps, addDays(on, -1))).map(([on]) => on),
+    steps.filter(([on, g]) => on >= since && on <= last && g > amount_on(steps, addDays(on, -1))).map(([on]) => on),
   );
   return rises.sort()[0] ?? "";
 }

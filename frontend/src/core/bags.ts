@@ -14,7 +14,7 @@ export interface UseBy {
 export function use_by(view: View, lot: string, today: string): UseBy | null {
   const f = view.lots[lot]?.f;
   const good_d = Number(f?.["use_by_d"] ?? 0);
-  const opened_on = [String(f?.["opened_on"] ?? ""), view.bags[lot]?.on ?? ""].sort().at(-1)!;
+  const opened_on = [String(f?.["opened_on"] ?? ""), view.bags[lot]?.at(-1)?.on ?? ""].sort().at(-1)!;
   if (!(good_d > 0) || !opened_on) return null;
   const until_on = addDays(opened_on, good_d);
   return { opened_on, until_on, past: today > until_on, open_d: dayOf(today) - dayOf(opened_on) };

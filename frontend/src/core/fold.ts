@@ -91,7 +91,7 @@ function is_placed(view: View, event: Envelope): boolean {
 
 function fold_measure(view: View, event: Envelope): void {
   if (event.kind === "calibration") (view.calibrations[event.subject] ??= []).push(calibration_of(event));
-  else if (event.kind === "new_bag") view.bags[text(event.data, "feed")] = bag_of(event);
+  else if (event.kind === "new_bag") (view.bags[text(event.data, "feed")] ??= []).push(bag_of(event));
   else view.rounds.push(round_of(event));
 }
 

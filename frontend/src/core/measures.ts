@@ -1,4 +1,4 @@
-import { dayOf } from "./days.ts";
+import { addDays, dayOf } from "./days.ts";
 import { div, sum } from "./ints.ts";
 import { compareText } from "./order.ts";
 import { amount_on } from "./state/rations.ts";
@@ -61,6 +61,8 @@ export interface Measure extends Mean {
   author: string;
   ev: string;
   old: Old;
+  /** The day it went old; "" while it stands. */
+  since: string;
 }
 
 /** The feed itself, and the feed it is a lot of. */
@@ -75,12 +77,22 @@ export function last_bag(view: View, feeds: string[]): Bag | null {
   return bags.reduce<Bag | null>((last, bag) => (last && last.happened >= bag.happened ? last : bag), null);
 }
 
-function old_of(view: View, feeds: string[], { on, happened }: Calibration, today: string, keep_d: number): Old {
-  if ((last_bag(view, feeds)?.happened ?? 0) > happened) return "bag";
-  if (feeds.some((feed) => String(view.lots[feed]?.f["opened_on"] ?? "") > on)) return "lot";
-  return dayOf(today) - dayOf(on) > keep_d ? "age" : "";
+/** Days on which something made a weighing old, each with what it was; the most telling first. */
+function olden(view: View, feeds: string[], { on, happened }: Weighing, lots: string[], today: string, keep_d: number): [Old, string][] {
+  const bags = feeds.flatMap((feed) => view.bags[feed] ?? []).filter((bag) => bag.happened > happened);
+  const aged = dayOf(today) - dayOf(on) > keep_d ? [addDays(on, keep_d + 1)] : [];
+  const as = (old: Old, days: string[]) => days.map((day): [Old, string] => [old, day]);
+  return [...as("bag", bags.map((bag) => bag.on)), ...as("lot", lots), ...as("age", aged)];
 }
 
+type Weighing = Pick<Calibration, "on" | "happened">;
+
+/** Whether a weighing still stands, and since when it does not. */
+function standing(days: [Old, string][]): Pick<Measure, "old" | "since"> {
+  return { old: days[0]?.[0] ?? "", since: days.map(([, day]) => day).sort()[0] ?? "" };
+}
+
+const opened_on = (view: View, feed: string) => String(view.lots[feed]?.f["opened_on"] ?? "");
 const UNWEIGHED: Mean = { g: 0, low: 0, high: 0, off_pm: 0 };
 
 function last_weighing(view: View, id: string, of: Of, feeds: string[]): Calibration | undefined {
@@ -91,8 +103,9 @@ function last_weighing(view: View, id: string, of: Of, feeds: string[]): Calibra
 export function measured(view: View, id: string, of: Of, feeds: string[], today: string, keep_d: number): Measure {
   const last = last_weighing(view, id, of, feeds);
   const mean = last && mean_of(last.fills_g);
-  if (!mean) return { id, of, ...UNWEIGHED, on: "", author: "", ev: "", old: "" };
-  return { id, of, ...mean, on: last.on, author: last.author, ev: last.ev, old: old_of(view, feeds, last, today, keep_d) };
+  if (!mean) return { id, of, ...UNWEIGHED, on: "", author: "", ev: "", ...standing([]) };
+  const days = olden(view, feeds, last, feeds.map((feed) => opened_on(view, feed)).filter((day) => day > last.on), today, keep_d);
+  return { id, of, ...mean, on: last.on, author: last.author, ev: last.ev, ...standing(days) };
 }
 
 export const fresh = ({ g, old }: Measure): boolean => g > 0 && old === "";
@@ -144,11 +157,24 @@ export function flake_of(view: View, lot: string, today: string, keep_d: number)
 
 function typed(view: View, { id, stamp, by }: Place, g: number, today: string, keep_d: number): Partial<Measure> {
   const at = (key: string) => parseInt((stamp[key] ?? "").slice(0, 12), 16) || 0;
-  const weighed_ms = at("flake_g");
-  const on = new Date(weighed_ms).toISOString().slice(0, 10);
-  const newer_bag = (view.bags[id]?.happened ?? 0) > weighed_ms;
-  const old = newer_bag ? "bag" : at("opened_on") > weighed_ms ? "lot" : dayOf(today) - dayOf(on) > keep_d ? "age" : "";
-  return { g, low: g, high: g, on, ev: by["flake_g"] ?? "", old };
+  const [happened, opened] = [at("flake_g"), at("opened_on")];
+  const on = day_of(happened);
+  const days = olden(view, [id], { on, happened }, opened > happened ? [day_of(opened)] : [], today, keep_d);
+  return { g, low: g, high: g, on, ev: by["flake_g"] ?? "", ...standing(days) };
+}
+
+const day_of = (ms: number) => new Date(ms).toISOString().slice(0, 10);
+
+/** Every weight an amount of this feed may be given by. */
+export function measures_of(view: View, feed: string, today: string, keep_d: number): Measure[] {
+  const flakes = view.lots[feed] ? [flake_of(view, feed, today, keep_d)] : [];
+  return [...scoops_for(view, feed, today, keep_d), ...flakes].filter(({ g }) => g > 0);
+}
+
+/** The day the last weight of a feed went old, so that nothing may be raised by it; "" while one stands, or where none was ever made. */
+export function old_since(view: View, feed: string, today: string, keep_d: number): string {
+  const measures = measures_of(view, feed, today, keep_d);
+  return measures.some(fresh) ? "" : measures.map(({ since }) => since).sort().at(-1) ?? "";
 }
 
 /** The first step that gives more than the ration in force says for that day: a raise. -1 where there is none. */

@@ -110,9 +110,9 @@ class Model {
   readonly plan = $derived.by(() => new Context(this.#planned, {}, this.#book, this.slotDay));
   /** What was last fed decides only where an amount is under question. */
   get #planned(): View {
-    const { does, pens, feeds, lots, rations, questions } = this.view;
+    const { does, pens, feeds, lots, scoops, calibrations, bags, rations, questions } = this.view;
     const asked = questions.some(({ kind }) => kind === "ration");
-    return { ...empty(), does, pens, feeds, lots, rations, questions, feedings: asked ? this.view.feedings : [] };
+    return { ...empty(), does, pens, feeds, lots, scoops, calibrations, bags, rations, questions, feedings: asked ? this.view.feedings : [] };
   }
   /** Does and pens by name; the same object for as long as nobody is called otherwise. */
   readonly #names = $derived.by(() => {

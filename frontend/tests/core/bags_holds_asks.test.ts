@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { next_rise, slim_check, uneven_udder } from "../../src/core/asks.ts";
+import { first_rise, slim_check, uneven_udder } from "../../src/core/asks.ts";
 import { jar_day, use_by } from "../../src/core/bags.ts";
 import { carrying, hold, holds } from "../../src/core/holds.ts";
 import { fold } from "../../src/core/fold.ts";
@@ -14,7 +14,7 @@ const treated = (part: Partial<Treatment>): Treatment => ({
 const doe = (part: Partial<Doe>): Doe => ({ ...new_doe("d"), ...part });
 
 function opened(f: Record<string, string | number>, bag_on = ""): View {
-  const bags: View["bags"] = bag_on ? { bag: { ev: "b", on: bag_on, happened: 1 } } : {};
+  const bags: View["bags"] = bag_on ? { bag: [{ ev: "b", on: bag_on, happened: 1 }] } : {};
   return { ...fold([]), lots: { bag: { id: "bag", f, stamp: {}, by: {} } }, bags };
 }
 
@@ -76,11 +76,12 @@ test("an uneven udder is said until somebody has felt it or seen it even", () =>
   expect(uneven_udder(doe({}))).toBeNull();
 });
 
-test("a raise that comes within three days is known, so that the scoop is weighed before it", () => {
+test("a raise that comes within three days, or came since the weight went old, is known: the scoop is weighed for it", () => {
   const steps: [string, number][] = [["2026-11-01", 200], ["2026-11-24", 260], ["2026-11-27", 300], ["2026-11-28", 100], ["2026-12-05", 400]];
   const view = { ...fold([]), rations: { "d|morning|barley": { subject: "d", slot: "morning", feed: "barley", steps, hlc: "", ev: "" } } };
-  expect(next_rise(view, "barley", TODAY)).toBe("2026-11-27");
-  expect(next_rise(view, "barley", "2026-11-24")).toBe("2026-11-24");
-  expect(next_rise(view, "barley", "2026-11-28")).toBe("");
-  expect(next_rise(view, "oats", TODAY)).toBe("");
+  expect(first_rise(view, "barley", "2026-11-25", "2026-11-25")).toBe("2026-11-27");
+  expect(first_rise(view, "barley", "2026-11-20", "2026-11-25")).toBe("2026-11-24");
+  expect(first_rise(view, "barley", "2026-11-24", "2026-11-24")).toBe("2026-11-24");
+  expect(first_rise(view, "barley", "2026-11-28", "2026-11-28")).toBe("");
+  expect(first_rise(view, "oats", "2026-11-01", "2026-11-25")).toBe("");
 });

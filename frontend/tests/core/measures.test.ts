@@ -9,7 +9,7 @@ const place = (id: string, f: Place["f"], stamp: Place["stamp"] = {}): Place => 
 const weighed = (on: string, fills_g: number[], of = "scoop", lot = ""): Calibration => ({
   ev: `ev-${on}`, on, happened: NOON(on), author: "somebody", of, fills_g, lot,
 });
-const bag = (on: string, at = NOON(on)) => ({ ev: "bag", on, happened: at });
+const bag = (on: string, at = NOON(on)) => [{ ev: "bag", on, happened: at }];
 const farm = (part: Partial<View>): View => ({ ...fold([]), ...part });
 const red = (part: Partial<View> = {}) =>
   farm({

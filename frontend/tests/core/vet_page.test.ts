@@ -120,7 +120,7 @@ test("what changed at her feeder: her steps and her pen's, a new bag, another pe
     b: ration(PEN, "evening", HAY, [["2026-03-30", 0]]),
     c: ration("old", "evening", HAY, [["2026-03-30", 500]]),
   };
-  const bags = { [OATS]: { ev: "", on: "2026-03-28", happened: 0 }, pellets: { ev: "", on: "2026-03-29", happened: 0 } };
+  const bags = { [OATS]: [{ ev: "", on: "2026-03-28", happened: 0 }], pellets: [{ ev: "", on: "2026-03-29", happened: 0 }] };
   expect(page({ does, rations, bags }).changes).toEqual([
     { what: "bag", on: "2026-03-28", id: OATS, slots: [], own: false, from_g: 0, to_g: 0 },
     { what: "amount", on: "2026-03-25", id: OATS, slots: ["morning", "evening"], own: true, from_g: 50, to_g: 75 },

@@ -16,7 +16,7 @@ export const SCHEMA = 1;
 /** Look-ups made once. Those that only the day's records move are named in `after`. */
 function memos() {
   return {
-    mates: new Map<string, Map<string, string[]>>(), lines: new Memo<Map<string, FeedLine[]>>(), slot: new Memo<Slot | null>(),
+    mates: new Map<string, Map<string, string[]>>(), old_since: new Map<string, string>(), lines: new Memo<Map<string, FeedLine[]>>(), slot: new Memo<Slot | null>(),
     milk: new Memo<number>(), weighed: new Memo<Map<string, number>>(), confirmed: new Memo<boolean>(), windows: new Memo<Window>(),
     eaten: new Memo<Record<string, Eaten>>(), planned: new Memo<Record<string, Eaten>>(),
     sums: new Memo<Sums | null>(), planned_sums: new Memo<Sums | null>(),

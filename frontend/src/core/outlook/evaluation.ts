@@ -79,9 +79,10 @@ export class Evaluation {
   }
 
   #first(id: string, held: Unit): DoeResult {
-    const result = this.#of(id);
-    const line = result.lines["ca"];
-    if (line?.of === "pen") Object.assign(line, { st: held.does[id]?.lines["ca"]?.st ?? "unknown", ahead: null });
+    const own = this.#of(id);
+    const result = { ...own, lines: { ...own.lines } };
+    const line = own.lines["ca"];
+    if (line?.of === "pen") result.lines["ca"] = { ...line, st: held.does[id]?.lines["ca"]?.st ?? "unknown", ahead: null };
     speak(this.ctx, id, result);
     const { prompt } = result;
     return { ...result, prompt: prompt && { ...prompt, in_pen: prompt.code === held.prompt?.code } };

@@ -1,8 +1,9 @@
+import { old_since, WEIGH_AGAIN_D } from "../measures.ts";
 import { compareText } from "../order.ts";
 import { pen_on } from "../state/doe_state.ts";
 import { amount_on } from "../state/rations.ts";
 import type { Line, Ration } from "../state/view.ts";
-import { days_between, push, shift, SLOTS, type Context } from "./context.ts";
+import { days_between, once, push, shift, SLOTS, type Context } from "./context.ts";
 import { is_grain } from "./feed_classes.ts";
 import { held_amount } from "./freeze.ts";
 
@@ -45,7 +46,16 @@ function amount(ctx: Context, ration: Ration, on: string): number {
 }
 
 function by_steps(ctx: Context, ration: Ration, on: string): number {
-  return held_amount(ctx, ration, on, amount_on(ration.steps, on));
+  const g = amount_on(ration.steps, on);
+  return held_amount(ctx, ration, on, on >= ctx.day ? as_weighed(ctx, ration, g) : g);
+}
+
+/** No more than before its last weight went old. What starts from nothing starts: only going up waits. */
+function as_weighed(ctx: Context, { feed, steps }: Ration, g: number): number {
+  const since = once(ctx.memo.old_since, feed, () => old_since(ctx.view, feed, ctx.day, ctx.rules["weigh_again_d"] ?? WEIGH_AGAIN_D));
+  if (!since || !g) return g;
+  const before = amount_on(steps, shift(since, -1));
+  return Math.min(g, before || (steps.find(([on, amount]) => on >= since && amount)?.[1] ?? g));
 }
 
 /** Grams as fed of grain planned for her alone on a date. */
@@ -73,6 +83,20 @@ export function has_plan(ctx: Context, id: string, on: string): boolean {
 export function planned_slots(ctx: Context, id: string, on: string): string[] {
   const pen = pen_on(ctx.doe(id), on);
   return SLOTS.filter((slot) => [id, pen].some((who) => who && subject_lines(ctx, who, on, slot).length > 0));
+}
+
+/** The first of her own raises that waits for a weight: from when, what it stays at and what is wanted; or null. */
+export function raise_waiting(ctx: Context, id: string, within_d: number): NextStep | null {
+  let first: NextStep | null = null;
+  for (const ration of ctx.plans.get(id) ?? []) {
+    for (const [start] of ration.steps) {
+      const on = start < ctx.day ? ctx.day : start;
+      if (days_between(ctx.day, on) > within_d) continue;
+      const step: NextStep = [on, ration.feed, by_steps(ctx, ration, on), held_amount(ctx, ration, on, amount_on(ration.steps, on))];
+      if (step[2] < step[3] && (first === null || compare_steps(step, first) < 0)) first = step;
+    }
+  }
+  return first;
 }
 
 /** The next change in her own lines, or null. */

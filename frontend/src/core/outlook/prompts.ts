@@ -5,7 +5,7 @@ import { frozen_out_word } from "./frozen_out.ts";
 import { grain_word, late_cut } from "./grain.ts";
 import { mineral_word } from "./minerals.ts";
 import { last_score } from "./needs.ts";
-import { has_plan, next_step } from "./plan.ts";
+import { has_plan, next_step, raise_waiting } from "./plan.ts";
 import { risk_word } from "./risk.ts";
 import type { Args, DoeResult, NutrientLine, Prompt, Said, Seen } from "./shapes.ts";
 
@@ -14,11 +14,13 @@ export const RANKS: Record<string, number> = {
   off_feed_vet: 1, off_feed_now: 1, temperature_vet: 1, ketones_vet: 1, ketones_act: 2, frozen_out: 2,
   update_needed: 2,
   off_feed_watch: 3, ketones_watch: 3, temperature_watch: 3, mineral_doubled: 3,
-  grain_meal_big: 4, grain_day_big: 4, step_big: 4, step_planned_big: 4, steps_too_fast: 4, net_cut_late: 5,
+  grain_meal_big: 4, grain_day_big: 4, step_big: 4, step_planned_big: 4, steps_too_fast: 4, raise_waits: 4,
+  net_cut_late: 5,
   energy_short: 6, energy_over: 6, energy_heading_short: 6, energy_heading_over: 6, score_her: 6,
   risk_toxemia: 7, risk_milk_fever: 7,
   calcium_short: 7, calcium_over: 7, calcium_heading_short: 7, calcium_heading_over: 7, protein_short: 8, fibre_low: 8,
-  condition_thin: 9, condition_fat: 9, waiting: 10, withheld: 10, stale: 10, no_outlook: 10, record_next: 11, steps_ahead: 12,
+  condition_thin: 9, condition_fat: 9, waiting: 10, withheld: 10, stale: 10, no_outlook: 10, record_next: 11,
+  raise_will_wait: 11, steps_ahead: 12,
 };
 const SHARED = ["calcium_short", "calcium_over", "energy_short", "energy_over", "protein_short", "record_next"];
 /** No word that hangs on sums is more serious. */
@@ -63,7 +65,7 @@ function all(ctx: Context, id: string, result: DoeResult): (Said | null)[] {
   const first = at_once(ctx, id, result);
   if (down || standing !== "ok") return first;
   return [
-    ...first, grain_word(ctx, id), late_cut(ctx, id, window(ctx, id, 7)), energy(ctx, id, lines["me"]!),
+    ...first, grain_word(ctx, id), waits(ctx, id), late_cut(ctx, id, window(ctx, id, 7)), energy(ctx, id, lines["me"]!),
     // of equal rank the first is said
     risk_word(result), calcium(lines["ca"]!), protein(ctx, result), fibre(result), condition(ctx, id, result),
     record_next(ctx, id, lines["me"]!), steps(ctx, id),
@@ -117,6 +119,14 @@ function record_next(ctx: Context, id: string, { st, days }: NutrientLine): Said
   if (!ctx.doe(id).pen) return say("record_next", { what: "no_pen", days });
   const meals = has_plan(ctx, id, ctx.day) ? "meals" : "ration";
   return say("record_next", { what: days >= ctx.rule("confirmed_days") ? "feed_value" : meals, days });
+}
+
+/** A raise by a scoop or flake whose weight is old: it waits until somebody has weighed it again. */
+function waits(ctx: Context, id: string): Said | null {
+  const held = raise_waiting(ctx, id, STEPS_WITHIN_D);
+  if (!held) return null;
+  const [on, feed, now, then] = held;
+  return say(on === ctx.day ? "raise_waits" : "raise_will_wait", { on, feed, now, then });
 }
 
 function steps(ctx: Context, id: string): Said | null {

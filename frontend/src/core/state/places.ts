@@ -9,7 +9,7 @@ export function calibration_of({ id: ev, on, happened, author, data }: Envelope)
   return { ev, on, happened, author, of: text(data, "of"), fills_g, lot: text(data, "lot") };
 }
 
-/** A feed's last new bag: what was weighed before that moment may no longer be true. */
+/** A new bag of a feed: what was weighed before that moment may no longer be true. */
 export function bag_of({ id: ev, on, happened }: Envelope): Bag {
   return { ev, on, happened };
 }

@@ -14,8 +14,8 @@ export interface View {
   rations: Record<string, Ration>;
   /** Weighings of each scoop and lot, in the order they were made. */
   calibrations: Record<string, Calibration[]>;
-  /** Per feed the last new bag. */
-  bags: Record<string, Bag>;
+  /** New bags of each feed, in the order they were opened. */
+  bags: Record<string, Bag[]>;
   feedings: Feeding[];
   intakes: Intake[];
   notes: Note[];

@@ -21,7 +21,7 @@ export function changes_of(view: View, doe: Doe, today: string, back_d: number):
   const none = { slots: [], own: true, from_g: 0, to_g: 0 };
   const moves = doe.moves.map(([on, id]): Change => ({ ...none, on, what: "pen", id }));
   const hers = new Set(reaching(view, doe).map(({ feed }) => feed));
-  const bags = Object.entries(view.bags).filter(([id]) => hers.has(id)).map(([id, { on }]): Change => ({ ...none, on, what: "bag", id, own: false }));
+  const bags = [...hers].flatMap((id) => (view.bags[id] ?? []).map(({ on }): Change => ({ ...none, on, what: "bag", id, own: false })));
   return [...amounts(view, doe), ...bags, ...moves].filter(({ on }) => on >= since && on <= today).sort((a, b) => (a.on < b.on ? 1 : -1));
 }
 

@@ -1,4 +1,4 @@
-import { last_bag, flake_of, fresh, refs, scooped, scoops_for, WEIGH_AGAIN_D, type Measure } from "../../core/measures.ts";
+import { last_bag, flake_of, fresh, measures_of, refs, scooped, scoops_for, WEIGH_AGAIN_D, type Measure } from "../../core/measures.ts";
 import { RULE_LIMITS } from "../../core/rule_limits.ts";
 import { flakes, inQuarters } from "../format.ts";
 import { feedInfo, nameOf } from "../herd.ts";
@@ -23,10 +23,7 @@ export const flakeOf = (lot: string): Measure => flake_of(model.view, lot, model
 export const labelOf = (measure: Measure): string => (measure.of === "scoop" ? nameOf(model.view.scoops[measure.id]) : t(`measure.${measure.of}`));
 
 /** Every weight an amount of this feed may be given by. */
-export function measuresOf(feed: string): Measure[] {
-  const flake = model.view.lots[feed] ? flakeOf(feed) : null;
-  return [...scoopsFor(feed), ...(flake?.g ? [flake] : [])].filter(({ g }) => g > 0);
-}
+export const measuresOf = (feed: string): Measure[] => measures_of(model.view, feed, model.today, keep_d());
 
 /** The weight that has to be taken again before this feed may be raised; null where a fresh one stands, or none was ever made. */
 export function oldWeight(feed: string): Measure | null {
