@@ -18,7 +18,16 @@ const SEEN = new Set<string>([...MEAL_KINDS, ...OF_DOE_KINDS, "freeze"]);
 export function target_of(event: Envelope, log: Log): Envelope | null {
   const target = CHAIN.has(event.kind) ? log.event(text(event.data, "of")) : undefined;
   if (!target || !SEEN.has(target.kind) || target.subject !== event.subject) return null;
-  return ["on", "slot", "happened"].some((name) => event.data[name] !== undefined) ? null : target;
+  return moves(event) ? null : target;
+}
+
+function moves({ data }: Envelope): boolean {
+  return ["on", "slot", "happened"].some((name) => data[name] !== undefined);
+}
+
+/** Put right once already, and moved in time by it: the newer word takes that back too. */
+function moved_before({ id }: Envelope, log: Log): boolean {
+  return log.counting().some((event) => event.kind === "correct" && text(event.data, "of") === id && moves(event));
 }
 
 /** An observation taken back or put right: what hangs on its subject is folded again from its own entries, the rest stands. */
@@ -26,6 +35,7 @@ export function refolded(view: View, event: Envelope, log: Log): View | null {
   const [target, { subject }] = [target_of(event, log), event];
   const is_doe = Object.hasOwn(view.does, subject);
   if (!target || (!is_doe && !Object.hasOwn(view.pens, subject))) return null;
+  if (moved_before(target, log)) return null;
   if (target.kind === "fed" && !stay(view, target, event, log)) return null;
   const own = fold(about(subject, log));
   const [feedings, intakes] = [taken(view.feedings, own.feedings, subject), taken(view.intakes, own.intakes, subject)];
