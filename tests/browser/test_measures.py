@@ -35,6 +35,13 @@ def give(screen: Screen, grams: str) -> None:
     screen.button(say("ration.save")).click()
 
 
+def raise_of_hazel(screen: Screen, says: str, waiting: int) -> None:
+    """Her mix is to go up tomorrow."""
+    screen.doe("Hazel")
+    expect(screen.page.locator("main")).to_contain_text(like(says, name="Hazel", feed="Stand mix"))
+    expect(screen.page.locator("main li .aged", has_text=say("plan.held"))).to_have_count(waiting)
+
+
 def test_an_old_weight_is_marked_and_a_raise_waits_for_five_fills(phone: Screen, barn: Barn) -> None:
     """The demo farm opened a bag since the blue scoop was weighed."""
     mix, scoop = subject(barn, "feed", "Stand mix"), subject(barn, "scoop", "Blue scoop")
@@ -43,6 +50,7 @@ def test_an_old_weight_is_marked_and_a_raise_waits_for_five_fills(phone: Screen,
     phone.chores()
     expect(phone.row("Bramble")).to_contain_text("Blue scoop")
     expect(phone.row("Bramble")).to_contain_text(say("measure.old"))
+    raise_of_hazel(phone, "p.raise_will_wait", 2)
     ration(phone, barn, "Bramble", mix)
     give(phone, "460")
     expect(phone.page.get_by_role("alert")).to_have_text(like("bad.raise.scoop", scoop="Blue scoop"))
@@ -55,6 +63,7 @@ def test_an_old_weight_is_marked_and_a_raise_waits_for_five_fills(phone: Screen,
     weigh(phone, FILLS)
     expect(phone.page.get_by_text("210 g").first).to_be_visible()
     expect(phone.page.locator("main")).not_to_contain_text(say("measure.old"))
+    raise_of_hazel(phone, "p.steps_ahead", 0)
 
     ration(phone, barn, "Bramble", mix)
     give(phone, "460")

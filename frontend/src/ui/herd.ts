@@ -52,10 +52,6 @@ export function rationsOf(view: View, subject: string): Ration[] {
   return kept(RATIONS, view.rations, () => grouped(Object.values(view.rations), (ration) => ration.subject)).get(subject) ?? [];
 }
 
-export function gramsOn(ration: Ration, on: string): number {
-  return ration.steps.reduce((grams, [start, g]) => (start <= on ? g : grams), 0);
-}
-
 /** What the plan says for a pen and its does in one slot: [doe or "", feed, grams]. An amount under question stays at what was last fed. */
 export function planned(ctx: Context, pen: string, slot: string): FeedLine[] {
   if (pen) return plan_lines(ctx, pen, ctx.day, slot);

@@ -1,8 +1,8 @@
 import { first_raise } from "../../core/measures.ts";
+import { amount_on } from "../../core/state/rations.ts";
 import { faultText } from "../forms/faults.ts";
 import { write } from "../forms/write.ts";
 import { addDays } from "../format.ts";
-import { gramsOn } from "../herd.ts";
 import { labelOf, oldWeight, whyOld } from "../measures/read.ts";
 import { model } from "../model.svelte.ts";
 import type { Ration } from "../shapes.ts";
@@ -30,7 +30,7 @@ const row = (on: string, g: number | null): StepRow => ({ key: keys++, on, g, sc
 /** What runs today, then what is to come; a new ration starts today with nothing filled in. */
 export function startSteps(held: Ration | undefined, today: string): StepRow[] {
   if (!held) return [row(today, null)];
-  return [row(today, gramsOn(held, today)), ...held.steps.filter(([on]) => on > today).map(([on, g]) => row(on, g))];
+  return [row(today, amount_on(held.steps, today)), ...held.steps.filter(([on]) => on > today).map(([on, g]) => row(on, g))];
 }
 
 export function nextStep(steps: StepRow[]): StepRow {
