@@ -12,14 +12,14 @@ NOT_BOUND = Problem("not_allowed", "author", "Whoever recorded this must sign in
 
 
 class Authors:
-    def __init__(self, farm_id: str, person_id: str, device: str, authors: set[str]) -> None:
+    def __init__(self, farm_id: str, person_id: str, role: str, device: str, authors: set[str]) -> None:
         self.own, self.device = person_id, device
         others = authors - {person_id}
-        self.members: set[str] = set()
+        self.roles = {person_id: role}
         self.bound: set[str] = set()
         if others:
             members = Membership.objects.filter(farm_id=farm_id, person_id__in=others).exclude(role=ADVISER)
-            self.members = set(members.values_list("person_id", flat=True))
+            self.roles |= dict(members.values_list("person_id", "role"))
             bound = Device.objects.filter(farm_id=farm_id, device=device, person_id__in=others)
             self.bound = set(bound.values_list("person_id", flat=True))
 
@@ -27,6 +27,6 @@ class Authors:
         author = event["author"]
         if author == self.own:
             return None
-        if author not in self.members:
+        if author not in self.roles:
             return NOT_MEMBER
         return None if author in self.bound and event["device"] == self.device else NOT_BOUND

@@ -24,6 +24,7 @@ class Seen:
     kind: str
     form: str
     subject: str
+    author: str
 
 
 @dataclass(slots=True)
@@ -36,7 +37,7 @@ class Log:
 
     def load_events(self, ids: set[str]) -> None:
         rows = Row.objects.filter(farm_id=self.farm_id, id__in=ids) if ids else Row.objects.none()
-        for row in rows.values_list("id", "sha256", "seq", "eff", "kind", "form", "subject"):
+        for row in rows.values_list("id", "sha256", "seq", "eff", "kind", "form", "subject", "author"):
             self.events[row[0]] = Seen(*row[1:])
 
     def load_subjects(self, subjects: set[str]) -> None:
@@ -56,10 +57,11 @@ class Place:
 
 
 def names(events: Iterable[Event]) -> tuple[set[str], set[str]]:
-    """The event ids and the subjects that have to be looked up before these events can be placed."""
+    """The event ids and the subjects that have to be looked up before these events can be judged."""
     readable = [event for event in events if known(event["kind"], event["v"])]
     targets = {event["data"]["of"] for event in readable if event["kind"] in CHAINS}
-    return targets, {event["subject"] for event in readable if KINDS[event["kind"]].about}
+    named = {event["subject"] for event in readable if KINDS[event["kind"]].about}
+    return targets, named | {event["subject"] for event in readable if "order" in event["data"].get("f", ())}
 
 
 def place(event: Event, log: Log) -> Place:

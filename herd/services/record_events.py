@@ -11,18 +11,19 @@ from django.db import transaction
 from herd.models import Device, Farm, Quarantine
 from herd.models.event import OK, PARKED
 from herd.models.farm import ADVISER
-from herd.state.kinds import RECORDS, SHAPES_OUTLOOK
+from herd.state.kinds import RECORDS, SHAPES_OUTLOOK, known
+from herd.state.order import Event
 from herd.state.payloads import Problem
 
 from .append import Entry, append
 from .authors import Authors
 from .clock import Correction, FarmClock, day_of, now_ms
 from .judge import Log, Place, Seen, names, place
+from .roles import READ_ONLY, not_hers
 from .waiting import settle
 from .wire import Read, canonical, decode, digest, read
 
 ID_REUSED = Problem("id_reuse", "id", "Another entry has this id already: record it again.")
-READ_ONLY = Problem("not_allowed", "", "An adviser can read this farm and record nothing: ask the owner.")
 WHY_KEPT = 400
 
 
@@ -73,7 +74,7 @@ class Work:
         self.log = Log(farm.id)
         self.log.load_events({event["id"] for event in good} | targets)
         self.log.load_subjects(subjects)
-        self.authors = Authors(farm.id, batch.person_id, batch.device, {event["author"] for event in good})
+        self.authors = Authors(farm.id, batch.person_id, batch.role, batch.device, {event["author"] for event in good})
         self.rows: list[Entry] = []
         self.refused: list[Quarantine] = []
 
@@ -86,7 +87,16 @@ class Work:
         if seen:
             return self.repeated(one, sha, seen)
         where = place(one.event, self.log)
-        return self.refuse(one, sha, where.problem) if where.problem else self.accept(one, sha, where)
+        problem = where.problem or self.not_hers(one.event)
+        return self.refuse(one, sha, problem) if problem else self.accept(one, sha, where)
+
+    def not_hers(self, event: Event) -> Problem | None:
+        """What was taken once, before the farm went back to a backup, is taken again: roles may have changed since."""
+        offered_again = event["id"] in self.batch.before
+        readable = known(event["kind"], event["v"])
+        return (
+            not_hers(self.authors.roles[event["author"]], event, self.log) if readable and not offered_again else None
+        )
 
     def refuse(self, one: Read, sha: str, problem: Problem) -> Answer:
         self.refused.append(
@@ -135,7 +145,7 @@ class Work:
             waits_for=where.waits_for,
         )
         self.rows.append(row)
-        self.log.events[row.id] = Seen(sha, row.seq, row.eff, row.kind, row.form, row.subject)
+        self.log.events[row.id] = Seen(sha, row.seq, row.eff, row.kind, row.form, row.subject, row.author)
         if row.kind in RECORDS:
             self.log.subjects.add((row.subject, row.kind))
         return _answer(row.id, where.status, seq=row.seq, eff=eff or None)
