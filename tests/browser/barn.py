@@ -14,10 +14,9 @@ from typing import Any
 from tests.support.live import Server
 
 WAIT_S = 20.0
-# Where it is afternoon: in the small hours a phone still shows the late look of the day
-# before, and at dawn it shows other pens first.
-HOUR = datetime.now(UTC).hour
-ZONE = "Etc/GMT-13" if HOUR < 5 else "Etc/GMT-8" if HOUR < 12 else "UTC"
+# Where it is three in the afternoon now, or two: in the small hours a phone still shows the late look of the day before, and
+# at dawn it shows other pens first. Such a zone's sign is turned round: "Etc/GMT-9" is nine hours ahead.
+ZONE = f"Etc/GMT{max(datetime.now(UTC).hour - 15, -14):+d}"
 
 
 @dataclass(frozen=True)
