@@ -14,8 +14,8 @@ from typing import Any
 from tests.support.live import Server
 
 WAIT_S = 20.0
-# Where it is three in the afternoon now, or two: in the small hours a phone still shows the late look of the day before, and
-# at dawn it shows other pens first. Such a zone's sign is turned round: "Etc/GMT-9" is nine hours ahead.
+# Where it is about three in the afternoon now: in the small hours a phone still shows the late look of the day before,
+# and at dawn it shows other pens first. Such a zone's sign is turned round: "Etc/GMT-9" is nine hours ahead.
 ZONE = f"Etc/GMT{max(datetime.now(UTC).hour - 15, -14):+d}"
 
 
