@@ -129,6 +129,8 @@ function flag(ctx: CanvasRenderingContext2D, at: number, u: uPlot, text: string,
   const { top, height, left, width } = u.bbox;
   const size = 14 * px;
   ctx.font = `700 ${size}px system-ui, sans-serif`;
+  ctx.textAlign = "left";
+  ctx.textBaseline = "alphabetic";
   const wide = ctx.measureText(text).width;
   const from = at > left + width * 0.7 ? at - 5 * px - wide : at + 5 * px;
   const foot = low ? top + height - 4 * px : top + 12 * px;
