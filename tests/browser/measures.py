@@ -58,13 +58,14 @@ def spilled(page: Page) -> list[str]:
 
 
 RUN = """async (tags) => {
-  // What lies under the button that sticks to the foot is scrolled free by a thumb; axe sees only one screenful.
-  const stuck = [...document.querySelectorAll(".save")];
+  // What lies under a button or card that sticks to the foot is scrolled free by a thumb; axe sees only one screenful.
+  const [stuck, top] = [[...document.querySelectorAll(".save, .guide")], scrollY];
   stuck.forEach((at) => (at.style.position = "static"));
   const { violations, incomplete, passes } = await axe.run(document, {
     runOnly: tags, resultTypes: ["violations", "incomplete", "passes"],
   });
   stuck.forEach((at) => (at.style.position = ""));
+  scrollTo(0, top);
   const said = (results) => results.flatMap(({ id, nodes }) => nodes.map(({ target }) => `${id}: ${target}`));
   const judged = passes.filter(({ id }) => id === "color-contrast").flatMap(({ nodes }) => nodes);
   return {

@@ -13,7 +13,7 @@ from typing import Any
 
 from playwright.sync_api import Page, sync_playwright
 
-from tests.browser.barn import Barn
+from tests.browser.barn import ZONE, Barn
 from tests.browser.measures import clipped, spilled, too_wide
 from tests.browser.places import PAINTED, SHEET, addresses, dress, open_sheet, visit
 from tests.browser.screen import Screen
@@ -33,7 +33,7 @@ def demo() -> Iterator[Barn]:
         server = Server(Path(folder))
         server.manage("build_client")
         server.manage("migrate", "--verbosity", "0")
-        server.manage("make_demo")
+        server.manage("make_demo", "--zone", ZONE)
         with server:
             yield Barn(server, json.loads((server.folder / "demo_passwords.json").read_text()))
 

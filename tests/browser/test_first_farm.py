@@ -17,7 +17,7 @@ from tests.support.words import like, say
 pytestmark = pytest.mark.browser
 HAY = "Orchardgrass hay"
 MONTHS = {month: say(f"month.{month}") for month in range(1, 13)}
-DATE = rf"(\d+ ({'|'.join(MONTHS.values())})|{say('day.0')}|{say('day.1')}|\w+day)"
+DATE = rf"(\d+\s({'|'.join(MONTHS.values())})|{say('day.0')}|{say('day.1')}|\w+day)"
 
 
 @pytest.fixture

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from tests.browser.barn import Barn
+from tests.browser.barn import Barn, until
 from tests.browser.measures import check, clipped, targets, too_wide
 from tests.browser.places import dress, subject, visit
 from tests.browser.screen import Screen
@@ -78,6 +78,24 @@ def test_it_is_never_in_the_way(barn: Barn, newcomer: Screen) -> None:
     expect(guide(newcomer)).to_contain_text(say("guide.0"))
     visit(newcomer, f"doe/{subject(barn, 'doe', 'Marigold')}")
     expect(guide(newcomer)).to_have_count(0)
+
+
+def test_what_lies_under_a_card_comes_out_above_it(newcomer: Screen) -> None:
+    """By key to the last thing of the list, which also stands where a thumb can scroll no further."""
+    newcomer.button(say("guide.go")).click()
+    last = newcomer.page.locator("main :is(a, button)").last
+    last.focus()
+    until(lambda: foot(last) <= top(guide(newcomer)), "the last of the list above the card")
+
+
+def top(at: Locator) -> float:
+    return float((at.bounding_box() or {"y": 0})["y"])
+
+
+def foot(at: Locator) -> float:
+    box = at.bounding_box()
+    assert box
+    return box["y"] + box["height"]
 
 
 @pytest.mark.parametrize("language", LANGUAGES)

@@ -28,7 +28,7 @@ def test_a_hold_is_seen_on_everybodys_phone(phone: Screen, barn: Barn, another: 
     phone.all_sent()
 
     helper = another("Mirrin", "")
-    held = re.compile(f"{re.escape(say('hold.milk', on='').split(',')[0].strip())} \\w+ {until.day} ")
+    held = re.compile(f"{re.escape(say('hold.milk', on='').split(',')[0].strip())} \\w+ {until.day}\\b")
     helper.chores()
     expect(helper.row("Juniper")).to_contain_text(like("hold.milk.brief"))
     expect(helper.page.get_by_text(like("hold.pen"))).to_contain_text("Juniper")

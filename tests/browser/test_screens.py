@@ -40,15 +40,16 @@ def walk(screen: Screen, barn: Barn) -> Iterator[str]:
     screen.page.keyboard.press("Escape")
 
 
-@pytest.mark.parametrize("theme", ["day", "night"])
-def test_screens_are_accessible_and_readable(demo_barn: Barn, phone_page: Screen, theme: str) -> None:
+@pytest.mark.parametrize(("theme", "language"), [("day", "en"), ("night", "en"), ("day", "es")])
+def test_screens_are_accessible_and_readable(demo_barn: Barn, phone_page: Screen, theme: str, language: str) -> None:
     page = phone_page.page
     page.set_viewport_size(PHONES[0])
-    dress(page, theme)
-    found = {name: check(page) for name in walk(phone_page, demo_barn)}
+    with speaking(language):
+        dress(page, theme)
+        found = {name: check(page) for name in walk(phone_page, demo_barn)}
     assert len(found) > 30
     contrasts = sorted((ratio, name, at) for name, one in found.items() for ratio, at in one.contrasts)
-    print(f"{theme}: {len(found)} screens, {len(contrasts)} texts; least contrast {contrasts[:3]}")
+    print(f"{theme}, {language}: {len(found)} screens, {len(contrasts)} texts; least contrast {contrasts[:3]}")
     assert {name: one.wrong for name, one in found.items() if one.wrong} == {}
     assert {name: one.unsure for name, one in found.items() if not_contrast(one)} == {}
     assert contrasts[0][0] >= READABLE

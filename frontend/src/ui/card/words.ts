@@ -12,13 +12,13 @@ const few = (value: number) => decimal(value, value >= 100 ? 0 : value >= 10 ? 1
 
 /** A content of the diet's dry matter. */
 export function content(ug_kg: number, major: boolean): string {
-  return major ? `${few(ug_kg / UG_PER_MG ** 2)} g/kg` : `${few(ug_kg / UG_PER_MG)} mg/kg`;
+  return major ? `${few(ug_kg / UG_PER_MG ** 2)} g/kg` : `${few(ug_kg / UG_PER_MG)} mg/kg`;
 }
 
 /** What one doe gets of it a day. */
 export function aDay(ug_d: number, does: number, el: string): string {
   const ug = ug_d / Math.max(1, does);
-  return isMajor(el) ? `${few(ug / UG_PER_MG ** 2)} g` : `${few(ug / UG_PER_MG)} mg`;
+  return isMajor(el) ? `${few(ug / UG_PER_MG ** 2)} g` : `${few(ug / UG_PER_MG)} mg`;
 }
 
 export function sourceName(id: string): string {

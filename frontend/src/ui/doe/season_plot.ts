@@ -77,6 +77,7 @@ function paint(u: uPlot, days: MangerDay[], marks: Mark[], level_pm: number, tod
     if (pm !== null) column(ctx, { left: x(day[0]) - wide / 2, wide, line: y(0), end: y(pm), level: Math.abs(pm) <= level_pm, planned: day[0] > today }, colours, px);
   }
   rail(ctx, u.bbox.left, u.bbox.left + u.bbox.width, y(0), colours.ink, px);
+  marks.forEach(({ on }) => pole(ctx, x(on), u, colours.ink, px));
   marks.forEach(({ on, text, low }) => flag(ctx, x(on), u, text, low, colours, px));
   ctx.restore();
 }
@@ -112,17 +113,29 @@ function rail(ctx: CanvasRenderingContext2D, from: number, to: number, at: numbe
   ctx.fillRect(from, at - 1.5 * px, to - from, 3 * px);
 }
 
-function flag(ctx: CanvasRenderingContext2D, at: number, u: uPlot, text: string, low: boolean, colours: Colours, px: number): void {
-  const { top, height, left, width } = u.bbox;
-  ctx.strokeStyle = ctx.fillStyle = colours.ink;
+function pole(ctx: CanvasRenderingContext2D, at: number, u: uPlot, colour: string, px: number): void {
+  ctx.strokeStyle = colour;
   ctx.lineWidth = 2 * px;
   ctx.setLineDash([5 * px, 4 * px]);
   ctx.beginPath();
-  ctx.moveTo(at, top);
-  ctx.lineTo(at, top + height);
+  ctx.moveTo(at, u.bbox.top);
+  ctx.lineTo(at, u.bbox.top + u.bbox.height);
   ctx.stroke();
   ctx.setLineDash([]);
-  ctx.font = `700 ${14 * px}px system-ui, sans-serif`;
-  ctx.textAlign = at > left + width * 0.7 ? "right" : "left";
-  ctx.fillText(text, at + (ctx.textAlign === "right" ? -5 : 5) * px, low ? top + height - 4 * px : top + 12 * px);
+}
+
+/** On ground of its own: the next mark's pole may stand right beside this one. */
+function flag(ctx: CanvasRenderingContext2D, at: number, u: uPlot, text: string, low: boolean, colours: Colours, px: number): void {
+  const { top, height, left, width } = u.bbox;
+  const size = 14 * px;
+  ctx.font = `700 ${size}px system-ui, sans-serif`;
+  ctx.textAlign = "left";
+  ctx.textBaseline = "alphabetic";
+  const wide = ctx.measureText(text).width;
+  const from = at > left + width * 0.7 ? at - 5 * px - wide : at + 5 * px;
+  const foot = low ? top + height - 4 * px : top + 12 * px;
+  ctx.fillStyle = colours.ground;
+  ctx.fillRect(from - px, foot - size, wide + 2 * px, size + 4 * px);
+  ctx.fillStyle = colours.ink;
+  ctx.fillText(text, from, foot);
 }

@@ -13,8 +13,9 @@ export function fieldsOf(rules: Rule[], held: Data): Field[] {
     if (CHOICES[key]) return choiceOf(key, CHOICES[key], held[key]);
     const field: Field = { key, kind: "number", blank: null, ...scale(key) };
     const measure = measureOf(field, model.units);
-    const show = (value: number) => `${typedOf(value, measure, 2)} ${measure.unit}`.trim();
-    return { ...field, hint: `${t(`rule.${key}`)} ${t("rules.range", { standard: show(standard), low: show(low), high: show(high) })}` };
+    const typed = (value: number) => typedOf(value, measure, 2);
+    const show = (value: number) => (field.unit === t("rules.days") ? t("why.days", { n: value }) : `${typed(value)} ${measure.unit}`.trim());
+    return { ...field, hint: `${t(`rule.${key}`)} ${t("rules.range", { standard: show(standard), low: typed(low), high: show(high) })}` };
   });
 }
 

@@ -39,7 +39,7 @@ function fedWith(doe: Doe, mineral: string): { text: string; mix: boolean }[] {
 }
 
 const printed = (feed: string, element: string) => Number((model.view.lots[feed] ?? model.view.feeds[feed])?.f[`${element}_ppm_x100`] ?? 0);
-const small = (ug: number) => (ug < 100 * UG_PER_MG ? `${decimal(ug / UG_PER_MG, ug < UG_PER_MG ? 2 : 1)} mg` : nutrient(ug / UG_PER_MG));
+const small = (ug: number) => (ug < 100 * UG_PER_MG ? `${decimal(ug / UG_PER_MG, ug < UG_PER_MG ? 2 : 1)} mg` : nutrient(ug / UG_PER_MG));
 
 /** What is planned for her and her pen, and what stands out for all to take. */
 function reaching(doe: Doe): Set<string> {
