@@ -1,4 +1,7 @@
-"""Ketones and temperature: what a recorded reading asks for. Bands are herd rules; a sign always outranks a number."""
+"""Ketones, temperature, belly and udder: what a reading or a look at her asks for. Bands are herd rules.
+
+What a tight left side and a cold udder ask for is common practice, no source.
+"""
 
 from __future__ import annotations
 
@@ -12,11 +15,18 @@ KETONES_HOLD_D = 3
 TEMPERATURE_HOLD_D = 1
 URINE = {"moderate": "vet", "large": "vet", "small": "act", "trace": "watch"}
 WORDS = ("vet", "act", "watch")
+SEEN_HOLDS_D = 1
+SEEN = {
+    ("belly", "tight"): "belly_vet",
+    ("udder", "cold"): "udder_vet",
+    ("udder", "hot"): "udder_watch",
+    ("udder", "clots"): "udder_watch",
+}
 
 
 def checkup_word(ctx: Context, doe_id: str) -> dict[str, Any] | None:
     """The prompt her last readings call for: {"code", "args"}, or None."""
-    found = [_temperature(ctx, doe_id), _ketones(ctx, doe_id)]
+    found = [_seen(ctx, doe_id, "belly"), _seen(ctx, doe_id, "udder"), _temperature(ctx, doe_id), _ketones(ctx, doe_id)]
     said = [word for word in found if word]
     return min(said, key=lambda word: WORDS.index(word["code"].split("_")[1])) if said else None
 
@@ -24,6 +34,13 @@ def checkup_word(ctx: Context, doe_id: str) -> dict[str, Any] | None:
 def _last(ctx: Context, doe_id: str, place: int, blank: Any, days: int) -> list[Any] | None:
     rows = [row for row in ctx.view["does"][doe_id]["checkups"] if row[0] <= ctx.day and row[place] != blank]
     return rows[-1] if rows and days_between(rows[-1][0], ctx.day) <= days else None
+
+
+def _seen(ctx: Context, doe_id: str, part: str) -> dict[str, Any] | None:
+    """What was seen of a part of her last, today or yesterday."""
+    rows = [row for row in ctx.view["does"][doe_id]["checkups"] if row[0] <= ctx.day and row[7][part]]
+    code = SEEN.get((part, rows[-1][7][part])) if rows and days_between(rows[-1][0], ctx.day) <= SEEN_HOLDS_D else None
+    return _say(code, on=rows[-1][0]) if code else None
 
 
 def _temperature(ctx: Context, doe_id: str) -> dict[str, Any] | None:

@@ -32,7 +32,12 @@ GRID = {
 CLOSE = ("last_weeks", "labour", "fresh")
 BEFORE_KIDDING = ("last_weeks", "labour")
 HOUR_MS = 3_600_000
-RECHECK = {"close": ("recheck_h_close", 4), "late": ("recheck_h_late", 4), "early": ("recheck_h_early", 12)}
+RECHECK = {
+    "vet": ("recheck_h_vet", 1),
+    "close": ("recheck_h_close", 4),
+    "late": ("recheck_h_late", 4),
+    "early": ("recheck_h_early", 12),
+}
 SCORE_HOLDS_D, FAT_X100 = 45, 375
 MANY_KIDS, OLD_D, OLD_KIDDINGS = 3, 8 * 365, 6
 
@@ -53,7 +58,7 @@ def off_feed_word(ctx: Context, doe_id: str) -> dict[str, Any] | None:
     args["how"] = "not_up" if case.down else last["how"]
     args |= {"stage": stage, "meals": len(case.meals), "what": _what(ctx, case), "down": case.down}
     args |= {"urgency": "called" if called else URGENCY[level], "since_ms": case.since_ms, "vet_ms": case.vet_ms}
-    args["recheck_ms"] = case.clock_ms + _recheck_h(ctx, stage) * HOUR_MS
+    args["recheck_ms"] = case.clock_ms + _recheck_h(ctx, stage, WATCH if called else level) * HOUR_MS
     looked = case.looks[-1] if case.looks else None
     return {"code": "off_feed_now" if called else CODES[level], "args": args, "looked": looked}
 
@@ -66,10 +71,17 @@ def _level(ctx: Context, doe_id: str, case: Case, stage: str) -> int:
         level = VET_NOW
     if len(case.meals) > 1:
         level = max(level, NOW)
-    level += results.count("same")
+    level = max(level, _gut(ctx, doe_id, case)) + results.count("same")
     if "worse" in results:
         level = max(level + 1, VET_TODAY)
     return min(level, VET_NOW)
+
+
+def _gut(ctx: Context, doe_id: str, case: Case) -> int:
+    """No cud, or no dung, is not to be waited out; with both the gut stands still."""
+    found = [row[7] for row in ctx.view["does"][doe_id]["checkups"] if row[1] >= case.since_ms]
+    last = [next((one[key] for one in reversed(found) if one[key]), "") for key in ("cud", "dung")]
+    return (WATCH, NOW, VET_TODAY)[last.count("none")]
 
 
 def _at_risk(ctx: Context, doe_id: str) -> bool:
@@ -99,6 +111,9 @@ def _what(ctx: Context, case: Case) -> str:
     return "all" if len(found) > 1 else "".join(found)
 
 
-def _recheck_h(ctx: Context, stage: str) -> int:
-    rule, usual = RECHECK["close" if stage in CLOSE else "late" if stage == "late" else "early"]
-    return ctx.rules.get(rule, usual)
+def _recheck_h(ctx: Context, stage: str, level: int) -> int:
+    """By her stage, and sooner where the vet is to come: the shorter of the two."""
+    places = ["close" if stage in CLOSE else "late" if stage == "late" else "early"]
+    places += ["close"] if level >= VET_TODAY else []
+    places += ["vet"] if level >= VET_NOW else []
+    return min(ctx.rules.get(rule, usual) for rule, usual in map(RECHECK.__getitem__, places))

@@ -55,15 +55,20 @@ class Case:
 
 
 def case_of(ctx: Context, doe_id: str) -> Case | None:
-    """Her open case, or None. A later "ate all", "eating", or a later clean feeding of her own closes it."""
+    """Her open case, or None. A later "ate all", "eating", or a later clean feeding of her own closes it.
+
+    One not up, down or worse is closed by "eating" alone: "all up and eating" may come from a phone that has not heard.
+    """
     days = [shift(ctx.day, -back) for back in range(BACK_D, -1, -1)]
     hers = [one for on in days for one in ctx.intakes.get(on, []) if one["subject"] == doe_id]
     looks = [one for one in ctx.view["does"][doe_id]["triages"] if days[0] <= one["on"] <= ctx.day]
-    closed = [one["happened"] for one in hers if one["how"] == "ate_all"]
-    closed += [one["happened"] for one in looks if one["result"] == "eating"]
-    closed_at = max(closed, default=0)
-    looks = [one for one in looks if one["happened"] > closed_at]
-    left = [one for one in hers if one["how"] in WATCH_HOWS and one["happened"] > closed_at]
+    eating_at = max((one["happened"] for one in looks if one["result"] == "eating"), default=0)
+    looks = [one for one in looks if one["happened"] > eating_at]
+    left = [one for one in hers if one["how"] in WATCH_HOWS and one["happened"] > eating_at]
+    if not (any(one["how"] == "not_up" for one in left) or any(one["result"] in LOUDER for one in looks)):
+        ate = [one for one in hers if one["how"] == "ate_all"]
+        left = [one for one in left if not any(_cleared(one, meal) for meal in ate)]
+        looks = [one for one in looks if not any(meal["happened"] > one["happened"] for meal in ate)]
     left += [_as_seen(one) for one in looks if one["result"] == "down" and not left]
     left.sort(key=lambda one: (one["happened"], one["ev"]))
     if not left:
@@ -75,6 +80,11 @@ def case_of(ctx: Context, doe_id: str) -> Case | None:
             return None
         looks = [one for one in looks if one["happened"] >= left[0]["happened"]]
     return Case(_by_meal(left), looks)
+
+
+def _cleared(left: Row, ate: Row) -> bool:
+    """Eaten up since, at another meal or as whoever saw it says: two who differ about one meal leave it open."""
+    return ate["happened"] > left["happened"] and (ate["author"] == left["author"] or meal_of(ate) != meal_of(left))
 
 
 def _as_seen(look: Row) -> Row:

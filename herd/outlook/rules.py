@@ -104,6 +104,7 @@ RULES: dict[str, Rule] = {
     "bhb_act_x10": Rule(8, "mmol/L x 10", 5, 16, "Marutsova & Binev 2017: subclinical from 0.8"),
     "bhb_vet_x10": Rule(16, "mmol/L x 10", 10, 30, "Marutsova & Binev 2017: clinical above 1.6"),
     # off her feed: hours until somebody looks again, and who is looked at every day
+    "recheck_h_vet": Rule(1, "hours, while the vet is to come at once", 1, 4, JUDGEMENT),
     "recheck_h_early": Rule(12, "hours, early, open or in milk", 2, 24, JUDGEMENT),
     "recheck_h_late": Rule(4, "hours, day 100 to four weeks out", 1, 12, JUDGEMENT),
     "recheck_h_close": Rule(4, "hours, last four weeks and fresh", 1, 8, JUDGEMENT),

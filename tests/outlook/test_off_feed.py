@@ -61,35 +61,35 @@ CODES = {WATCH: "off_feed_watch", NOW: "off_feed_now", VET: "off_feed_vet", AT_O
 GRID = [
     ("early", "left_some", WATCH, 12),
     ("early", "refused", WATCH, 12),
-    ("early", "not_up", VET, 12),
+    ("early", "not_up", VET, 4),
     ("late", "left_some", WATCH, 4),
     ("late", "slow", WATCH, 4),
     ("late", "refused", NOW, 4),
-    ("late", "not_up", AT_ONCE, 4),
+    ("late", "not_up", AT_ONCE, 1),
     ("last_weeks", "left_some", NOW, 4),
     ("last_weeks", "slow", NOW, 4),
     ("last_weeks", "refused", VET, 4),
-    ("last_weeks", "not_up", AT_ONCE, 4),
+    ("last_weeks", "not_up", AT_ONCE, 1),
     ("labour", "left_some", NOW, 4),
     ("labour", "refused", VET, 4),
-    ("labour", "not_up", AT_ONCE, 4),
+    ("labour", "not_up", AT_ONCE, 1),
     ("fresh", "left_some", NOW, 4),
     ("fresh", "slow", NOW, 4),
     ("fresh", "refused", VET, 4),
-    ("fresh", "not_up", AT_ONCE, 4),
+    ("fresh", "not_up", AT_ONCE, 1),
     ("peak", "left_some", WATCH, 12),
     ("peak", "refused", NOW, 12),
-    ("peak", "not_up", AT_ONCE, 12),
+    ("peak", "not_up", AT_ONCE, 1),
     ("milk", "left_some", WATCH, 12),
     ("milk", "refused", NOW, 12),
-    ("milk", "not_up", AT_ONCE, 12),
+    ("milk", "not_up", AT_ONCE, 1),
     ("open", "left_some", WATCH, 12),
-    ("open", "not_up", VET, 12),
+    ("open", "not_up", VET, 4),
     ("doeling", "slow", WATCH, 12),
-    ("doeling", "not_up", VET, 12),
+    ("doeling", "not_up", VET, 4),
     ("buck", "left_some", WATCH, 12),
     ("buck", "refused", NOW, 12),
-    ("buck", "not_up", AT_ONCE, 12),
+    ("buck", "not_up", AT_ONCE, 1),
 ]
 
 
@@ -104,6 +104,88 @@ def test_the_grid(stage: str, how: str, urgency: str, hours: int) -> None:
     assert args["recheck_ms"] == happened + hours * HOUR_MS
     assert said["down"] == (how == "not_up")
     assert (args["ev"], args["vet_ms"], said["off_feed"]["looked"]) == (seen, 0, None)
+
+
+def check(log: Log, on: str = TODAY, **seen: Any) -> str:
+    looks = {"cud": "", "dung": "", "legs": "", "eyes": 0, "udder": "", "belly": "", **seen}
+    return log.add("checkup", "fern", {"temp_c_x10": 0, "bhb_x10": 0, "urine": "", **looks}, on, "midday", v=2)
+
+
+@pytest.mark.parametrize(
+    ("found", "urgency"),
+    [
+        ({"cud": "chewing", "dung": "normal"}, WATCH),
+        ({"cud": "none"}, NOW),
+        ({"dung": "none"}, NOW),
+        ({"cud": "none", "dung": "none"}, VET),
+    ],
+)
+def test_a_gut_that_stands_still_is_not_waited_out(found: dict[str, str], urgency: str) -> None:
+    log, over = doe_at("open")
+    log.intake("fern", TODAY, "morning", "left_some", 30)
+    check(log, **found)
+    args = judged(log, over)["off_feed"]["args"]
+    assert args["urgency"] == urgency
+    check(log, cud="chewing", dung="normal")
+    assert judged(log, over)["off_feed"]["args"]["urgency"] == WATCH
+
+
+def test_what_was_seen_before_she_left_it_does_not_count() -> None:
+    log, over = doe_at("open")
+    check(log, shift(TODAY, -1), cud="none")
+    log.intake("fern", TODAY, "morning", "left_some", 30)
+    assert judged(log, over)["off_feed"]["args"]["urgency"] == WATCH
+
+
+@pytest.mark.parametrize(
+    ("found", "code"),
+    [
+        ({"belly": "tight"}, "belly_vet"),
+        ({"udder": "cold"}, "udder_vet"),
+        ({"udder": "hot"}, "udder_watch"),
+        ({"udder": "clots"}, "udder_watch"),
+        ({"belly": "tight", "udder": "hot"}, "belly_vet"),
+    ],
+)
+def test_a_tight_side_and_a_bad_udder_speak_until_somebody_finds_better(found: dict[str, str], code: str) -> None:
+    log, over = doe_at("milk")
+    check(log, shift(TODAY, -1), **found)
+    assert judged(log, over)["prompt"]["code"] == code
+    check(log, belly="fine", udder="fine")
+    prompt = judged(log, over)["prompt"]
+    assert prompt is None or prompt["code"] != code
+
+
+def test_what_was_seen_two_days_ago_is_not_said_again() -> None:
+    log, over = doe_at("milk")
+    check(log, shift(TODAY, -2), belly="tight")
+    assert judged(log, over)["checkup"] is None
+
+
+def test_all_eating_from_a_phone_that_has_not_heard_closes_no_emergency() -> None:
+    log, over = doe_at("late")
+    seen = log.intake("fern", TODAY, "morning", "not_up")
+    log.add("intake", "fern", {"how": "ate_all", "left_pct": 0, "feed": "", "fed": ""}, TODAY, "evening", author="bea")
+    said = judged(log, over)
+    assert (said["down"], said["off_feed"]["args"]["urgency"]) == (True, AT_ONCE)
+    log.add(
+        "triage",
+        "fern",
+        {"of": seen, "new_feed": "", "water_bad": "", "bullied": "", "suspect": "", "result": "eating"},
+        TODAY,
+        "late",
+    )
+    assert judged(log, over)["off_feed"] is None
+
+
+@pytest.mark.parametrize(
+    ("slot", "author", "closes"), [("morning", "ada", True), ("morning", "bea", False), ("evening", "bea", True)]
+)
+def test_two_who_differ_about_one_meal_leave_it_open(slot: str, author: str, closes: bool) -> None:
+    log, over = doe_at("late")
+    log.intake("fern", TODAY, "morning", "left_some", 30)
+    log.add("intake", "fern", {"how": "ate_all", "left_pct": 0, "feed": "", "fed": ""}, TODAY, slot, author=author)
+    assert (judged(log, over)["off_feed"] is None) == closes
 
 
 def test_hours_until_the_next_look_are_herd_rules() -> None:

@@ -56,7 +56,15 @@ def triage(dice: random.Random, intakes: list[str]) -> Data:
 
 def looks(dice: random.Random) -> Data:
     """What a checkup of the second version adds; empty for one of the first."""
-    return {"cud": "none", "dung": "dry", "eyes": dice.randint(0, 5)} if dice.random() < 0.4 else {}
+    if dice.random() >= 0.6:
+        return {}
+    seen = {
+        "cud": ("none", "chewing", 7),
+        "dung": ("none", "dry"),
+        "belly": ("tight", "fine"),
+        "udder": ("cold", "hot", "clots"),
+    }
+    return {"eyes": dice.randint(0, 5), **{part: dice.choice(("", *found)) for part, found in seen.items()}}
 
 
 def observation(dice: random.Random, kind: str, intakes: list[str]) -> Data:

@@ -101,8 +101,8 @@ const RAISES_WAIT_D = 2;
 const LATE_STAGES = ["late", "last_weeks", "labour", "fresh"];
 const ALWAYS = ["refused", "not_up"];
 
-/** Until when her grain is held as it is after she left something; "" where one odd meal changes nothing. */
+/** Until when her grain is held as it is after she left something: the day after, longer where it means more. Common practice, no source. */
 export function held_until(how: string, stage: string, on: string): string {
-  const held = ALWAYS.includes(how) || (how === "left_some" && LATE_STAGES.includes(stage));
-  return held ? addDays(on, RAISES_WAIT_D) : "";
+  if (how === "ate_all") return "";
+  return addDays(on, ALWAYS.includes(how) || LATE_STAGES.includes(stage) ? RAISES_WAIT_D : 1);
 }

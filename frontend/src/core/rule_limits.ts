@@ -22,7 +22,7 @@ export const RULE_LIMITS: Record<string, readonly [low: number, high: number]> =
   plan_legume_dry_pm: [0, 1000], plan_legume_first_pm: [0, 1000], plan_legume_kj_kg: [6000, 11000],
   plan_legume_milk_pm: [0, 1000], plan_legume_open_pm: [0, 1000], preg_days_mini: [140, 155],
   preg_days_standard: [143, 158], protein_pm: [20, 400], recheck_h_close: [1, 8], recheck_h_early: [2, 24],
-  recheck_h_late: [1, 12], regain_days: [30, 120], score_fat_x100: [350, 450],
+  recheck_h_late: [1, 12], recheck_h_vet: [1, 4], regain_days: [30, 120], score_fat_x100: [350, 450],
   score_fell_x100: [25, 100], score_fresh_d: [3, 30], score_holds_d: [10, 90], score_sd_x100: [10, 60],
   score_thin_x100: [200, 300], selenium_apart_d: [30, 365],
   settled_day: [17, 60], short_again_pm: [0, 300], short_clear_pm: [0, 300], slight_under_pm: [0, 300], sprout_keep_d: [0, 4], step_days: [1, 7],

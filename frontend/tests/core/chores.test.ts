@@ -98,8 +98,8 @@ test("the clock counts down, and then up", () => {
 });
 
 test.each([
-  ["left_some", "early", ""], ["left_some", "milk", ""], ["left_some", "late", "2026-11-27"], ["left_some", "fresh", "2026-11-27"],
-  ["refused", "early", "2026-11-27"], ["refused", "open", "2026-11-27"], ["not_up", "milk", "2026-11-27"], ["slow", "last_weeks", ""],
+  ["left_some", "early", "2026-11-26"], ["slow", "milk", "2026-11-26"], ["ate_all", "fresh", ""], ["left_some", "late", "2026-11-27"], ["left_some", "fresh", "2026-11-27"],
+  ["refused", "early", "2026-11-27"], ["refused", "open", "2026-11-27"], ["not_up", "milk", "2026-11-27"], ["slow", "last_weeks", "2026-11-27"],
 ])("%s, %s: grain is held until %j", (how, stage, until) => {
   expect(held_until(how, stage, TODAY)).toBe(until);
 });

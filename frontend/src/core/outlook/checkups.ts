@@ -4,14 +4,16 @@ import { days_between, type Context } from "./context.ts";
 import type { Args, Said } from "./shapes.ts";
 import type { Checkup } from "../state/view.ts";
 
-/** Ketones and temperature: what a recorded reading asks for. Twin of herd/outlook/checkups.py. */
+/** Ketones, temperature, belly and udder: what a reading or a look at her asks for. Twin of herd/outlook/checkups.py. */
 const [KETONES_HOLD_D, TEMPERATURE_HOLD_D] = [3, 1];
 const URINE: Record<string, string> = { moderate: "vet", large: "vet", small: "act", trace: "watch" };
 const WORDS = ["vet", "act", "watch"];
+const SEEN_HOLDS_D = 1;
+const SEEN: Record<string, string> = { "belly tight": "belly_vet", "udder cold": "udder_vet", "udder hot": "udder_watch", "udder clots": "udder_watch" };
 
 /** The prompt her last readings call for, or null. */
 export function checkup_word(ctx: Context, id: string): Said | null {
-  const said = [temperature(ctx, id), ketones(ctx, id)].filter((word) => word !== null);
+  const said = [seen(ctx, id, "belly"), seen(ctx, id, "udder"), temperature(ctx, id), ketones(ctx, id)].filter((word) => word !== null);
   const weight = ({ code }: Said) => WORDS.indexOf(code.split("_")[1]!);
   return said.sort((a, b) => weight(a) - weight(b))[0] ?? null;
 }
@@ -19,6 +21,13 @@ export function checkup_word(ctx: Context, id: string): Said | null {
 function last(ctx: Context, id: string, place: 2 | 3 | 4, blank: number | string, days: number): Checkup | null {
   const row = ctx.doe(id).checkups.filter((each) => each[0] <= ctx.day && each[place] !== blank).at(-1);
   return row && days_between(row[0], ctx.day) <= days ? row : null;
+}
+
+/** What was seen of a part of her last, today or yesterday. */
+function seen(ctx: Context, id: string, part: "belly" | "udder"): Said | null {
+  const row = ctx.doe(id).checkups.findLast((each) => each[0] <= ctx.day && each[7][part]);
+  const code = row && days_between(row[0], ctx.day) <= SEEN_HOLDS_D ? SEEN[`${part} ${row[7][part]}`] : undefined;
+  return row && code ? say(code, { on: row[0] }) : null;
 }
 
 function temperature(ctx: Context, id: string): Said | null {

@@ -27,7 +27,7 @@ const GRID: Record<Stage, readonly [number, number, number]> = {
 };
 const CLOSE = new Set<Stage>(["last_weeks", "labour", "fresh"]);
 const HOUR_MS = 3_600_000;
-const [CLOSE_H, LATE_H, EARLY_H] = [4, 4, 12];
+const [VET_H, CLOSE_H, LATE_H, EARLY_H] = [1, 4, 4, 12];
 const [SCORE_HOLDS_D, FAT_X100, MANY_KIDS, OLD_D, OLD_KIDDINGS] = [45, 375, 3, 8 * 365, 6];
 
 /** The case still open for her, or null. */
@@ -37,7 +37,7 @@ export function off_feed_word(ctx: Context, id: string): OffFeed | null {
   const [stage, last, down, called] = [stage_of(ctx, id), last_of(found), is_down(found), vet_ms(found)];
   const level = level_of(ctx, id, found, stage, down);
   const { on, slot, left_pm, ev } = last;
-  const recheck_ms = clock_ms(found) + recheck_h(ctx, stage) * HOUR_MS;
+  const recheck_ms = clock_ms(found) + recheck_h(ctx, stage, called ? WATCH! : level) * HOUR_MS;
   return {
     code: called ? "off_feed_now" : CODES[level]!,
     args: {
@@ -56,9 +56,17 @@ function level_of(ctx: Context, id: string, found: Case, stage: Stage, down: boo
   if (refused && ((before && at_risk(ctx, id)) || (CLOSE.has(stage) && again))) level = VET_NOW!;
   if (again) level = Math.max(level, NOW!);
   const results = found.looks.map(({ result }) => result);
+  level = Math.max(level, gut(ctx, id, found));
   level += results.filter((result) => result === "same").length;
   if (results.includes("worse")) level = Math.max(level + 1, VET_TODAY!);
   return Math.min(level, VET_NOW!);
+}
+
+/** No cud, or no dung, is not to be waited out; with both the gut stands still. */
+function gut(ctx: Context, id: string, found: Case): number {
+  const seen = ctx.doe(id).checkups.filter(([, happened]) => happened >= since_ms(found)).map((row) => row[7]);
+  const none = (["cud", "dung"] as const).filter((key) => seen.findLast((one) => one[key])?.[key] === "none");
+  return [WATCH, NOW, VET_TODAY][none.length]!;
 }
 
 /** Three kids or more, fat, old, or sick like this before: by what was recorded of her alone. */
@@ -86,7 +94,11 @@ function what(ctx: Context, found: Case): "" | "grain" | "hay" | "all" {
   return grain && hay ? "all" : grain ? "grain" : hay ? "hay" : "";
 }
 
-function recheck_h(ctx: Context, stage: Stage): number {
-  if (CLOSE.has(stage)) return ctx.rules["recheck_h_close"] ?? CLOSE_H!;
-  return stage === "late" ? ctx.rules["recheck_h_late"] ?? LATE_H! : ctx.rules["recheck_h_early"] ?? EARLY_H!;
+/** By her stage, and sooner where the vet is to come: the shorter of the two. */
+function recheck_h(ctx: Context, stage: Stage, level: number): number {
+  const close = ctx.rules["recheck_h_close"] ?? CLOSE_H!;
+  const late = ctx.rules["recheck_h_late"] ?? LATE_H!;
+  const by_stage = CLOSE.has(stage) ? close : stage === "late" ? late : (ctx.rules["recheck_h_early"] ?? EARLY_H!);
+  const soon = level >= VET_TODAY! ? Math.min(by_stage, close) : by_stage;
+  return level >= VET_NOW! ? Math.min(soon, ctx.rules["recheck_h_vet"] ?? VET_H!) : soon;
 }

@@ -6,7 +6,7 @@ import { shift, type Context } from "./context.ts";
  * A case of a doe off her feed: what was left since she last cleaned up, and what those who looked at her found.
  * Twin of herd/outlook/off_feed_case.py.
  */
-export type Left = Pick<Intake, "ev" | "on" | "slot" | "happened" | "how" | "left_pm" | "feed">;
+export type Left = Pick<Intake, "ev" | "on" | "slot" | "happened" | "how" | "left_pm" | "feed" | "author">;
 
 /** `meals` are the open ones, each with what was left of it; `looks` what was found since, in order. */
 export interface Case {
@@ -51,15 +51,22 @@ export function vet_ms({ meals, looks }: Case): number {
   return called && worse.every(({ happened }) => happened <= called.happened) ? called.happened : 0;
 }
 
-/** Her open case, or null. A later "ate all", "eating", or a later clean feeding of her own closes it. */
+/**
+ * Her open case, or null. A later "ate all", "eating", or a later clean feeding of her own closes it. One not up, down or
+ * worse is closed by "eating" alone: "all up and eating" may come from a phone that has not heard.
+ */
 export function case_of(ctx: Context, id: string): Case | null {
   const days = Array.from({ length: BACK_D + 1 }, (_, k) => shift(ctx.day, k - BACK_D));
   const hers = days.flatMap((on) => ctx.intakes.get(on) ?? []).filter(({ subject }) => subject === id);
   const looked = ctx.doe(id).triages.filter(({ on }) => days[0]! <= on && on <= ctx.day);
-  const closing = [...hers.filter(({ how }) => how === "ate_all"), ...looked.filter(({ result }) => result === "eating")];
-  const closed_at = Math.max(0, ...closing.map(({ happened }) => happened));
-  const looks = looked.filter(({ happened }) => happened > closed_at);
-  let left: Left[] = hers.filter(({ how, happened }) => WATCH_HOWS.includes(how) && happened > closed_at);
+  const eating_at = Math.max(0, ...looked.filter(({ result }) => result === "eating").map(({ happened }) => happened));
+  let looks = looked.filter(({ happened }) => happened > eating_at);
+  let left: Left[] = hers.filter(({ how, happened }) => WATCH_HOWS.includes(how) && happened > eating_at);
+  if (!left.some(({ how }) => how === "not_up") && !looks.some(({ result }) => LOUDER.has(result))) {
+    const ate = hers.filter(({ how }) => how === "ate_all");
+    left = left.filter((one) => !ate.some((meal) => cleared(one, meal)));
+    looks = looks.filter(({ happened }) => !ate.some((meal) => meal.happened > happened));
+  }
   if (left.length === 0) left = looks.filter(({ result }) => result === "down").map(as_seen);
   left.sort(in_time);
   if (left.length && !looked_after(left, looks)) {
@@ -78,9 +85,14 @@ function since(left: Left[], looks: Triage[]): Triage[] {
   return looks.filter(({ happened }) => happened >= left[0]!.happened);
 }
 
+/** Eaten up since, at another meal or as whoever saw it says: two who differ about one meal leave it open. */
+function cleared(left: Left, ate: Left): boolean {
+  return ate.happened > left.happened && (ate.author === left.author || meal_of(ate) !== meal_of(left));
+}
+
 /** A doe found down that nobody had seen leave anything. */
-function as_seen({ ev, on, happened }: Triage): Left {
-  return { ev, on, happened, how: "not_up", slot: "", left_pm: 0, feed: "" };
+function as_seen({ ev, on, happened, author }: Triage): Left {
+  return { ev, on, happened, author, how: "not_up", slot: "", left_pm: 0, feed: "" };
 }
 
 /** The last thing said about each feed of each meal. */

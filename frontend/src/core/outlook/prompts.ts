@@ -11,9 +11,9 @@ import type { Args, DoeResult, NutrientLine, Prompt, Said, Seen } from "./shapes
 
 /** One prompt per doe, the most serious first; a cause shared by a pen is said once. Twin of herd/outlook/prompts.py. */
 export const RANKS: Record<string, number> = {
-  off_feed_vet: 1, off_feed_now: 1, temperature_vet: 1, ketones_vet: 1, ketones_act: 2, frozen_out: 2,
+  off_feed_vet: 1, off_feed_now: 1, temperature_vet: 1, belly_vet: 1, udder_vet: 1, ketones_vet: 1, ketones_act: 2, frozen_out: 2,
   update_needed: 2,
-  off_feed_watch: 3, ketones_watch: 3, temperature_watch: 3, mineral_doubled: 3,
+  off_feed_watch: 3, ketones_watch: 3, temperature_watch: 3, udder_watch: 3, mineral_doubled: 3,
   grain_meal_big: 4, grain_day_big: 4, step_big: 4, step_planned_big: 4, steps_too_fast: 4, raise_waits: 4,
   net_cut_late: 5,
   energy_short: 6, energy_over: 6, energy_heading_short: 6, energy_heading_over: 6, score_her: 6,

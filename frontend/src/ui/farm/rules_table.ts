@@ -34,7 +34,7 @@ export const GROUPS: [string, Rule[]][] = [
   ["health", [
     ["temp_low_vet_x10", 380], ["temp_low_x10", 385], ["temp_high_x10", 397], ["temp_high_vet_x10", 405],
     ["bhb_watch_x10", 5], ["bhb_act_x10", 8], ["bhb_vet_x10", 16],
-    ["recheck_h_close", 4], ["recheck_h_late", 4], ["recheck_h_early", 12], ["daily_from_d", 42],
+    ["recheck_h_vet", 1], ["recheck_h_close", 4], ["recheck_h_late", 4], ["recheck_h_early", 12], ["daily_from_d", 42],
     ["left_unsaid_pm", 250],
     ["selenium_apart_d", 180], ["copper_apart_d", 365],
   ]],
