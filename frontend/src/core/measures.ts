@@ -19,7 +19,7 @@ export const CAN_HOLD: Record<Of, readonly [low: number, high: number]> = {
   scoop: [5, 5_000], flake: [100, 15_000], bale: [3_000, 600_000],
 };
 /** How many times one fill can weigh the middle one: flakes differ, the same scoop struck level does not. */
-const TIMES: Record<Of, number> = { scoop: 2, flake: 4, bale: 3 };
+const TIMES: Record<Of, number> = { scoop: 1.5, flake: 4, bale: 3 };
 
 export interface Mean {
   g: number;

@@ -12,7 +12,7 @@ export interface Said {
   urgent: boolean;
 }
 
-export const LOOK_NOW = ["off_feed_vet", "off_feed_now", "temperature_vet", "ketones_vet", "ketones_act", "frozen_out"];
+export const LOOK_NOW = ["off_feed_vet", "off_feed_now", "temperature_vet", "belly_vet", "udder_vet", "ketones_vet", "ketones_act", "frozen_out"];
 const WORDS = ["how", "slot", "stage", "witness", "what"];
 
 /** A prompt in words. A code this app has no words for says that the app must be updated, and shows the code. */

@@ -3,7 +3,7 @@ import { doesIn, nameOf, pens } from "../herd.ts";
 import { model } from "../model.svelte.ts";
 import { LOOK_NOW, say } from "../prompt.ts";
 import type { Said } from "../../core/outlook/shapes.ts";
-import type { DoeResult } from "../results.ts";
+import type { DoeResult, Prompt } from "../results.ts";
 import type { Doe } from "../shapes.ts";
 import { t } from "../text.ts";
 
@@ -15,31 +15,38 @@ export interface Look {
   now: boolean;
   text: string;
   due: number;
+  /** The vet first, then by how serious it is. */
+  rank: number;
 }
+
+const [MISSING, CALM] = [3, 4];
 
 export const herd = (): Doe[] => [...pens(model.view).map(({ id }) => id), ""].flatMap((id) => doesIn(model.view, id));
 
 /** Near kidding and without grain: nothing she leaves would say that she is off her feed. */
 export const daily = (): Doe[] => herd().filter((doe) => model.judged.doe(doe.id)?.daily);
 
+/** The gravest first; of equal ones as the pens are walked. */
 export function looks(): Look[] {
   const { missing } = heads(model.view, model.farmId, { on: model.slotDay, slot: model.slot });
-  return herd().flatMap((doe) => {
+  const all = herd().flatMap((doe) => {
     const look = lookAt(doe, model.judged.doe(doe.id), missing.includes(doe.id));
     return look ? [{ ...look, doe, pen: nameOf(model.view.pens[doe.pen]) }] : [];
   });
+  return all.sort((a, b) => a.rank - b.rank);
 }
 
 function lookAt(doe: Doe, result: DoeResult | undefined, missing: boolean): Omit<Look, "doe" | "pen"> | null {
   const { prompt, off_feed } = result ?? {};
-  const urgent = prompt && LOOK_NOW.includes(prompt.code);
-  if (off_feed) return { why: "recheck", ...clockOf(doe.id, off_feed, Boolean(urgent)) };
-  if (urgent) return { why: "prompt", now: true, text: say(prompt).text, due: 0 };
-  return missing ? { why: "missing", now: true, text: t("heads.missing"), due: 0 } : null;
+  const urgent = prompt && LOOK_NOW.includes(prompt.code) ? prompt : null;
+  const rank = !urgent ? CALM : urgent.code.endsWith("_vet") ? 0 : urgent.rank;
+  if (off_feed) return { why: "recheck", rank, ...clockOf(urgent ?? { ...off_feed, rank, subject: doe.id, in_pen: false }, off_feed, urgent !== null) };
+  if (urgent) return { why: "prompt", now: true, text: say(urgent).text, due: 0, rank };
+  return missing ? { why: "missing", now: true, text: t("heads.missing"), due: 0, rank: MISSING } : null;
 }
 
-function clockOf(subject: string, { code, args }: Said, urgent: boolean): Pick<Look, "now" | "text" | "due"> {
+/** A reading that cannot wait is said before what she left; the clock is that of the case. */
+function clockOf(prompt: Prompt, { args }: Said, urgent: boolean): Pick<Look, "now" | "text" | "due"> {
   const due = Number(args["recheck_ms"]);
-  const said = say({ code, args, rank: 0, subject, in_pen: false });
-  return { now: urgent || recheck(due, model.now).over, text: said.text, due };
+  return { now: urgent || recheck(due, model.now).over, text: say(prompt).text, due };
 }

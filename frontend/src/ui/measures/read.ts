@@ -16,7 +16,8 @@ export const keep_d = () => ruleOf("weigh_again_d", WEIGH_AGAIN_D);
 /** Feeds that come in bags and go out by the scoop; of these a weight is asked for. */
 const BAGGED = ["grain", "protein", "byproduct", "fat"];
 export const infoOf = (feed: string) => feedInfo(model.view, model.feeds, feed);
-export const isBagged = (feed: string) => BAGGED.includes(infoOf(feed).class);
+/** Pelleted forage goes out by the scoop too: what has a weight by volume is poured. */
+export const isBagged = (feed: string) => BAGGED.includes(infoOf(feed).class) || Boolean(model.feeds[feed]?.l_g);
 
 export const scoopsFor = (feed: string): Measure[] => scoops_for(model.view, feed, model.today, keep_d());
 export const flakeOf = (lot: string): Measure => flake_of(model.view, lot, model.today, keep_d());

@@ -1,18 +1,40 @@
 import { held_until } from "../../core/chores.ts";
+import { checkup_2 } from "../../core/state/upcast.ts";
 import { stage_of } from "../../core/outlook/off_feed_stage.ts";
 import { fedIn, nameOf } from "../herd.ts";
 import { model } from "../model.svelte.ts";
 import { didOf } from "../records.ts";
-import type { Doe, Intake } from "../shapes.ts";
+import { go, to } from "../router.svelte.ts";
+import type { Data, Doe, Intake } from "../shapes.ts";
 import { t } from "../text.ts";
 
-/** What is tapped about a doe that did not clean up. Holding her grain is part of the same tap. */
+/** What is looked into at once; a meal half left can wait until the pen is done. */
+const ILL = ["refused", "slow", "not_up"];
+
+/** What is tapped about a doe at a meal. Holding her grain is part of the same tap. */
 export function exception(doe: Doe, how: string, feed = "", left_pct = 0): void {
-  model.together(`${nameOf(doe)}: ${didOf({ how, left_pm: 10 * left_pct })}`, () => {
-    const { id } = model.record("intake", doe.id, { how, left_pct, feed, fed: lastFed(doe) });
-    const until = held_until(how, stageOf(doe.id), model.slotDay);
-    if (until) hold(doe, until, outStill(doe), id);
+  model.together(`${nameOf(doe)}: ${didOf({ how, left_pm: 10 * left_pct })}`, () => tell(doe, how, feed, left_pct));
+  if (ILL.includes(how)) go(to("doe", doe.id, "off"));
+}
+
+function tell(doe: Doe, how: string, feed: string, left_pct: number): void {
+  const open = model.judged.doe(doe.id)?.off_feed;
+  const { id } = model.record("intake", doe.id, { how, left_pct, feed, fed: lastFed(doe) });
+  // Whoever taps it here has the case before her eyes; "all up and eating" may come from a phone that has not heard of it.
+  if (how === "ate_all" && open) model.record("triage", doe.id, { ...BLANK, of: open.args.ev, result: "eating" });
+  const until = held_until(how, stageOf(doe.id), model.slotDay);
+  if (until) hold(doe, until, outStill(doe), id);
+}
+
+/** Signs of kidding; "off her feed" among them is a left meal as well, and true when it was there. */
+export function signs(doe: Doe, seen: string[], absent: string[]): boolean {
+  const off = seen.includes("off_feed");
+  const said = `${nameOf(doe)}: ${off ? t("sign.off_feed") : t("rec.signs")}`;
+  model.together(said, () => {
+    model.record("signs", doe.id, { seen, absent });
+    if (off) tell(doe, "left_some", "", 0);
   });
+  return off;
 }
 
 /** How much of it she left, said after the first tap. */
@@ -35,9 +57,19 @@ export function look(doe: Doe, of: string, key: keyof typeof BLANK, value: strin
 
 /** Gas or too much grain: none for her until somebody says otherwise. */
 export function suspect(doe: Doe, of: string, what: string): void {
-  model.together(`${nameOf(doe)}: ${t(`off.suspect.${what}`)}`, () => {
-    model.record("triage", doe.id, { ...BLANK, of, suspect: what });
-    hold(doe, held_until("refused", "", model.slotDay), true, of);
+  model.together(`${nameOf(doe)}: ${t(`off.suspect.${what}`)}`, () => stopGrain(doe, of, what));
+}
+
+function stopGrain(doe: Doe, of: string, what: string): void {
+  model.record("triage", doe.id, { ...BLANK, of, suspect: what });
+  hold(doe, held_until("refused", "", model.slotDay), true, of);
+}
+
+/** What was found on her. A tight left side is bloat until somebody says otherwise. */
+export function found(doe: Doe, of: string, seen: Data): void {
+  model.together(`${nameOf(doe)}: ${t("off.checks")}`, () => {
+    model.record("checkup", doe.id, checkup_2({ temp_c_x10: 0, bhb_x10: 0, urine: "", ...seen }));
+    if (seen["belly"] === "tight") stopGrain(doe, of, "bloat");
   });
 }
 
