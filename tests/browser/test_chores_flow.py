@@ -148,7 +148,7 @@ def test_a_round_of_fourteen_with_two_exceptions_takes_nine_taps(barn: Barn, pho
     rounds = [event["data"] for event in barn.log()[before:] if event["kind"] == "round"]
     assert found["fed"] == 4
     assert found["round"] == 5
-    assert found["freeze"] == 1, "Hazel is fresh; one odd meal of Bramble's changes nothing"
+    assert found["freeze"] == 2, "nobody who left a meal is raised on the next"
     assert {(one["what"], one["count"], one["of"]) for one in rounds} >= {("heads", 14, 14), ("gates", 0, 0)}
     left = [one["data"] for one in barn.log()[before:] if one["kind"] == "intake" and one["data"]["how"] == "left_some"]
     assert [one["left_pct"] for one in left] == [0, 0]

@@ -21,6 +21,7 @@ def test_a_hold_is_seen_on_everybodys_phone(phone: Screen, barn: Barn, another: 
     phone.form("Juniper", "treatment")
     page = phone.page
     page.get_by_label(say("f.given"), exact=True).fill("What the vet brought")
+    page.get_by_label(say("o.who.vet"), exact=True).check()
     page.get_by_label(say("f.milk_until"), exact=True).fill(until.isoformat())
     phone.button(say("treat.save")).click()
     phone.at("Juniper")
@@ -52,6 +53,7 @@ def test_a_second_source_of_selenium_is_asked_about_with_all_of_them(phone: Scre
     before = len(barn.log())
     phone.form("Teasel", "treatment")
     phone.page.get_by_label(say("f.given"), exact=True).fill("A bolus")
+    phone.page.get_by_label(say("o.who.label"), exact=True).check()
     phone.page.get_by_label(say("f.selenium"), exact=True).check()
     phone.button(say("treat.save")).click()
     told = phone.page.get_by_role("alert")

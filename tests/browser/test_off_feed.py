@@ -38,12 +38,15 @@ def test_off_her_feed_from_the_tap_to_the_vets_page_without_a_server(barn: Barn,
     page.get_by_role("group", name=say("off.ask.new_feed")).get_by_role("button", name=say("yes"), exact=True).click()
     expect(page.get_by_text(say("off.then.new_feed"))).to_be_visible()
     page.get_by_role("group", name=say("off.check.cud")).get_by_role("button", name=say("off.seen.none")).click()
-    page.get_by_role("group", name=say("f.temp_c_x10")).get_by_role("button", name=like("off.save")).click()
+    warmth = page.get_by_role("group", name=say("f.temp_c_x10"))
+    expect(warmth.get_by_role("button", name=like("off.save"))).to_have_count(0)
+    warmth.get_by_role("button", name=say("off.step.1", label=say("f.temp_c_x10")), exact=True).click()
+    warmth.get_by_role("button", name=like("off.save")).click()
     phone.link(say("vet.link")).click()
     phone.at(like("vet.title"))
     expect(page.locator("main")).to_contain_text(say("did.refused"))
     expect(page.locator("main")).to_contain_text("39 °C")
-    assert len(page.evaluate("() => window.taps")) == 6
+    assert len(page.evaluate("() => window.taps")) == 7
     assert page.evaluate("() => window.keys") == 0
 
 
@@ -113,7 +116,10 @@ def test_the_recheck_clock_is_on_every_phone_and_nags_until_somebody_taps(
     expect(nag).to_contain_text("Wren")
     expect(nag).to_contain_text(like("off.again.over"))
     until(lambda: len(page.evaluate("() => window.buzz")) > 0, "the phone to buzz")
+    mirrin.open("does")
+    expect(page.get_by_role("link", name=like("nag"))).to_contain_text("Wren")
 
+    mirrin.open()
     page.clock.set_fixed_time(datetime.now(UTC))
     page.evaluate("() => document.dispatchEvent(new Event('visibilitychange'))")
     look.first.click()
@@ -124,6 +130,23 @@ def test_the_recheck_clock_is_on_every_phone_and_nags_until_somebody_taps(
     phone.send_now()
     phone.open()
     expect(phone.page.get_by_role("link", name=re.compile("Wren, "))).to_have_count(0)
+
+
+def test_off_her_feed_among_the_signs_and_a_tight_side_lead_on(barn: Barn, phone: Screen) -> None:
+    before, page = len(barn.log()), phone.page
+    phone.form("Mallow", "signs")
+    row = page.get_by_role("group", name=say("sign.off_feed"))
+    row.get_by_role("button", name=say("signs.seen"), exact=True).click()
+    phone.button(say("signs.save")).click()
+    phone.at(like("off"))
+    page.get_by_role("group", name=say("off.check.belly")).get_by_role("button", name=say("off.seen.tight")).click()
+    expect(page.get_by_text(say("p.belly_vet", name="Mallow"))).to_be_visible()
+    expect(page.get_by_text(like("held.out"))).to_be_visible()
+    expect(phone.link(say("emergency.open.bloat"))).to_be_visible()
+    phone.send_now()
+    phone.all_sent()
+    kinds = ["signs", "intake", "freeze", "checkup", "triage", "freeze"]
+    assert [event["kind"] for event in barn.log()[before:]] == kinds
 
 
 def test_how_much_is_a_second_tap_that_corrects_the_first(barn: Barn, phone: Screen) -> None:

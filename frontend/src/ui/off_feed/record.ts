@@ -4,17 +4,12 @@ import { stage_of } from "../../core/outlook/off_feed_stage.ts";
 import { fedIn, nameOf } from "../herd.ts";
 import { model } from "../model.svelte.ts";
 import { didOf } from "../records.ts";
-import { go, to } from "../router.svelte.ts";
 import type { Data, Doe, Intake } from "../shapes.ts";
 import { t } from "../text.ts";
-
-/** What is looked into at once; a meal half left can wait until the pen is done. */
-const ILL = ["refused", "slow", "not_up"];
 
 /** What is tapped about a doe at a meal. Holding her grain is part of the same tap. */
 export function exception(doe: Doe, how: string, feed = "", left_pct = 0): void {
   model.together(`${nameOf(doe)}: ${didOf({ how, left_pm: 10 * left_pct })}`, () => tell(doe, how, feed, left_pct));
-  if (ILL.includes(how)) go(to("doe", doe.id, "off"));
 }
 
 function tell(doe: Doe, how: string, feed: string, left_pct: number): void {
