@@ -26,8 +26,13 @@ export const herd = (): Doe[] => [...pens(model.view).map(({ id }) => id), ""].f
 /** Near kidding and without grain: nothing she leaves would say that she is off her feed. */
 export const daily = (): Doe[] => herd().filter((doe) => model.judged.doe(doe.id)?.daily);
 
+/** Worked out once for all who show it. */
+export const looking = new (class {
+  readonly all = $derived(looks());
+})();
+
 /** The gravest first; of equal ones as the pens are walked. */
-export function looks(): Look[] {
+function looks(): Look[] {
   const { missing } = heads(model.view, model.farmId, { on: model.slotDay, slot: model.slot });
   const all = herd().flatMap((doe) => {
     const look = lookAt(doe, model.judged.doe(doe.id), missing.includes(doe.id));
