@@ -71,17 +71,20 @@ def _level(ctx: Context, doe_id: str, case: Case, stage: str) -> int:
         level = VET_NOW
     if len(case.meals) > 1:
         level = max(level, NOW)
-    level = max(level, _gut(ctx, doe_id, case)) + results.count("same")
+    level = max(level, _found(ctx, doe_id, case)) + results.count("same")
     if "worse" in results:
         level = max(level + 1, VET_TODAY)
     return min(level, VET_NOW)
 
 
-def _gut(ctx: Context, doe_id: str, case: Case) -> int:
-    """No cud, or no dung, is not to be waited out; with both the gut stands still."""
-    found = [row[7] for row in ctx.view["does"][doe_id]["checkups"] if row[1] >= case.since_ms]
-    last = [next((one[key] for one in reversed(found) if one[key]), "") for key in ("cud", "dung")]
-    return (WATCH, NOW, VET_TODAY)[last.count("none")]
+def _found(ctx: Context, doe_id: str, case: Case) -> int:
+    """A tight left side or a cold udder cannot wait. Nor can no cud, or no dung; with both the gut stands still."""
+    seen = [row[7] for row in ctx.view["does"][doe_id]["checkups"] if row[1] >= case.since_ms]
+    parts = ("belly", "udder", "cud", "dung")
+    last = {key: next((one[key] for one in reversed(seen) if one[key]), "") for key in parts}
+    if last["belly"] == "tight" or last["udder"] == "cold":
+        return VET_NOW
+    return (WATCH, NOW, VET_TODAY)[(last["cud"], last["dung"]).count("none")]
 
 
 def _at_risk(ctx: Context, doe_id: str) -> bool:

@@ -92,11 +92,9 @@ class Work:
 
     def not_hers(self, event: Event) -> Problem | None:
         """What was taken once, before the farm went back to a backup, is taken again: roles may have changed since."""
-        offered_again = event["id"] in self.batch.before
-        readable = known(event["kind"], event["v"])
-        return (
-            not_hers(self.authors.roles[event["author"]], event, self.log) if readable and not offered_again else None
-        )
+        if event["id"] in self.batch.before or not known(event["kind"], event["v"]):
+            return None
+        return not_hers(self.authors.roles[event["author"]], event, self.log)
 
     def refuse(self, one: Read, sha: str, problem: Problem) -> Answer:
         self.refused.append(

@@ -24,15 +24,17 @@ def check(log: Log, on: str = TODAY, **seen: Any) -> str:
         ({"cud": "none"}, NOW),
         ({"dung": "none"}, NOW),
         ({"cud": "none", "dung": "none"}, VET),
+        ({"belly": "tight"}, AT_ONCE),
+        ({"udder": "cold"}, AT_ONCE),
     ],
 )
-def test_a_gut_that_stands_still_is_not_waited_out(found: dict[str, str], urgency: str) -> None:
+def test_what_cannot_be_waited_out_raises_the_urgency(found: dict[str, str], urgency: str) -> None:
     log, over = doe_at("open")
     log.intake("fern", TODAY, "morning", "left_some", 30)
     check(log, **found)
     args = judged(log, over)["off_feed"]["args"]
     assert args["urgency"] == urgency
-    check(log, cud="chewing", dung="normal")
+    check(log, cud="chewing", dung="normal", belly="fine", udder="fine")
     assert judged(log, over)["off_feed"]["args"]["urgency"] == WATCH
 
 

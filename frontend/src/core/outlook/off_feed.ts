@@ -56,17 +56,18 @@ function level_of(ctx: Context, id: string, found: Case, stage: Stage, down: boo
   if (refused && ((before && at_risk(ctx, id)) || (CLOSE.has(stage) && again))) level = VET_NOW!;
   if (again) level = Math.max(level, NOW!);
   const results = found.looks.map(({ result }) => result);
-  level = Math.max(level, gut(ctx, id, found));
+  level = Math.max(level, seen_on(ctx, id, found));
   level += results.filter((result) => result === "same").length;
   if (results.includes("worse")) level = Math.max(level + 1, VET_TODAY!);
   return Math.min(level, VET_NOW!);
 }
 
-/** No cud, or no dung, is not to be waited out; with both the gut stands still. */
-function gut(ctx: Context, id: string, found: Case): number {
+/** A tight left side or a cold udder cannot wait. Nor can no cud, or no dung; with both the gut stands still. */
+function seen_on(ctx: Context, id: string, found: Case): number {
   const seen = ctx.doe(id).checkups.filter(([, happened]) => happened >= since_ms(found)).map((row) => row[7]);
-  const none = (["cud", "dung"] as const).filter((key) => seen.findLast((one) => one[key])?.[key] === "none");
-  return [WATCH, NOW, VET_TODAY][none.length]!;
+  const last = (key: "belly" | "udder" | "cud" | "dung") => seen.findLast((one) => one[key])?.[key];
+  if (last("belly") === "tight" || last("udder") === "cold") return VET_NOW!;
+  return [WATCH, NOW, VET_TODAY][[last("cud"), last("dung")].filter((one) => one === "none").length]!;
 }
 
 /** Three kids or more, fat, old, or sick like this before: by what was recorded of her alone. */
