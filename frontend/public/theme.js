@@ -1,4 +1,4 @@
-// Runs before the first paint, so that no screen flashes white in a dark barn. src/ui/theme.svelte.ts takes over later.
+// Runs before the first paint, so that no screen flashes white in a dark barn. src/ui/shell/theme.svelte.ts takes over later.
 (() => {
   const kept = localStorage.getItem("mangerline.theme");
   const night = kept === "night" || (kept !== "day" && matchMedia("(prefers-color-scheme: dark)").matches);

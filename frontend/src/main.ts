@@ -10,10 +10,10 @@ import "./styles/round.css";
 import "./styles/off_feed.css";
 import "./styles/doe.css";
 import "./styles/print.css";
-import { speech } from "./ui/language.svelte.ts";
-import { model } from "./ui/model.svelte.ts";
-import { keepPresses } from "./ui/press.ts";
-import { watchForNewVersion } from "./ui/worker.ts";
+import { speech } from "./ui/shell/language.svelte.ts";
+import { model } from "./ui/model/model.svelte.ts";
+import { keepPresses } from "./ui/shell/press.ts";
+import { watchForNewVersion } from "./ui/shell/worker.ts";
 
 const words = speech.start();
 keepPresses();

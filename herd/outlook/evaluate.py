@@ -1,6 +1,6 @@
 """Farm view and day to a result and one prompt per doe. Integers only, no biology, no clock: the phone runs a twin.
 
-The TypeScript twin is frontend/src/core/evaluate.ts and its neighbours of the same names; shared vectors and
+The TypeScript twin is frontend/src/core/outlook/evaluate.ts and its neighbours of the same names; shared vectors and
 generated cases hold the two equal.
 """
 

@@ -1,6 +1,6 @@
 """Whether a scoop or flake still holds what somebody weighed: an amount must not go up by a measure nobody can trust.
 
-The client's twin is frontend/src/core/measures.ts. "Weigh again after a new bag, a new lot, or four months" is common
+The client's twin is frontend/src/core/outlook/measures.ts. "Weigh again after a new bag, a new lot, or four months" is common
 practice, no source.
 """
 

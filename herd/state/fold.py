@@ -1,6 +1,6 @@
 """Events to the farm's view: the one fold, run whole on a phone, per doe after a late event, and for a rebuild.
 
-The TypeScript twin is frontend/src/core/fold.ts; both give the same canonical JSON for the same events.
+The TypeScript twin is frontend/src/core/state/fold.ts; both give the same canonical JSON for the same events.
 """
 
 from __future__ import annotations

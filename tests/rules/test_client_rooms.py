@@ -4,7 +4,7 @@ from pathlib import Path
 from tests.support.sources import code_files, name, without_comments
 
 CORE = "frontend/src/core/"
-ENV = f"{CORE}env.ts"
+ENV = f"{CORE}base/env.ts"
 DATABASE = re.compile(r"\bindexedDB\b|from [\"']idb[\"']|\bIDB[A-Z]\w+")
 NETWORK = re.compile(r"\bfetch\s*\(|XMLHttpRequest|sendBeacon|WebSocket")
 PAGE = re.compile(r"\b(document|window|localStorage|sessionStorage)\s*[.\[]|\bHTML\w*Element\b")
@@ -38,11 +38,11 @@ def test_core_knows_no_view() -> None:
 
 
 def test_only_the_store_touches_the_database() -> None:
-    assert offenders(DATABASE, client(".ts", ".svelte"), (f"{CORE}store/", ENV)) == []
+    assert offenders(DATABASE, client(".ts", ".svelte"), (f"{CORE}phone/store/", ENV)) == []
 
 
 def test_only_sync_touches_the_network() -> None:
-    assert offenders(NETWORK, client(".ts", ".svelte"), (f"{CORE}sync/", ENV, "frontend/src/sw.ts")) == []
+    assert offenders(NETWORK, client(".ts", ".svelte"), (f"{CORE}phone/sync/", ENV, "frontend/src/sw.ts")) == []
 
 
 def test_one_bundle_without_lazy_chunks() -> None:

@@ -36,7 +36,7 @@ def test_a_correction_in_an_old_form_is_read_in_todays() -> None:
 
 
 def test_the_client_knows_the_same_kinds_and_versions() -> None:
-    source = (ROOT / "frontend/src/core/kinds.ts").read_text()
+    source = (ROOT / "frontend/src/core/events/kinds.ts").read_text()
     listed = source.split("VERSIONS: Record<Kind, number> = {")[1].split("}")[0]
     pairs = [pair.split(":") for pair in listed.replace("\n", " ").split(",") if ":" in pair]
     assert {kind.strip(): int(version) for kind, version in pairs} == {k.name: k.newest for k in KINDS.values()}

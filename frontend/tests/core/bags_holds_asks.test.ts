@@ -1,8 +1,8 @@
 import { expect, test } from "vitest";
-import { first_rise, slim_check, uneven_udder } from "../../src/core/asks.ts";
-import { jar_day, use_by } from "../../src/core/bags.ts";
-import { carrying, hold, holds } from "../../src/core/holds.ts";
-import { fold } from "../../src/core/fold.ts";
+import { first_rise, slim_check, uneven_udder } from "../../src/core/barn/questions.ts";
+import { jar_day, use_by } from "../../src/core/barn/bags.ts";
+import { carrying, hold, holds } from "../../src/core/barn/holds.ts";
+import { fold } from "../../src/core/state/fold.ts";
 import { new_doe } from "../../src/core/state/doe_state.ts";
 import type { Checkup, Doe, Treatment, View } from "../../src/core/state/view.ts";
 

@@ -1,8 +1,8 @@
 import { expect, test } from "vitest";
-import type { OutboxRow } from "../../src/core/store/rows.ts";
-import { newsIn, settleAnswers } from "../../src/core/store/settle.ts";
-import { nextBatch, pushBody } from "../../src/core/sync/batch.ts";
-import type { Answer, Changes } from "../../src/core/sync/wire.ts";
+import type { OutboxRow } from "../../src/core/phone/store/rows.ts";
+import { newsIn, settleAnswers } from "../../src/core/phone/store/settle.ts";
+import { nextBatch, pushBody } from "../../src/core/phone/sync/batch.ts";
+import type { Answer, Changes } from "../../src/core/phone/sync/wire.ts";
 
 function row(id: string, size = 10, device = "d1"): OutboxRow {
   const text = JSON.stringify({ id, entered: 7, pad: "x".repeat(size) });

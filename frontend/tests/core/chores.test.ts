@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
-import { heads, held_until, is_over, last_round, looks_are_late, recheck, unconfirmed, usual_ms } from "../../src/core/chores.ts";
-import { fold } from "../../src/core/fold.ts";
-import type { Envelope } from "../../src/core/events.ts";
+import { heads, held_until, is_over, last_round, looks_are_late, recheck, unconfirmed, usual_ms } from "../../src/core/barn/chores.ts";
+import { fold } from "../../src/core/state/fold.ts";
+import type { Envelope } from "../../src/core/events/events.ts";
 import type { Line } from "../../src/core/state/view.ts";
 import { FARM } from "../support/farm.ts";
 

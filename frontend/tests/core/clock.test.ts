@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { Clock, readingOf } from "../../src/core/clock.ts";
+import { Clock, readingOf } from "../../src/core/base/clock.ts";
 
 const DEVICE = "0a0b0c0d-1111-4111-8111-111111111111";
 

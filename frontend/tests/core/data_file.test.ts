@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { dataFile } from "../../src/core/sync/data.ts";
+import { dataFile } from "../../src/core/phone/sync/data.ts";
 import { TestPhone } from "../support/phone.ts";
 
 const from = (answer: () => Promise<Response>) => dataFile(new TestPhone().env({ fetch: answer }), "/assets/en.json");

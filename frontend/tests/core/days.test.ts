@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { addDays, dayOf, FarmZone, isDate } from "../../src/core/days.ts";
+import { addDays, dayOf, FarmZone, isDate } from "../../src/core/base/days.ts";
 
 test.each(["2026-02-29", "2026-13-01", "2026-1-1", "", "2026-01-01T00", 5, null])("%j is no date", (value) => {
   expect(isDate(value)).toBe(false);

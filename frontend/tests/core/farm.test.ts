@@ -1,8 +1,8 @@
 import { expect, test } from "vitest";
-import { BadEvent } from "../../src/core/payloads.ts";
-import { FarmStore } from "../../src/core/store/farm_store.ts";
-import { StoreError } from "../../src/core/store/errors.ts";
-import type { Channel } from "../../src/core/env.ts";
+import { BadEvent } from "../../src/core/events/payloads.ts";
+import { FarmStore } from "../../src/core/phone/store/farm_store.ts";
+import { StoreError } from "../../src/core/phone/store/errors.ts";
+import type { Channel } from "../../src/core/base/env.ts";
 import { ADA, BEA, DOE, doe, FARM, openFarm, score, setUp } from "../support/farm.ts";
 import { START_MS, TestPhone } from "../support/phone.ts";
 

@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
-import type { Book } from "../../src/core/book.ts";
-import type { Envelope } from "../../src/core/events.ts";
-import { fold } from "../../src/core/fold.ts";
+import type { Book } from "../../src/core/outlook/herd_figures.ts";
+import type { Envelope } from "../../src/core/events/events.ts";
+import { fold } from "../../src/core/state/fold.ts";
 import { Context } from "../../src/core/outlook/context.ts";
 import { grazed, grazing_slot } from "../../src/core/outlook/grazing.ts";
 import type { Outlook } from "../../src/core/outlook/shapes.ts";

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { isId, newDeviceId, newId } from "../../src/core/ids.ts";
+import { isId, newDeviceId, newId } from "../../src/core/base/ids.ts";
 import { Dice } from "../support/random.ts";
 
 const dice = new Dice(3);

@@ -1,8 +1,8 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
-import { KJ_PER_MCAL, LIMITS, PER_TDN } from "../../src/core/lab/limits.ts";
-import { read_minerals } from "../../src/core/lab/minerals.ts";
-import { read_report, type Outcome, type Report } from "../../src/core/lab/report.ts";
+import { KJ_PER_MCAL, LIMITS, PER_TDN } from "../../src/core/barn/lab/limits.ts";
+import { read_minerals } from "../../src/core/barn/lab/minerals.ts";
+import { read_report, type Outcome, type Report } from "../../src/core/barn/lab/report.ts";
 import { cases } from "../support/vectors.ts";
 
 interface Case {

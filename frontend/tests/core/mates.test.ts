@@ -1,5 +1,5 @@
 import { beforeEach, expect, test } from "vitest";
-import type { Farm } from "../../src/core/farm.ts";
+import type { Farm } from "../../src/core/phone/farm.ts";
 import { ADA, BEA, DOE, doe, kinds, openFarm, score, setUp, type Setup } from "../support/farm.ts";
 
 /** Two people on one phone: Ada has it, Bea takes over. Both are known to the server, and both are on the farm. */

@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
-import { first_raise, flake_of, fresh, mean_of, measured, nearest_quarter, odd_fill, scooped, scoops_for } from "../../src/core/measures.ts";
+import { first_raise, flake_of, fresh, mean_of, measured, nearest_quarter, odd_fill, scooped, scoops_for } from "../../src/core/outlook/measures.ts";
 import type { Calibration, Place, View } from "../../src/core/state/view.ts";
-import { fold } from "../../src/core/fold.ts";
+import { fold } from "../../src/core/state/fold.ts";
 
 const KEEP_D = 120;
 const NOON = (on: string) => Date.parse(`${on}T12:00:00Z`);

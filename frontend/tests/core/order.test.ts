@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
-import { canonical } from "../../src/core/canonical.ts";
-import { byCodePoint } from "../../src/core/order.ts";
+import { canonical } from "../../src/core/events/canonical.ts";
+import { byCodePoint } from "../../src/core/events/order.ts";
 
 test("text sorts by code point, as Python sorts it", () => {
   const words = ["\u{1f410}", "\uffee", "b", "a", "", "ab", "é"];

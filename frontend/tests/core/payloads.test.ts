@@ -1,8 +1,8 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
-import type { Envelope, Json } from "../../src/core/events.ts";
-import { problem_in, problem_of } from "../../src/core/payloads.ts";
-import { RULE_LIMITS } from "../../src/core/rule_limits.ts";
+import type { Envelope, Json } from "../../src/core/events/events.ts";
+import { problem_in, problem_of } from "../../src/core/events/payloads.ts";
+import { RULE_LIMITS } from "../../src/core/events/rule_limits.ts";
 
 const VECTORS = new URL("../../../tests/vectors/", import.meta.url);
 const read = (name: string) => JSON.parse(readFileSync(new URL(name, VECTORS), "utf8")) as unknown;

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { Photos } from "../../src/core/store/photos.ts";
+import { Photos } from "../../src/core/phone/store/photos.ts";
 import { TestPhone } from "../support/phone.ts";
 
 test("a picture is kept for its scoop and its farm on this phone, and goes when it is taken away", async () => {

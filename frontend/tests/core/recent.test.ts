@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
-import { addDays } from "../../src/core/days.ts";
-import type { Envelope } from "../../src/core/events.ts";
-import { outside, reaches_back } from "../../src/core/recent.ts";
+import { addDays } from "../../src/core/base/days.ts";
+import type { Envelope } from "../../src/core/events/events.ts";
+import { outside, reaches_back } from "../../src/core/phone/recent.ts";
 import { DOE, doe, openFarm, setUp } from "../support/farm.ts";
 import { TestPhone } from "../support/phone.ts";
 

@@ -1,6 +1,6 @@
 import { beforeEach, expect, test } from "vitest";
-import { Schedule } from "../../src/core/sync/schedule.ts";
-import type { Ended } from "../../src/core/sync/sender.ts";
+import { Schedule } from "../../src/core/phone/sync/schedule.ts";
+import type { Ended } from "../../src/core/phone/sync/sender.ts";
 
 const LATER: Ended = { kind: "later", why: "no_answer", after_ms: 0 };
 let timers: { run: () => void; ms: number; live: boolean }[];

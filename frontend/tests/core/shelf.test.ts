@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { is_told, shelf_of, to_ask } from "../../src/core/shelf.ts";
+import { is_told, shelf_of, to_ask } from "../../src/core/barn/shelf.ts";
 import { doe, HER, TODAY, view } from "../support/vet.ts";
 
 const row = (id: string, f: Record<string, string | boolean>) => ({ id, f, stamp: {}, by: {} });

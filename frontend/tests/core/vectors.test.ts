@@ -1,11 +1,11 @@
 import { expect, test } from "vitest";
-import type { Book } from "../../src/core/book.ts";
-import { evaluate } from "../../src/core/evaluate.ts";
-import type { Envelope } from "../../src/core/events.ts";
-import { fold } from "../../src/core/fold.ts";
+import type { Book } from "../../src/core/outlook/herd_figures.ts";
+import { evaluate } from "../../src/core/outlook/evaluate.ts";
+import type { Envelope } from "../../src/core/events/events.ts";
+import { fold } from "../../src/core/state/fold.ts";
 import type { Outlook } from "../../src/core/outlook/shapes.ts";
-import { problem_of } from "../../src/core/payloads.ts";
-import { upcast } from "../../src/core/state/upcast.ts";
+import { problem_of } from "../../src/core/events/payloads.ts";
+import { upcast } from "../../src/core/events/upcast.ts";
 import { at, cases } from "../support/vectors.ts";
 
 interface Case {

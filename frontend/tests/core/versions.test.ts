@@ -1,8 +1,8 @@
 import { expect, test } from "vitest";
-import { isOlder } from "../../src/core/versions.ts";
-import { backoff_ms } from "../../src/core/sync/backoff.ts";
-import { Ring } from "../../src/core/ring.ts";
-import { statusOf, type Counts } from "../../src/core/status.ts";
+import { isOlder } from "../../src/core/base/versions.ts";
+import { backoff_ms } from "../../src/core/phone/sync/backoff.ts";
+import { Ring } from "../../src/core/phone/diagnostics.ts";
+import { statusOf, type Counts } from "../../src/core/phone/status.ts";
 
 test.each([
   ["1.9.2", "1.10.0", true], ["1.10.0", "1.9.2", false], ["1.0.0", "1.0.0", false], ["1.0", "1.0.1", true],

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import type { Outlook } from "../../src/core/outlook/shapes.ts";
-import { vet_page } from "../../src/core/vet_page.ts";
+import { vet_page } from "../../src/core/barn/vet_page.ts";
 import { at, ate, doe, fed, HAY, HER, OATS, PEN, ration, TODAY, view } from "../support/vet.ts";
 
 const page = (of: Parameters<typeof view>[0], outlook: Outlook | null = null) => vet_page(view(of), HER, TODAY, outlook)!;

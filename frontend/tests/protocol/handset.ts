@@ -1,7 +1,7 @@
-import { Farm } from "../../src/core/farm.ts";
-import { newDeviceId } from "../../src/core/ids.ts";
-import type { FarmStore } from "../../src/core/store/farm_store.ts";
-import type { Ended } from "../../src/core/sync/sender.ts";
+import { Farm } from "../../src/core/phone/farm.ts";
+import { newDeviceId } from "../../src/core/base/ids.ts";
+import type { FarmStore } from "../../src/core/phone/store/farm_store.ts";
+import type { Ended } from "../../src/core/phone/sync/sender.ts";
 import { TestPhone } from "../support/phone.ts";
 import type { Dice } from "../support/random.ts";
 import { Life } from "./life.ts";

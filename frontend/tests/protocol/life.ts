@@ -1,4 +1,4 @@
-import type { FarmStore } from "../../src/core/store/farm_store.ts";
+import type { FarmStore } from "../../src/core/phone/store/farm_store.ts";
 import type { Dice } from "../support/random.ts";
 
 const NEVER = new Promise<never>(() => undefined);

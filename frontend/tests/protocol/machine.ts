@@ -1,9 +1,9 @@
-import { canonical } from "../../src/core/canonical.ts";
-import { addDays } from "../../src/core/days.ts";
-import type { Data } from "../../src/core/events.ts";
-import type { Farm } from "../../src/core/farm.ts";
-import { newId } from "../../src/core/ids.ts";
-import type { Kind } from "../../src/core/kinds.ts";
+import { canonical } from "../../src/core/events/canonical.ts";
+import { addDays } from "../../src/core/base/days.ts";
+import type { Data } from "../../src/core/events/events.ts";
+import type { Farm } from "../../src/core/phone/farm.ts";
+import { newId } from "../../src/core/base/ids.ts";
+import type { Kind } from "../../src/core/events/kinds.ts";
 import { join } from "node:path";
 import { Dice } from "../support/random.ts";
 import { Handset, type Place } from "./handset.ts";

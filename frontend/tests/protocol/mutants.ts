@@ -1,7 +1,7 @@
-import { Clock } from "../../src/core/clock.ts";
-import { newId } from "../../src/core/ids.ts";
-import type { FarmStore } from "../../src/core/store/farm_store.ts";
-import type { OutboxRow } from "../../src/core/store/rows.ts";
+import { Clock } from "../../src/core/base/clock.ts";
+import { newId } from "../../src/core/base/ids.ts";
+import type { FarmStore } from "../../src/core/phone/store/farm_store.ts";
+import type { OutboxRow } from "../../src/core/phone/store/rows.ts";
 import type { Life } from "./life.ts";
 import type { Faults } from "./network.ts";
 

@@ -1,4 +1,4 @@
-import type { Answer, Entry, OutlookDoc } from "../../src/core/sync/wire.ts";
+import type { Answer, Entry, OutlookDoc } from "../../src/core/phone/sync/wire.ts";
 
 type Raw = Entry["ev"];
 

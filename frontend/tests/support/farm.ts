@@ -1,4 +1,4 @@
-import { Farm, type FarmOptions } from "../../src/core/farm.ts";
+import { Farm, type FarmOptions } from "../../src/core/phone/farm.ts";
 import { FakeServer } from "./fake_server.ts";
 import { TestPhone } from "./phone.ts";
 

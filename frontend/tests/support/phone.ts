@@ -1,6 +1,6 @@
 import "fake-indexeddb/auto";
 import { IDBFactory } from "fake-indexeddb";
-import type { Env } from "../../src/core/env.ts";
+import type { Env } from "../../src/core/base/env.ts";
 import { Dice } from "./random.ts";
 
 export const START_MS = Date.UTC(2026, 10, 2, 6, 0, 0);

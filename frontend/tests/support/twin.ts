@@ -1,18 +1,18 @@
 /** Reads generated cases from a file, one a line, and says where this twin differs from Python. `node twin.ts FILE` */
 import { createReadStream } from "node:fs";
 import { createInterface } from "node:readline";
-import type { Book } from "../../src/core/book.ts";
-import { canonical } from "../../src/core/canonical.ts";
-import { evaluate } from "../../src/core/evaluate.ts";
-import { effective, type Data, type Effective, type Envelope } from "../../src/core/events.ts";
-import { extended, latest_of } from "../../src/core/extend.ts";
-import { fold } from "../../src/core/fold.ts";
-import { CHAIN_KINDS, MEAL_KINDS, OF_DOE_KINDS } from "../../src/core/kinds.ts";
-import { byHappened } from "../../src/core/order.ts";
+import type { Book } from "../../src/core/outlook/herd_figures.ts";
+import { canonical } from "../../src/core/events/canonical.ts";
+import { evaluate } from "../../src/core/outlook/evaluate.ts";
+import { effective, type Data, type Effective, type Envelope } from "../../src/core/events/events.ts";
+import { extended, latest_of } from "../../src/core/state/extend.ts";
+import { fold } from "../../src/core/state/fold.ts";
+import { CHAIN_KINDS, MEAL_KINDS, OF_DOE_KINDS } from "../../src/core/events/kinds.ts";
+import { byHappened } from "../../src/core/events/order.ts";
 import { Context } from "../../src/core/outlook/context.ts";
 import { Evaluation } from "../../src/core/outlook/evaluation.ts";
 import type { Outlook } from "../../src/core/outlook/shapes.ts";
-import { upcast } from "../../src/core/state/upcast.ts";
+import { upcast } from "../../src/core/events/upcast.ts";
 
 interface Case {
   n: number;

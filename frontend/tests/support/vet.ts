@@ -1,4 +1,4 @@
-import { fold } from "../../src/core/fold.ts";
+import { fold } from "../../src/core/state/fold.ts";
 import type { Doe, Feeding, Intake, Ration, View } from "../../src/core/state/view.ts";
 
 /** Views written by hand: what is not said is empty. */

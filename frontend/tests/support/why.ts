@@ -1,11 +1,11 @@
 /** Reads generated cases from a file, one a line, and says where the explanation differs from Python's. `node why.ts FILE` */
 import { createReadStream } from "node:fs";
 import { createInterface } from "node:readline";
-import type { Book } from "../../src/core/book.ts";
-import { canonical } from "../../src/core/canonical.ts";
-import { effective, type Effective, type Envelope } from "../../src/core/events.ts";
-import { fold } from "../../src/core/fold.ts";
-import { sum } from "../../src/core/ints.ts";
+import type { Book } from "../../src/core/outlook/herd_figures.ts";
+import { canonical } from "../../src/core/events/canonical.ts";
+import { effective, type Effective, type Envelope } from "../../src/core/events/events.ts";
+import { fold } from "../../src/core/state/fold.ts";
+import { sum } from "../../src/core/base/ints.ts";
 import { eaten_on } from "../../src/core/outlook/balance.ts";
 import { standing } from "../../src/core/outlook/branches.ts";
 import { Context, NUTRIENTS } from "../../src/core/outlook/context.ts";
@@ -13,7 +13,7 @@ import { doubts } from "../../src/core/outlook/doubts.ts";
 import { need_on } from "../../src/core/outlook/needs.ts";
 import type { Outlook } from "../../src/core/outlook/shapes.ts";
 import { feed_parts, need_terms, told_day, week_days } from "../../src/core/outlook/terms.ts";
-import { upcast } from "../../src/core/state/upcast.ts";
+import { upcast } from "../../src/core/events/upcast.ts";
 
 interface Case {
   n: number;

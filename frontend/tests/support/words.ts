@@ -1,4 +1,4 @@
 import catalogue from "../../src/texts/en.json";
-import { speak } from "../../src/ui/text.ts";
+import { speak } from "../../src/ui/words/text.ts";
 
 speak(catalogue, "en");

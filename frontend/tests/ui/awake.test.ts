@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { ScreenLock, type Awake } from "../../src/ui/awake.ts";
+import { ScreenLock, type Awake } from "../../src/ui/shell/awake.ts";
 
 /** A phone's screen lock that counts, and that can refuse or be let go from outside. */
 function phone() {

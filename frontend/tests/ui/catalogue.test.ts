@@ -2,8 +2,8 @@ import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect, test } from "vitest";
 import { RANKS } from "../../src/core/outlook/prompts.ts";
-import { SIGNS, SLOTS, VERSIONS } from "../../src/core/kinds.ts";
-import { BREEDS } from "../../src/core/record_fields.ts";
+import { SIGNS, SLOTS, VERSIONS } from "../../src/core/events/kinds.ts";
+import { BREEDS } from "../../src/core/events/record_fields.ts";
 import { GROUPS } from "../../src/ui/farm/rules_table.ts";
 import catalogue from "../../src/texts/en.json";
 

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { age, amount, calendar, dated, day, energy, flakes, heavy, inQuarters, score, span } from "../../src/ui/format.ts";
+import { age, amount, calendar, dated, day, energy, flakes, heavy, inQuarters, score, span } from "../../src/ui/words/format.ts";
 
 const plain = (text: string) => text.replaceAll("\u00a0", " ");
 

@@ -1,14 +1,14 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterEach, expect, test } from "vitest";
-import type { BookFeed } from "../../src/core/book.ts";
+import type { BookFeed } from "../../src/core/outlook/herd_figures.ts";
 import type { View } from "../../src/core/state/view.ts";
 import english from "../../src/texts/en.json";
 import { CODES, LANGUAGES } from "../../src/texts/languages.ts";
-import { amount, calendar, score } from "../../src/ui/format.ts";
-import { feedInfo } from "../../src/ui/herd.ts";
+import { amount, calendar, score } from "../../src/ui/words/format.ts";
+import { feedInfo } from "../../src/ui/model/herd.ts";
 import { toKept, toRaw } from "../../src/ui/forms/fields.ts";
-import { speak, t } from "../../src/ui/text.ts";
+import { speak, t } from "../../src/ui/words/text.ts";
 
 const HOLE = /\{(\w+)/g;
 const holes = (text: string) => [...new Set([...text.matchAll(HOLE)].map(([, name]) => name!))].sort();

@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect, test } from "vitest";
 import catalogue from "../../src/texts/en.json";
-import { RULE_LIMITS } from "../../src/core/rule_limits.ts";
+import { RULE_LIMITS } from "../../src/core/events/rule_limits.ts";
 import { CHOICES, GROUPS } from "../../src/ui/farm/rules_table.ts";
 
 const texts = catalogue as Record<string, string>;

@@ -1,5 +1,5 @@
-import type { BookFeed } from "../book.ts";
-import { div, sum } from "../ints.ts";
+import type { BookFeed } from "./herd_figures.ts";
+import { div, sum } from "../base/ints.ts";
 import { pen_on } from "../state/doe_state.ts";
 import { days_between, NUTRIENTS, per_nutrient, shift, type Context } from "./context.ts";
 import { appetite_on, need_on, need_sd_on } from "./needs.ts";

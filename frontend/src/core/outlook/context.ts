@@ -1,6 +1,6 @@
-import type { Book, BookFeed } from "../book.ts";
-import { dateOf, dayOf } from "../days.ts";
-import { compareText } from "../order.ts";
+import type { Book, BookFeed } from "./herd_figures.ts";
+import { dateOf, dayOf } from "../base/days.ts";
+import { compareText } from "../events/order.ts";
 import { pen_on } from "../state/doe_state.ts";
 import type { Doe, Feeding, Intake, Ration, Step, View } from "../state/view.ts";
 import type { Slot } from "./branches.ts";

@@ -1,5 +1,5 @@
-import { div, sum } from "../ints.ts";
-import { compareText } from "../order.ts";
+import { div, sum } from "../base/ints.ts";
+import { compareText } from "../events/order.ts";
 import { confirmed, part_of, window } from "./balance.ts";
 import { slot_for } from "./branches.ts";
 import { days_between, type Context } from "./context.ts";

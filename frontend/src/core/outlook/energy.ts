@@ -1,4 +1,4 @@
-import { div } from "../ints.ts";
+import { div } from "../base/ints.ts";
 import { gestation_on, permille } from "./balance.ts";
 import { DRY, FRESH, slot_for, type Slot } from "./branches.ts";
 import type { Context } from "./context.ts";

@@ -1,7 +1,7 @@
-import { at_once } from "../at_once.ts";
-import { full, gathered, unreadable } from "../evaluate.ts";
-import type { Envelope } from "../events.ts";
-import type { Log } from "../refold.ts";
+import { at_once } from "../base/at_once.ts";
+import { full, gathered, unreadable } from "./evaluate.ts";
+import type { Envelope } from "../events/events.ts";
+import type { Log } from "../state/refold.ts";
 import type { View } from "../state/view.ts";
 import { Context, once } from "./context.ts";
 import { doe_result, seen } from "./doe_result.ts";

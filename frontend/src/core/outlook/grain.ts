@@ -1,4 +1,4 @@
-import { div } from "../ints.ts";
+import { div } from "../base/ints.ts";
 import { confirmed, day_sums, eaten_on, gestation_on, permille } from "./balance.ts";
 import { days_between, shift, type Context } from "./context.ts";
 import { fitted } from "./fitted.ts";

@@ -1,4 +1,4 @@
-import { div, sum } from "../ints.ts";
+import { div, sum } from "../base/ints.ts";
 import { appetite_on } from "./needs.ts";
 import type { Context } from "./context.ts";
 import { SLOTS } from "./context.ts";

@@ -1,8 +1,8 @@
-import type { Envelope } from "../events.ts";
-import { MEAL_KINDS, OF_DOE_KINDS } from "../kinds.ts";
-import { target_of, type Log } from "../refold.ts";
+import type { Envelope } from "../events/events.ts";
+import { MEAL_KINDS, OF_DOE_KINDS } from "../events/kinds.ts";
+import { target_of, type Log } from "../state/refold.ts";
 import { pen_on } from "../state/doe_state.ts";
-import { rows, text } from "../state/values.ts";
+import { rows, text } from "../events/values.ts";
 import { shift, type Context } from "./context.ts";
 import { unit_of, units_of } from "./units.ts";
 

@@ -1,5 +1,5 @@
-import { div, isqrt, sum } from "../ints.ts";
-import { compareText } from "../order.ts";
+import { div, isqrt, sum } from "../base/ints.ts";
+import { compareText } from "../events/order.ts";
 import { pen_on } from "../state/doe_state.ts";
 import { is_buck, slot_for } from "./branches.ts";
 import { days_between, per_nutrient, type Context } from "./context.ts";

@@ -1,4 +1,4 @@
-import { compareText } from "../order.ts";
+import { compareText } from "../events/order.ts";
 import type { Intake, Triage } from "../state/view.ts";
 import { shift, type Context } from "./context.ts";
 

@@ -1,5 +1,5 @@
-import { old_since, WEIGH_AGAIN_D } from "../measures.ts";
-import { compareText } from "../order.ts";
+import { old_since, WEIGH_AGAIN_D } from "./measures.ts";
+import { compareText } from "../events/order.ts";
 import { pen_on } from "../state/doe_state.ts";
 import { amount_on } from "../state/rations.ts";
 import type { Line, Ration } from "../state/view.ts";

@@ -1,5 +1,5 @@
-import { compareText } from "../order.ts";
-import { div } from "../ints.ts";
+import { compareText } from "../events/order.ts";
+import { div } from "../base/ints.ts";
 import { confirmed, day_sums, window } from "./balance.ts";
 import { slot_for } from "./branches.ts";
 import { ketone_word } from "./checkups.ts";

@@ -1,4 +1,4 @@
-import { div, isqrt, sum } from "../ints.ts";
+import { div, isqrt, sum } from "../base/ints.ts";
 import { confirmed, eaten_on, enough_days, supply, window } from "./balance.ts";
 import { slot_for } from "./branches.ts";
 import { days_between, shift, type Context } from "./context.ts";

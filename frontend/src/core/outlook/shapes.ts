@@ -1,5 +1,5 @@
 import type { Triage } from "../state/view.ts";
-import type { OutlookDoc } from "../sync/wire.ts";
+import type { OutlookDoc } from "../phone/sync/wire.ts";
 
 /** One possible course of a doe: integers by day. */
 export interface Branch {

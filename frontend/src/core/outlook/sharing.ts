@@ -1,5 +1,5 @@
-import { div, mod, sum } from "../ints.ts";
-import { compareText } from "../order.ts";
+import { div, mod, sum } from "../base/ints.ts";
+import { compareText } from "../events/order.ts";
 import type { Feeding, Intake } from "../state/view.ts";
 import { SLOTS, type Context } from "./context.ts";
 import { FORAGE, is_grain } from "./feed_classes.ts";

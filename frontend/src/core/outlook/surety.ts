@@ -1,4 +1,4 @@
-import { div, isqrt } from "../ints.ts";
+import { div, isqrt } from "../base/ints.ts";
 import { part_of, permille } from "./balance.ts";
 import type { Context } from "./context.ts";
 import type { Nutrient, State, Sums } from "./shapes.ts";

@@ -1,4 +1,4 @@
-import { div } from "../ints.ts";
+import { div } from "../base/ints.ts";
 import { confirmed, day_sums, eaten_on, supply } from "./balance.ts";
 import { slot_for, type Slot } from "./branches.ts";
 import { shift, type Context } from "./context.ts";

@@ -1,4 +1,4 @@
-import { div } from "../ints.ts";
+import { div } from "../base/ints.ts";
 import { add, blank_feeds, day_sums, enough_days, no_sums, permille, window } from "./balance.ts";
 import { days_between, NUTRIENTS, shift, type Context } from "./context.ts";
 import { ahead_stands, energy_state, type Judged } from "./energy.ts";

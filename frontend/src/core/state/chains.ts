@@ -1,6 +1,6 @@
-import type { Envelope } from "../events.ts";
-import { byStamp } from "../order.ts";
-import { mapping, table, text } from "./values.ts";
+import type { Envelope } from "../events/events.ts";
+import { byStamp } from "../events/order.ts";
+import { mapping, table, text } from "../events/values.ts";
 
 /** Voids and corrections: which events still count, and with what content. Twin of herd/state/chains.py. */
 const CHAIN = new Set(["void", "correct"]);

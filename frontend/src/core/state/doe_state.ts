@@ -1,7 +1,7 @@
-import { addDays, isDate } from "../days.ts";
-import type { Data, Envelope } from "../events.ts";
-import { byCodePoint } from "../order.ts";
-import { rows, table, text, truth, whole } from "./values.ts";
+import { addDays, isDate } from "../base/days.ts";
+import type { Data, Envelope } from "../events/events.ts";
+import { byCodePoint } from "../events/order.ts";
+import { rows, table, text, truth, whole } from "../events/values.ts";
 import type { Checkup, Doe, Feeding, Freeze, Intake, Line, Place, Treatment, Triage, Water, Weather } from "./view.ts";
 
 /** One doe's state, walked through her few state events and her observations. Twin of herd/state/doe_state.py. */

@@ -1,5 +1,5 @@
-import type { Envelope } from "../events.ts";
-import { text, whole } from "./values.ts";
+import type { Envelope } from "../events/events.ts";
+import { text, whole } from "../events/values.ts";
 import type { Bag, Calibration, Round } from "./view.ts";
 
 /** What is known of scoops, bags and rounds of the barn, as the view keeps it. Twin of herd/state/places.py. */

@@ -1,7 +1,7 @@
-import type { Data, Envelope } from "../events.ts";
-import { compareText } from "../order.ts";
+import type { Data, Envelope } from "../events/events.ts";
+import { compareText } from "../events/order.ts";
 import { same, side } from "./records.ts";
-import { rows, text, whole } from "./values.ts";
+import { rows, text, whole } from "../events/values.ts";
 import type { Question, Ration, Step } from "./view.ts";
 
 /** Per (doe or pen, slot, feed) dated amounts; a later set replaces from its first date on. Twin of herd/state/rations.py. */

@@ -1,6 +1,6 @@
-import { canonical } from "../canonical.ts";
-import type { Envelope, Json } from "../events.ts";
-import { mapping, text } from "./values.ts";
+import { canonical } from "../events/canonical.ts";
+import type { Envelope, Json } from "../events/events.ts";
+import { mapping, text } from "../events/values.ts";
 import type { Fields, Question, Side } from "./view.ts";
 
 /** Record fields: per field the greatest stamp wins; where a wrong winner can hurt, a question. Twin of herd/state/records.py. */

@@ -1,4 +1,4 @@
-import type { Json } from "../events.ts";
+import type { Json } from "../events/events.ts";
 
 /** The farm as everything recorded so far says it is. */
 export interface View {

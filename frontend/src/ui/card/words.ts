@@ -1,8 +1,8 @@
-import { isMajor } from "../../core/lab/minerals.ts";
-import type { CardAlert, Source } from "../../core/card.ts";
-import { feedInfo, shortly } from "../herd.ts";
-import { model } from "../model.svelte.ts";
-import { decimal, t } from "../text.ts";
+import { isMajor } from "../../core/barn/lab/minerals.ts";
+import type { CardAlert, Source } from "../../core/outlook/card.ts";
+import { feedInfo, shortly } from "../model/herd.ts";
+import { model } from "../model/model.svelte.ts";
+import { decimal, t } from "../words/text.ts";
 
 const UG_PER_MG = 1000;
 const RATIOS = ["copper_to_molybdenum_low", "copper_builds_up"];

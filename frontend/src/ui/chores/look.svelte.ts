@@ -1,11 +1,11 @@
-import { heads, recheck } from "../../core/chores.ts";
-import { doesIn, nameOf, pens } from "../herd.ts";
-import { model } from "../model.svelte.ts";
-import { LOOK_NOW, say } from "../prompt.ts";
+import { heads, recheck } from "../../core/barn/chores.ts";
+import { doesIn, nameOf, pens } from "../model/herd.ts";
+import { model } from "../model/model.svelte.ts";
+import { LOOK_NOW, say } from "../words/prompt.ts";
 import type { Said } from "../../core/outlook/shapes.ts";
-import type { DoeResult, Prompt } from "../results.ts";
-import type { Doe } from "../shapes.ts";
-import { t } from "../text.ts";
+import type { DoeResult, Prompt } from "../model/results.ts";
+import type { Doe } from "../model/shapes.ts";
+import { t } from "../words/text.ts";
 
 /** Who has to be looked at, and why. `due` is when somebody is to look again, 0 where there is no clock. */
 export interface Look {

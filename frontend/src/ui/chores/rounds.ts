@@ -1,7 +1,7 @@
-import { LAST_LOOK } from "../../core/chores.ts";
-import { nameOf } from "../herd.ts";
-import { model } from "../model.svelte.ts";
-import { t } from "../text.ts";
+import { LAST_LOOK } from "../../core/barn/chores.ts";
+import { nameOf } from "../model/herd.ts";
+import { model } from "../model/model.svelte.ts";
+import { t } from "../words/text.ts";
 
 type What = (typeof LAST_LOOK)[number] | "heads";
 

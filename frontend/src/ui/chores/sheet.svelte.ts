@@ -1,4 +1,4 @@
-import type { FeedLine } from "../shapes.ts";
+import type { FeedLine } from "../model/shapes.ts";
 
 /** Which doe the "how did she eat" sheet is open for. */
 class Sheet {

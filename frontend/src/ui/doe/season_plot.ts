@@ -1,7 +1,7 @@
 import uPlot from "uplot";
 import type { MangerDay } from "../../core/outlook/season.ts";
-import { dayOf } from "../format.ts";
-import { t } from "../text.ts";
+import { dayOf } from "../words/format.ts";
+import { t } from "../words/text.ts";
 
 export interface Plot {
   destroy(): void;

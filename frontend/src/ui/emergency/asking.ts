@@ -1,5 +1,5 @@
-import { to_ask, type Asked } from "../../core/shelf.ts";
-import { model } from "../model.svelte.ts";
+import { to_ask, type Asked } from "../../core/barn/shelf.ts";
+import { model } from "../model/model.svelte.ts";
 
 /** What the vet is still to be asked, with the dates this phone knows. */
 export function asking(): Asked | null {

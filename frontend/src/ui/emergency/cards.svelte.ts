@@ -1,10 +1,10 @@
-import { browserEnv } from "../../core/env.ts";
-import { dataFile } from "../../core/sync/data.ts";
+import { browserEnv } from "../../core/base/env.ts";
+import { dataFile } from "../../core/phone/sync/data.ts";
 import { LANGUAGES } from "../../texts/languages.ts";
-import { warmth } from "../format.ts";
-import { speech } from "../language.svelte.ts";
-import { marked } from "../text.ts";
-import { model } from "../model.svelte.ts";
+import { warmth } from "../words/format.ts";
+import { speech } from "../shell/language.svelte.ts";
+import { marked } from "../words/text.ts";
+import { model } from "../model/model.svelte.ts";
 import type { CardLine, Cards } from "./shapes.ts";
 
 let held = $state.raw<{ of: string; cards: Cards | null } | null>(null);

@@ -1,5 +1,5 @@
-import { inOrder, nameOf } from "../herd.ts";
-import type { RecordRow, View } from "../shapes.ts";
+import { inOrder, nameOf } from "../model/herd.ts";
+import type { RecordRow, View } from "../model/shapes.ts";
 
 const ROLES = ["vet", "second_vet", "owner", "family", "neighbour", "other"];
 export const roleOf = (row: RecordRow) => String(row.f["role"] ?? "other");

@@ -1,7 +1,7 @@
-import { amount, energy, percent } from "../format.ts";
-import { feedInfo } from "../herd.ts";
-import { model } from "../model.svelte.ts";
-import { decimal, t } from "../text.ts";
+import { amount, energy, percent } from "../words/format.ts";
+import { feedInfo } from "../model/herd.ts";
+import { model } from "../model/model.svelte.ts";
+import { decimal, t } from "../words/text.ts";
 
 const UG_PER_PM = 1000;
 

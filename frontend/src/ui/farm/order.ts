@@ -1,7 +1,7 @@
-import { model } from "../model.svelte.ts";
-import { nameOf } from "../herd.ts";
-import type { RecordRow } from "../shapes.ts";
-import { t } from "../text.ts";
+import { model } from "../model/model.svelte.ts";
+import { nameOf } from "../model/herd.ts";
+import type { RecordRow } from "../model/shapes.ts";
+import { t } from "../words/text.ts";
 
 /** Moves one row to another place and numbers the list anew, writing only rows whose number changes. */
 export function swap(kind: "pen" | "doe", rows: RecordRow[], from: number, to: number): void {

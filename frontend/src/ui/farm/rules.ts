@@ -1,10 +1,10 @@
-import type { Problem } from "../../core/payloads.ts";
-import { RULE_LIMITS } from "../../core/rule_limits.ts";
+import type { Problem } from "../../core/events/payloads.ts";
+import { RULE_LIMITS } from "../../core/events/rule_limits.ts";
 import type { Field } from "../forms/fields.ts";
 import { measureOf, typedOf } from "../forms/fields.ts";
-import { model } from "../model.svelte.ts";
-import type { Data, Json } from "../shapes.ts";
-import { t } from "../text.ts";
+import { model } from "../model/model.svelte.ts";
+import type { Data, Json } from "../model/shapes.ts";
+import { t } from "../words/text.ts";
 import { CHOICES, GROUPS, type Rule } from "./rules_table.ts";
 
 export function fieldsOf(rules: Rule[], held: Data): Field[] {

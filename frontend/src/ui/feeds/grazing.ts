@@ -1,7 +1,7 @@
-import { addDays } from "../format.ts";
-import { model } from "../model.svelte.ts";
-import type { Feeding } from "../shapes.ts";
-import { feedInfo } from "../herd.ts";
+import { addDays } from "../words/format.ts";
+import { model } from "../model/model.svelte.ts";
+import type { Feeding } from "../model/shapes.ts";
+import { feedInfo } from "../model/herd.ts";
 
 const LATELY_D = 14;
 

@@ -1,9 +1,9 @@
-import { read_minerals } from "../../core/lab/minerals.ts";
-import { read_report, KINDS, type Outcome } from "../../core/lab/report.ts";
-import type { Remark } from "../../core/lab/columns.ts";
+import { read_minerals } from "../../core/barn/lab/minerals.ts";
+import { read_report, KINDS, type Outcome } from "../../core/barn/lab/report.ts";
+import type { Remark } from "../../core/barn/lab/columns.ts";
 import { writeRecord } from "../forms/write.ts";
-import { model } from "../model.svelte.ts";
-import type { Data, RecordRow } from "../shapes.ts";
+import { model } from "../model/model.svelte.ts";
+import type { Data, RecordRow } from "../model/shapes.ts";
 
 type Texts = Record<string, string>;
 export interface Read extends Outcome {

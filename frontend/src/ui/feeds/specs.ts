@@ -1,8 +1,8 @@
-import { MAJORS, TRACES } from "../../core/record_fields.ts";
+import { MAJORS, TRACES } from "../../core/events/record_fields.ts";
 import { feedOptions, counts } from "../forms/options.ts";
 import type { Field } from "../forms/fields.ts";
-import { model } from "../model.svelte.ts";
-import { t } from "../text.ts";
+import { model } from "../model/model.svelte.ts";
+import { t } from "../words/text.ts";
 
 const per_cent = (key: string, later = false): Field => ({ key, kind: "number", scale: 100, unit: "%", blank: null, later });
 const ways = () => ["false", "true"].map((value) => ({ value, label: t(`mineral.free.${value}`) }));

@@ -1,5 +1,5 @@
-import type { Units } from "../format.ts";
-import { has, t } from "../text.ts";
+import type { Units } from "../words/format.ts";
+import { has, t } from "../words/text.ts";
 import { measureOf, typedOf, type Field } from "./fields.ts";
 
 export interface Wrong {

@@ -1,6 +1,6 @@
-import { LB_G, type Units } from "../format.ts";
-import type { Data, Json } from "../shapes.ts";
-import { decimal } from "../text.ts";
+import { LB_G, type Units } from "../words/format.ts";
+import type { Data, Json } from "../model/shapes.ts";
+import { decimal } from "../words/text.ts";
 
 export type Raw = string | boolean;
 export type Values = Record<string, Raw>;

@@ -1,8 +1,8 @@
-import { BREEDS, KEEPERS, PEN_ROLES, SIZES } from "../../core/record_fields.ts";
-import { SLOTS } from "../../core/kinds.ts";
-import { feedChoices, nameOf, pens } from "../herd.ts";
-import { model } from "../model.svelte.ts";
-import { t } from "../text.ts";
+import { BREEDS, KEEPERS, PEN_ROLES, SIZES } from "../../core/events/record_fields.ts";
+import { SLOTS } from "../../core/events/kinds.ts";
+import { feedChoices, nameOf, pens } from "../model/herd.ts";
+import { model } from "../model/model.svelte.ts";
+import { t } from "../words/text.ts";
 import type { Option } from "./fields.ts";
 
 const of = (prefix: string, values: readonly string[]) => (): Option[] =>

@@ -1,7 +1,7 @@
-import { checkup_2 } from "../../core/state/upcast.ts";
-import { addDays } from "../format.ts";
-import { model } from "../model.svelte.ts";
-import type { Data, Doe, Kind, When } from "../shapes.ts";
+import { checkup_2 } from "../../core/events/upcast.ts";
+import { addDays } from "../words/format.ts";
+import { model } from "../model/model.svelte.ts";
+import type { Data, Doe, Kind, When } from "../model/shapes.ts";
 import type { Field } from "./fields.ts";
 import * as from from "./options.ts";
 

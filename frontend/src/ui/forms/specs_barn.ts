@@ -1,5 +1,5 @@
-import { model } from "../model.svelte.ts";
-import { t } from "../text.ts";
+import { model } from "../model/model.svelte.ts";
+import { t } from "../words/text.ts";
 import type { Field } from "./fields.ts";
 import { counts, feedOptions } from "./options.ts";
 

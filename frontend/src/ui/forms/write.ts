@@ -1,7 +1,7 @@
-import { BadEvent, problem_in, type Problem } from "../../core/payloads.ts";
-import { VERSIONS } from "../../core/kinds.ts";
-import { model } from "../model.svelte.ts";
-import type { Data, Fields, Kind, When } from "../shapes.ts";
+import { BadEvent, problem_in, type Problem } from "../../core/events/payloads.ts";
+import { VERSIONS } from "../../core/events/kinds.ts";
+import { model } from "../model/model.svelte.ts";
+import type { Data, Fields, Kind, When } from "../model/shapes.ts";
 
 /** Records one event, or says which field is wrong. */
 export function write(kind: Kind, subject: string, data: Data, when: When = {}): Problem | null {

@@ -1,8 +1,8 @@
-import { jar_day, SPROUT_KEEP_D, type JarDay } from "../../core/bags.ts";
-import { nameOf } from "../herd.ts";
+import { jar_day, SPROUT_KEEP_D, type JarDay } from "../../core/barn/bags.ts";
+import { nameOf } from "../model/herd.ts";
 import { infoOf, ruleOf } from "../measures/read.ts";
-import { model } from "../model.svelte.ts";
-import type { RecordRow } from "../shapes.ts";
+import { model } from "../model/model.svelte.ts";
+import type { RecordRow } from "../model/shapes.ts";
 import { writeRecord } from "../forms/write.ts";
 
 export interface Jar extends JarDay {

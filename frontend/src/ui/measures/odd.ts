@@ -1,8 +1,8 @@
-import { odd_grams } from "../../core/odd_grams.ts";
-import { doesIn, shortly } from "../herd.ts";
-import { model } from "../model.svelte.ts";
-import type { Doe } from "../shapes.ts";
-import { t } from "../text.ts";
+import { odd_grams } from "../../core/barn/odd_grams.ts";
+import { doesIn, shortly } from "../model/herd.ts";
+import { model } from "../model/model.svelte.ts";
+import type { Doe } from "../model/shapes.ts";
+import { t } from "../words/text.ts";
 import { infoOf } from "./read.ts";
 
 /** An amount that can be given and hardly is meant: asked about before it is written, never refused. */

@@ -1,9 +1,9 @@
-import { last_bag, flake_of, fresh, measures_of, refs, scooped, scoops_for, WEIGH_AGAIN_D, type Measure } from "../../core/measures.ts";
-import { RULE_LIMITS } from "../../core/rule_limits.ts";
-import { flakes, inQuarters } from "../format.ts";
-import { feedInfo, nameOf } from "../herd.ts";
-import { model } from "../model.svelte.ts";
-import { t } from "../text.ts";
+import { last_bag, flake_of, fresh, measures_of, refs, scooped, scoops_for, WEIGH_AGAIN_D, type Measure } from "../../core/outlook/measures.ts";
+import { RULE_LIMITS } from "../../core/events/rule_limits.ts";
+import { flakes, inQuarters } from "../words/format.ts";
+import { feedInfo, nameOf } from "../model/herd.ts";
+import { model } from "../model/model.svelte.ts";
+import { t } from "../words/text.ts";
 
 /** The farm's own choice at once, before the server has put it into the book. */
 export function ruleOf(name: string, standard: number): number {

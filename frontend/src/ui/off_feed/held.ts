@@ -1,6 +1,6 @@
-import { model } from "../model.svelte.ts";
-import type { Doe } from "../shapes.ts";
-import { t } from "../text.ts";
+import { model } from "../model/model.svelte.ts";
+import type { Doe } from "../model/shapes.ts";
+import { t } from "../words/text.ts";
 
 /** Her grain, as long as it is held: until when, and who tapped it. */
 export function heldText({ freeze }: Doe): string {

@@ -1,11 +1,11 @@
-import { held_until } from "../../core/chores.ts";
-import { checkup_2 } from "../../core/state/upcast.ts";
+import { held_until } from "../../core/barn/chores.ts";
+import { checkup_2 } from "../../core/events/upcast.ts";
 import { stage_of } from "../../core/outlook/off_feed_stage.ts";
-import { fedIn, nameOf } from "../herd.ts";
-import { model } from "../model.svelte.ts";
-import { didOf } from "../records.ts";
-import type { Data, Doe, Intake } from "../shapes.ts";
-import { t } from "../text.ts";
+import { fedIn, nameOf } from "../model/herd.ts";
+import { model } from "../model/model.svelte.ts";
+import { didOf } from "../words/records.ts";
+import type { Data, Doe, Intake } from "../model/shapes.ts";
+import { t } from "../words/text.ts";
 
 /** What is tapped about a doe at a meal. Holding her grain is part of the same tap. */
 export function exception(doe: Doe, how: string, feed = "", left_pct = 0): void {

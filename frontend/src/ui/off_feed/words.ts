@@ -1,6 +1,6 @@
-import { model } from "../model.svelte.ts";
+import { model } from "../model/model.svelte.ts";
 import type { OffFeed } from "../../core/outlook/shapes.ts";
-import { has, t } from "../text.ts";
+import { has, t } from "../words/text.ts";
 
 /** The first thing to say: how soon somebody has to come. */
 export const flagOf = ({ args }: OffFeed) => t(`off.flag.${args.urgency}`);

@@ -1,4 +1,4 @@
-import { drawn } from "../judging.ts";
+import { drawn } from "../model/judging.ts";
 
 /**
  * A dialog over the page without the browser's own modal layer, which draws the whole page behind it anew: a slow phone

@@ -1,12 +1,12 @@
-import { first_raise } from "../../core/measures.ts";
+import { first_raise } from "../../core/outlook/measures.ts";
 import { amount_on } from "../../core/state/rations.ts";
 import { faultText } from "../forms/faults.ts";
 import { write } from "../forms/write.ts";
-import { addDays } from "../format.ts";
+import { addDays } from "../words/format.ts";
 import { labelOf, oldWeight, whyOld } from "../measures/read.ts";
-import { model } from "../model.svelte.ts";
-import type { Ration } from "../shapes.ts";
-import { t } from "../text.ts";
+import { model } from "../model/model.svelte.ts";
+import type { Ration } from "../model/shapes.ts";
+import { t } from "../words/text.ts";
 
 export interface StepRow {
   key: number;

@@ -1,5 +1,5 @@
-import { browserEnv } from "../../core/env.ts";
-import { reference_text } from "../../core/sync/reference.ts";
+import { browserEnv } from "../../core/base/env.ts";
+import { reference_text } from "../../core/phone/sync/reference.ts";
 
 type Numbers = [value: number, unit: string, low: number, high: number, source: string, where: string, standing: string];
 

@@ -1,6 +1,6 @@
-import { model } from "../model.svelte.ts";
-import { to } from "../router.svelte.ts";
-import type { View } from "../shapes.ts";
+import { model } from "../model/model.svelte.ts";
+import { to } from "../shell/router.svelte.ts";
+import type { View } from "../model/shapes.ts";
 
 /** What a new farm still lacks, in the order that gives something back soonest. */
 export const STEPS = ["pen", "doe", "ration"] as const;

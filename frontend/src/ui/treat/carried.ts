@@ -1,10 +1,10 @@
-import { carrying } from "../../core/holds.ts";
-import { calendar, nutrient } from "../format.ts";
-import { rationsOf, shortly } from "../herd.ts";
+import { carrying } from "../../core/barn/holds.ts";
+import { calendar, nutrient } from "../words/format.ts";
+import { rationsOf, shortly } from "../model/herd.ts";
 import { infoOf } from "../measures/read.ts";
-import { model } from "../model.svelte.ts";
-import type { Doe, Ration } from "../shapes.ts";
-import { decimal, t } from "../text.ts";
+import { model } from "../model/model.svelte.ts";
+import type { Doe, Ration } from "../model/shapes.ts";
+import { decimal, t } from "../words/text.ts";
 
 const ELEMENT: Record<string, string> = { selenium: "se", copper: "cu" };
 const UG_PER_MG = 1000;

@@ -1,7 +1,7 @@
-import { calendar } from "../format.ts";
-import { nameOf } from "../herd.ts";
-import { model } from "../model.svelte.ts";
-import { t } from "../text.ts";
+import { calendar } from "../words/format.ts";
+import { nameOf } from "../model/herd.ts";
+import { model } from "../model/model.svelte.ts";
+import { t } from "../words/text.ts";
 
 export interface Given {
   id: string;

@@ -1,4 +1,4 @@
-import type { Prompt } from "../results.ts";
+import type { Prompt } from "../model/results.ts";
 
 const NEAR = ["late", "last_weeks", "labour"];
 

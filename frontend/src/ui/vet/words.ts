@@ -1,14 +1,14 @@
-import type { Change } from "../../core/vet/changes.ts";
-import type { Week } from "../../core/vet/fed.ts";
-import type { Happening } from "../../core/vet/happened.ts";
-import type { VetPage } from "../../core/vet_page.ts";
+import type { Change } from "../../core/barn/vet/changes.ts";
+import type { Week } from "../../core/barn/vet/fed.ts";
+import type { Happening } from "../../core/barn/vet/happened.ts";
+import type { VetPage } from "../../core/barn/vet_page.ts";
 import { contacts, phoneOf, roleOf } from "../emergency/contacts.ts";
 import { minutes, pushing } from "../emergency/pushing.svelte.ts";
-import { amount, calendar, heavy, score, span } from "../format.ts";
-import { feedInfo, nameOf, shortly } from "../herd.ts";
-import { model } from "../model.svelte.ts";
-import { spoken } from "../records.ts";
-import { t } from "../text.ts";
+import { amount, calendar, heavy, score, span } from "../words/format.ts";
+import { feedInfo, nameOf, shortly } from "../model/herd.ts";
+import { model } from "../model/model.svelte.ts";
+import { spoken } from "../words/records.ts";
+import { t } from "../words/text.ts";
 
 export interface Section {
   key: string;

@@ -1,15 +1,15 @@
-import { sum } from "../../core/ints.ts";
+import { sum } from "../../core/base/ints.ts";
 import { eaten_on } from "../../core/outlook/balance.ts";
 import { slot_for } from "../../core/outlook/branches.ts";
 import { doubts, type Doubt } from "../../core/outlook/doubts.ts";
 import { activity_pm, fcm_on, last_score, milk_on } from "../../core/outlook/needs.ts";
 import { CONTENT, feed_parts, need_terms, told_day, week_days, type FeedPart, type Term, type WeekDay } from "../../core/outlook/terms.ts";
-import { amount, energy, heavy, nutrient, percent, score } from "../format.ts";
-import { feedInfo } from "../herd.ts";
-import { model } from "../model.svelte.ts";
-import type { Line, NutrientKey } from "../results.ts";
-import { to } from "../router.svelte.ts";
-import { decimal, has, t, type Args } from "../text.ts";
+import { amount, energy, heavy, nutrient, percent, score } from "../words/format.ts";
+import { feedInfo } from "../model/herd.ts";
+import { model } from "../model/model.svelte.ts";
+import type { Line, NutrientKey } from "../model/results.ts";
+import { to } from "../shell/router.svelte.ts";
+import { decimal, has, t, type Args } from "../words/text.ts";
 
 export interface Why {
   on: string;

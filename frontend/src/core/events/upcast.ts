@@ -1,0 +1,35 @@
+import type { Data, Envelope } from "./events.ts";
+import { isKnown, VERSIONS } from "./kinds.ts";
+import { isMapping, mapping, whole } from "./values.ts";
+
+/** Old payloads are read in today's form; what was recorded is never rewritten. Twin of herd/state/upcast.py. */
+const GRAMS_PER_TENTH_KG = 100;
+const NOT_LOOKED_AT: Data = { cud: "", dung: "", legs: "", eyes: 0, udder: "", belly: "" };
+
+/** Unknown kinds and newest versions come back as they are. */
+export function upcast(event: Envelope): Envelope {
+  if (!isKnown(event.kind, event.v)) return event;
+  if (event.kind === "correct") return correction(event);
+  if (event.kind === "weight" && event.v === 1) return { ...event, v: VERSIONS.weight, data: weight_2(event.data) };
+  if (event.kind === "checkup" && event.v === 1) return { ...event, v: VERSIONS.checkup, data: checkup_2(event.data) };
+  return event;
+}
+
+/** Weight 1 held tenths of a kilogram and nothing about how; scales were the only way then. */
+export function weight_2(old: Data): Data {
+  return { g: whole(old, "kg_x10") * GRAMS_PER_TENTH_KG, how: "scale", girth_mm: 0, length_mm: 0 };
+}
+
+/** Checkup 1 held readings only: nothing was said about what she looked like. */
+export function checkup_2(old: Data): Data {
+  return { ...NOT_LOOKED_AT, ...old };
+}
+
+/** A correction does not say which version its content is in; the old form is known by its own fields. */
+function correction(event: Envelope): Envelope {
+  const content = mapping(event.data, "data");
+  if (!isMapping(event.data["data"])) return event;
+  if (Number.isSafeInteger(content["kg_x10"])) return { ...event, data: { ...event.data, data: weight_2(content) } };
+  if (!Number.isSafeInteger(content["temp_c_x10"]) || Object.hasOwn(content, "cud")) return event;
+  return { ...event, data: { ...event.data, data: checkup_2(content) } };
+}

@@ -1,0 +1,61 @@
+import { at_once } from "../base/at_once.ts";
+import type { Book } from "./herd_figures.ts";
+import { Context } from "./context.ts";
+import { tapped } from "./daily.ts";
+import { off_feed_word } from "./off_feed.ts";
+import { RANKS } from "./prompts.ts";
+import { condition_ahead } from "./score_ahead.ts";
+import type { DoeResult, FullResult, Outlook, Results } from "./shapes.ts";
+import { judge, units_of, type Unit } from "./units.ts";
+import type { View } from "../state/view.ts";
+
+/**
+ * Farm view and day to a result and one prompt per doe. Integers only, no biology, no clock.
+ * Twin of herd/outlook/evaluate.py; its parts stand in outlook/ under the names they have there.
+ */
+export function evaluate(view: View, outlooks: Record<string, Outlook>, book: Book, day: string): Results {
+  return evaluated(new Context(view, outlooks, book, day));
+}
+
+export function evaluated(ctx: Context): Results {
+  return gathered(ctx, (unit) => at_once(judge(ctx, unit)));
+}
+
+export function gathered(ctx: Context, judged: (unit: string) => Unit): Results {
+  const pens = Object.fromEntries(Object.keys(ctx.view.pens).map((pen): [string, Results["pens"][string]] => [pen, { prompt: null }]));
+  const results: Results = { does: {}, pens };
+  for (const unit of units_of(ctx)) {
+    const { does, prompt } = judged(unit);
+    for (const [id, result] of Object.entries(does)) results.does[id] = full(ctx, result);
+    if (pens[unit]) pens[unit].prompt = prompt;
+  }
+  return results;
+}
+
+export function full(ctx: Context, result: DoeResult): FullResult {
+  return { ...result, ...condition_ahead(ctx, result.id, result) };
+}
+
+/**
+ * What is said when the numbers cannot be worked: every doe asks for an update, and none is called level. One off her feed
+ * is still looked at: that hangs on no number.
+ */
+export function unreadable(ctx: Context): Results {
+  const blank = {
+    phase: -1, lane: -1, gest: -1, due: null, band: [], checkup: null, fibre: null, lines: {}, days: 0, freeze: null, daily: false,
+    doubled: null, condition_ahead: null, condition_why: "not_carrying", risk: null,
+  };
+  const bare = new Context(ctx.view, {}, ctx.book, ctx.day);
+  const ids = Object.keys(ctx.view.does).filter((id) => ctx.here(id));
+  const of = (id: string): FullResult => {
+    const off_feed = off_feed_word(bare, id);
+    const update = { code: "update_needed", args: {} };
+    const { code, args } = off_feed && RANKS[off_feed.code]! < RANKS[update.code]! ? off_feed : update;
+    return {
+      id, pen: ctx.doe(id).pen, standing: "update_needed", ...blank, off_feed, down: off_feed !== null && off_feed.args.down,
+      tapped: tapped(bare, id), prompt: { code, rank: RANKS[code]!, args, in_pen: false, subject: id },
+    };
+  };
+  const pens = Object.fromEntries(Object.keys(ctx.view.pens).map((pen) => [pen, { prompt: null }]));
+  return { does: Object.fromEntries(ids.map((id) => [id, of(id)])), pens };
+}

@@ -1,0 +1,37 @@
+import type { OutlookDoc } from "../phone/sync/wire.ts";
+
+/** The farm's thresholds and feeds as the server worked them out: the outlook that belongs to no doe. */
+export interface BookFeed {
+  name: string;
+  class: string;
+  dm_pm: number | null;
+  me_kj_kg: number | null;
+  cp_ug_g: number | null;
+  ndf_pm: number | null;
+  ca_ug_g: number | null;
+  p_ug_g: number | null;
+  cp_eq_ug_g: number | null;
+  uip_pm?: number | null;
+  me_sd_pm?: number;
+  /** She takes it where it grows: nothing is wasted at a feeder, and how much she took is a guess. */
+  grazed?: number;
+  /** A level litre of it, and the range such feeds run in; a starting guess. */
+  l_g?: number;
+  l_low_g?: number;
+  l_high_g?: number;
+  /** Sprouts: what the whole tray weighs by the mass balance. */
+  tray_g?: number;
+  of?: string;
+}
+
+export interface Book extends OutlookDoc {
+  schema: number;
+  science: string;
+  rules: Record<string, number>;
+  /** light, half, full: share of appetite and its spread, permille. */
+  grazing?: Record<string, [share_pm: number, spread_pm: number]>;
+  feeds: Record<string, BookFeed>;
+}
+
+/** Before the first contact with the server there is none, and nothing is judged. */
+export const NO_BOOK: Book = { schema: 0, science: "", doe: "", rev: 0, rules: {}, feeds: {} };

@@ -1,0 +1,152 @@
+import { effective, type Effective, type Envelope } from "../events/events.ts";
+import { upcast } from "../events/upcast.ts";
+import type { EventRow, OutboxRow } from "./store/rows.ts";
+import type { Settled } from "./store/settle.ts";
+
+/** A written row and the event it stands for, parsed once. */
+interface Held {
+  row: EventRow;
+  event: Envelope;
+}
+
+/** Rows read from storage, before they count. */
+export class Incoming {
+  readonly held = new Map<string, Held>();
+
+  take(rows: EventRow[]): void {
+    for (const row of rows) if (!row.hidden) this.held.set(row.id, { row, event: eventOf(row) });
+  }
+
+  counting(): Envelope[] {
+    return counting(this.held);
+  }
+}
+
+/** All events of the farm on this phone, and what of them still has to be sent. Changed first, written after. */
+export class Memory {
+  #held = new Map<string, Held>();
+  #outbox = new Map<string, OutboxRow>();
+  #counting: Envelope[] | null = null;
+  /** One entry per version of what counts: the event that was recorded here, or null for any other change. */
+  #changes: (Envelope | null)[] = [];
+
+  get version(): number {
+    return this.#changes.length;
+  }
+
+  /** What was recorded here since a version, or null when something else changed as well. */
+  since(version: number): Envelope[] | null {
+    const added = this.#changes.slice(version);
+    return added.every((event) => event !== null) ? added : null;
+  }
+
+  /** What the view is folded from: everything but what the server refused. */
+  counting(): Envelope[] {
+    return (this.#counting ??= counting(this.#held));
+  }
+
+  /** What the farm's server has: the only entries that may be let go when they grow old. */
+  settled(): Envelope[] {
+    const there = [...this.#held.values()].filter(({ row }) => isThere(row));
+    return there.map(({ event }) => event);
+  }
+
+  /** Voids and corrections the server has placed, of entries that are not here. */
+  bare_links(): Set<string> {
+    const placed = [...this.#held.values()].filter(({ row, event }) => row.st === "ok" && (event.kind === "void" || event.kind === "correct"));
+    return new Set(placed.filter(({ event }) => !this.#held.has(String(event.data["of"]))).map(({ event }) => event.id));
+  }
+
+  event(id: string): Envelope | undefined {
+    return this.#held.get(id)?.event;
+  }
+
+  row(id: string): EventRow | undefined {
+    return this.#held.get(id)?.row;
+  }
+
+  outbox(st: OutboxRow["st"]): OutboxRow[] {
+    return [...this.#outbox.values()].filter((row) => row.st === st);
+  }
+
+  count(st: OutboxRow["st"]): number {
+    let n = 0;
+    for (const row of this.#outbox.values()) if (row.st === st) n++;
+    return n;
+  }
+
+  replace({ held }: Incoming, outbox: OutboxRow[]): void {
+    this.#held = held;
+    this.#outbox = new Map(outbox.filter(({ id }) => !isThere(held.get(id)?.row)).map((row) => [row.id, row]));
+    this.#changed(null);
+  }
+
+  put(rows: EventRow[]): void {
+    for (const row of rows) {
+      if (row.hidden) this.#forget(row.id);
+      else if (this.#hold(row)) this.#changed(null);
+      if (row.own && isThere(row)) this.#outbox.delete(row.id);
+    }
+  }
+
+  /** Most rows come twice, once recorded and once confirmed: what did not change costs no new fold. */
+  #hold(row: EventRow): boolean {
+    const before = this.#held.get(row.id);
+    const same = before && before.row.text === row.text && sameEff(before.row.eff, row.eff);
+    const event = same ? before.event : eventOf(row);
+    this.#held.set(row.id, { row, event });
+    return same ? counts(before.row) !== counts(row) : true;
+  }
+
+  /** A tap: nothing here can be about an entry that did not exist a moment ago. */
+  record(row: EventRow, outbox: OutboxRow): void {
+    this.#outbox.set(outbox.id, outbox);
+    this.#hold(row);
+    this.#changed(this.#held.get(row.id)!.event);
+  }
+
+  settle(settled: Settled): void {
+    for (const id of settled.sent) this.#outbox.delete(id);
+    for (const row of settled.refused) this.#outbox.set(row.id, row);
+    this.put(settled.events);
+  }
+
+  drop(ids: string[]): void {
+    for (const id of ids) {
+      this.#forget(id);
+      this.#outbox.delete(id);
+    }
+  }
+
+  #forget(id: string): void {
+    if (this.#held.delete(id)) this.#changed(null);
+  }
+
+  #changed(added: Envelope | null): void {
+    this.#changes.push(added);
+    this.#counting = null;
+  }
+}
+
+function eventOf(row: EventRow): Envelope {
+  return upcast(effective(JSON.parse(row.text) as Envelope, row.eff));
+}
+
+/** In the farm's log. */
+function isThere(row: EventRow | undefined): boolean {
+  return row?.st === "ok" || row?.st === "parked";
+}
+
+function counting(held: Map<string, Held>): Envelope[] {
+  const events: Envelope[] = [];
+  for (const { row, event } of held.values()) if (counts(row)) events.push(event);
+  return events;
+}
+
+function counts(row: EventRow): boolean {
+  return row.st !== "rejected";
+}
+
+function sameEff(a: Effective | null, b: Effective | null): boolean {
+  return a?.happened === b?.happened && a?.on === b?.on && a?.hlc === b?.hlc;
+}

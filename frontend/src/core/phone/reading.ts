@@ -1,0 +1,133 @@
+import { NO_BOOK, type Book } from "../outlook/herd_figures.ts";
+import { CARD } from "../outlook/card.ts";
+import type { Envelope } from "../events/events.ts";
+import { extended, latest_of } from "../state/extend.ts";
+import { fold, folding } from "../state/fold.ts";
+import type { Keeping } from "./keeping.ts";
+import { Context } from "../outlook/context.ts";
+import { Evaluation } from "../outlook/evaluation.ts";
+import { manger_line, type MangerDay } from "../outlook/season.ts";
+import type { Outlook } from "../outlook/shapes.ts";
+import type { Picture } from "./picture.ts";
+import type { View } from "../state/view.ts";
+
+const MOST_EXTENDED = 20;
+const DAYS_KEPT = 2;
+
+interface Folded {
+  version: number;
+  view: View;
+  latest: Envelope | null;
+}
+
+interface Evaluated {
+  version: number;
+  outlooks: number;
+  evaluation: Evaluation;
+}
+
+/** View and results of what is kept, worked out once per change and only as far as the change reaches. */
+export class Reading {
+  readonly #keeping: Keeping;
+  #folded: Folded | null = null;
+  /** Shown until everything has been read. */
+  #picture: Picture | null = null;
+  /** By day: the day that is being looked at, and yesterday's while a late look past midnight still belongs to it. */
+  readonly #evaluated = new Map<string, Evaluated>();
+
+  constructor(keeping: Keeping) {
+    this.#keeping = keeping;
+  }
+
+  get view(): View {
+    const { version } = this.#keeping.memory;
+    if (this.#folded?.version !== version) this.#folded = this.#extended() ?? this.#still() ?? this.#fold();
+    return this.#folded.view;
+  }
+
+  get latest(): Envelope | null {
+    void this.view;
+    return this.#folded!.latest;
+  }
+
+  get book(): Book {
+    return (this.#keeping.outlooks.get("") as Book | undefined) ?? this.#picture?.book ?? NO_BOOK;
+  }
+
+  outlook(doe: string): Outlook | null {
+    return (this.#keeping.outlooks.get(doe) as Outlook | undefined) ?? null;
+  }
+
+  season(doe: string, back_d: number, ahead_d: number, day: string): MangerDay[] {
+    return manger_line(this.on(day).ctx, doe, back_d, ahead_d);
+  }
+
+  show(picture: Picture): void {
+    this.#picture = picture;
+    this.#folded = { version: this.#keeping.memory.version, view: picture.view, latest: picture.latest };
+  }
+
+  /** Folds in steps, with rests between them. What it gives back makes the outcome the view, once its entries count. */
+  async fold(events: Envelope[], rest: () => Promise<void>): Promise<() => void> {
+    const work = folding(events);
+    let step = work.next();
+    for (; !step.done; step = work.next()) await rest();
+    const [view, latest] = [step.value, latest_of(events)];
+    return () => {
+      this.#folded = { version: this.#keeping.memory.version, view, latest };
+      this.#picture = null;
+    };
+  }
+
+  /** What the picture cannot take up is seen when everything has been read. */
+  #still(): Folded | null {
+    return this.#picture && this.#folded && { ...this.#folded, version: this.#keeping.memory.version };
+  }
+
+  #fold(): Folded {
+    const { memory } = this.#keeping;
+    const events = memory.counting();
+    return { version: memory.version, view: fold(events), latest: latest_of(events) };
+  }
+
+  #extended(): Folded | null {
+    const { memory } = this.#keeping;
+    const added = this.#folded && memory.since(this.#folded.version);
+    if (!this.#folded || !added || added.length > MOST_EXTENDED) return null;
+    let { view, latest } = this.#folded;
+    for (const event of added) {
+      const more = extended(view, latest, event, memory);
+      if (more === null) return null;
+      [view, latest] = [more, event];
+    }
+    return { version: memory.version, view, latest };
+  }
+
+  /** Nothing of it is judged yet but what stood before and still holds. */
+  on(day: string): Evaluation {
+    const { memory, outlooks } = this.#keeping;
+    const held = this.#evaluated.get(day);
+    const same = held?.outlooks === outlooks.version ? held : undefined;
+    if (same?.version === memory.version) return same.evaluation;
+    const added = same && memory.since(same.version);
+    const evaluation = (added && same.evaluation.after(this.view, added, memory)) ?? this.#anew(day);
+    this.#keep(day, { version: memory.version, outlooks: outlooks.version, evaluation });
+    return evaluation;
+  }
+
+  #keep(day: string, evaluated: Evaluated): void {
+    this.#evaluated.delete(day);
+    if (this.#evaluated.size >= DAYS_KEPT) this.#evaluated.delete([...this.#evaluated.keys()][0]!);
+    this.#evaluated.set(day, evaluated);
+  }
+
+  #anew(day: string): Evaluation {
+    const { outlooks } = this.#keeping;
+    const of_does: Record<string, Outlook> = {};
+    for (const doe of outlooks.names) {
+      if (doe !== "" && doe !== CARD) Object.defineProperty(of_does, doe, { enumerable: true, get: () => outlooks.get(doe) });
+    }
+    const ctx = new Context(this.view, of_does, this.book, day);
+    return new Evaluation(ctx, (error) => this.#keeping.note("not_evaluated", String(error)));
+  }
+}

@@ -1,0 +1,69 @@
+import { addDays } from "../base/days.ts";
+import type { Envelope } from "../events/events.ts";
+import { RECORD_KINDS, SEEN_KINDS } from "../events/kinds.ts";
+import { byHappened } from "../events/order.ts";
+import { text } from "../events/values.ts";
+
+/**
+ * What a phone need not keep in memory: observations from before the window, and what was said about them. The rule of
+ * herd/services/bootstrap.py, so that a phone that was there all along and one that is new see the same farm.
+ */
+const WINDOW_DAYS = 60;
+const MARGIN_DAYS = 2;
+const LATEST = new Map([["score", 6], ["weight", 4], ["milk", 6], ["water", 6]]);
+const SEEN = new Set<string>(SEEN_KINDS);
+const CHAIN = new Set(["void", "correct"]);
+const REPLACING = new Set<string>([...RECORD_KINDS, "ration"]);
+
+/**
+ * Ids to let go. `parked`: entries that still wait for something; the voids and corrections among them stay. `bare`: those
+ * the server has placed although what they name was let go here: own ones stay in storage longer than that, and come back
+ * from it.
+ */
+export function outside(events: Envelope[], parked: Set<string>, today: string, bare: Set<string> = new Set()): Set<string> {
+  const edge = addDays(today, -(WINDOW_DAYS + MARGIN_DAYS));
+  const old = events.filter((event) => SEEN.has(event.kind) && event.on < edge);
+  if (old.length === 0 && bare.size === 0) return new Set();
+  const links = events.filter((event) => CHAIN.has(event.kind));
+  const gone = new Set([...old.map(({ id }) => id), ...bare]);
+  for (const id of still_needed(old, links)) gone.delete(id);
+  return with_their_links(gone, links, parked);
+}
+
+/**
+ * Corrected ones, whose date may have moved, and the latest scores, weights and milks of each doe. Taken-back ones hold
+ * their places too: what is kept only ever grows less as entries come in, so nothing let go is wanted again.
+ */
+function still_needed(old: Envelope[], links: Envelope[]): string[] {
+  const corrected = new Set(links.filter(({ kind }) => kind === "correct").map((link) => text(link.data, "of")));
+  const places = new Map<string, number>();
+  return old.sort((a, b) => byHappened(b, a)).filter(({ id, subject, kind }) => {
+    const key = `${subject} ${kind}`;
+    const place = places.get(key) ?? 0;
+    places.set(key, place + 1);
+    return corrected.has(id) || place < (LATEST.get(kind) ?? 0);
+  }).map(({ id }) => id);
+}
+
+function with_their_links(gone: Set<string>, links: Envelope[], parked: Set<string>): Set<string> {
+  for (let before = -1; before !== gone.size; ) {
+    before = gone.size;
+    for (const link of links) if (gone.has(text(link.data, "of")) && !parked.has(link.id)) gone.add(link.id);
+  }
+  return gone;
+}
+
+/**
+ * What came about records and rations from before the window: written late, taken back or put right. This phone may lack
+ * what they stood on, which only the farm's short list can tell. A day's margin: two clocks need not agree to the hour.
+ */
+export function reaches_back(came: Envelope[], here: (id: string) => Envelope | undefined, now_ms: number): boolean {
+  const since = (now_ms - (WINDOW_DAYS - 1) * 86_400_000).toString(16).padStart(12, "0");
+  const among = new Map(came.map((event) => [event.id, event]));
+  const root = (event: Envelope | undefined): Envelope | undefined =>
+    event && CHAIN.has(event.kind) ? root(among.get(text(event.data, "of")) ?? here(text(event.data, "of"))) : event;
+  return came.some((event) => {
+    const about = root(event);
+    return !about || (REPLACING.has(about.kind) && about.hlc < since);
+  });
+}

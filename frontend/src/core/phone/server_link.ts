@@ -1,0 +1,28 @@
+import type { Clock } from "../base/clock.ts";
+import type { Keeping } from "./keeping.ts";
+import { START } from "./store/farm_store.ts";
+import type { Desk } from "./sync/sender.ts";
+
+interface Parts {
+  person: string;
+  farmId: string;
+  clock: Clock;
+  keeping: Keeping;
+  sending: (n: number, of: number) => void;
+}
+
+/** What the sender sees of the farm in memory. */
+export function deskOf({ person, farmId, clock, keeping, sending }: Parts): Desk {
+  return {
+    person, farmId, clock, sending,
+    unsent: () => keeping.unsent(),
+    position: () => ({ epoch: keeping.meta.epoch, cursor: keeping.meta.cursor ?? START }),
+    isOwn: (entry) => keeping.isOwn(entry),
+    textOf: (id) => keeping.memory.row(id)?.text,
+    settled: (settled) => keeping.settled(settled),
+    applied: (changes, rows) => keeping.applied(changes, rows),
+    reaches_back: (changes) => keeping.reaches_back(changes),
+    replaced: () => keeping.reload(),
+    note: (what, detail) => keeping.note(what, detail),
+  };
+}

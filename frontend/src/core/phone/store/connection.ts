@@ -1,0 +1,121 @@
+import { wrap, type IDBPDatabase, type IDBPTransaction } from "idb";
+import type { Env } from "../../base/env.ts";
+import { StoreError, storeError } from "./errors.ts";
+import type { FarmSchema, StoreName } from "./rows.ts";
+import { CALL_MS, withinTime } from "./timer.ts";
+
+type Db = IDBPDatabase<FarmSchema>;
+type Mode = "readonly" | "readwrite";
+export type Tx<M extends Mode> = IDBPTransaction<FarmSchema, StoreName[], M>;
+type Work<M extends Mode, T> = (tx: Tx<M>) => Promise<T>;
+
+export interface ConnectionOptions {
+  name: string;
+  env: Pick<Env, "indexedDB" | "setTimer" | "clearTimer">;
+  migrations: ((db: IDBDatabase) => void)[];
+  onOutdated?: () => void;
+}
+
+/** One database. Work may run twice (a retry on a fresh connection), so it must only put and delete. */
+export class Connection {
+  readonly #options: ConnectionOptions;
+  readonly #running = new Set<{ abort(): void }>();
+  #db: Promise<Db> | null = null;
+  #outdated = false;
+
+  constructor(options: ConnectionOptions) {
+    this.#options = options;
+  }
+
+  read<T>(stores: StoreName[], work: Work<"readonly", T>, extra_ms = 0): Promise<T> {
+    return this.#twice(() => this.#run("readonly", stores, work), extra_ms);
+  }
+
+  /** Resolves only when the transaction is complete: a request's success is not yet "saved". */
+  write<T>(stores: StoreName[], work: Work<"readwrite", T>, extra_ms = 0): Promise<T> {
+    return this.#twice(() => this.#run("readwrite", stores, work), extra_ms);
+  }
+
+  close(): void {
+    void this.#db?.then((db) => db.close(), () => undefined);
+    this.#db = null;
+  }
+
+  async #twice<T>(attempt: () => Promise<T>, extra_ms: number): Promise<T> {
+    const once = () => withinTime(attempt(), CALL_MS + extra_ms, this.#options.env);
+    try {
+      return await once();
+    } catch (cause) {
+      const error = storeError(cause);
+      if (this.#outdated || !["lost", "timeout"].includes(error.code)) throw error;
+      this.#dropConnection();
+      return once().catch((again) => Promise.reject(storeError(again)));
+    }
+  }
+
+  async #run<M extends Mode, T>(mode: M, stores: StoreName[], work: Work<M, T>): Promise<T> {
+    if (this.#outdated) throw new StoreError("closed");
+    this.#db ??= this.#open();
+    const tx = (await this.#db).transaction(stores, mode, { durability: mode === "readwrite" ? "strict" : "default" });
+    const ended = tx.done.then(() => null, (error: unknown) => tx.error ?? error);
+    this.#running.add(tx);
+    try {
+      const result = await work(tx).catch((error: unknown) => giveUp(tx, ended, error));
+      const failure = await ended;
+      if (failure) throw failure;
+      return result;
+    } finally {
+      this.#running.delete(tx);
+    }
+  }
+
+  /** A transaction that hangs holds its stores against every later one, so it is aborted before the retry. */
+  #dropConnection(): void {
+    for (const tx of this.#running) abortQuietly(tx);
+    this.#running.clear();
+    this.close();
+  }
+
+  #open(): Promise<Db> {
+    const opened = openOnce(this.#options, () => {
+      this.#outdated = true;
+      this.#options.onOutdated?.();
+    });
+    opened.catch(() => (this.#db = null));
+    return opened;
+  }
+}
+
+function openOnce({ name, env, migrations }: ConnectionOptions, onOutdated: () => void): Promise<Db> {
+  return new Promise((resolve, reject) => {
+    const request = env.indexedDB.open(name, migrations.length);
+    request.onupgradeneeded = (event) => migrations.slice(event.oldVersion).forEach((step) => step(request.result));
+    request.onerror = () => reject(storeError(request.error));
+    // While another tab still holds the old version, nothing happens here: the timer ends the wait, and a retry follows.
+    request.onsuccess = () => resolve(wrap(release(request.result, onOutdated)) as unknown as Db);
+  });
+}
+
+/** A newer app in another tab must be able to upgrade, so this one lets go at once. */
+function release(db: IDBDatabase, onOutdated: () => void): IDBDatabase {
+  db.onversionchange = () => {
+    db.close();
+    onOutdated();
+  };
+  return db;
+}
+
+/** On a full disk the reason stands on the transaction and not on the request that failed. */
+async function giveUp(tx: { abort(): void }, ended: Promise<unknown>, error: unknown): Promise<never> {
+  abortQuietly(tx);
+  const reason = await ended;
+  throw reason instanceof Error && reason.name === "QuotaExceededError" ? reason : error;
+}
+
+function abortQuietly(tx: { abort(): void }): void {
+  try {
+    tx.abort();
+  } catch {
+    // Already finished or aborted: nothing left to undo.
+  }
+}

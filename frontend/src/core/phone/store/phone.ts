@@ -1,0 +1,94 @@
+import type { Env } from "../../base/env.ts";
+import { newDeviceId } from "../../base/ids.ts";
+import type { FarmEntry } from "../sync/session.ts";
+import { Connection } from "./connection.ts";
+import { PHONE_MIGRATIONS } from "./migrations.ts";
+
+/** Somebody's farms, and the one they had open, so that the app opens on it with no signal. */
+export interface LastUse {
+  person: { id: string; name: string };
+  farms: FarmEntry[];
+  farm: string;
+}
+
+export interface Known {
+  last: LastUse | null;
+  users: LastUse[];
+  device: string | undefined;
+}
+
+/** What belongs to the phone and not to a person: its device id, who uses it, and whose farm to open. */
+export class Phone {
+  readonly #connection: Connection;
+  readonly #env: Env;
+
+  constructor(env: Env) {
+    this.#env = env;
+    this.#connection = new Connection({ name: "mangerline/phone", env, migrations: PHONE_MIGRATIONS });
+  }
+
+  /** Made once; asking twice at the same moment gives one id, since reading and writing are one transaction. */
+  device(): Promise<string> {
+    return this.#connection.write(["meta"], async (tx) => {
+      const held = (await tx.objectStore("meta").get("device"))?.value;
+      if (typeof held === "string") return held;
+      const device = newDeviceId(this.#env.random);
+      await tx.objectStore("meta").put({ key: "device", value: device });
+      return device;
+    });
+  }
+
+  async lastUse(): Promise<LastUse | null> {
+    return (await this.known()).last;
+  }
+
+  /** Everybody who has signed in here and not out again, in the order they came. */
+  async users(): Promise<LastUse[]> {
+    return (await this.known()).users;
+  }
+
+  /** All of it in one reading: the app cannot open before. */
+  async known(): Promise<Known> {
+    const rows = await this.#connection.read(["meta"], (tx) => tx.objectStore("meta").getAll());
+    const kept = Object.fromEntries(rows.map(({ key, value }) => [key, value]));
+    const held = (kept["users"] as LastUse[] | undefined) ?? [];
+    const last = (kept["last_use"] as LastUse | null | undefined) ?? null;
+    // A phone from before there was a list knows one person.
+    const users = last && !held.some(({ person }) => person.id === last.person.id) ? [...held, last] : held;
+    return { last, users, device: kept["device"] as string | undefined };
+  }
+
+  async remember(use: LastUse): Promise<void> {
+    const held = await this.users();
+    const known = held.some(({ person }) => person.id === use.person.id);
+    const users = known ? held.map((each) => (each.person.id === use.person.id ? use : each)) : [...held, use];
+    await this.#keep(use, users);
+  }
+
+  async forget(person: string): Promise<void> {
+    await this.#keep(null, (await this.users()).filter((use) => use.person.id !== person));
+  }
+
+  #keep(last: LastUse | null, users: LastUse[]): Promise<void> {
+    return this.#connection.write(["meta"], async (tx) => {
+      await tx.objectStore("meta").put({ key: "last_use", value: last });
+      await tx.objectStore("meta").put({ key: "users", value: users });
+    });
+  }
+
+  close(): void {
+    this.#connection.close();
+  }
+}
+
+/** Where storage refuses altogether, the phone is somebody new for this one run: recording goes on. */
+export async function deviceOf(env: Env): Promise<string> {
+  const phone = new Phone(env);
+  try {
+    return await phone.device();
+  } catch {
+    return newDeviceId(env.random);
+  } finally {
+    phone.close();
+  }
+}

@@ -1,0 +1,89 @@
+import type { DBSchema } from "idb";
+import type { Reading } from "../../base/clock.ts";
+import type { Effective } from "../../events/events.ts";
+
+/** waiting = only on this phone; ok and parked = in the farm's log; rejected = refused, kept until a person acts. */
+export type RowState = "waiting" | "ok" | "parked" | "rejected";
+
+export interface EventRow {
+  id: string;
+  /** Exactly what was serialised when it was recorded: the server hashes these bytes. */
+  text: string;
+  st: RowState;
+  seq: number;
+  eff: Effective | null;
+  own: boolean;
+  /** When it was entered; once the server has spoken of it, when it last did, by its clock: a phone's may be years off. */
+  aged_from: number;
+  /**
+   * In the farm's log, and left out of the short list this phone last started from, because later entries replaced it.
+   * Kept only to be offered again after a restore: folded with what the list does hold, it could say something new.
+   */
+  hidden?: boolean;
+}
+
+export interface OutboxRow {
+  id: string;
+  text: string;
+  author: string;
+  device: string;
+  hlc: string;
+  st: "waiting" | "rejected";
+  code: string;
+  why: string;
+  /** Of an entry offered again after a restore: the values the server gave it when it first took it. */
+  before?: Effective;
+}
+
+export interface Cursor {
+  seq: number;
+  outlook_rev: number;
+}
+
+export interface PersonRow {
+  id: string;
+  name: string;
+  role: string;
+}
+
+/** As text, read when somebody asks for it. Phones of before hold it in `doc`. */
+export interface OutlookRow {
+  doe: string;
+  rev?: number;
+  text?: string;
+  doc?: unknown;
+}
+
+export interface RingEntry {
+  at: number;
+  what: string;
+  detail: string;
+}
+
+export interface Meta {
+  clock: Reading;
+  cursor: Cursor;
+  epoch: number | string;
+  people: PersonRow[];
+  sent_at: number;
+  server_now: number;
+  ring: RingEntry[];
+  min_app: string;
+}
+
+export interface FarmSchema extends DBSchema {
+  events: { key: string; value: EventRow };
+  outbox: { key: string; value: OutboxRow };
+  outlooks: { key: string; value: OutlookRow };
+  meta: { key: string; value: { key: string; value: unknown } };
+  picture: { key: number; value: PictureRow };
+}
+
+/** A part of the picture of the last time, and what it was made from. */
+export interface PictureRow {
+  part: number;
+  text: string;
+  mark: string;
+}
+
+export type StoreName = "events" | "outbox" | "outlooks" | "meta" | "picture";

@@ -1,0 +1,219 @@
+import type { Env } from "../../base/env.ts";
+import type { Clock } from "../../base/clock.ts";
+import type { FarmStore } from "../store/farm_store.ts";
+import type { Cursor, EventRow, OutboxRow } from "../store/rows.ts";
+import { rowOf, settleAnswers, type Settled } from "../store/settle.ts";
+import { APP, SCHEMA } from "../../base/versions.ts";
+import { MOST_EVENTS, nextBatch, pushBody } from "./batch.ts";
+import { failed, type Failure, type Reply } from "./http.ts";
+import type { Session } from "./session.ts";
+import { isChanges, isPushReply, type Changes, type Entry } from "./wire.ts";
+
+export type LockedBy = "sign_in" | "other_person" | "not_member";
+export type Ended =
+  | { kind: "done" }
+  | { kind: "later"; why: string; after_ms: number }
+  | { kind: "locked"; why: LockedBy };
+
+/** What the sender needs of the farm in memory. */
+export interface Desk {
+  readonly person: string;
+  readonly farmId: string;
+  readonly clock: Clock;
+  unsent(): Promise<OutboxRow[]>;
+  position(): { epoch: number | string | undefined; cursor: Cursor };
+  isOwn(entry: Entry): boolean;
+  textOf(id: string): string | undefined;
+  settled(settled: Settled): void;
+  applied(changes: Changes, rows: EventRow[]): void;
+  /** What came is about entries this phone may have let go, or never had. */
+  reaches_back(changes: Changes): boolean;
+  replaced(): Promise<void>;
+  sending(now: number, of: number): void;
+  note(what: string, detail?: string): void;
+}
+
+interface Parts {
+  env: Env;
+  store: FarmStore;
+  session: Session;
+  desk: Desk;
+}
+
+const DONE: Ended = { kind: "done" };
+const MOST_TURNS = 500;
+const TAKEN_BYTES = 32_000;
+
+/** Sends what waits and fetches what is new, until both are empty or something stops it. Never deletes anything unsent. */
+export class Sender {
+  readonly #parts: Parts;
+  #running: Promise<Ended> | null = null;
+  #most = MOST_EVENTS;
+  #gzip = true;
+
+  constructor(parts: Parts) {
+    this.#parts = parts;
+  }
+
+  run(): Promise<Ended> {
+    this.#running ??= this.#alone().finally(() => (this.#running = null));
+    return this.#running;
+  }
+
+  /** One tab sends at a time. Two would still be correct: every write checks the cursor inside its own transaction. */
+  async #alone(): Promise<Ended> {
+    const { env, desk } = this.#parts;
+    if (!env.locks) return this.#pass();
+    const name = `mangerline/send/${desk.person}/${desk.farmId}`;
+    return env.locks.request(name, { ifAvailable: true }, async (lock) => (lock ? this.#pass() : later("other_tab")));
+  }
+
+  async #pass(): Promise<Ended> {
+    try {
+      const stopped = (await this.#signedIn()) ?? (await this.#known());
+      return stopped ?? (await this.#turns());
+    } catch (error) {
+      return later(error instanceof Error ? error.message : "failed");
+    }
+  }
+
+  async #signedIn(): Promise<Ended | null> {
+    const { session, desk } = this.#parts;
+    if (!session.facts) {
+      const reply = await session.refresh();
+      if (!reply.ok) return this.#stopFor(reply.failure);
+    }
+    const on = () => session.facts?.person?.id ?? "";
+    const other = on();
+    // On a shared phone each sends as herself: whoever has a seat of her own takes it, whoever has none waits.
+    const taken = other === desk.person ? null : await session.take(desk.person);
+    if (on() === desk.person) return null;
+    if (taken && !taken.ok && taken.failure.kind !== "not_member") return this.#stopFor(taken.failure);
+    session.forget();
+    return { kind: "locked", why: other ? "other_person" : "sign_in" };
+  }
+
+  async #known(): Promise<Ended | null> {
+    return this.#parts.desk.position().epoch === undefined ? this.#bootstrap("first") : null;
+  }
+
+  async #turns(): Promise<Ended> {
+    for (let turn = 0; turn < MOST_TURNS; turn++) {
+      const unsent = await this.#parts.desk.unsent();
+      const batch = nextBatch(unsent, this.#most);
+      this.#parts.desk.sending(batch.length, unsent.length);
+      const ended = batch.length ? await this.#pushTurn(batch, unsent.length) : await this.#pullTurn();
+      if (ended) return ended;
+    }
+    return later("many_turns");
+  }
+
+  async #pushTurn(batch: OutboxRow[], unsent: number): Promise<Ended | null> {
+    const reply = await this.#push(batch, unsent);
+    if (!reply.ok) return this.#onPushFailure(reply.failure, batch);
+    if (!isPushReply(reply.body)) return this.#stopFor(failed("not_ours").failure);
+    this.#most = Math.min(MOST_EVENTS, this.#most * 2);
+    const settled = settleAnswers(batch, reply.body.answers, reply.body.changes.now);
+    const taken = await this.#take(settled, reply.body.changes);
+    if (taken !== "taken") return taken === "anew" ? null : taken;
+    if (settled.events.length === 0) return later("no_answers");
+    return unsent === batch.length && !reply.body.changes.more ? DONE : null;
+  }
+
+  async #pullTurn(): Promise<Ended | null> {
+    const { epoch, cursor } = this.#parts.desk.position();
+    const path = this.#path(`changes?seq=${cursor.seq}&outlook_rev=${cursor.outlook_rev}&epoch=${epoch}&limit=500`);
+    const reply = await this.#parts.session.send({ method: "GET", path });
+    if (!reply.ok) return reply.failure.kind === "epoch" ? this.#bootstrap("epoch") : this.#stopFor(reply.failure);
+    if (!isChanges(reply.body)) return this.#stopFor(failed("not_ours").failure);
+    const taken = await this.#take(settleAnswers([], [], reply.body.now), reply.body);
+    if (taken !== "taken") return taken === "anew" ? null : taken;
+    return reply.body.more ? null : DONE;
+  }
+
+  /** "anew": the farm was fetched whole, and own entries may be waiting again. */
+  async #take(settled: Settled, changes: Changes): Promise<Ended | "taken" | "anew"> {
+    const { store, desk, env } = this.#parts;
+    const rows = this.#rows(changes);
+    if (desk.reaches_back(changes)) {
+      await store.applyAnswers(settled);
+      desk.settled(settled);
+      return (await this.#bootstrap("late")) ?? "anew";
+    }
+    const { kind, events } = await store.applyReply({ settled, changes, rows, clock: desk.clock.last, at: env.now() });
+    if (kind === "other_epoch") return (await this.#bootstrap("epoch")) ?? "anew";
+    desk.settled({ ...settled, events });
+    if (kind === "gap") return (await this.#bootstrap("gap")) ?? "anew";
+    desk.applied(changes, rows);
+    return "taken";
+  }
+
+  async #bootstrap(why: string): Promise<Ended | null> {
+    const { store, desk, env, session } = this.#parts;
+    desk.note("bootstrap", why);
+    const reply = await session.send({ method: "GET", path: this.#path("bootstrap"), limit_ms: 60_000 });
+    if (!reply.ok) return this.#stopFor(reply.failure);
+    if (!isChanges(reply.body)) return this.#stopFor(failed("not_ours").failure);
+    await store.applySnapshot(reply.body, this.#rows(reply.body), desk.clock.last, env.now());
+    await desk.replaced();
+    return null;
+  }
+
+  #rows(changes: Changes): EventRow[] {
+    const { desk } = this.#parts;
+    for (const { ev, eff } of changes.events) desk.clock.merge(eff?.hlc ?? ev.hlc);
+    return changes.events.map((entry) => rowOf(entry, desk, changes.now));
+  }
+
+  async #push(batch: OutboxRow[], pending: number): Promise<Reply> {
+    const { env, desk, session } = this.#parts;
+    const { epoch, cursor } = desk.position();
+    const offered = batch.flatMap(({ id, before }) => (before ? [[id, before]] : []));
+    const before = offered.length ? { before: Object.fromEntries(offered) } : {};
+    const head = { device: batch[0]!.device, app: APP, schema: SCHEMA, epoch: epoch ?? null, now: env.now(), cursor, pending, ...before };
+    const text = pushBody(head, batch);
+    const packed = this.#gzip && env.gzip ? await env.gzip(text).catch(() => null) : null;
+    return session.send({ method: "POST", path: this.#path("events"), body: packed ?? text, gzipped: packed !== null });
+  }
+
+  async #onPushFailure(failure: Failure, batch: OutboxRow[]): Promise<Ended | null> {
+    if (failure.kind === "epoch") return this.#bootstrap("epoch");
+    if (failure.kind !== "too_large" && failure.kind !== "unreadable") return this.#stopFor(failure);
+    this.#parts.desk.note(failure.kind, String(batch.length));
+    if (failure.kind === "unreadable" && this.#gzip && this.#parts.env.gzip) this.#gzip = false;
+    else if (batch.length > 1) this.#most = Math.floor(batch.length / 2);
+    else return this.#aloneRefused(batch[0]!, failure);
+    return null;
+  }
+
+  /** An entry our server is known to take that is still "too large" has met somebody else's limit: it waits. */
+  async #aloneRefused(row: OutboxRow, failure: Failure): Promise<Ended | null> {
+    if (failure.kind === "too_large" && row.text.length < TAKEN_BYTES) return this.#stopFor(failure);
+    await this.#refuseHere(row, failure.kind === "too_large" ? "too_big" : "unreadable");
+    return null;
+  }
+
+  /** One entry the server cannot even read must not hold up the rest; it stays here for a person to see. */
+  async #refuseHere(row: OutboxRow, code: string): Promise<void> {
+    const settled = settleAnswers([row], [{ id: row.id, st: "rejected", code, why: "" }], this.#parts.env.now());
+    await this.#parts.store.applyAnswers(settled);
+    this.#parts.desk.settled(settled);
+  }
+
+  #stopFor(failure: Failure): Ended {
+    const { desk, session } = this.#parts;
+    desk.note("stopped", failure.kind);
+    if (failure.kind === "sign_in" || failure.kind === "csrf") session.forget();
+    if (failure.kind === "sign_in") return { kind: "locked", why: "sign_in" };
+    if (failure.kind === "not_member" || failure.kind === "refused") return { kind: "locked", why: "not_member" };
+    return { kind: "later", why: failure.kind, after_ms: failure.after_ms };
+  }
+
+  #path(rest: string): string {
+    return `/api/farms/${this.#parts.desk.farmId}/${rest}`;
+  }
+}
+
+function later(why: string): Ended {
+  return { kind: "later", why, after_ms: 0 };
+}

@@ -1,0 +1,93 @@
+import type { Env } from "../../base/env.ts";
+import { call, failed, type Call, type Reply } from "./http.ts";
+
+export interface FarmEntry {
+  id: string;
+  name: string;
+  zone: string;
+  role: string;
+  epoch: number | string;
+}
+
+export interface SessionFacts {
+  person: { id: string; name: string } | null;
+  farms: FarmEntry[];
+  csrf: string;
+  versions: { app: string; science: string; schema: number };
+}
+
+type SessionEnv = Pick<Env, "fetch" | "setTimer" | "clearTimer">;
+
+/**
+ * Who is signed in on this browser, and the token each write needs. The token changes at every sign-in, so it is asked
+ * for again when refused and never stored with anything queued.
+ */
+export class Session {
+  readonly #env: SessionEnv;
+  #facts: SessionFacts | null = null;
+
+  constructor(env: SessionEnv) {
+    this.#env = env;
+  }
+
+  get facts(): SessionFacts | null {
+    return this.#facts;
+  }
+
+  async refresh(): Promise<Reply> {
+    return this.#keep(await call(this.#env, { method: "GET", path: "/api/session" }));
+  }
+
+  async signIn(name: string, password: string): Promise<Reply> {
+    return this.#keep(await this.send({ method: "POST", path: "/api/session", body: JSON.stringify({ name, password }) }));
+  }
+
+  /** Somebody who has signed in on this browser before, and not out again, is on from now. */
+  async take(person: string): Promise<Reply> {
+    const request: Call = { method: "PUT", path: "/api/session", body: JSON.stringify({ person }) };
+    return this.#keep(await call(this.#env, { ...request, csrf: this.#facts?.csrf ?? "" }));
+  }
+
+  async signOut(person: string): Promise<Reply> {
+    const query = person && `?person=${encodeURIComponent(person)}`;
+    const reply = await this.send({ method: "DELETE", path: `/api/session${query}` });
+    if (reply.ok) this.forget();
+    return reply;
+  }
+
+  async createFarm(name: string, zone: string): Promise<Reply> {
+    return this.send({ method: "POST", path: "/api/farms", body: JSON.stringify({ name, zone }) });
+  }
+
+  /** Writes with a fresh token; asks for a new one once if the server refuses the old. */
+  async send(request: Call): Promise<Reply> {
+    if (!this.#facts) {
+      const reply = await this.refresh();
+      if (!reply.ok) return reply;
+    }
+    const person = this.#facts?.person?.id;
+    const first = await call(this.#env, { ...request, csrf: this.#facts?.csrf ?? "" });
+    if (first.ok || first.failure.kind !== "csrf") return first;
+    const renewed = await this.refresh();
+    if (!renewed.ok) return renewed;
+    // The token went because somebody else signed in, in another tab: this was not theirs to send.
+    if (person !== undefined && this.#facts?.person?.id !== person) return failed("sign_in");
+    return call(this.#env, { ...request, csrf: this.#facts?.csrf ?? "" });
+  }
+
+  forget(): void {
+    this.#facts = null;
+  }
+
+  #keep(reply: Reply): Reply {
+    if (!reply.ok) return reply;
+    if (!isFacts(reply.body)) return failed("not_ours");
+    this.#facts = reply.body;
+    return reply;
+  }
+}
+
+function isFacts(body: unknown): body is SessionFacts {
+  const it = body as Partial<SessionFacts> | null;
+  return typeof it === "object" && it !== null && typeof it.csrf === "string" && Array.isArray(it.farms);
+}

@@ -1,0 +1,76 @@
+import type { Effective, Envelope } from "../../events/events.ts";
+import type { PersonRow } from "../store/rows.ts";
+
+/** What the server says. Only what the client acts on is checked; a reply that fails is treated as not from our server. */
+export interface Answer {
+  id: string;
+  st: "ok" | "dup" | "rejected" | "parked";
+  code?: string | null;
+  why?: string | null;
+  seq?: number | null;
+  eff?: Effective | null;
+}
+
+export interface Entry {
+  seq: number;
+  st: "ok" | "parked";
+  eff: Effective | null;
+  ev: Envelope;
+}
+
+export interface OutlookDoc {
+  doe: string;
+  rev: number;
+  [key: string]: unknown;
+}
+
+export interface Changes {
+  epoch: number | string;
+  events: Entry[];
+  outlooks: OutlookDoc[];
+  people: PersonRow[];
+  seq: number;
+  outlook_rev: number;
+  more: boolean;
+  now: number;
+  min_app: string;
+  snapshot?: boolean;
+}
+
+export interface PushReply {
+  answers: Answer[];
+  changes: Changes;
+  epoch: number | string;
+  min_app: string;
+  now: number;
+}
+
+export function isChanges(body: unknown): body is Changes {
+  const it = body as Partial<Changes> | null;
+  return (
+    isObject(it) && Array.isArray(it.events) && Array.isArray(it.outlooks) && Array.isArray(it.people) &&
+    Number.isSafeInteger(it.seq) && Number.isSafeInteger(it.outlook_rev) && typeof it.more === "boolean" &&
+    it.epoch !== undefined && it.events.every(isEntry) && it.outlooks.every(isOutlook)
+  );
+}
+
+export function isPushReply(body: unknown): body is PushReply {
+  const it = body as Partial<PushReply> | null;
+  return isObject(it) && Array.isArray(it.answers) && it.answers.every(isAnswer) && isChanges(it.changes);
+}
+
+function isAnswer(item: unknown): boolean {
+  return isObject(item) && typeof item["id"] === "string" && typeof item["st"] === "string";
+}
+
+function isEntry(item: unknown): boolean {
+  return isObject(item) && Number.isSafeInteger(item["seq"]) && isObject(item["ev"]) && typeof item["ev"]["id"] === "string";
+}
+
+function isOutlook(item: unknown): boolean {
+  return isObject(item) && typeof item["doe"] === "string" && Number.isSafeInteger(item["rev"]);
+}
+
+function isObject(item: unknown): item is Record<string, unknown> {
+  return typeof item === "object" && item !== null && !Array.isArray(item);
+}

@@ -1,0 +1,95 @@
+import type { Envelope } from "../events/events.ts";
+import { twice_fed } from "./fold.ts";
+import { OF_DOE_KINDS } from "../events/kinds.ts";
+import { byCodePoint, byHappened } from "../events/order.ts";
+import { refolded, target_of, type Log } from "./refold.ts";
+import { feeding_of, freeze_of, intake_of, observe } from "./doe_state.ts";
+import { round_of } from "./places.ts";
+import { text } from "../events/values.ts";
+import type { Doe, Feeding, Question, View } from "./view.ts";
+
+/**
+ * The fold's answer after one more observation, without folding again: a tap must show at once on a slow phone. Only for
+ * what comes last in time and is placed; null says that the fold itself has to be asked.
+ */
+const OF_DOE = new Set<string>(OF_DOE_KINDS);
+
+export function extended(view: View, latest: Envelope | null, event: Envelope, log: Log): View | null {
+  if (latest !== null && byHappened(latest, event) >= 0) return null;
+  if (event.kind === "void" || event.kind === "correct") return with_change(view, event, log);
+  if (OF_DOE.has(event.kind)) return with_observation(view, event);
+  if (event.kind === "freeze") return with_freeze(view, event);
+  if (event.kind === "round") return { ...view, rounds: [...view.rounds, round_of(event)] };
+  const placed = view.does[event.subject] !== undefined || view.pens[event.subject] !== undefined;
+  if (!placed) return null;
+  if (event.kind === "fed") return with_feeding(view, feeding_of(event));
+  return event.kind === "intake" ? with_intake(view, event) : null;
+}
+
+/** Of the events the fold orders by when they happened, the last. */
+export function latest_of(events: Envelope[]): Envelope | null {
+  let latest: Envelope | null = null;
+  for (const event of events) if (latest === null || byHappened(latest, event) < 0) latest = event;
+  return latest;
+}
+
+/** Holding her grain is part of a tap, and must show with it. */
+function with_freeze(view: View, event: Envelope): View | null {
+  const held = view.does[event.subject];
+  return held ? { ...view, does: { ...view.does, [event.subject]: { ...held, freeze: freeze_of(event, held.freeze) } } } : null;
+}
+
+function with_observation(view: View, event: Envelope): View | null {
+  const held = view.does[event.subject];
+  if (held === undefined) return null;
+  const { scores, weights, milks, udder, signs, checkups, triages } = held;
+  const doe: Doe = {
+    ...held, scores: [...scores], weights: [...weights], milks: [...milks], udder: [...udder], signs: [...signs],
+    checkups: [...checkups], triages: [...triages],
+  };
+  observe(doe, event);
+  return { ...view, does: { ...view.does, [event.subject]: doe } };
+}
+
+function with_change(view: View, event: Envelope, log: Log): View | null {
+  const [changed, target] = [refolded(view, event, log), target_of(event, log)];
+  return changed && target?.kind === "fed" ? asked_again(changed, target) : changed;
+}
+
+function with_feeding(view: View, feeding: Feeding): View {
+  return asked_again({ ...view, feedings: [...view.feedings, feeding] }, feeding);
+}
+
+/** Whether that meal was given twice, now that its feedings are others. */
+function asked_again(view: View, feeding: { on: string; slot: string }): View {
+  const { feedings } = view;
+  const asked = `|${feeding.on}|${feeding.slot}`;
+  const others = view.questions.filter(({ kind, field }) => kind !== "fed_twice" || `|${field}` !== asked);
+  const meal = feedings.filter(({ on, slot }) => on === feeding.on && slot === feeding.slot);
+  return { ...view, questions: sorted([...others, ...questions_of(meal)]) };
+}
+
+function questions_of(meal: Feeding[]): Question[] {
+  return [...twice_fed(meal)].map(([key, marks]) => {
+    const [subject, on, slot] = key.split("|") as [string, string, string];
+    const values = marks.map((mark) => ({ value: mark, stamp: "", ev: mark }));
+    return { kind: "fed_twice", subject, field: `${on}|${slot}`, values };
+  });
+}
+
+/** The order the fold gives them: by the key each is asked under. */
+function sorted(questions: Question[]): Question[] {
+  return questions.sort((a, b) => byCodePoint(key_of(a), key_of(b)));
+}
+
+function key_of({ kind, subject, field }: Question): string {
+  if (kind === "ration") return `ration|${field}`;
+  return kind === "fed_twice" ? `fed|${subject}|${field}` : `field|${subject}|${field}`;
+}
+
+function with_intake(view: View, event: Envelope): View {
+  const named = text(event.data, "fed");
+  const fed = named ? view.feedings.filter(({ ev }) => ev === named) : [];
+  const intake = intake_of(event, new Map(fed.map((feeding) => [feeding.ev, feeding])));
+  return { ...view, intakes: [...view.intakes, intake] };
+}

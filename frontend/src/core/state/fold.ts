@@ -1,0 +1,156 @@
+import type { Envelope } from "../events/events.ts";
+import { at_once } from "../base/at_once.ts";
+import { BARN_KINDS, MEASURE_KINDS, OF_DOE_KINDS, STATE_KINDS } from "../events/kinds.ts";
+import { byCodePoint, byHappened, byStamp, compareText } from "../events/order.ts";
+import { settle } from "./chains.ts";
+import { apply_state, feeding_of, intake_of, new_doe, new_place, observe, water_of, weather_of } from "./doe_state.ts";
+import { bag_of, calibration_of, round_of } from "./places.ts";
+import { write_ration } from "./rations.ts";
+import { write_record } from "./records.ts";
+import { table, text } from "../events/values.ts";
+import type { Feeding, Place, Question, View } from "./view.ts";
+
+/** Events to the farm's view. Twin of herd/state/fold.py: both give the same canonical JSON for the same events. */
+const PLACES = new Map<string, "pens" | "feeds" | "lots" | "contacts" | "shelf" | "scoops" | "jars">([
+  ["pen", "pens"], ["feed", "feeds"], ["lot", "lots"], ["contact", "contacts"], ["shelf", "shelf"], ["scoop", "scoops"],
+  ["jar", "jars"],
+]);
+const STATE = new Set<string>(STATE_KINDS);
+const OF_DOE = new Set<string>(OF_DOE_KINDS);
+const OF_DOE_OR_PEN = new Set(["ration", "fed", "intake"]);
+const ANYWHERE = new Set<string>(["doe", "rules", "new_bag", ...BARN_KINDS, ...PLACES.keys()]);
+const MEASURES = new Set<string>([...MEASURE_KINDS, "round"]);
+
+/** Order of arrival does not matter and repeats change nothing. */
+export function fold(events: Envelope[]): View {
+  return at_once(folding(events));
+}
+
+/** The same, with a breath between its parts: on a slow phone the whole takes longer than a tap may wait. */
+export function* folding(events: Envelope[]): Generator<void, View> {
+  const unique = [...new Map(events.map((event) => [event.id, event])).values()];
+  const { live, voided, waiting } = settle(unique);
+  yield;
+  const view = empty(voided);
+  const questions = new Map<string, Question>();
+  const stamped = live.filter((event) => isStamped(event.kind)).sort(byStamp);
+  for (const event of stamped) fold_record(view, event, questions);
+  const placed: Envelope[] = [];
+  const parked = [...waiting];
+  for (const event of live) if (is_placed(view, event)) placed.push(event);
+    else parked.push(event.id);
+  for (const event of stamped) {
+    if (event.kind === "ration" && is_placed(view, event)) write_ration(view.rations, event, questions);
+  }
+  yield;
+  const timed = placed.filter((event) => !isStamped(event.kind)).sort(byHappened);
+  yield;
+  for (const event of timed) {
+    if (STATE.has(event.kind)) apply_state(view.does[event.subject]!, event);
+    else if (OF_DOE.has(event.kind)) observe(view.does[event.subject]!, event);
+  }
+  yield;
+  fold_meals(view, timed);
+  yield;
+  ask_who_fed_twice(view, questions);
+  yield;
+  for (const event of timed) if (MEASURES.has(event.kind)) fold_measure(view, event);
+  view.parked = parked.sort(compareText);
+  view.questions = [...questions.keys()].sort(byCodePoint).map((key) => questions.get(key)!);
+  return view;
+}
+
+export function empty(voided: Record<string, string> = {}): View {
+  return {
+    does: table(), pens: table(), feeds: table(), lots: table(), contacts: table(), shelf: table(), scoops: table(), jars: table(),
+    rules: { f: table(), stamp: table(), by: table() }, rations: table(), calibrations: table(), bags: table(), feedings: [],
+    intakes: [], notes: [], weather: [], water: [], rounds: [], questions: [], voided, parked: [],
+  };
+}
+
+/** Records and rations are few and ordered by their stamps; everything else is many and ordered by when it happened. */
+function isStamped(kind: string): boolean {
+  return kind === "ration" || kind === "doe" || kind === "rules" || PLACES.has(kind);
+}
+
+function fold_record(view: View, event: Envelope, questions: Map<string, Question>): void {
+  const { kind, subject } = event;
+  const place = PLACES.get(kind);
+  if (kind === "doe") write_record((view.does[subject] ??= new_doe(subject)), event, questions);
+  else if (kind === "rules") write_record(view.rules, event, questions);
+  else if (place) write_record((view[place][subject] ??= new_place(subject) as Place), event, questions);
+}
+
+function is_placed(view: View, event: Envelope): boolean {
+  const { kind, subject } = event;
+  if (STATE.has(kind) || OF_DOE.has(kind)) return view.does[subject] !== undefined;
+  if (OF_DOE_OR_PEN.has(kind)) return view.does[subject] !== undefined || view.pens[subject] !== undefined;
+  if (kind === "calibration") return view.scoops[subject] !== undefined || view.lots[subject] !== undefined;
+  return ANYWHERE.has(kind);
+}
+
+function fold_measure(view: View, event: Envelope): void {
+  if (event.kind === "calibration") (view.calibrations[event.subject] ??= []).push(calibration_of(event));
+  else if (event.kind === "new_bag") (view.bags[text(event.data, "feed")] ??= []).push(bag_of(event));
+  else view.rounds.push(round_of(event));
+}
+
+function fold_meals(view: View, timed: Envelope[]): void {
+  const feedings = new Map<string, Feeding>();
+  for (const event of timed) if (event.kind === "fed") feedings.set(event.id, feeding_of(event));
+  view.feedings = [...feedings.values()];
+  for (const event of timed) {
+    if (event.kind === "intake") view.intakes.push(intake_of(event, feedings));
+    if (event.kind === "note") view.notes.push(note_of(event));
+    if (event.kind === "weather") view.weather.push(weather_of(event));
+    if (event.kind === "water") view.water.push(water_of(event));
+  }
+}
+
+function ask_who_fed_twice(view: View, questions: Map<string, Question>): void {
+  for (const [key, marks] of twice_fed(view.feedings)) {
+    const [subject, on, slot] = key.split("|") as [string, string, string];
+    const values = marks.map((mark) => ({ value: mark, stamp: "", ev: mark }));
+    questions.set(`fed|${key}`, { kind: "fed_twice", subject, field: `${on}|${slot}`, values });
+  }
+}
+
+function note_of({ id: ev, subject, on, happened, author, data }: Envelope) {
+  return { ev, subject, on, happened, author, text: text(data, "text") };
+}
+
+/** {"subject|date|slot": feeding ids} where a second feeding, not said to add, reached the same doe or feeder. */
+export function twice_fed(feedings: Feeding[]): Map<string, string[]> {
+  const found = new Map<string, string[]>();
+  for (const group of meals(feedings).flatMap(reached_twice)) {
+    const { subject, on, slot } = group[0]!;
+    const key = `${subject}|${on}|${slot}`;
+    found.set(key, [...new Set([...(found.get(key) ?? []), ...group.map(({ ev }) => ev)])].sort(compareText));
+  }
+  return found;
+}
+
+/** Feedings by date and slot, where there is more than one. */
+function meals(feedings: Feeding[]): Feeding[][] {
+  const found = new Map<string, Feeding[]>();
+  for (const feeding of feedings) {
+    const key = feeding.on + feeding.slot;
+    const meal = found.get(key);
+    if (meal) meal.push(feeding);
+    else found.set(key, [feeding]);
+  }
+  return [...found.values()].filter((meal) => meal.length > 1);
+}
+
+function reached_twice(meal: Feeding[]): Feeding[][] {
+  const reached = new Map<string, Feeding[]>();
+  for (const feeding of meal) {
+    if (feeding.adds) continue;
+    for (const target of new Set(feeding.lines.map(([to]) => to || feeding.subject))) {
+      const group = reached.get(target);
+      if (group) group.push(feeding);
+      else reached.set(target, [feeding]);
+    }
+  }
+  return [...reached.values()].filter((group) => group.length > 1);
+}

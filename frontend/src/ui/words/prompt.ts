@@ -1,0 +1,65 @@
+import { feedInfo } from "../model/herd.ts";
+import { amount, day, ketones, percent, score, warmth } from "./format.ts";
+import { spokenStep } from "../measures/read.ts";
+import { model } from "../model/model.svelte.ts";
+import type { Prompt } from "../model/results.ts";
+import { has, t, type Args } from "./text.ts";
+
+export interface Said {
+  text: string;
+  why: string;
+  act: string;
+  urgent: boolean;
+}
+
+export const LOOK_NOW = ["off_feed_vet", "off_feed_now", "temperature_vet", "belly_vet", "udder_vet", "ketones_vet", "ketones_act", "frozen_out"];
+const WORDS = ["how", "slot", "stage", "witness", "what"];
+
+/** A prompt in words. A code this app has no words for says that the app must be updated, and shows the code. */
+export function say(prompt: Prompt): Said {
+  const args = spoken(prompt);
+  const base = `p.${prompt.code}`;
+  const pick = (part: string) => keys(prompt, base, part).find(has);
+  const text = pick("");
+  return {
+    text: text ? t(text, args) : t("p.unknown", { code: prompt.code }),
+    why: t(pick(".why") ?? "empty", args),
+    act: t(pick(".do") ?? "empty", args),
+    urgent: LOOK_NOW.includes(prompt.code),
+  };
+}
+
+/** The most particular wording first: by stage, by what is missing, by witness; then the plain one. */
+function keys(prompt: Prompt, base: string, part: string): string[] {
+  const { down, urgency, stage, what, witness, rule, late, age_d, urine } = prompt.args;
+  const flags = [rule === true && "rule", late === true && "late", age_d === -1 && "never", urine && "urine"];
+  const variants = [prompt.in_pen && prompt.args["does"] && "pen", down === true && "down", urgency, stage, what, witness, ...flags].filter(Boolean);
+  return [...variants.map((variant) => `${base}${part}.${String(variant)}`), `${base}${part}`];
+}
+
+function spoken(prompt: Prompt): Args {
+  const args: Args = { name: model.named(prompt.subject) };
+  for (const [key, value] of Object.entries(prompt.args)) args[key] = word(key, value);
+  const { feed, now, then } = prompt.args;
+  if (feed && typeof then === "number") [args["now"], args["then"]] = spokenStep(String(feed), Number(now), then);
+  if (prompt.args["how"] === "left_some" && !prompt.args["left_pm"]) args["how"] = t("how.left_unsaid");
+  const x10 = Number(prompt.args["x10"]);
+  if (x10) args["x10"] = prompt.code.startsWith("temp") ? warmth(x10, model.units) : ketones(x10);
+  const pm = prompt.args["pm"];
+  if (typeof pm === "number") args["gap"] = percent(Math.abs(1000 - pm));
+  const { meals, days, age_d } = prompt.args;
+  return { ...args, meals: Number(meals ?? 0), days: Number(days ?? 0), age_d: Number(age_d ?? 0) };
+}
+
+function word(key: string, value: unknown): string {
+  if (key === "urine" && value) return t(`o.urine.${String(value)}`);
+  if (key === "mineral") return t(`o.mineral.${String(value)}`);
+  if (key.endsWith("_ms")) return value ? model.when(Number(value)) : "";
+  if (key === "on") return day(String(value), model.today);
+  if (["g", "limit", "now", "then"].includes(key)) return amount(Number(value), model.units);
+  if (["x100", "low", "high"].includes(key)) return score(Number(value));
+  if (key.endsWith("_pm")) return percent(Number(value));
+  if (key === "feed") return value ? feedInfo(model.view, model.feeds, String(value)).name : t("grain");
+  if (key === "does" && Array.isArray(value)) return value.map((id) => model.named(String(id))).join(", ");
+  return WORDS.includes(key) && value ? t(`${key}.${String(value)}`) : String(value);
+}

@@ -1,0 +1,29 @@
+import type { Level } from "../parts/Mark.svelte";
+import type { DoeResult, Line } from "../model/results.ts";
+
+export interface Stand {
+  level: Level;
+  heading: "" | "short" | "over";
+  /** The sums could as well be level: say "likely". */
+  likely?: boolean;
+}
+
+const WORST = ["short", "over"] as const;
+
+export function lineStand(line: Line | undefined): Stand {
+  if (!line || line.st === "unknown") return { level: "cant", heading: "" };
+  const ahead = line.st === "level" ? line.ahead?.st : undefined;
+  return { level: line.st, likely: !line.sure && line.st !== "level", heading: ahead === "short" || ahead === "over" ? ahead : "" };
+}
+
+/** One mark for a doe: what her prompt speaks of if it speaks of a nutrient, else her energy. */
+export function standOf(result: DoeResult | undefined): Stand {
+  if (!result || result.standing !== "ok") return { level: "cant", heading: "" };
+  const [topic, ...rest] = (result.prompt?.code ?? "").split("_");
+  const word = WORST.find((one) => rest.includes(one));
+  if (word && ["energy", "calcium", "protein"].includes(topic ?? "")) {
+    return rest.includes("heading") ? { level: "level", heading: word } : { level: word, heading: "" };
+  }
+  const untold = topic === "score" || (result.lines.me?.st ?? "unknown") === "unknown";
+  return { level: untold ? "cant" : "level", heading: "" };
+}
