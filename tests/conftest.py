@@ -15,8 +15,9 @@ import pytest
 from django.db import connections
 
 from frontend import client_build
-from tests.support import chromium
+from tests.support import changed, chromium
 from tests.support.live import Server
+from tests.support.sources import name
 
 STRICT = os.environ.get("CI_STRICT") == "1"
 PHONE = {"width": 360, "height": 740}
@@ -32,10 +33,34 @@ def pytest_runtest_makereport(item: pytest.Item, call: pytest.CallInfo[Any]) -> 
     return report
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+def pytest_addoption(parser: pytest.Parser) -> None:
+    about = "only the rooms that differ from a commit, and those to their right (without a name: the commit before)"
+    parser.addoption("--changed", nargs="?", const="HEAD~1", metavar="COMMIT", help=about)
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     for item in items:
         if "browser" in getattr(item, "fixturenames", ()):
             item.add_marker("browser")
+    if since := config.getoption("--changed"):
+        wanted = tuple(changed.tests_since(since))
+        left = [item for item in items if not name(item.path).startswith(wanted)]
+        config.hook.pytest_deselected(items=left)
+        items[:] = [item for item in items if name(item.path).startswith(wanted)]
+    items.sort(key=longest_first)
+
+
+def longest_first(item: pytest.Item) -> int:
+    """What takes minutes must not begin when everything else is done; the order within stays, for fixtures of a file."""
+    return 0 if item.get_closest_marker("slow") else 1 if item.get_closest_marker("browser") else 2
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
+    """With -n: whoever is done takes from the others, so no worker sits idle beside a queue of browser tests."""
+    from xdist.scheduler import WorkStealingScheduling
+
+    return WorkStealingScheduling(config, log)
 
 
 @pytest.fixture(scope="session")

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
+from typing import Any
 
 import pytest
-from playwright.sync_api import expect
+from playwright.sync_api import Browser, expect
 
 from tests.browser.barn import Barn
 from tests.browser.screen import Screen
@@ -13,6 +15,15 @@ from tests.support.words import like, say
 
 pytestmark = pytest.mark.browser
 DOE = "Yarrow"
+
+
+@pytest.fixture(scope="module")
+def phone(browser: Browser, browser_context_args: dict[str, Any], demo_barn: Barn) -> Iterator[Screen]:
+    """One signed-in phone for all of this file: nothing here may record anything."""
+    context = browser.new_context(**browser_context_args)
+    screen = Screen(context.new_page(), demo_barn.server.url)
+    yield screen.sign_in("Jory", demo_barn.passwords["Jory"])
+    context.close()
 
 
 @pytest.mark.parametrize(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -30,6 +31,13 @@ def phone_page(browser: Browser, browser_context_args: dict[str, Any], demo_barn
     context.close()
 
 
+@pytest.fixture(scope="module")
+def pictures(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("pictures")
+    print(f"pictures in {folder}")
+    return folder
+
+
 def walk(screen: Screen, barn: Barn) -> Iterator[str]:
     """Each screen in turn, painted; its name."""
     for name, address in addresses(barn).items():
@@ -41,18 +49,29 @@ def walk(screen: Screen, barn: Barn) -> Iterator[str]:
 
 
 @pytest.mark.parametrize(("theme", "language"), [("day", "en"), ("night", "en"), ("day", "es")])
-def test_screens_are_accessible_and_readable(demo_barn: Barn, phone_page: Screen, theme: str, language: str) -> None:
+def test_screens_are_accessible_and_readable(
+    demo_barn: Barn, phone_page: Screen, theme: str, language: str, pictures: Path
+) -> None:
+    """On the way each screen's picture is taken, for people to look at."""
     page = phone_page.page
     page.set_viewport_size(PHONES[0])
+    found = {}
     with speaking(language):
         dress(page, theme)
-        found = {name: check(page) for name in walk(phone_page, demo_barn)}
+        for name in walk(phone_page, demo_barn):
+            found[name] = check(page)
+            page.screenshot(path=picture(pictures, theme, language, name), full_page=name != SHEET)
     assert len(found) > 30
+    assert all(picture(pictures, theme, language, name).stat().st_size for name in found)
     contrasts = sorted((ratio, name, at) for name, one in found.items() for ratio, at in one.contrasts)
     print(f"{theme}, {language}: {len(found)} screens, {len(contrasts)} texts; least contrast {contrasts[:3]}")
     assert {name: one.wrong for name, one in found.items() if one.wrong} == {}
     assert {name: one.unsure for name, one in found.items() if not_contrast(one)} == {}
     assert contrasts[0][0] >= READABLE
+
+
+def picture(folder: Path, theme: str, language: str, name: str) -> Path:
+    return folder / f"{language} {theme} {name.replace('/', ' ')}.png"
 
 
 def not_contrast(one: Checked) -> list[str]:
@@ -106,18 +125,3 @@ def test_the_sign_in_page_too(demo_barn: Barn, page: Page) -> None:
     assert [one for one in targets(page) if one["height"] < GLOVE_PX - 0.5] == []
     page.set_viewport_size(NARROWEST)
     assert too_wide(page) == []
-
-
-def test_pictures_of_every_screen(
-    demo_barn: Barn, phone_page: Screen, tmp_path_factory: pytest.TempPathFactory
-) -> None:
-    """For people to look at: they lie in a temporary folder whose name is printed."""
-    folder = tmp_path_factory.mktemp("pictures")
-    page = phone_page.page
-    page.set_viewport_size(PHONES[0])
-    for theme in ("day", "night"):
-        dress(page, theme)
-        for name in walk(phone_page, demo_barn):
-            page.screenshot(path=folder / f"{theme} {name.replace('/', ' ')}.png", full_page=name != SHEET)
-    print(f"pictures in {folder}")
-    assert len(list(folder.glob("*.png"))) > 60

@@ -27,5 +27,5 @@ def test_readme_opens_with_one_paragraph_then_the_two_commands() -> None:
     commands = re.findall(r"^python3 -m venv .+$", "\n\n".join(rest), re.MULTILINE)
     assert commands == [
         "python3 -m venv .venv && .venv/bin/pip install . && .venv/bin/mangerline up",
-        "python3 -m venv .venv && .venv/bin/pip install -e '.[dev]' && .venv/bin/pytest",
+        "python3 -m venv .venv && .venv/bin/pip install -e '.[dev]' && .venv/bin/pytest -n 2",
     ]
