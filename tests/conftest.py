@@ -51,7 +51,7 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 
 
 def longest_first(item: pytest.Item) -> int:
-    """What takes minutes must not begin when everything else is done; the order within stays, for fixtures of a file."""
+    """What takes minutes must not begin last; within, the order stays, for the sake of fixtures of a file."""
     return 0 if item.get_closest_marker("slow") else 1 if item.get_closest_marker("browser") else 2
 
 

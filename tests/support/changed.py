@@ -10,7 +10,10 @@ from tests.support.paths import ROOT
 ROOMS: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...] = (
     (("herd/science/",), ("tests/science/", "tests/published/")),
     (("herd/state/",), ("tests/state/",)),
-    (("herd/outlook/", "frontend/src/core/"), ("tests/outlook/", "tests/acceptance/", "tests/trade/", "tests/simulation/")),
+    (
+        ("herd/outlook/", "frontend/src/core/"),
+        ("tests/outlook/", "tests/acceptance/", "tests/trade/", "tests/simulation/"),
+    ),
     (("herd/models/", "herd/migrations/"), ("tests/models/",)),
     (("herd/services/",), ("tests/services/",)),
     (("herd/demo/",), ("tests/demo/",)),
@@ -20,7 +23,8 @@ ROOMS: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...] = (
 )
 ALWAYS = ("tests/rules/",)
 EVERYTHING = ("tests/",)
-FOR_ALL = ("tests/conftest.py", "tests/support/", "tests/people.py", "tests/phones.py", "tests/logs.py", "pyproject.toml")
+HELPS = ("tests/conftest.py", "tests/support/", "tests/people.py", "tests/phones.py", "tests/logs.py")
+FOR_ALL = (*HELPS, "pyproject.toml")
 
 
 def tests_since(commit: str) -> set[str]:
