@@ -1,4 +1,5 @@
-import type { Answer, Entry, OutlookDoc } from "../../src/core/phone/sync/wire.ts";
+import type { OutlookDoc } from "../../src/core/outlook/shapes.ts";
+import type { Answer, Entry } from "../../src/core/phone/sync/wire.ts";
 
 type Raw = Entry["ev"];
 

@@ -4,9 +4,9 @@ import { pen_on } from "../state/doe_state.ts";
 import { days_between, NUTRIENTS, per_nutrient, shift, type Context } from "./context.ts";
 import { appetite_on, need_on, need_sd_on } from "./needs.ts";
 import { planned_slots } from "./plan.ts";
-import type { Nutrient, PerNutrient, Sums, Window } from "./shapes.ts";
+import type { Eaten, Nutrient, PerNutrient, Sums, Window } from "./shapes.ts";
 import { FORAGE } from "./feed_classes.ts";
-import { nothing, share_day, type Eaten } from "./sharing.ts";
+import { nothing, share_day } from "./sharing.ts";
 
 /** Supply against need: what was eaten on a day, whether it is confirmed, and sums. Twin of herd/outlook/balance.py. */
 type Column = "me_kj_kg" | "cp_eq_ug_g" | "ca_ug_g" | "p_ug_g";

@@ -1,9 +1,8 @@
 import type { Doe } from "../state/view.ts";
 import { days_between, SCHEMA, type Context } from "./context.ts";
-import type { Branch, DoeResult, Outlook } from "./shapes.ts";
+import type { BranchDay, DoeResult, Outlook } from "./shapes.ts";
 
 /** Which compiled branch holds for a doe on a date, chosen from what has been recorded. Twin of herd/outlook/branches.py. */
-export type Slot = [branch: Branch, index: number];
 
 /** Places in the list of phases, herd/outlook/codes.py. */
 export const [DRY, WATCH, FRESH, IN_MILK, GROWING] = [5, 7, 8, 9, 10];
@@ -47,11 +46,11 @@ export function bred_key(doe: Doe): string {
 }
 
 /** Branch and index for a date, or null outside what was compiled. Days before a change keep the state she was in. */
-export function slot_for(ctx: Context, id: string, on: string): Slot | null {
+export function slot_for(ctx: Context, id: string, on: string): BranchDay | null {
   return ctx.memo.slot.once(id, on, () => find_slot(ctx, id, on));
 }
 
-function find_slot(ctx: Context, id: string, on: string): Slot | null {
+function find_slot(ctx: Context, id: string, on: string): BranchDay | null {
   const outlook = ctx.outlooks[id];
   const doe = ctx.doe(id);
   if (outlook === undefined || outlook.schema !== SCHEMA || is_buck(doe)) return null;
@@ -62,7 +61,7 @@ function find_slot(ctx: Context, id: string, on: string): Slot | null {
   return within(outlook, stays ? "as_is" : name, days_between(outlook.day0, on));
 }
 
-function within(outlook: Outlook, name: string, index: number): Slot | null {
+function within(outlook: Outlook, name: string, index: number): BranchDay | null {
   const branch = Object.hasOwn(outlook.branches, name) ? outlook.branches[name]! : null;
   return branch && index >= 0 && index < branch.phase.length ? [branch, index] : null;
 }

@@ -1,4 +1,4 @@
-import type { OutlookDoc } from "../phone/sync/wire.ts";
+import type { OutlookDoc } from "./shapes.ts";
 
 /** The outlook that belongs to the whole herd: minerals and water over the last week. Made by herd/outlook/card.py. */
 export const CARD = "card";

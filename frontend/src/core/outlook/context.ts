@@ -3,11 +3,8 @@ import { dateOf, dayOf } from "../base/days.ts";
 import { compareText } from "../events/order.ts";
 import { pen_on } from "../state/doe_state.ts";
 import type { Doe, Feeding, Intake, Ration, Step, View } from "../state/view.ts";
-import type { Slot } from "./branches.ts";
 import { Memo } from "./memo.ts";
-import type { FeedLine } from "./plan.ts";
-import type { Nutrient, Outlook, PerNutrient, Sums, Window } from "./shapes.ts";
-import type { Eaten } from "./sharing.ts";
+import type { BranchDay, Eaten, FeedLine, Nutrient, Outlook, PerNutrient, Sums, Window } from "./shapes.ts";
 
 export const SLOTS = ["morning", "midday", "evening", "late"] as const;
 export const NUTRIENTS: readonly Nutrient[] = ["me", "cp", "ca", "p"];
@@ -16,7 +13,7 @@ export const SCHEMA = 1;
 /** Look-ups made once. Those that only the day's records move are named in `after`. */
 function memos() {
   return {
-    mates: new Map<string, Map<string, string[]>>(), old_since: new Map<string, string>(), lines: new Memo<Map<string, FeedLine[]>>(), slot: new Memo<Slot | null>(),
+    mates: new Map<string, Map<string, string[]>>(), old_since: new Map<string, string>(), lines: new Memo<Map<string, FeedLine[]>>(), slot: new Memo<BranchDay | null>(),
     milk: new Memo<number>(), weighed: new Memo<Map<string, number>>(), confirmed: new Memo<boolean>(), windows: new Memo<Window>(),
     eaten: new Memo<Record<string, Eaten>>(), planned: new Memo<Record<string, Eaten>>(),
     sums: new Memo<Sums | null>(), planned_sums: new Memo<Sums | null>(),

@@ -1,10 +1,10 @@
 import { div } from "../base/ints.ts";
 import { gestation_on, permille } from "./balance.ts";
-import { DRY, FRESH, slot_for, type Slot } from "./branches.ts";
+import { DRY, FRESH, slot_for } from "./branches.ts";
 import type { Context } from "./context.ts";
 import { fitted } from "./fitted.ts";
 import { held_through, last_score, type LastScore } from "./needs.ts";
-import type { State, Sums, Window } from "./shapes.ts";
+import type { BranchDay, State, Sums, Window } from "./shapes.ts";
 import { centred, energy_band, sure } from "./surety.ts";
 import { stage } from "./witness.ts";
 
@@ -29,7 +29,7 @@ export function floor_on(ctx: Context, id: string, on: string): number {
 }
 
 /** How far under need is level: a fresh doe cannot eat to need, a doe whose fresh score holds does not have to. */
-function slack(ctx: Context, id: string, slot: Slot | null): number {
+function slack(ctx: Context, id: string, slot: BranchDay | null): number {
   const score = last_score(ctx, id);
   if (slot !== null && slot[0].phase[slot[1]] === FRESH) return ctx.rule("fresh_slack_pm");
   const holds = score !== null && score.age_d <= ctx.rule("score_holds_d") && score.x100 >= ctx.rule("score_thin_x100");
@@ -37,25 +37,25 @@ function slack(ctx: Context, id: string, slot: Slot | null): number {
 }
 
 /** Above which ratio she is over: never soon after dry-off, where feed follows milk down. */
-export function over_from(ctx: Context, id: string, slot: Slot | null): number {
+export function over_from(ctx: Context, id: string, slot: BranchDay | null): number {
   const dried = slot !== null && slot[0].phase[slot[1]] === DRY;
   const least = dried ? 1000 + ctx.rule("level_pm") + fitted(ctx, "over_dried_pm") : 0;
   return Math.max(least, over_by_score(ctx, id, slot));
 }
 
 /** Sooner near the top of her band or rising, later at its foot or where she held. */
-function over_by_score(ctx: Context, id: string, slot: Slot | null): number {
+function over_by_score(ctx: Context, id: string, slot: BranchDay | null): number {
   const score = last_score(ctx, id);
   if (score === null || slot === null || score.age_d > ctx.rule("score_holds_d")) return 1000 + ctx.rule("level_pm");
   if (score.x100 <= slot[0].band_lo[slot[1]]! || held_through(ctx, id, near_top(ctx, slot))) return 1000 + ctx.rule("over_hold_pm");
   return 1000 + ctx.rule("level_pm") - (fattening(ctx, slot, score) ? fitted(ctx, "over_near_pm") : 0);
 }
 
-function near_top(ctx: Context, slot: Slot): number {
+function near_top(ctx: Context, slot: BranchDay): number {
   return slot[0].band_hi[slot[1]]! - ctx.rule("band_slack_x100");
 }
 
-function fattening(ctx: Context, slot: Slot, { x100, fell }: LastScore): boolean {
+function fattening(ctx: Context, slot: BranchDay, { x100, fell }: LastScore): boolean {
   return x100 >= near_top(ctx, slot) || fell <= -ctx.rule("band_slack_x100");
 }
 

@@ -6,9 +6,9 @@ import type { Line, Ration } from "../state/view.ts";
 import { days_between, once, push, shift, SLOTS, type Context } from "./context.ts";
 import { is_grain } from "./feed_classes.ts";
 import { held_amount } from "./freeze.ts";
+import type { FeedLine } from "./shapes.ts";
 
 /** The adopted plan: what each pen and doe is to get in a slot on a date. Twin of herd/outlook/plan.py. */
-export type FeedLine = [feed: string, g: number];
 export type NextStep = [on: string, feed: string, now: number, then: number];
 
 /** Shared lines first, then each doe's own. */

@@ -1,5 +1,11 @@
 import type { Triage } from "../state/view.ts";
-import type { OutlookDoc } from "../phone/sync/wire.ts";
+
+/** What the server compiled, as it travels and lies on the phone: the part every outlook has. */
+export interface OutlookDoc {
+  doe: string;
+  rev: number;
+  [key: string]: unknown;
+}
 
 /** One possible course of a doe: integers by day. */
 export interface Branch {
@@ -24,6 +30,21 @@ export interface Branch {
   band_hi: number[];
   plan_grain_g: number[];
   plan_legume_pm: number[];
+}
+
+/** The branch that holds for a doe on a date, and the date's place in it. */
+export type BranchDay = [branch: Branch, index: number];
+
+export type FeedLine = [feed: string, g: number];
+
+/** What one doe ate on one day, in grams by feed. */
+export interface Eaten {
+  dm: Record<string, number>;
+  own: Record<string, number>;
+  offered: Record<string, number>;
+  slots: string[];
+  meal_g: number;
+  day_g: number;
 }
 
 export interface Due {

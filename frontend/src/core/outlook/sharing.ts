@@ -4,20 +4,12 @@ import type { Feeding, Intake } from "../state/view.ts";
 import { SLOTS, type Context } from "./context.ts";
 import { FORAGE, is_grain } from "./feed_classes.ts";
 import { appetite_on } from "./needs.ts";
-import { plan_lines, type FeedLine } from "./plan.ts";
+import { plan_lines } from "./plan.ts";
+import type { Eaten, FeedLine } from "./shapes.ts";
 
 /** Who ate what: stand lines are hers; a pen's shared feed is divided by remaining appetite. Twin of herd/outlook/sharing.py. */
 export type Lines = FeedLine[];
 type Grams = Record<string, number>;
-
-export interface Eaten {
-  dm: Grams;
-  own: Grams;
-  offered: Grams;
-  slots: string[];
-  meal_g: number;
-  day_g: number;
-}
 
 /** What one call works on: a pen, a date, from confirmed feedings or from the plan. */
 interface Table {

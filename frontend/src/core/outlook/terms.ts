@@ -1,9 +1,9 @@
 import { div } from "../base/ints.ts";
 import { confirmed, day_sums, eaten_on, supply } from "./balance.ts";
-import { slot_for, type Slot } from "./branches.ts";
+import { slot_for } from "./branches.ts";
 import { shift, type Context } from "./context.ts";
 import { activity_pm, cold_pm, fcm_on, milk_on, regain_kj } from "./needs.ts";
-import type { Nutrient } from "./shapes.ts";
+import type { BranchDay, Nutrient } from "./shapes.ts";
 
 /** The parts that make a need, a supply and a week, so that a person can follow them. Twin of herd/outlook/terms.py. */
 export const WEEK_D = 7;
@@ -44,7 +44,7 @@ export function need_terms(ctx: Context, id: string, on: string, nutrient: Nutri
   return parts.map(([code, value]) => ({ code, value })).filter(({ value }, k) => value || k === 0);
 }
 
-function energy(ctx: Context, id: string, on: string, [branch, i]: Slot): [string, number][] {
+function energy(ctx: Context, id: string, on: string, [branch, i]: BranchDay): [string, number][] {
   const [pregnancy, growth, alive] = [branch.preg_me_kj[i]!, branch.growth_kj[i]!, branch.maint_kj[i]!];
   const ground_pm = activity_pm(ctx, id, on);
   const ground = div(alive * ground_pm, 1000);
@@ -60,7 +60,7 @@ function energy(ctx: Context, id: string, on: string, [branch, i]: Slot): [strin
   ];
 }
 
-function other(ctx: Context, id: string, on: string, [branch, i]: Slot, key: "cp" | "ca" | "p", dm_g: number): [string, number][] {
+function other(ctx: Context, id: string, on: string, [branch, i]: BranchDay, key: "cp" | "ca" | "p", dm_g: number): [string, number][] {
   const { drivers } = ctx.outlooks[id]!;
   const pregnancy = branch[`preg_${key}_mg`][i]!;
   return [

@@ -1,5 +1,5 @@
 import type { OutlookRow } from "./store/rows.ts";
-import type { OutlookDoc } from "./sync/wire.ts";
+import type { OutlookDoc } from "../outlook/shapes.ts";
 
 /**
  * Outlooks as they lie in storage, read when somebody asks for them: sixty of them weigh more than all else a phone holds

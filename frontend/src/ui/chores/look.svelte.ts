@@ -1,7 +1,7 @@
 import { heads, recheck } from "../../core/barn/chores.ts";
 import { doesIn, nameOf, pens } from "../model/herd.ts";
 import { model } from "../model/model.svelte.ts";
-import { LOOK_NOW, say } from "../words/prompt.ts";
+import { LOOK_NOW, say } from "../sentences/prompt.ts";
 import type { Said } from "../../core/outlook/shapes.ts";
 import type { DoeResult, Prompt } from "../model/results.ts";
 import type { Doe } from "../model/shapes.ts";

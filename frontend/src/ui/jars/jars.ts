@@ -1,6 +1,6 @@
 import { jar_day, SPROUT_KEEP_D, type JarDay } from "../../core/barn/bags.ts";
 import { nameOf } from "../model/herd.ts";
-import { infoOf, ruleOf } from "../measures/read.ts";
+import { infoOf, ruleOf } from "../sentences/amounts.ts";
 import { model } from "../model/model.svelte.ts";
 import type { RecordRow } from "../model/shapes.ts";
 import { writeRecord } from "../forms/write.ts";

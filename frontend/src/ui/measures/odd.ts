@@ -3,7 +3,7 @@ import { doesIn, shortly } from "../model/herd.ts";
 import { model } from "../model/model.svelte.ts";
 import type { Doe } from "../model/shapes.ts";
 import { t } from "../words/text.ts";
-import { infoOf } from "./read.ts";
+import { infoOf } from "../sentences/amounts.ts";
 
 /** An amount that can be given and hardly is meant: asked about before it is written, never refused. */
 export interface Odd {

@@ -15,7 +15,7 @@ import { drawn, Judging } from "./judging.ts";
 import { Judged, LiveView } from "./live.svelte.ts";
 import type { FullResult, Outlook, Results } from "./results.ts";
 import type { Data, Envelope, Kind, Saved, Slot, View, When } from "./shapes.ts";
-import { briefly } from "../words/records.ts";
+import { briefly } from "../sentences/records.ts";
 import { Saying } from "./saying.svelte.ts";
 import { steady } from "./steady.ts";
 import { t } from "../words/text.ts";

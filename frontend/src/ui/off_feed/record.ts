@@ -3,7 +3,7 @@ import { checkup_2 } from "../../core/events/upcast.ts";
 import { stage_of } from "../../core/outlook/off_feed_stage.ts";
 import { fedIn, nameOf } from "../model/herd.ts";
 import { model } from "../model/model.svelte.ts";
-import { didOf } from "../words/records.ts";
+import { didOf } from "../sentences/records.ts";
 import type { Data, Doe, Intake } from "../model/shapes.ts";
 import { t } from "../words/text.ts";
 

@@ -3,7 +3,7 @@ import { amount_on } from "../../core/state/rations.ts";
 import { faultText } from "../forms/faults.ts";
 import { write } from "../forms/write.ts";
 import { addDays } from "../words/format.ts";
-import { labelOf, oldWeight, whyOld } from "../measures/read.ts";
+import { labelOf, oldWeight, whyOld } from "../sentences/amounts.ts";
 import { model } from "../model/model.svelte.ts";
 import type { Ration } from "../model/shapes.ts";
 import { t } from "../words/text.ts";

@@ -1,7 +1,7 @@
 import { carrying } from "../../core/barn/holds.ts";
 import { calendar, nutrient } from "../words/format.ts";
 import { rationsOf, shortly } from "../model/herd.ts";
-import { infoOf } from "../measures/read.ts";
+import { infoOf } from "../sentences/amounts.ts";
 import { model } from "../model/model.svelte.ts";
 import type { Doe, Ration } from "../model/shapes.ts";
 import { decimal, t } from "../words/text.ts";

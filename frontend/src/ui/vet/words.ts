@@ -7,7 +7,7 @@ import { minutes, pushing } from "../emergency/pushing.svelte.ts";
 import { amount, calendar, heavy, score, span } from "../words/format.ts";
 import { feedInfo, nameOf, shortly } from "../model/herd.ts";
 import { model } from "../model/model.svelte.ts";
-import { spoken } from "../words/records.ts";
+import { spoken } from "../sentences/records.ts";
 import { t } from "../words/text.ts";
 
 export interface Section {

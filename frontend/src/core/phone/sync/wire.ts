@@ -1,4 +1,5 @@
 import type { Effective, Envelope } from "../../events/events.ts";
+import type { OutlookDoc } from "../../outlook/shapes.ts";
 import type { PersonRow } from "../store/rows.ts";
 
 /** What the server says. Only what the client acts on is checked; a reply that fails is treated as not from our server. */
@@ -16,12 +17,6 @@ export interface Entry {
   st: "ok" | "parked";
   eff: Effective | null;
   ev: Envelope;
-}
-
-export interface OutlookDoc {
-  doe: string;
-  rev: number;
-  [key: string]: unknown;
 }
 
 export interface Changes {

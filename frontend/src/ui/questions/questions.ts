@@ -1,7 +1,7 @@
 import { addDays, dayOf } from "../../core/base/days.ts";
 import { feedInfo, nameOf } from "../model/herd.ts";
 import { model } from "../model/model.svelte.ts";
-import { has, t } from "./text.ts";
+import { has, t } from "../words/text.ts";
 import type { Data, Question } from "../model/shapes.ts";
 
 export interface Side {

@@ -1,9 +1,9 @@
 import { feedInfo } from "../model/herd.ts";
-import { amount, day, ketones, percent, score, warmth } from "./format.ts";
-import { spokenStep } from "../measures/read.ts";
+import { amount, day, ketones, percent, score, warmth } from "../words/format.ts";
+import { spokenStep } from "./amounts.ts";
 import { model } from "../model/model.svelte.ts";
 import type { Prompt } from "../model/results.ts";
-import { has, t, type Args } from "./text.ts";
+import { has, t, type Args } from "../words/text.ts";
 
 export interface Said {
   text: string;

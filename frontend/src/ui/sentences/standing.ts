@@ -1,5 +1,6 @@
-import type { Level } from "../parts/Mark.svelte";
 import type { DoeResult, Line } from "../model/results.ts";
+
+export type Level = "short" | "level" | "over" | "cant";
 
 export interface Stand {
   level: Level;

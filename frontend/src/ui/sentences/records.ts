@@ -1,7 +1,7 @@
-import { amount, calendar, heavy, ketones, warmth, percent, score, span, type Units } from "./format.ts";
+import { amount, calendar, heavy, ketones, warmth, percent, score, span, type Units } from "../words/format.ts";
 import { feedInfo, nameOf } from "../model/herd.ts";
 import { model } from "../model/model.svelte.ts";
-import { t, type Args } from "./text.ts";
+import { t, type Args } from "../words/text.ts";
 import type { Data, Envelope, Intake } from "../model/shapes.ts";
 
 export interface RecordLine {
