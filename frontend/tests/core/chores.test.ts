@@ -14,7 +14,7 @@ function event(kind: string, subject: string, data: Envelope["data"], more: Part
   ticks += 1;
   const happened = Date.UTC(2026, 10, 25, 5) + ticks * 60_000;
   const hlc = `${happened.toString(16).padStart(12, "0")}-0000-00000000`;
-  return { id: `e${String(ticks).padStart(4, "0")}`, kind, v: 1, subject, on: TODAY, slot: "morning", happened, entered: happened, hlc, author: "a", device: "d", data, ...more } as Envelope;
+  return { id: `e${String(ticks).padStart(4, "0")}`, kind, v: 1, subject, on: TODAY, slot: "morning", happened, entered: happened, hlc, author: "a", device: "d", data, ...more };
 }
 const herd = () => DOES.map((id) => event("doe", id, { f: { name: id }, base: {} }));
 const counted = (subject: string, count: number, of: number, more: Partial<Envelope> = {}) => event("round", subject, { what: "heads", count, of }, more);

@@ -17,7 +17,7 @@ afterAll(() => server.close());
 /** A test that cannot see a planted bug would not see a real one either. */
 test.each(Object.keys(MUTANTS))("planted bug is found: %s", async (name) => {
   for (let seed = 1; seed <= MOST_RUNS; seed++) {
-    const { problems } = await new Machine(server, seed, MUTANTS[name]!).run(STEPS);
+    const { problems } = await new Machine(server, seed, MUTANTS[name]).run(STEPS);
     if (problems.length === 0) continue;
     const kinds = [...new Set(problems.map((problem) => problem.split(":")[0]))].sort().join(", ");
     console.log(`${name}: run ${seed}, ${kinds}`);

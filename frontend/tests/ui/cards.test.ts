@@ -13,7 +13,7 @@ const linesOf = ({ cards }: Cards): [card: string, part: string, line: CardLine]
     [code, "about", card.about] as [string, string, CardLine],
     ...PARTS.flatMap((part) => card[part].map((line): [string, string, CardLine] => [code, part, line])),
   ]);
-const lines = linesOf(english as Cards);
+const lines = linesOf(english);
 const texts = lines.flatMap(([code, part, { t, differ }]) => [t, differ ?? ""].filter(Boolean).map((text) => `${code} ${part}: ${text}`));
 
 test("every card is there, with a drawing", () => {

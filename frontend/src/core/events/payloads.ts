@@ -106,7 +106,7 @@ const ENVELOPE: Fields = {
 /** The whole event: what it is about and what it says. */
 export function problem_of(event: Envelope): Problem | null {
   for (const [name, test] of Object.entries(ENVELOPE)) {
-    const fault = test(event[name as keyof Envelope] as Json);
+    const fault = test(event[name as keyof Envelope]);
     if (fault) return { ...fault, field: name };
   }
   return isKnown(event.kind, event.v) ? problem_in(event.kind, event.v, event.data) ?? rules_problem(event) : null;

@@ -37,7 +37,7 @@ export function off_feed_word(ctx: Context, id: string): OffFeed | null {
   const [stage, last, down, called] = [stage_of(ctx, id), last_of(found), is_down(found), vet_ms(found)];
   const level = level_of(ctx, id, found, stage, down);
   const { on, slot, left_pm, ev } = last;
-  const recheck_ms = clock_ms(found) + recheck_h(ctx, stage, called ? WATCH! : level) * HOUR_MS;
+  const recheck_ms = clock_ms(found) + recheck_h(ctx, stage, called ? WATCH : level) * HOUR_MS;
   return {
     code: called ? "off_feed_now" : CODES[level]!,
     args: {
@@ -54,19 +54,19 @@ function level_of(ctx: Context, id: string, found: Case, stage: Stage, down: boo
   let level = GRID[stage][down ? 2 : refused ? 1 : 0];
   const before = stage === "last_weeks" || stage === "labour";
   if (refused && ((before && at_risk(ctx, id)) || (CLOSE.has(stage) && again))) level = VET_NOW!;
-  if (again) level = Math.max(level, NOW!);
+  if (again) level = Math.max(level, NOW);
   const results = found.looks.map(({ result }) => result);
   level = Math.max(level, seen_on(ctx, id, found));
   level += results.filter((result) => result === "same").length;
-  if (results.includes("worse")) level = Math.max(level + 1, VET_TODAY!);
-  return Math.min(level, VET_NOW!);
+  if (results.includes("worse")) level = Math.max(level + 1, VET_TODAY);
+  return Math.min(level, VET_NOW);
 }
 
 /** A tight left side or a cold udder cannot wait. Nor can no cud, or no dung; with both the gut stands still. */
 function seen_on(ctx: Context, id: string, found: Case): number {
   const seen = ctx.doe(id).checkups.filter(([, happened]) => happened >= since_ms(found)).map((row) => row[7]);
   const last = (key: "belly" | "udder" | "cud" | "dung") => seen.findLast((one) => one[key])?.[key];
-  if (last("belly") === "tight" || last("udder") === "cold") return VET_NOW!;
+  if (last("belly") === "tight" || last("udder") === "cold") return VET_NOW;
   return [WATCH, NOW, VET_TODAY][[last("cud"), last("dung")].filter((one) => one === "none").length]!;
 }
 
@@ -97,9 +97,9 @@ function what(ctx: Context, found: Case): "" | "grain" | "hay" | "all" {
 
 /** By her stage, and sooner where the vet is to come: the shorter of the two. */
 function recheck_h(ctx: Context, stage: Stage, level: number): number {
-  const close = ctx.rules["recheck_h_close"] ?? CLOSE_H!;
-  const late = ctx.rules["recheck_h_late"] ?? LATE_H!;
-  const by_stage = CLOSE.has(stage) ? close : stage === "late" ? late : (ctx.rules["recheck_h_early"] ?? EARLY_H!);
-  const soon = level >= VET_TODAY! ? Math.min(by_stage, close) : by_stage;
-  return level >= VET_NOW! ? Math.min(soon, ctx.rules["recheck_h_vet"] ?? VET_H!) : soon;
+  const close = ctx.rules["recheck_h_close"] ?? CLOSE_H;
+  const late = ctx.rules["recheck_h_late"] ?? LATE_H;
+  const by_stage = CLOSE.has(stage) ? close : stage === "late" ? late : (ctx.rules["recheck_h_early"] ?? EARLY_H);
+  const soon = level >= VET_TODAY ? Math.min(by_stage, close) : by_stage;
+  return level >= VET_NOW ? Math.min(soon, ctx.rules["recheck_h_vet"] ?? VET_H) : soon;
 }

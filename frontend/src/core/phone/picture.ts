@@ -42,7 +42,7 @@ export function small(view: View, day: string): View {
 function short(doe: Doe): Doe {
   const last = Object.fromEntries(HISTORIES.map((name) => [name, doe[name].slice(-LAST)]));
   // stamps are for who changes a record, and no form opens before everything is there
-  return { ...doe, ...last, stamp: {}, by: {} } as Doe;
+  return { ...doe, ...last, stamp: {}, by: {} };
 }
 
 /** A row shows one line of her numbers and none of the words behind it. */

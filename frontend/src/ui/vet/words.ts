@@ -81,7 +81,7 @@ function lately({ doe, last_clean }: VetPage): string[] {
 }
 
 function happening({ kind, on: day, at, slot, author, data }: Happening): string {
-  const said = spoken({ kind, data, slot: slot as never, subject: "" });
+  const said = spoken({ kind, data, slot: slot, subject: "" });
   const absent = (data["absent"] as string[] | undefined) ?? [];
   const more = kind === "intake" ? data["feed"] && feed(String(data["feed"])) : absent.length ? t("vet.absent", { list: absent.map((code) => t(`sign.${code}`)).join("; ") }) : details(data);
   return `${on(day)}${at ? ` ${model.clock(at)}` : ""}: ${joined([said, more])}${author ? ` (${model.farm!.nameOf(author) || t("someone")})` : ""}`;

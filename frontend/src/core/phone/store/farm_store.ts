@@ -214,7 +214,7 @@ function quietly(request: Promise<unknown>): void {
 
 async function metaOf(tx: Tx<"readonly"> | Writing): Promise<Partial<Meta>> {
   const rows = await (tx as Tx<"readonly">).objectStore("meta").getAll();
-  return Object.fromEntries(rows.map((row) => [row.key, row.value])) as Partial<Meta>;
+  return Object.fromEntries(rows.map((row) => [row.key, row.value]));
 }
 
 /** Every entry written here moves the clock, everything taken from the server the cursor. */
