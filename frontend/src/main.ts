@@ -11,14 +11,16 @@ import "./styles/off_feed.css";
 import "./styles/doe.css";
 import "./styles/print.css";
 import { speech } from "./ui/shell/language.svelte.ts";
-import { model } from "./ui/model/model.svelte.ts";
+import { day } from "./ui/model/day.svelte.ts";
+import { session } from "./ui/model/session.svelte.ts";
 import { keepPresses } from "./ui/shell/press.ts";
 import { watchForNewVersion } from "./ui/shell/worker.ts";
 
 const words = speech.start();
 keepPresses();
-void model.start();
-watchForNewVersion(() => (model.newVersion = true));
+day.start();
+void session.start();
+watchForNewVersion(() => (session.newVersion = true));
 // Without words there is nothing to show but the page's own sentence; what was recorded is sent all the same.
 if (await words) mount(App, { target: document.getElementById("app")! });
 else document.getElementById("no-words")!.hidden = false;

@@ -14,7 +14,7 @@ const DAYS = Array.from({ length: 60 }, (_, i): MangerDay => {
 function paper() {
   const strokes: string[] = [];
   const note = (name: string, args: unknown[]) => void strokes.push(`${name}(${JSON.stringify(args)})`);
-  const ctx = new Proxy({ measureText: () => ({ width: 30 }) }, {
+  const ctx = new Proxy({ measureText: () => ({ width: 30 }) } as Record<string, unknown>, {
     get: (kept, name: string) => kept[name] ?? ((...args: unknown[]) => note(name, args)),
     set: (kept, name: string, value) => (note(name, [value]), (kept[name] = value), true),
   });

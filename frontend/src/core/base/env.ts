@@ -42,7 +42,7 @@ export function browserEnv(): Env {
   };
 }
 
-function rest(): Promise<void> {
+export function rest(): Promise<void> {
   return new Promise((done) => {
     const { port1, port2 } = new MessageChannel();
     port1.onmessage = () => done();
@@ -54,7 +54,7 @@ function rest(): Promise<void> {
 const waiting = new Set<() => void>();
 globalThis.document?.addEventListener("visibilitychange", () => waiting.forEach((done) => done()));
 
-function drawn(): Promise<void> {
+export function drawn(): Promise<void> {
   if (globalThis.document?.visibilityState !== "visible") return Promise.resolve();
   return new Promise<void>((done) => {
     const go = () => {

@@ -1,7 +1,7 @@
 import { isMajor } from "../../core/barn/lab/minerals.ts";
 import type { CardAlert, Source } from "../../core/outlook/card.ts";
 import { feedInfo, shortly } from "../model/herd.ts";
-import { model } from "../model/model.svelte.ts";
+import { day } from "../model/day.svelte.ts";
 import { decimal, t } from "../words/text.ts";
 
 const UG_PER_MG = 1000;
@@ -22,7 +22,7 @@ export function aDay(ug_d: number, does: number, el: string): string {
 }
 
 export function sourceName(id: string): string {
-  return id === "water" ? t("card.source.water") : shortly(feedInfo(model.view, model.feeds, id).name);
+  return id === "water" ? t("card.source.water") : shortly(feedInfo(day.view, day.feeds, id).name);
 }
 
 export function alertText({ code, value, limit, at_least }: CardAlert): string {

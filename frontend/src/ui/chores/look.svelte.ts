@@ -1,6 +1,7 @@
 import { heads, recheck } from "../../core/barn/chores.ts";
 import { doesIn, nameOf, pens } from "../model/herd.ts";
-import { model } from "../model/model.svelte.ts";
+import { day } from "../model/day.svelte.ts";
+import { session } from "../model/session.svelte.ts";
 import { LOOK_NOW, say } from "../sentences/prompt.ts";
 import type { Said } from "../../core/outlook/shapes.ts";
 import type { DoeResult, Prompt } from "../model/results.ts";
@@ -21,10 +22,10 @@ export interface Look {
 
 const [MISSING, CALM] = [3, 4];
 
-export const herd = (): Doe[] => [...pens(model.view).map(({ id }) => id), ""].flatMap((id) => doesIn(model.view, id));
+export const herd = (): Doe[] => [...pens(day.view).map(({ id }) => id), ""].flatMap((id) => doesIn(day.view, id));
 
 /** Near kidding and without grain: nothing she leaves would say that she is off her feed. */
-export const daily = (): Doe[] => herd().filter((doe) => model.judged.doe(doe.id)?.daily);
+export const daily = (): Doe[] => herd().filter((doe) => day.judged.doe(doe.id)?.daily);
 
 /** Worked out once for all who show it. */
 export const looking = new (class {
@@ -33,10 +34,10 @@ export const looking = new (class {
 
 /** The gravest first; of equal ones as the pens are walked. */
 function looks(): Look[] {
-  const { missing } = heads(model.view, model.farmId, { on: model.slotDay, slot: model.slot });
+  const { missing } = heads(day.view, session.farmId, { on: day.slotDay, slot: day.slot });
   const all = herd().flatMap((doe) => {
-    const look = lookAt(doe, model.judged.doe(doe.id), missing.includes(doe.id));
-    return look ? [{ ...look, doe, pen: nameOf(model.view.pens[doe.pen]) }] : [];
+    const look = lookAt(doe, day.judged.doe(doe.id), missing.includes(doe.id));
+    return look ? [{ ...look, doe, pen: nameOf(day.view.pens[doe.pen]) }] : [];
   });
   return all.sort((a, b) => a.rank - b.rank);
 }
@@ -53,5 +54,5 @@ function lookAt(doe: Doe, result: DoeResult | undefined, missing: boolean): Omit
 /** A reading that cannot wait is said before what she left; the clock is that of the case. */
 function clockOf(prompt: Prompt, { args }: Said, urgent: boolean): Pick<Look, "now" | "text" | "due"> {
   const due = Number(args["recheck_ms"]);
-  return { now: urgent || recheck(due, model.now).over, text: say(prompt).text, due };
+  return { now: urgent || recheck(due, day.now).over, text: say(prompt).text, due };
 }

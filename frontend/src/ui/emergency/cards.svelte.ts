@@ -4,7 +4,7 @@ import { LANGUAGES } from "../../texts/languages.ts";
 import { warmth } from "../words/format.ts";
 import { speech } from "../shell/language.svelte.ts";
 import { marked } from "../words/text.ts";
-import { model } from "../model/model.svelte.ts";
+import { day } from "../model/day.svelte.ts";
 import type { CardLine, Cards } from "./shapes.ts";
 
 let held = $state.raw<{ of: string; cards: Cards | null } | null>(null);
@@ -24,5 +24,5 @@ export async function readCards(): Promise<void> {
 
 /** {c390} is 39.0 degrees C in the farm's own unit. */
 export function lineText({ t }: CardLine): string {
-  return t.replace(/\{c(\d+)\}/g, (_, c_x10: string) => warmth(Number(c_x10), model.units));
+  return t.replace(/\{c(\d+)\}/g, (_, c_x10: string) => warmth(Number(c_x10), day.units));
 }

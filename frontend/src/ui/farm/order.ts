@@ -1,4 +1,4 @@
-import { model } from "../model/model.svelte.ts";
+import { record, together } from "../model/record.ts";
 import { nameOf } from "../model/herd.ts";
 import type { RecordRow } from "../model/shapes.ts";
 import { t } from "../words/text.ts";
@@ -7,8 +7,8 @@ import { t } from "../words/text.ts";
 export function swap(kind: "pen" | "doe", rows: RecordRow[], from: number, to: number): void {
   const order = [...rows];
   order.splice(to, 0, ...order.splice(from, 1));
-  model.together(t("order.moved", { name: nameOf(rows[from]) }), () => order.forEach((row, i) => {
+  together(t("order.moved", { name: nameOf(rows[from]) }), () => order.forEach((row, i) => {
     const place = i + 1;
-    if (row.f["order"] !== place) model.record(kind, row.id, { f: { order: place }, base: { order: row.stamp["order"] ?? "" } });
+    if (row.f["order"] !== place) record(kind, row.id, { f: { order: place }, base: { order: row.stamp["order"] ?? "" } });
   }));
 }

@@ -2,7 +2,7 @@ import type { Problem } from "../../core/events/payloads.ts";
 import { RULE_LIMITS } from "../../core/events/rule_limits.ts";
 import type { Field } from "../forms/fields.ts";
 import { measureOf, typedOf } from "../forms/fields.ts";
-import { model } from "../model/model.svelte.ts";
+import { day } from "../model/day.svelte.ts";
 import type { Data, Json } from "../model/shapes.ts";
 import { t } from "../words/text.ts";
 import { CHOICES, GROUPS, type Rule } from "./rules_table.ts";
@@ -12,7 +12,7 @@ export function fieldsOf(rules: Rule[], held: Data): Field[] {
     const [low, high] = RULE_LIMITS[key]!;
     if (CHOICES[key]) return choiceOf(key, CHOICES[key], held[key]);
     const field: Field = { key, kind: "number", blank: null, ...scale(key) };
-    const measure = measureOf(field, model.units);
+    const measure = measureOf(field, day.units);
     const typed = (value: number) => typedOf(value, measure, 2);
     const show = (value: number) => (field.unit === t("rules.days") ? t("why.days", { n: value }) : `${typed(value)} ${measure.unit}`.trim());
     return { ...field, hint: `${t(`rule.${key}`)} ${t("rules.range", { standard: show(standard), low: typed(low), high: show(high) })}` };

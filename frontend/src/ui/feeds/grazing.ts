@@ -1,20 +1,20 @@
 import { addDays } from "../words/format.ts";
-import { model } from "../model/model.svelte.ts";
+import { day } from "../model/day.svelte.ts";
 import type { Feeding } from "../model/shapes.ts";
 import { feedInfo } from "../model/herd.ts";
 
 const LATELY_D = 14;
 
-export const isGrazed = (id: string): boolean => model.feeds[id]?.grazed === 1;
+export const isGrazed = (id: string): boolean => day.feeds[id]?.grazed === 1;
 
 const grazings = (pen: string): Feeding[] =>
-  model.view.feedings.filter(({ subject, lines }) => subject === pen && lines.some(([, feed]) => isGrazed(feed)));
+  day.view.feedings.filter(({ subject, lines }) => subject === pen && lines.some(([, feed]) => isGrazed(feed)));
 
 export const grazedOn = (pen: string, on: string): Feeding[] => grazings(pen).filter((feeding) => feeding.on === on);
 
 /** Whether the pen went out in the last two weeks: only then does the chores list ask. */
 export function grazesLately(pen: string): boolean {
-  const since = addDays(model.today, -LATELY_D);
+  const since = addDays(day.today, -LATELY_D);
   return grazings(pen).some(({ on }) => on >= since);
 }
 
@@ -25,6 +25,6 @@ export function lastGrazed(pen: string): string {
 }
 
 export function grazedFeeds(): { value: string; label: string }[] {
-  const ids = Object.keys(model.feeds).filter(isGrazed);
-  return ids.map((value) => ({ value, label: feedInfo(model.view, model.feeds, value).name })).sort((a, b) => (a.label < b.label ? -1 : 1));
+  const ids = Object.keys(day.feeds).filter(isGrazed);
+  return ids.map((value) => ({ value, label: feedInfo(day.view, day.feeds, value).name })).sort((a, b) => (a.label < b.label ? -1 : 1));
 }

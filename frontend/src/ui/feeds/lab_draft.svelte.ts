@@ -2,7 +2,8 @@ import { read_minerals } from "../../core/barn/lab/minerals.ts";
 import { read_report, KINDS, type Outcome } from "../../core/barn/lab/report.ts";
 import type { Remark } from "../../core/barn/lab/columns.ts";
 import { writeRecord } from "../forms/write.ts";
-import { model } from "../model/model.svelte.ts";
+import { day } from "../model/day.svelte.ts";
+import { session } from "../model/session.svelte.ts";
 import type { Data, RecordRow } from "../model/shapes.ts";
 
 type Texts = Record<string, string>;
@@ -29,7 +30,7 @@ export class LabDraft {
 
   /** What kind of feed the report is about: as said, or else as the feed it is about is known. */
   kindOf(id: string): string {
-    const known = model.feeds[id]?.class ?? "";
+    const known = day.feeds[id]?.class ?? "";
     const guess = id.startsWith("corn_silage") ? "corn_silage" : (KINDS as readonly string[]).includes(known) ? known : "other";
     return this.kind || guess;
   }
@@ -67,7 +68,7 @@ export class LabDraft {
   save(read: Read, kind: "lot" | "feed", row: RecordRow | undefined) {
     const about = kind === "lot" ? { feed: this.feed } : { like: this.feed };
     const named = row ? {} : { name: this.name.trim(), ...about };
-    return writeRecord(kind, row?.id ?? model.farm!.newId(), { ...named, ...this.values(read) }, row);
+    return writeRecord(kind, row?.id ?? session.farm!.newId(), { ...named, ...this.values(read) }, row);
   }
 }
 

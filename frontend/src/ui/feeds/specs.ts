@@ -1,7 +1,7 @@
 import { MAJORS, TRACES } from "../../core/events/record_fields.ts";
 import { feedOptions, counts } from "../forms/options.ts";
 import type { Field } from "../forms/fields.ts";
-import { model } from "../model/model.svelte.ts";
+import { day } from "../model/day.svelte.ts";
 import { t } from "../words/text.ts";
 
 const per_cent = (key: string, later = false): Field => ({ key, kind: "number", scale: 100, unit: "%", blank: null, later });
@@ -22,7 +22,7 @@ export const MINERAL: Field[] = [
 ];
 
 const GRAINS = /^(barley|oats|wheat|rye|triticale|sorghum|corn)_/;
-const grains = () => feedOptions(true).filter(({ value }) => model.feeds[value]?.class === "grain" && GRAINS.test(value));
+const grains = () => feedOptions(true).filter(({ value }) => day.feeds[value]?.class === "grain" && GRAINS.test(value));
 
 export const SPROUTS: Field[] = [
   { key: "name", kind: "text", hint: "sprouts.name.hint" },

@@ -1,7 +1,7 @@
 import { BREEDS, KEEPERS, PEN_ROLES, SIZES } from "../../core/events/record_fields.ts";
 import { SLOTS } from "../../core/events/kinds.ts";
 import { feedChoices, nameOf, pens } from "../model/herd.ts";
-import { model } from "../model/model.svelte.ts";
+import { day } from "../model/day.svelte.ts";
 import { t } from "../words/text.ts";
 import type { Option } from "./fields.ts";
 
@@ -26,14 +26,14 @@ export const slots = of("slot", SLOTS.filter(Boolean));
 export const units = of("o.units", ["metric", "lb"]);
 
 export const penOptions = (): Option[] => [
-  ...pens(model.view).map((pen) => ({ value: pen.id, label: nameOf(pen) })),
+  ...pens(day.view).map((pen) => ({ value: pen.id, label: nameOf(pen) })),
   { value: "", label: t("pen.none") },
 ];
 
 export function feedOptions(libraryOnly = false): Option[] {
-  return feedChoices(model.view, model.feeds)
+  return feedChoices(day.view, day.feeds)
     .filter(({ group }) => !libraryOnly || group !== "own")
     .flatMap(({ group, items }) => items.map(({ id, name }) => ({ value: id, label: name, group: t(`class.${group}`) })));
 }
 /** What a lot can be a lot of: own feeds and the book, not another lot. */
-export const lotFeedOptions = () => feedOptions().filter(({ value }) => !model.view.lots[value]);
+export const lotFeedOptions = () => feedOptions().filter(({ value }) => !day.view.lots[value]);

@@ -1,6 +1,6 @@
 import { checkup_2 } from "../../core/events/upcast.ts";
 import { addDays } from "../words/format.ts";
-import { model } from "../model/model.svelte.ts";
+import { day } from "../model/day.svelte.ts";
 import type { Data, Doe, Kind, When } from "../model/shapes.ts";
 import type { Field } from "./fields.ts";
 import * as from from "./options.ts";
@@ -26,7 +26,7 @@ export const SPECS: Record<string, Spec> = {
       { key: "to_on", kind: "date", show: ({ how }) => how === "pen", blank: "", hint: "hint.to_on" },
       { key: "buck", kind: "text", blank: "", later: true },
     ],
-    start: () => ({ how: "hand", from_on: model.today }),
+    start: () => ({ how: "hand", from_on: day.today }),
     data: (data) => ({ ...data, to_on: data["how"] === "pen" ? data["to_on"] || data["from_on"] || "" : data["from_on"] ?? "" }),
     when: (data) => ({ on: String(data["from_on"]), slot: "" }),
   },
@@ -73,7 +73,7 @@ export const SPECS: Record<string, Spec> = {
       { key: "fat_x100", kind: "number", scale: 100, unit: "%", blank: 0, later: true },
       on,
     ],
-    start: () => ({ slot: model.slot }),
+    start: () => ({ slot: day.slot }),
     data: ({ milk_g, fat_x100 }) => ({ ...(milk_g === undefined ? {} : { g: milk_g }), fat_x100: fat_x100 ?? 0 }),
     when: ({ slot, on }) => ({ on: String(on), slot: slot as never }),
   },
@@ -142,4 +142,4 @@ export const LOT: Field[] = [
   ...COMPOSITION.map((field) => ({ ...field, later: true })),
 ];
 
-export const tomorrow = () => addDays(model.today, 1);
+export const tomorrow = () => addDays(day.today, 1);

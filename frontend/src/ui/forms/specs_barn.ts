@@ -1,4 +1,4 @@
-import { model } from "../model/model.svelte.ts";
+import { day } from "../model/day.svelte.ts";
 import { t } from "../words/text.ts";
 import type { Field } from "./fields.ts";
 import { counts, feedOptions } from "./options.ts";
@@ -13,9 +13,9 @@ export const SCOOP: Field[] = [
 const SPROUTED = /^(barley|oats|wheat|rye|triticale|corn)_/;
 /** The farm's own trays first, then grains that are sprouted. */
 const sprouting = () => {
-  const own = Object.entries(model.view.feeds).filter(([, { f }]) => f["sprout_of"]).map(([id]) => id);
+  const own = Object.entries(day.view.feeds).filter(([, { f }]) => f["sprout_of"]).map(([id]) => id);
   const all = feedOptions();
-  return [...all.filter(({ value }) => own.includes(value)), ...all.filter(({ value }) => SPROUTED.test(value) && model.feeds[value]?.class === "grain")];
+  return [...all.filter(({ value }) => own.includes(value)), ...all.filter(({ value }) => SPROUTED.test(value) && day.feeds[value]?.class === "grain")];
 };
 
 export const JAR: Field[] = [

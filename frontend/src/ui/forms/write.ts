@@ -1,6 +1,6 @@
 import { BadEvent, problem_in, type Problem } from "../../core/events/payloads.ts";
 import { VERSIONS } from "../../core/events/kinds.ts";
-import { model } from "../model/model.svelte.ts";
+import { record } from "../model/record.ts";
 import type { Data, Fields, Kind, When } from "../model/shapes.ts";
 
 /** Records one event, or says which field is wrong. */
@@ -8,7 +8,7 @@ export function write(kind: Kind, subject: string, data: Data, when: When = {}):
   const problem = problem_in(kind, VERSIONS[kind], data);
   if (problem) return problem;
   try {
-    model.record(kind, subject, data, when);
+    record(kind, subject, data, when);
     return null;
   } catch (error) {
     if (error instanceof BadEvent) return error.problem;

@@ -1,7 +1,7 @@
 import { jar_day, SPROUT_KEEP_D, type JarDay } from "../../core/barn/bags.ts";
 import { nameOf } from "../model/herd.ts";
 import { infoOf, ruleOf } from "../sentences/amounts.ts";
-import { model } from "../model/model.svelte.ts";
+import { day } from "../model/day.svelte.ts";
 import type { RecordRow } from "../model/shapes.ts";
 import { writeRecord } from "../forms/write.ts";
 
@@ -13,7 +13,7 @@ export interface Jar extends JarDay {
 /** Jars by the day they were soaked, the oldest first. */
 export function jars(): Jar[] {
   const keep_d = ruleOf("sprout_keep_d", SPROUT_KEEP_D);
-  const all = Object.values(model.view.jars).map((row) => ({ row, name: nameOf(row) || infoOf(String(row.f["feed"])).name, ...jar_day(row.f, model.today, keep_d) }));
+  const all = Object.values(day.view.jars).map((row) => ({ row, name: nameOf(row) || infoOf(String(row.f["feed"])).name, ...jar_day(row.f, day.today, keep_d) }));
   return all.sort((a, b) => (a.ready_on < b.ready_on ? -1 : a.ready_on > b.ready_on ? 1 : a.row.id < b.row.id ? -1 : 1));
 }
 
@@ -21,5 +21,5 @@ export const isOver = ({ st }: JarDay) => st === "fed" || st === "thrown";
 
 /** One tap, and one undo that brings it back. */
 export function end(jar: Jar, thrown: boolean): void {
-  writeRecord("jar", jar.row.id, { done_on: model.today, thrown }, jar.row);
+  writeRecord("jar", jar.row.id, { done_on: day.today, thrown }, jar.row);
 }

@@ -1,6 +1,6 @@
 import { odd_grams } from "../../core/barn/odd_grams.ts";
 import { doesIn, shortly } from "../model/herd.ts";
-import { model } from "../model/model.svelte.ts";
+import { day } from "../model/day.svelte.ts";
 import type { Doe } from "../model/shapes.ts";
 import { t } from "../words/text.ts";
 import { infoOf } from "../sentences/amounts.ts";
@@ -31,16 +31,16 @@ export function firstOdd(rows: Given[], slot: string, allowed: number[] = []): O
 }
 
 function oddOf({ subject, feed, g }: Given, slot: string): Omit<Odd, "place"> | null {
-  const doe = model.view.does[subject];
-  const eaters = doe ? [doe] : doesIn(model.view, subject);
+  const doe = day.view.does[subject];
+  const eaters = doe ? [doe] : doesIn(day.view, subject);
   if (!g || eaters.length === 0) return null;
   const size = eaters.every(isMini) ? "mini" : "standard";
   const info = infoOf(feed);
   const odd = odd_grams(info.class, size, Math.round(g / eaters.length), slot);
   if (!odd) return null;
-  const likely_g = odd === "pounds_for_ounces" && model.units === "lb" ? Math.round(g / OUNCES) : 0;
+  const likely_g = odd === "pounds_for_ounces" && day.units === "lb" ? Math.round(g / OUNCES) : 0;
   const whom = doe ? t(`odd.${size}`) : t("odd.pen", { n: eaters.length });
-  const text = t(likely_g ? "odd.ounces" : "odd.much", { g: model.amount(g), feed: shortly(info.name), whom, likely: model.amount(likely_g) });
+  const text = t(likely_g ? "odd.ounces" : "odd.much", { g: day.amount(g), feed: shortly(info.name), whom, likely: day.amount(likely_g) });
   return { text, g, likely_g };
 }
 

@@ -1,10 +1,11 @@
-import { model } from "../model/model.svelte.ts";
+import { day } from "../model/day.svelte.ts";
+import { session } from "../model/session.svelte.ts";
 import type { Doe } from "../model/shapes.ts";
 import { t } from "../words/text.ts";
 
 /** Her grain, as long as it is held: until when, and who tapped it. */
 export function heldText({ freeze }: Doe): string {
-  if (!freeze || freeze.until < model.today || freeze.since > model.today) return "";
-  const key = freeze.grain_out && freeze.out_on <= model.today ? "held.out" : "held.raises";
-  return t(key, { on: model.day(freeze.until), who: model.who(freeze.author) });
+  if (!freeze || freeze.until < day.today || freeze.since > day.today) return "";
+  const key = freeze.grain_out && freeze.out_on <= day.today ? "held.out" : "held.raises";
+  return t(key, { on: day.spoken(freeze.until), who: session.who(freeze.author) });
 }

@@ -2,22 +2,24 @@ import { held_until } from "../../core/barn/chores.ts";
 import { checkup_2 } from "../../core/events/upcast.ts";
 import { stage_of } from "../../core/outlook/off_feed_stage.ts";
 import { fedIn, nameOf } from "../model/herd.ts";
-import { model } from "../model/model.svelte.ts";
+import { day } from "../model/day.svelte.ts";
+import { record, together } from "../model/record.ts";
+import { session } from "../model/session.svelte.ts";
 import { didOf } from "../sentences/records.ts";
 import type { Data, Doe, Intake } from "../model/shapes.ts";
 import { t } from "../words/text.ts";
 
 /** What is tapped about a doe at a meal. Holding her grain is part of the same tap. */
 export function exception(doe: Doe, how: string, feed = "", left_pct = 0): void {
-  model.together(`${nameOf(doe)}: ${didOf({ how, left_pm: 10 * left_pct })}`, () => tell(doe, how, feed, left_pct));
+  together(`${nameOf(doe)}: ${didOf({ how, left_pm: 10 * left_pct })}`, () => tell(doe, how, feed, left_pct));
 }
 
 function tell(doe: Doe, how: string, feed: string, left_pct: number): void {
-  const open = model.judged.doe(doe.id)?.off_feed;
-  const { id } = model.record("intake", doe.id, { how, left_pct, feed, fed: lastFed(doe) });
+  const open = day.judged.doe(doe.id)?.off_feed;
+  const { id } = record("intake", doe.id, { how, left_pct, feed, fed: lastFed(doe) });
   // Whoever taps it here has the case before her eyes; "all up and eating" may come from a phone that has not heard of it.
-  if (how === "ate_all" && open) model.record("triage", doe.id, { ...BLANK, of: open.args.ev, result: "eating" });
-  const until = held_until(how, stageOf(doe.id), model.slotDay);
+  if (how === "ate_all" && open) record("triage", doe.id, { ...BLANK, of: open.args.ev, result: "eating" });
+  const until = held_until(how, stageOf(doe.id), day.slotDay);
   if (until) hold(doe, until, outStill(doe), id);
 }
 
@@ -25,8 +27,8 @@ function tell(doe: Doe, how: string, feed: string, left_pct: number): void {
 export function signs(doe: Doe, seen: string[], absent: string[]): boolean {
   const off = seen.includes("off_feed");
   const said = `${nameOf(doe)}: ${off ? t("sign.off_feed") : t("rec.signs")}`;
-  model.together(said, () => {
-    model.record("signs", doe.id, { seen, absent });
+  together(said, () => {
+    record("signs", doe.id, { seen, absent });
     if (off) tell(doe, "left_some", "", 0);
   });
   return off;
@@ -34,12 +36,12 @@ export function signs(doe: Doe, seen: string[], absent: string[]): boolean {
 
 /** How much of it she left, said after the first tap. */
 export function leftShare({ ev, subject, feed }: Intake, left_pct: number): void {
-  model.record("correct", subject, { of: ev, data: { how: "left_some", left_pct, feed, fed: "" } });
+  record("correct", subject, { of: ev, data: { how: "left_some", left_pct, feed, fed: "" } });
 }
 
 export function upAndEating(does: Doe[]): void {
   const data = { how: "ate_all", left_pct: 0, feed: "", fed: "" };
-  model.together(t("daily.tapped", { n: does.length }), () => does.forEach(({ id }) => model.record("intake", id, data)));
+  together(t("daily.tapped", { n: does.length }), () => does.forEach(({ id }) => record("intake", id, data)));
 }
 
 const BLANK = { of: "", new_feed: "", water_bad: "", bullied: "", suspect: "", result: "" };
@@ -47,36 +49,36 @@ const BLANK = { of: "", new_feed: "", water_bad: "", bullied: "", suspect: "", r
 /** What somebody found, or an answer to one of the three questions. */
 export function look(doe: Doe, of: string, key: keyof typeof BLANK, value: string): void {
   const said = key === "result" ? t(`off.result.${value}`) : `${t(`off.ask.${key}`)} ${t(value)}`;
-  model.together(`${nameOf(doe)}: ${said}`, () => model.record("triage", doe.id, { ...BLANK, of, [key]: value }));
+  together(`${nameOf(doe)}: ${said}`, () => record("triage", doe.id, { ...BLANK, of, [key]: value }));
 }
 
 /** Gas or too much grain: none for her until somebody says otherwise. */
 export function suspect(doe: Doe, of: string, what: string): void {
-  model.together(`${nameOf(doe)}: ${t(`off.suspect.${what}`)}`, () => stopGrain(doe, of, what));
+  together(`${nameOf(doe)}: ${t(`off.suspect.${what}`)}`, () => stopGrain(doe, of, what));
 }
 
 function stopGrain(doe: Doe, of: string, what: string): void {
-  model.record("triage", doe.id, { ...BLANK, of, suspect: what });
-  hold(doe, held_until("refused", "", model.slotDay), true, of);
+  record("triage", doe.id, { ...BLANK, of, suspect: what });
+  hold(doe, held_until("refused", "", day.slotDay), true, of);
 }
 
 /** What was found on her. A tight left side is bloat until somebody says otherwise. */
 export function found(doe: Doe, of: string, seen: Data): void {
-  model.together(`${nameOf(doe)}: ${t("off.checks")}`, () => {
-    model.record("checkup", doe.id, checkup_2({ temp_c_x10: 0, bhb_x10: 0, urine: "", ...seen }));
+  together(`${nameOf(doe)}: ${t("off.checks")}`, () => {
+    record("checkup", doe.id, checkup_2({ temp_c_x10: 0, bhb_x10: 0, urine: "", ...seen }));
     if (seen["belly"] === "tight") stopGrain(doe, of, "bloat");
   });
 }
 
 export function lift(doe: Doe): void {
-  model.record("freeze", doe.id, { until_on: "", grain_out: false, of: "" });
+  record("freeze", doe.id, { until_on: "", grain_out: false, of: "" });
 }
 
 function hold(doe: Doe, until: string, grain_out: boolean, of: string): void {
   const longer = doe.freeze && doe.freeze.until > until ? doe.freeze.until : until;
-  model.record("freeze", doe.id, { until_on: longer, grain_out, of });
+  record("freeze", doe.id, { until_on: longer, grain_out, of });
 }
 
-const outStill = ({ freeze }: Doe) => Boolean(freeze?.grain_out && freeze.until >= model.slotDay);
-const lastFed = ({ pen }: Doe) => fedIn(model.view, pen, model.slotDay, model.slot).at(-1)?.ev ?? "";
-const stageOf = (id: string) => stage_of(model.farm!.context(model.today), id);
+const outStill = ({ freeze }: Doe) => Boolean(freeze?.grain_out && freeze.until >= day.slotDay);
+const lastFed = ({ pen }: Doe) => fedIn(day.view, pen, day.slotDay, day.slot).at(-1)?.ev ?? "";
+const stageOf = (id: string) => stage_of(session.farm!.context(day.today), id);

@@ -1,4 +1,5 @@
-import { model } from "../model/model.svelte.ts";
+import { day } from "../model/day.svelte.ts";
+import { session } from "../model/session.svelte.ts";
 import type { OffFeed } from "../../core/outlook/shapes.ts";
 import { has, t } from "../words/text.ts";
 
@@ -24,6 +25,6 @@ export function away(minutes: number): string {
 
 /** Whoever looked last, or else saw it first. */
 export function authorOf(said: OffFeed): string {
-  const seen = model.view.intakes.find(({ ev }) => ev === said.args.ev);
-  return model.who(said.looked?.author ?? seen?.author ?? "");
+  const seen = day.view.intakes.find(({ ev }) => ev === said.args.ev);
+  return session.who(said.looked?.author ?? seen?.author ?? "");
 }

@@ -1,4 +1,4 @@
-import { drawn } from "../model/judging.ts";
+import { drawn } from "../../core/base/env.ts";
 
 /**
  * A dialog over the page without the browser's own modal layer, which draws the whole page behind it anew: a slow phone

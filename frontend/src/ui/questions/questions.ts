@@ -1,6 +1,8 @@
 import { addDays, dayOf } from "../../core/base/days.ts";
 import { feedInfo, nameOf } from "../model/herd.ts";
-import { model } from "../model/model.svelte.ts";
+import { day } from "../model/day.svelte.ts";
+import { record } from "../model/record.ts";
+import { session } from "../model/session.svelte.ts";
 import { has, t } from "../words/text.ts";
 import type { Data, Question } from "../model/shapes.ts";
 
@@ -16,48 +18,48 @@ const TABLES = [
   ["shelf", "shelf"],
 ] as const;
 /** What a question is about: the farm's rules where it is no record of its own. */
-const tableOf = ({ subject }: Question) => TABLES.find(([, table]) => model.view[table][subject]);
+const tableOf = ({ subject }: Question) => TABLES.find(([, table]) => day.view[table][subject]);
 
 export function titleOf(question: Question): string {
-  const { view } = model;
+  const { view } = day;
   const table = tableOf(question)?.[1];
   const name = (table && nameOf(view[table][question.subject])) || t("farm");
   if (question.kind !== "ration") return t("q.field", { name, field: fieldName(question.field) });
   const [, slot, feed] = question.field.split("|");
-  return t("q.ration", { name, slot: t(`slot.${slot}`), feed: feedInfo(view, model.feeds, feed ?? "").name });
+  return t("q.ration", { name, slot: t(`slot.${slot}`), feed: feedInfo(view, day.feeds, feed ?? "").name });
 }
 
 const fieldName = (field: string) => [`f.${field}`, `rule.${field}`].filter(has).map((key) => t(key))[0] ?? field;
 
 export function sides(question: Question): Side[] {
   return question.values.map(({ value, ev }) => {
-    const event = model.events.find(({ id }) => id === ev);
-    const by = event ? t("q.by", { who: model.who(event.author), at: model.when(event.happened) }) : "";
+    const event = session.events.find(({ id }) => id === ev);
+    const by = event ? t("q.by", { who: session.who(event.author), at: day.when(event.happened) }) : "";
     return { ev, value, by, text: spoken(question, value) };
   });
 }
 
 function spoken(question: Question, value: unknown): string {
-  if (question.kind === "ration") return (value as [string, number][]).slice(-3).map(([on, g]) => `${model.amount(g)} (${model.day(on)})`).join(", ");
+  if (question.kind === "ration") return (value as [string, number][]).slice(-3).map(([on, g]) => `${day.amount(g)} (${day.spoken(on)})`).join(", ");
   if (value === "" || value === null) return t("no_value");
-  return question.field === "feed" ? feedInfo(model.view, model.feeds, String(value)).name : String(value);
+  return question.field === "feed" ? feedInfo(day.view, day.feeds, String(value)).name : String(value);
 }
 
 /** The choice is written as having seen the value that stands now, which settles the question everywhere. */
 export function choose(question: Question, side: Side): void {
-  const { view } = model;
+  const { view } = day;
   if (question.kind === "ration") {
     const held = view.rations[question.field];
     const [subject, slot, feed] = question.field.split("|") as [string, string, string];
     const steps = (side.value as [string, number][]).map(([on, g]) => ({ on, g }));
     const dropped = (held?.steps ?? []).map(([on]) => on).sort()[0];
-    const first = steps[0]?.on ?? model.today;
+    const first = steps[0]?.on ?? day.today;
     if (dropped && dayOf(dropped) < dayOf(first)) steps.unshift({ on: addDays(dropped, 0), g: 0 });
-    model.record("ration", subject, { to: view.pens[subject] ? "pen" : "doe", slot, feed, steps, base: held?.hlc ?? "" });
+    record("ration", subject, { to: view.pens[subject] ? "pen" : "doe", slot, feed, steps, base: held?.hlc ?? "" });
     return;
   }
   const [kind, table] = tableOf(question) ?? ["rules", null];
   const row = table ? view[table][question.subject] : view.rules;
   const f = { [question.field]: side.value } as Data;
-  model.record(kind, question.subject, { f, base: { [question.field]: row?.stamp[question.field] ?? "" } });
+  record(kind, question.subject, { f, base: { [question.field]: row?.stamp[question.field] ?? "" } });
 }

@@ -4,7 +4,7 @@ import { faultText } from "../forms/faults.ts";
 import { write } from "../forms/write.ts";
 import { addDays } from "../words/format.ts";
 import { labelOf, oldWeight, whyOld } from "../sentences/amounts.ts";
-import { model } from "../model/model.svelte.ts";
+import { day } from "../model/day.svelte.ts";
 import type { Ration } from "../model/shapes.ts";
 import { t } from "../words/text.ts";
 
@@ -35,12 +35,12 @@ export function startSteps(held: Ration | undefined, today: string): StepRow[] {
 
 export function nextStep(steps: StepRow[]): StepRow {
   const last = steps.at(-1);
-  return row(addDays(last?.on || model.today, BETWEEN_STEPS_D), last?.g ?? null);
+  return row(addDays(last?.on || day.today, BETWEEN_STEPS_D), last?.g ?? null);
 }
 
 /** The herd rules' own steps for her, still ahead. */
 export function ruleSteps(doe: string): StepRow[] {
-  return (model.outlook(doe)?.steps ?? []).filter(({ on }) => on > model.today).map(({ on, g }) => row(on, g));
+  return (day.outlook(doe)?.steps ?? []).filter(({ on }) => on > day.today).map(({ on, g }) => row(on, g));
 }
 
 /** Writes one ration for each slot chosen; or says, field by field, what is wrong and writes nothing. */
@@ -59,7 +59,7 @@ export function saveRation({ subject, to, feed, slots, steps }: Draft): Record<s
   const raise = raisedByOldWeight({ subject, feed, slots, sorted });
   if (raise) return { [`g${steps.indexOf(raise.step)}`]: raise.text };
   for (const slot of slots) {
-    const base = model.view.rations[`${subject}|${slot}|${feed}`]?.hlc ?? "";
+    const base = day.view.rations[`${subject}|${slot}|${feed}`]?.hlc ?? "";
     const problem = write("ration", subject, { to, slot, feed, base, steps: sorted.map(({ on, g }) => ({ on, g: g ?? 0 })) });
     if (problem) return problemAt(problem, sorted, steps);
   }
@@ -71,7 +71,7 @@ function raisedByOldWeight({ subject, feed, slots, sorted }: Pick<Draft, "subjec
   const old = oldWeight(feed);
   if (!old) return null;
   const wanted = sorted.map(({ on, g }): [string, number] => [on, g ?? 0]);
-  const places = slots.map((slot) => first_raise(model.view.rations[`${subject}|${slot}|${feed}`]?.steps ?? [], wanted));
+  const places = slots.map((slot) => first_raise(day.view.rations[`${subject}|${slot}|${feed}`]?.steps ?? [], wanted));
   const step = sorted[places.find((place) => place >= 0) ?? -1];
   return step ? { step, text: t(`bad.raise.${old.of}`, { scoop: labelOf(old), why: whyOld(old, feed) }) } : null;
 }
@@ -79,7 +79,7 @@ function raisedByOldWeight({ subject, feed, slots, sorted }: Pick<Draft, "subjec
 function problemAt(problem: { field: string; code: string; low?: number; high?: number }, sorted: StepRow[], steps: StepRow[]): Record<string, string> {
   const place = /^steps\.(\d+)\.(\w+)/.exec(problem.field);
   const at = place ? steps.indexOf(sorted[Number(place[1])]!) : -1;
-  const high = model.amount(problem.high ?? 0);
-  const text = problem.code === "range" ? t("bad.range.amount", { high }) : faultText(problem, undefined, model.units);
+  const high = day.amount(problem.high ?? 0);
+  const text = problem.code === "range" ? t("bad.range.amount", { high }) : faultText(problem, undefined, day.units);
   return { [at < 0 ? "" : `${place![2]}${at}`]: text };
 }

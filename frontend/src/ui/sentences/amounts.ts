@@ -2,29 +2,31 @@ import { last_bag, flake_of, fresh, measures_of, refs, scooped, scoops_for, WEIG
 import { RULE_LIMITS } from "../../core/events/rule_limits.ts";
 import { flakes, inQuarters } from "../words/format.ts";
 import { feedInfo, nameOf } from "../model/herd.ts";
-import { model } from "../model/model.svelte.ts";
+import { day } from "../model/day.svelte.ts";
+import { record } from "../model/record.ts";
+import { session } from "../model/session.svelte.ts";
 import { t } from "../words/text.ts";
 
 /** The farm's own choice at once, before the server has put it into the book. */
 export function ruleOf(name: string, standard: number): number {
   const [low, high] = RULE_LIMITS[name]!;
-  const own = model.view.rules.f[name];
+  const own = day.view.rules.f[name];
   return typeof own === "number" && own >= low && own <= high ? own : standard;
 }
 export const keep_d = () => ruleOf("weigh_again_d", WEIGH_AGAIN_D);
 
 /** Feeds that come in bags and go out by the scoop; of these a weight is asked for. */
 const BAGGED = ["grain", "protein", "byproduct", "fat"];
-export const infoOf = (feed: string) => feedInfo(model.view, model.feeds, feed);
+export const infoOf = (feed: string) => feedInfo(day.view, day.feeds, feed);
 /** Pelleted forage goes out by the scoop too: what has a weight by volume is poured. */
-export const isBagged = (feed: string) => BAGGED.includes(infoOf(feed).class) || Boolean(model.feeds[feed]?.l_g);
+export const isBagged = (feed: string) => BAGGED.includes(infoOf(feed).class) || Boolean(day.feeds[feed]?.l_g);
 
-export const scoopsFor = (feed: string): Measure[] => scoops_for(model.view, feed, model.today, keep_d());
-export const flakeOf = (lot: string): Measure => flake_of(model.view, lot, model.today, keep_d());
-export const labelOf = (measure: Measure): string => (measure.of === "scoop" ? nameOf(model.view.scoops[measure.id]) : t(`measure.${measure.of}`));
+export const scoopsFor = (feed: string): Measure[] => scoops_for(day.view, feed, day.today, keep_d());
+export const flakeOf = (lot: string): Measure => flake_of(day.view, lot, day.today, keep_d());
+export const labelOf = (measure: Measure): string => (measure.of === "scoop" ? nameOf(day.view.scoops[measure.id]) : t(`measure.${measure.of}`));
 
 /** Every weight an amount of this feed may be given by. */
-export const measuresOf = (feed: string): Measure[] => measures_of(model.view, feed, model.today, keep_d());
+export const measuresOf = (feed: string): Measure[] => measures_of(day.view, feed, day.today, keep_d());
 
 /** The weight that has to be taken again before this feed may be raised; null where a fresh one stands, or none was ever made. */
 export function oldWeight(feed: string): Measure | null {
@@ -52,25 +54,25 @@ export function inHand(feed: string, g: number): InHand {
 /** An amount in one sentence: by the hand first, the weight behind it. What is still to come is never told by an old weight. */
 export function spokenAmount(feed: string, g: number): string {
   const { first, old } = inHand(feed, g);
-  return first && !old ? t("measure.spoken", { hand: first, g: model.amount(g) }) : model.amount(g);
+  return first && !old ? t("measure.spoken", { hand: first, g: day.amount(g) }) : day.amount(g);
 }
 
 /** A change from one amount to another: where the hand would measure both alike, only their weights tell them apart. */
 export function spokenStep(feed: string, now: number, then: number): [now: string, then: string] {
   const alike = inHand(feed, now).first === inHand(feed, then).first;
-  return alike ? [model.amount(now), model.amount(then)] : [spokenAmount(feed, now), spokenAmount(feed, then)];
+  return alike ? [day.amount(now), day.amount(then)] : [spokenAmount(feed, now), spokenAmount(feed, then)];
 }
 
 function offText(off_g: number): string {
-  return off_g ? t(off_g > 0 ? "measure.over" : "measure.under", { g: model.amount(Math.abs(off_g)) }) : "";
+  return off_g ? t(off_g > 0 ? "measure.over" : "measure.under", { g: day.amount(Math.abs(off_g)) }) : "";
 }
 
 /** Why a weight no longer stands, in words. */
 export function whyOld(measure: Measure, feed: string): string {
-  const bag = last_bag(model.view, refs(model.view, feed));
-  return t(`measure.old.${measure.old}`, { on: bag ? model.day(bag.on) : "", days: keep_d() });
+  const bag = last_bag(day.view, refs(day.view, feed));
+  return t(`measure.old.${measure.old}`, { on: bag ? day.spoken(bag.on) : "", days: keep_d() });
 }
 
 export function openBag(feed: string): void {
-  model.record("new_bag", model.farm!.farmId, { feed });
+  record("new_bag", session.farm!.farmId, { feed });
 }

@@ -1,7 +1,7 @@
 import { feedInfo } from "../model/herd.ts";
-import { amount, day, ketones, percent, score, warmth } from "../words/format.ts";
+import { amount, ketones, percent, score, warmth } from "../words/format.ts";
 import { spokenStep } from "./amounts.ts";
-import { model } from "../model/model.svelte.ts";
+import { day } from "../model/day.svelte.ts";
 import type { Prompt } from "../model/results.ts";
 import { has, t, type Args } from "../words/text.ts";
 
@@ -38,13 +38,13 @@ function keys(prompt: Prompt, base: string, part: string): string[] {
 }
 
 function spoken(prompt: Prompt): Args {
-  const args: Args = { name: model.named(prompt.subject) };
+  const args: Args = { name: day.named(prompt.subject) };
   for (const [key, value] of Object.entries(prompt.args)) args[key] = word(key, value);
   const { feed, now, then } = prompt.args;
   if (feed && typeof then === "number") [args["now"], args["then"]] = spokenStep(String(feed), Number(now), then);
   if (prompt.args["how"] === "left_some" && !prompt.args["left_pm"]) args["how"] = t("how.left_unsaid");
   const x10 = Number(prompt.args["x10"]);
-  if (x10) args["x10"] = prompt.code.startsWith("temp") ? warmth(x10, model.units) : ketones(x10);
+  if (x10) args["x10"] = prompt.code.startsWith("temp") ? warmth(x10, day.units) : ketones(x10);
   const pm = prompt.args["pm"];
   if (typeof pm === "number") args["gap"] = percent(Math.abs(1000 - pm));
   const { meals, days, age_d } = prompt.args;
@@ -54,12 +54,12 @@ function spoken(prompt: Prompt): Args {
 function word(key: string, value: unknown): string {
   if (key === "urine" && value) return t(`o.urine.${String(value)}`);
   if (key === "mineral") return t(`o.mineral.${String(value)}`);
-  if (key.endsWith("_ms")) return value ? model.when(Number(value)) : "";
-  if (key === "on") return day(String(value), model.today);
-  if (["g", "limit", "now", "then"].includes(key)) return amount(Number(value), model.units);
+  if (key.endsWith("_ms")) return value ? day.when(Number(value)) : "";
+  if (key === "on") return day.spoken(String(value));
+  if (["g", "limit", "now", "then"].includes(key)) return amount(Number(value), day.units);
   if (["x100", "low", "high"].includes(key)) return score(Number(value));
   if (key.endsWith("_pm")) return percent(Number(value));
-  if (key === "feed") return value ? feedInfo(model.view, model.feeds, String(value)).name : t("grain");
-  if (key === "does" && Array.isArray(value)) return value.map((id) => model.named(String(id))).join(", ");
+  if (key === "feed") return value ? feedInfo(day.view, day.feeds, String(value)).name : t("grain");
+  if (key === "does" && Array.isArray(value)) return value.map((id) => day.named(String(id))).join(", ");
   return WORDS.includes(key) && value ? t(`${key}.${String(value)}`) : String(value);
 }

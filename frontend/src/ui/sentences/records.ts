@@ -1,6 +1,7 @@
 import { amount, calendar, heavy, ketones, warmth, percent, score, span, type Units } from "../words/format.ts";
 import { feedInfo, nameOf } from "../model/herd.ts";
-import { model } from "../model/model.svelte.ts";
+import { day } from "../model/day.svelte.ts";
+import { session } from "../model/session.svelte.ts";
 import { t, type Args } from "../words/text.ts";
 import type { Data, Envelope, Intake } from "../model/shapes.ts";
 
@@ -17,14 +18,14 @@ const KEPT = 60;
 
 /** Her last records in words, newest first; a taken-back one stays and says so. */
 export function recordsOf(subject: string): RecordLine[] {
-  const waiting = new Set(model.farm?.pending().map(({ event }) => event.id));
-  const { voided } = model.view;
-  return model.events
+  const waiting = new Set(session.farm?.pending().map(({ event }) => event.id));
+  const { voided } = day.view;
+  return session.events
     .filter((event) => event.subject === subject && event.kind !== "void")
     .sort((a, b) => b.happened - a.happened || (a.hlc < b.hlc ? 1 : -1))
     .slice(0, KEPT)
     .map((event) => ({
-      id: event.id, what: spoken(event), when: model.when(event.happened), who: model.who(event.author),
+      id: event.id, what: spoken(event), when: day.when(event.happened), who: session.who(event.author),
       voided: event.id in voided, waiting: waiting.has(event.id),
     }));
 }
@@ -61,10 +62,10 @@ function readings(data: Data, units: Units): string {
 }
 
 function argsOf(kind: string, data: Data, subject: string): Args {
-  const { view, units } = model;
+  const { view, units } = day;
   const get = (key: string) => String(data[key] ?? "");
   const list = (key: string) => (Array.isArray(data[key]) ? (data[key] as unknown[]) : []);
-  const feed = (id: string) => feedInfo(view, model.feeds, id).name;
+  const feed = (id: string) => feedInfo(view, day.feeds, id).name;
   switch (kind) {
     case "udder": return { fill: t(`udder.fill.${get("fill")}`), uneven: data["uneven"] ? t("r.uneven") : "" };
     case "score": return { x100: score(Number(data["x100"])) };
@@ -74,15 +75,15 @@ function argsOf(kind: string, data: Data, subject: string): Args {
     case "weather": return { low: warmth(10 * Number(data["low_c"]), units), wet: data["wet"] ? t("r.wet") : "" };
     case "water": return { n: list("values").length, place: get("place") && `, ${get("place")}` };
     case "note": return { text: get("text") };
-    case "bred": return { span: span(get("from_on"), get("to_on") || get("from_on"), model.today) };
+    case "bred": return { span: span(get("from_on"), get("to_on") || get("from_on"), day.today) };
     case "preg_check": return { result: t(`o.result.${get("result")}`) };
     case "moved": return { pen: nameOf(view.pens[get("pen")]) || t("doe.no_pen") };
     case "kidded": return { born: get("born"), alive: get("alive") };
     case "left_herd": return { why: t(`o.why.${get("why")}`) };
     case "ration": return { feed: feed(get("feed")), g: (list("steps") as { g: number }[]).map(({ g }) => amount(g, units)).join(", ") };
     case "fed": return { n: list("lines").length, name: nameOf(view.pens[subject]) };
-    case "treatment": return { product: get("product"), until: get("milk_until") && t("r.milk_held", { date: calendar(get("milk_until"), model.today) }) };
-    case "freeze": return { date: get("until_on") && calendar(get("until_on"), model.today) };
+    case "treatment": return { product: get("product"), until: get("milk_until") && t("r.milk_held", { date: calendar(get("milk_until"), day.today) }) };
+    case "freeze": return { date: get("until_on") && calendar(get("until_on"), day.today) };
     case "calibration": return { what: t(`o.weighed.${get("of")}`), g: (list("fills_g") as number[]).map((g) => amount(g, units)).join(", ") };
     case "new_bag": return { feed: feed(get("feed")) };
     case "round": return { what: view.does[subject] ? t(Number(data["count"]) ? "o.round.found" : "o.round.missing") : t(`o.round.${get("what")}`, { count: get("count"), of: get("of") }) };

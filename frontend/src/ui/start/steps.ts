@@ -1,4 +1,4 @@
-import { model } from "../model/model.svelte.ts";
+import { day } from "../model/day.svelte.ts";
 import { to } from "../shell/router.svelte.ts";
 import type { View } from "../model/shapes.ts";
 
@@ -15,7 +15,7 @@ export const isReady = (view: View) => STEPS.every((step) => isDone(view, step))
 
 /** While a farm is being set up, every saved form leads back to the list of first steps. */
 export function afterStep(): string | undefined {
-  return STEPS.some((step) => !isDone(model.view, step)) || justReady() ? to() : undefined;
+  return STEPS.some((step) => !isDone(day.view, step)) || justReady() ? to() : undefined;
 }
 
-const justReady = () => Object.keys(model.view.rations).length <= 1 && model.view.feedings.length === 0;
+const justReady = () => Object.keys(day.view.rations).length <= 1 && day.view.feedings.length === 0;

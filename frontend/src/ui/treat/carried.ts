@@ -2,7 +2,7 @@ import { carrying } from "../../core/barn/holds.ts";
 import { calendar, nutrient } from "../words/format.ts";
 import { rationsOf, shortly } from "../model/herd.ts";
 import { infoOf } from "../sentences/amounts.ts";
-import { model } from "../model/model.svelte.ts";
+import { day } from "../model/day.svelte.ts";
 import type { Doe, Ration } from "../model/shapes.ts";
 import { decimal, t } from "../words/text.ts";
 
@@ -17,17 +17,17 @@ export interface Carried {
 
 /** Only where a treatment is not the one deliberate source: hay and grain alone always hold a little. */
 export function carriedTwice(doe: Doe, mineral: string, more = 0): Carried | null {
-  const given = carrying(doe, mineral, model.today);
+  const given = carrying(doe, mineral, day.today);
   const fed = fedWith(doe, mineral);
   const deliberate = given.length + more + fed.filter(({ mix }) => mix).length;
   if (given.length + more === 0 || deliberate < 2) return null;
-  const treatments = given.map(({ product, on }) => t("carries.given", { product, on: calendar(on, model.today) }));
+  const treatments = given.map(({ product, on }) => t("carries.given", { product, on: calendar(on, day.today) }));
   return { mineral, sources: [...treatments, ...fed.map(({ text }) => text)] };
 }
 
 function fedWith(doe: Doe, mineral: string): { text: string; mix: boolean }[] {
   const element = ELEMENT[mineral]!;
-  const card = model.card;
+  const card = day.card;
   const amounts = new Map(card?.lines.find(({ el }) => el === element)?.sources ?? []);
   const feeds = [...reaching(doe)].map((feed) => ({ feed, ug: amounts.get(feed) ?? 0, printed: printed(feed, element), mix: infoOf(feed).class === "mineral" }));
   const holding = feeds.filter(({ ug, printed }) => ug > 0 || printed > 0).sort((a, b) => b.ug - a.ug);
@@ -38,13 +38,13 @@ function fedWith(doe: Doe, mineral: string): { text: string; mix: boolean }[] {
   });
 }
 
-const printed = (feed: string, element: string) => Number((model.view.lots[feed] ?? model.view.feeds[feed])?.f[`${element}_ppm_x100`] ?? 0);
+const printed = (feed: string, element: string) => Number((day.view.lots[feed] ?? day.view.feeds[feed])?.f[`${element}_ppm_x100`] ?? 0);
 const small = (ug: number) => (ug < 100 * UG_PER_MG ? `${decimal(ug / UG_PER_MG, ug < UG_PER_MG ? 2 : 1)} mg` : nutrient(ug / UG_PER_MG));
 
 /** What is planned for her and her pen, and what stands out for all to take. */
 function reaching(doe: Doe): Set<string> {
-  const still = ({ steps }: Ration) => steps.some(([, g], i) => g > 0 && (steps[i + 1]?.[0] ?? "9") > model.today);
-  const planned = [doe.id, doe.pen].flatMap((subject) => rationsOf(model.view, subject).filter(still).map(({ feed }) => feed));
-  const out = Object.values(model.view.feeds).filter(({ f }) => f["free_choice"] === true);
+  const still = ({ steps }: Ration) => steps.some(([, g], i) => g > 0 && (steps[i + 1]?.[0] ?? "9") > day.today);
+  const planned = [doe.id, doe.pen].flatMap((subject) => rationsOf(day.view, subject).filter(still).map(({ feed }) => feed));
+  const out = Object.values(day.view.feeds).filter(({ f }) => f["free_choice"] === true);
   return new Set([...planned, ...out.map(({ id }) => id)]);
 }

@@ -6,7 +6,8 @@ import { activity_pm, fcm_on, last_score, milk_on } from "../../core/outlook/nee
 import { CONTENT, feed_parts, need_terms, told_day, week_days, type FeedPart, type Term, type WeekDay } from "../../core/outlook/terms.ts";
 import { amount, energy, heavy, nutrient, percent, score } from "../words/format.ts";
 import { feedInfo } from "../model/herd.ts";
-import { model } from "../model/model.svelte.ts";
+import { day } from "../model/day.svelte.ts";
+import { session } from "../model/session.svelte.ts";
 import type { Line, NutrientKey } from "../model/results.ts";
 import { to } from "../shell/router.svelte.ts";
 import { decimal, has, t, type Args } from "../words/text.ts";
@@ -25,39 +26,39 @@ export interface Why {
 
 /** The number of one nutrient taken apart, from what lies on the phone; null past what was compiled. */
 export function whyOf(id: string, key: NutrientKey): Why | null {
-  const ctx = model.farm!.context(model.today);
+  const ctx = session.farm!.context(day.today);
   const [on, planned] = told_day(ctx, id);
   const slot = slot_for(ctx, id, on);
   if (slot === null) return null;
   const dm_g = sum(Object.values(eaten_on(ctx, id, on, planned).dm));
   const terms = need_terms(ctx, id, on, key, dm_g);
   const [branch, i] = slot;
-  const who = model.outlook(id)!.who;
+  const who = day.outlook(id)!.who;
   const milk = milk_on(ctx, id, on);
   return {
     on, planned, terms, need: sum(terms.map(({ value }) => value)), feeds: feed_parts(ctx, id, on, planned, key),
     week: week_days(ctx, id, key), doubts: key === "me" ? doubts(ctx, id) : [], floor_kj: branch.floor_me_kj[i]!,
     args: {
-      mass: heavy(who.mass_g, model.units), kids: who.litter_x100 / 100, kid: heavy(who.kid_g, model.units), gest: branch.gest[i]!,
-      milk: heavy(milk, model.units), fcm: heavy(fcm_on(ctx, id, on), model.units), dm: amount(dm_g, model.units),
+      mass: heavy(who.mass_g, day.units), kids: who.litter_x100 / 100, kid: heavy(who.kid_g, day.units), gest: branch.gest[i]!,
+      milk: heavy(milk, day.units), fcm: heavy(fcm_on(ctx, id, on), day.units), dm: amount(dm_g, day.units),
       ground: percent(activity_pm(ctx, id, on)), low: score(branch.band_lo[i]!), days: ctx.rule("regain_days"),
       scored: last_score(ctx, id)?.age_d ?? -1,
     },
   };
 }
 
-export const worth = (key: NutrientKey, value: number) => (key === "me" ? energy(value, model.units) : nutrient(value));
+export const worth = (key: NutrientKey, value: number) => (key === "me" ? energy(value, day.units) : nutrient(value));
 
 /** What a feed holds, per kilogram or as a share of dry matter. */
 export function holds(key: NutrientKey, content: number | null): string {
   if (content === null) return t("unknown");
-  return CONTENT[key] === "me_kj_kg" ? t("why.per_kg", { value: energy(content, model.units) }) : `${decimal(content / 10_000, 2)} %`;
+  return CONTENT[key] === "me_kj_kg" ? t("why.per_kg", { value: energy(content, day.units) }) : `${decimal(content / 10_000, 2)} %`;
 }
 
 /** Equations behind a term, as the variant of her and of the herd's rules has it. */
 export function restsOn(id: string, key: NutrientKey, code: string, table: Record<string, string[]>): string[] {
-  const growing = model.outlook(id)?.who.growing && table[`${key}.${code}.growing`];
-  const low = model.farm?.book.rules["maintenance_system"] === 1 && table[`${key}.${code}.low`];
+  const growing = day.outlook(id)?.who.growing && table[`${key}.${code}.growing`];
+  const low = session.farm?.book.rules["maintenance_system"] === 1 && table[`${key}.${code}.low`];
   return growing || low || table[`${key}.${code}`] || [];
 }
 
@@ -69,7 +70,7 @@ export interface Act {
 
 /** What would make the answer surer: the share of the doubt each record takes away, the largest first. */
 export function acts(id: string, key: NutrientKey, line: Line, why: Why): Act[] {
-  const name = (feed: string) => feedInfo(model.view, model.feeds, feed).name;
+  const name = (feed: string) => feedInfo(day.view, day.feeds, feed).name;
   const unknown = why.feeds.filter(({ content }) => content === null).map(({ feed }) => ({
     label: t("why.fill", { feed: name(feed) }), note: t("why.fill.why"), href: feedPlace(feed),
   }));
@@ -84,7 +85,7 @@ function of_doubts(id: string, all: Doubt[]): Act[] {
     weigh: () => to("doe", id, "weight"), scan: () => to("doe", id, "preg_check"), weigh_milk: () => to("doe", id, "milk"), test_feed: feedPlace,
   };
   return all.filter(({ act, removes_pm }) => act && removes_pm >= 10).map(({ act, feed, removes_pm }) => ({
-    label: t(`why.act.${act}`, { feed: feedInfo(model.view, model.feeds, feed).name }), note: t("why.removes", { share: percent(removes_pm) }),
+    label: t(`why.act.${act}`, { feed: feedInfo(day.view, day.feeds, feed).name }), note: t("why.removes", { share: percent(removes_pm) }),
     href: places[act]!(feed),
   }));
 }
@@ -92,19 +93,19 @@ function of_doubts(id: string, all: Doubt[]): Act[] {
 /** A test replaces what the table says, most where it is most of her supply. */
 function of_table({ feeds }: Why, name: (feed: string) => string): Act[] {
   const total = sum(feeds.map(({ value }) => value));
-  const untested = feeds.filter(({ feed, value }) => value && model.feeds[feed]?.me_sd_pm === undefined);
+  const untested = feeds.filter(({ feed, value }) => value && day.feeds[feed]?.me_sd_pm === undefined);
   return untested.sort((a, b) => b.value - a.value).slice(0, 2).map(({ feed, value }) => ({
     label: t("why.act.test_feed", { feed: name(feed) }), note: t("why.brings", { share: percent((value * 1000) / total) }), href: feedPlace(feed),
   }));
 }
 
 function feedPlace(feed: string): string {
-  const kind = model.view.lots[feed] ? "lots" : model.view.feeds[feed] ? "feeds" : "";
+  const kind = day.view.lots[feed] ? "lots" : day.view.feeds[feed] ? "feeds" : "";
   return kind ? to("farm", kind, feed) : to("farm", "lots", "new");
 }
 
 export function doubtName({ of, feed }: Doubt): string {
-  return t(`why.of.${of}`, { feed: feed ? feedInfo(model.view, model.feeds, feed).name : "" });
+  return t(`why.of.${of}`, { feed: feed ? feedInfo(day.view, day.feeds, feed).name : "" });
 }
 
 const RULES: Record<NutrientKey, string[]> = {
@@ -125,11 +126,11 @@ export interface Threshold {
 }
 
 export function thresholds(key: NutrientKey): Threshold[] {
-  const { rules } = model.farm!.book;
+  const { rules } = session.farm!.book;
   return RULES[key].map((rule) => {
     const value = rules[rule] ?? 0;
     const shown = rule.endsWith("_pm") ? percent(value) : rule === "late_day" ? t("doe.day", { n: value }) : t("why.days", { n: value });
-    return { key: rule, label: t(`f.${rule}`), value: shown, own: model.view.rules.f[rule] !== undefined };
+    return { key: rule, label: t(`f.${rule}`), value: shown, own: day.view.rules.f[rule] !== undefined };
   });
 }
 

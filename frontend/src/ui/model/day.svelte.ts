@@ -1,0 +1,172 @@
+import { CARD, type Card } from "../../core/outlook/card.ts";
+import { Context } from "../../core/outlook/context.ts";
+import { NO_BOOK, type BookFeed } from "../../core/outlook/herd_figures.ts";
+import type { Farm } from "../../core/phone/farm.ts";
+import { shown } from "../../core/phone/picture.ts";
+import { empty } from "../../core/state/fold.ts";
+import * as format from "../words/format.ts";
+import { nameOf, pens, saidAt } from "./herd.ts";
+import { FIRST_LIGHT_H, localClock, slotAt } from "./hours.ts";
+import { Judged } from "./judged.svelte.ts";
+import { LiveView } from "./live.svelte.ts";
+import type { FullResult, Outlook, Results } from "./results.ts";
+import { session } from "./session.svelte.ts";
+import type { Slot, View } from "./shapes.ts";
+import { steady } from "./steady.ts";
+
+const NO_RESULTS: Results = { does: {}, pens: {} };
+const TICK_MS = 20_000;
+
+/** The farm's own day and slot, and what is shown of the farm in them. */
+class Day {
+  now = $state(Date.now());
+  #chosen = $state<Slot>("");
+  /** Whom the last entry was about: she is judged before all others. */
+  tapped = "";
+  #held = false;
+  #shows: Farm | null = null;
+  readonly #live = new LiveView();
+  /** A row's result: drawn anew only when it is another one. `result` gives what a doe's own page needs besides. */
+  readonly judged = new Judged(() => pens(this.view).map(({ id }) => id), () => this.#keepPicture());
+  #book = $state.raw(NO_BOOK);
+  readonly #sameNames = steady<Record<string, string>>();
+
+  constructor() {
+    session.changed = () => this.took();
+  }
+
+  /** Whoever reads one part of it is told of changes to that part alone. */
+  get view(): View {
+    return this.#live.view;
+  }
+  get feeds(): Record<string, BookFeed> {
+    return this.#book.feeds;
+  }
+  get card(): Card | null {
+    return (session.farm?.outlook(CARD) ?? null) as Card | null;
+  }
+  get units(): format.Units {
+    return this.view.rules.f["units"] === "lb" ? "lb" : "metric";
+  }
+  readonly #clock = $derived(localClock(this.now, session.zone));
+  get today(): string {
+    return this.#clock.date;
+  }
+  get hour(): number {
+    return this.#clock.hour;
+  }
+  get slot(): Slot {
+    return this.#chosen || slotAt(this.#clock.hour);
+  }
+  set slot(slot: Slot) {
+    this.#chosen = slot;
+    this.#showMeal();
+  }
+  /** A late look past midnight still belongs to the evening before. */
+  get slotDay(): string {
+    const before = this.slot === "late" && this.#clock.hour < FIRST_LIGHT_H;
+    return before ? format.addDays(this.today, -1) : this.today;
+  }
+  /** What the plan is read from, on the day the chosen slot belongs to. */
+  readonly plan = $derived.by(() => new Context(this.#planned, {}, this.#book, this.slotDay));
+  /** What was last fed decides only where an amount is under question. */
+  get #planned(): View {
+    const { does, pens, feeds, lots, scoops, calibrations, bags, rations, questions } = this.view;
+    const feedings = questions.some(({ kind }) => kind === "ration") ? this.view.feedings : [];
+    return { ...empty(), does, pens, feeds, lots, scoops, calibrations, bags, rations, questions, feedings };
+  }
+  /** Does and pens by name; the same object for as long as nobody is called otherwise. */
+  readonly #names = $derived.by(() => {
+    const { does, pens } = this.view;
+    const rows = [...Object.values(pens), ...Object.values(does)];
+    return this.#sameNames(Object.fromEntries(rows.map((row) => [row.id, nameOf(row)])));
+  });
+  named(id: string): string {
+    return this.#names[id] ?? "";
+  }
+  /** Everything, at once: many times the work of one doe's `result`. */
+  get results(): Results {
+    return session.farm?.results(this.today) ?? NO_RESULTS;
+  }
+  result(doe: string): FullResult | undefined {
+    return !session.whole ? undefined : session.farm?.evaluation(this.today).full(doe);
+  }
+  outlook(doe: string): Outlook | null {
+    return session.farm?.outlook(doe) as Outlook | null;
+  }
+
+  clock(ms: number): string {
+    return format.clock(ms, session.zone);
+  }
+  /** "05:41", or the day and the time when it was not today. */
+  when(ms: number): string {
+    const on = localClock(ms, session.zone).date;
+    return on === this.today ? this.clock(ms) : `${this.spoken(on)} ${this.clock(ms)}`;
+  }
+  /** A date in words. */
+  spoken(on: string): string {
+    return format.day(on, this.today);
+  }
+  amount(g: number): string {
+    return format.amount(g, this.units);
+  }
+
+  start(): void {
+    setInterval(() => this.#tick(), TICK_MS);
+    document.addEventListener("visibilitychange", () => {
+      this.#tick();
+      if (document.visibilityState !== "visible") this.judged.leave();
+    });
+  }
+  #tick(): void {
+    this.now = Date.now();
+    this.#showMeal();
+    this.#judge();
+  }
+  /** The farm has changed: its parts are shown at once, and whom that reaches is judged after the next frame. */
+  took(): void {
+    if (this.#held) return;
+    const { farm } = session;
+    if (!farm) return this.judged.stop();
+    if (farm !== this.#shows) this.#begin(farm);
+    this.judged.meet(farm.view);
+    this.#live.show(farm.view);
+    this.#book = farm.book;
+    this.#showMeal();
+    this.#judge();
+  }
+  #begin(farm: Farm): void {
+    this.#shows = farm;
+    this.judged.clear();
+    if (farm.picture?.day === this.today) this.judged.show(farm.picture);
+  }
+  /** Several entries of one tap are one change to look at. */
+  atOnce(act: () => void): void {
+    this.#held = true;
+    try {
+      act();
+    } finally {
+      this.#held = false;
+      this.took();
+    }
+  }
+  #showMeal(): void {
+    this.judged.putMeal(saidAt(this.view, this.slotDay, this.slot));
+  }
+  #judge(): void {
+    const { farm } = session;
+    if (farm && !farm.picture) this.judged.go(farm.evaluation(this.today), this.tapped);
+  }
+  #keepPicture(): void {
+    const farm = session.farm!;
+    const evaluation = farm.evaluation(this.today);
+    const does = Object.keys(this.view.does).flatMap((id) => {
+      const found = evaluation.doe(id);
+      return found ? [[id, shown(found)] as const] : [];
+    });
+    const prompts = Object.keys(this.view.pens).map((id) => [id, evaluation.unit(id).prompt] as const);
+    void farm.keepPicture(this.today, Object.fromEntries(does), Object.fromEntries(prompts));
+  }
+}
+
+export const day = new Day();

@@ -1,0 +1,127 @@
+import { drawn } from "../../core/base/env.ts";
+import type { Farm } from "../../core/phone/farm.ts";
+import type { Status } from "../../core/phone/status.ts";
+import type { LastUse } from "../../core/phone/store/phone.ts";
+import type { FarmEntry } from "../../core/phone/sync/session.ts";
+import { Doorway, type Outcome } from "../shell/doorway.ts";
+import { t } from "../words/text.ts";
+import { saying } from "./saying.svelte.ts";
+import type { Envelope } from "./shapes.ts";
+
+const SENT: Status = { kind: "sent", n: 0, of: 0, at: 0, why: "" };
+
+/** Who is at this phone and which farm is open. */
+class Session {
+  stage = $state<"starting" | "sign_in" | "farms" | "farm">("starting");
+  entry = $state.raw<FarmEntry | null>(null);
+  newVersion = $state(false);
+  /** All of the farm is here, and not only the list as it was when it was last at rest. */
+  whole = $state(false);
+  readonly door = new Doorway();
+  /** Called whenever the farm is another one or has changed: the day on the screen follows it. */
+  changed: () => void = () => {};
+  #farm = $state.raw<Farm | null>(null);
+  #changes = $state(0);
+  #stop: () => void = () => {};
+
+  get farm(): Farm | null {
+    void this.#changes;
+    return this.#farm;
+  }
+  get status(): Status {
+    return this.farm?.status ?? SENT;
+  }
+  get unheard(): boolean {
+    return this.farm?.unheard ?? false;
+  }
+  get farmId(): string {
+    return this.entry?.id ?? "";
+  }
+  get zone(): string {
+    return this.entry?.zone ?? "UTC";
+  }
+  get events(): Envelope[] {
+    return this.farm?.events() ?? [];
+  }
+  /** Whoever's name stands under what is tapped now. */
+  get on(): string {
+    const id = this.farm?.person;
+    const people = [...this.door.users.map(({ person }) => person), this.door.person];
+    return people.find((person) => person?.id === id)?.name ?? "";
+  }
+  /** Who plans: the owner and the family. Whoever helps records, holds and reduces. */
+  get plans(): boolean {
+    return ["owner", "family"].includes(this.entry?.role ?? "");
+  }
+  who(person: string): string {
+    return person === this.farm?.person ? t("you") : this.farm?.nameOf(person) || t("someone");
+  }
+
+  async start(): Promise<void> {
+    addEventListener("online", () => this.#farm?.schedule.online());
+    document.addEventListener("visibilitychange", () => {
+      if (document.visibilityState === "visible") this.#farm?.schedule.visible();
+      else this.#farm?.schedule.hidden();
+    });
+    const last = await this.door.lastFarm();
+    if (last) return this.open(last);
+    this.stage = (await this.door.signedIn()) ? "farms" : "sign_in";
+  }
+  async signIn(name: string, password: string): Promise<Outcome> {
+    const outcome = await this.door.signIn(name, password);
+    if (!outcome.ok) return outcome;
+    const { farms, person } = this.door;
+    const only = farms.length === 1 ? farms[0] : undefined;
+    if (this.#farm && person?.id === this.#farm.person) void this.#farm.schedule.now();
+    else await this.#goOn(farms.find(({ id }) => id === this.entry?.id) ?? only);
+    return outcome;
+  }
+  /** Who's on: another one of this phone's people, without a password. */
+  takeOver(use: LastUse): Promise<void> {
+    return this.#goOn(this.door.takeOver(use, this.entry?.id));
+  }
+  async #goOn(entry: FarmEntry | undefined): Promise<void> {
+    if (entry) {
+      await this.open(entry);
+      return void (location.hash = "#/");
+    }
+    this.close();
+    this.stage = "farms";
+  }
+  async open(entry: FarmEntry): Promise<void> {
+    const farm = await this.door.open(entry, entry.id === this.entry?.id ? this.#farm?.person : "");
+    this.close();
+    [this.entry, this.#farm] = [entry, farm];
+    this.whole = farm.picture === null;
+    this.#stop = farm.subscribe(() => this.#took());
+    this.#took();
+    this.stage = "farm";
+    // The list is on the screen, a pen a frame, before the rest is read.
+    const frames = this.whole ? 0 : 2 + Object.keys(farm.view.pens).length;
+    for (let frame = 0; frame < frames; frame++) await drawn();
+    await farm.complete();
+    if (this.#farm !== farm) return;
+    this.whole = true;
+    this.#took();
+    farm.schedule.start();
+  }
+  async signOut(throwAway = false): Promise<void> {
+    if (throwAway) await this.#farm?.throwAway();
+    this.close();
+    await this.door.signOut();
+    location.hash = "";
+    this.stage = "sign_in";
+  }
+  close(): void {
+    this.#stop();
+    this.#farm?.close();
+    [this.#farm, this.entry, saying.toast] = [null, null, null];
+    this.#took();
+  }
+  #took(): void {
+    this.#changes += 1;
+    this.changed();
+  }
+}
+
+export const session = new Session();
