@@ -39,7 +39,7 @@ export class Life {
         if (typeof value !== "function" || name === "close") return bound(value, target);
         return async (...given: unknown[]) => {
           await this.mayEnd();
-          const result = (await (value as (...all: unknown[]) => unknown).apply(target, given)) as unknown;
+          const result = (await Reflect.apply(value, target, given)) as unknown;
           await this.mayEnd();
           return result;
         };

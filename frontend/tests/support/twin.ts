@@ -53,14 +53,7 @@ const MOST_STEPS = 3;
 
 /** The quick way after a tap must come to where the long way comes: the last entries taken away, and put back one by one. */
 function stepped(given: Case, events: Envelope[]): string | null {
-  const last = [...events].sort(byHappened).slice(-MOST_STEPS);
-  const before = events.filter((event) => !last.includes(event));
-  const taps: Envelope[] = [];
-  for (const event of last) {
-    const named = [...before, ...taps].some(({ data }) => data["of"] === event.id || data["fed"] === event.id);
-    if (!named && quick(event)) taps.push(event);
-    else before.push(...taps.splice(0), event);
-  }
+  const { before, taps } = parted(events);
   let [view, latest] = [fold(before), latest_of(before)];
   let held: Evaluation | null = new Evaluation(new Context(view, given.outlooks, given.book, given.day), rethrow);
   held.results();
@@ -82,6 +75,19 @@ function stepped(given: Case, events: Envelope[]): string | null {
     difference("stepped view", canonical(view), given.view) ??
     difference("stepped results", canonical(held.results()), given.results)
   );
+}
+
+/** What a phone knew before its last few taps, and those of them that show at once. */
+function parted(events: Envelope[]): { before: Envelope[]; taps: Envelope[] } {
+  const last = [...events].sort(byHappened).slice(-MOST_STEPS);
+  const before = events.filter((event) => !last.includes(event));
+  const taps: Envelope[] = [];
+  for (const event of last) {
+    const named = [...before, ...taps].some(({ data }) => data["of"] === event.id || data["fed"] === event.id);
+    if (!named && quick(event)) taps.push(event);
+    else before.push(...taps.splice(0), event);
+  }
+  return { before, taps };
 }
 
 /** The same for something seen that is taken back, or put right: with one more entry at the end of a case. */

@@ -46,7 +46,6 @@ export interface VetPage {
 export function vet_page(view: View, id: string, today: string, outlook: Outlook | null = null): VetPage | null {
   const doe = view.does[id];
   if (doe === undefined) return null;
-  const fits = outlook !== null && doe.bred !== null && outlook.basis.bred === `${doe.bred.from}/${doe.bred.to}`;
   const late = (on: string) => days(on, today) < FED_D;
   return {
     doe,
@@ -54,8 +53,7 @@ export function vet_page(view: View, id: string, today: string, outlook: Outlook
     weight: weight_of(doe, today),
     worked_g: outlook?.who?.mass_g ?? 0,
     carrying: carrying_of(doe, today),
-    due: fits ? outlook.due : null,
-    litter_x100: fits && outlook.who?.litter_from !== "scan" ? (outlook.who?.litter_x100 ?? 0) : 0,
+    ...kids_to_come(doe, outlook),
     kiddings: Number(doe.f["kiddings_before"] ?? 0) + doe.kiddings,
     last_clean: last_clean_of(view, doe, today, HAPPENED_D),
     happened: happened_of(view, doe, today, HAPPENED_D),
@@ -66,6 +64,13 @@ export function vet_page(view: View, id: string, today: string, outlook: Outlook
     treatments: doe.treatments.filter(({ on, milk_until, meat_until }) => late(on) || milk_until >= today || meat_until >= today),
     freeze: doe.freeze && doe.freeze.until >= today ? doe.freeze : null,
   };
+}
+
+/** Only from an outlook of this very service. */
+function kids_to_come({ bred }: Doe, outlook: Outlook | null): Pick<VetPage, "due" | "litter_x100"> {
+  if (!bred || outlook?.basis.bred !== `${bred.from}/${bred.to}`) return { due: null, litter_x100: 0 };
+  const { due, who } = outlook;
+  return { due, litter_x100: who && who.litter_from !== "scan" ? who.litter_x100 : 0 };
 }
 
 export function days(from: string, to: string): number {

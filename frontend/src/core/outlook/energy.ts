@@ -66,7 +66,8 @@ export function clear_of(ctx: Context, id: string, on: string): number {
 }
 
 /** Whether a planned day's state is clear enough to be told: the week's doubt is laid about the day's ratio. */
-export function ahead_stands(ctx: Context, id: string, sums: Sums, pm: number, state: State, on: string, week: Window): boolean {
+export function ahead_stands(ctx: Context, id: string, sums: Sums, state: State, on: string, week: Window): boolean {
+  const pm = permille(sums.got.me, sums.need.me);
   const floor = floor_on(ctx, id, on);
   if (floor) {
     const many = (ctx.outlooks[id]!.who?.litter_x100 ?? 0) >= MANY_X100;

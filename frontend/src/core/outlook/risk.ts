@@ -3,6 +3,7 @@ import { div } from "../base/ints.ts";
 import { confirmed, day_sums, window } from "./balance.ts";
 import { slot_for } from "./branches.ts";
 import { ketone_word } from "./checkups.ts";
+import type { Doe } from "../state/view.ts";
 import { days_between, shift, type Context } from "./context.ts";
 import { last_score, milk_on } from "./needs.ts";
 import type { DoeResult, Risk, RiskPart, Said } from "./shapes.ts";
@@ -57,19 +58,31 @@ function milk_fever(ctx: Context, id: string, result: DoeResult, part: RiskPart,
   const { points, edges } = part;
   const { kidded } = ctx.doe(id);
   const carrying = to_go !== null;
-  const since = kidded && !carrying ? days_between(kidded.on, ctx.day) : -1;
-  const within = carrying ? result.gest >= edges["fever_from_gest"]! : since >= 0 && since <= edges["fever_until_dim"]!;
-  if (!within) return null;
-  const factors = new Map(part.milk_fever);
-  if (carrying) for (const [code, n] of part.litter) factors.set(code, n);
-  else if (kidded!.born > 2) factors.set("triplets", points["litter_three"]!);
-  else if (kidded!.born === 2) factors.set("twins", points["litter_two"]!);
+  if (!fever_may_come(ctx, kidded, result, part, carrying)) return null;
+  const factors = new Map([...part.milk_fever, ...litter(part, carrying ? null : kidded)]);
   if (!carrying && milk_on(ctx, id, ctx.day) > edges["heavy_milk_g"]!) factors.set("heavy_milk", points["heavy_milk"]!);
   if (upset(ctx, id)) factors.set("upset", points["feed_upset"]!);
   if (["act", "vet"].includes(ketone_word(ctx, id) ?? "")) factors.set("toxemia_signs", points["toxemia_signs"]!);
   for (const code of calcium(ctx, id, result, edges, to_go)) factors.set(code, points[code]!);
   const find = [result.lines["ca"]!.st === "unknown" && "calcium", carrying && !part.counted && "litter"];
   return weighed(factors, find, how_of(result) === DOWN, edges);
+}
+
+type Kidded = Doe["kidded"];
+
+function fever_may_come(
+  ctx: Context, kidded: Kidded, { gest }: DoeResult, { edges }: RiskPart, carrying: boolean,
+): boolean {
+  if (carrying) return gest >= edges["fever_from_gest"]!;
+  const since = kidded ? days_between(kidded.on, ctx.day) : -1;
+  return since >= 0 && since <= edges["fever_until_dim"]!;
+}
+
+/** What is known of the kids to come, or the number that was born. */
+function litter(part: RiskPart, kidded: Kidded): [code: string, points: number][] {
+  if (!kidded) return part.litter;
+  if (kidded.born > 2) return [["triplets", part.points["litter_three"]!]];
+  return kidded.born === 2 ? [["twins", part.points["litter_two"]!]] : [];
 }
 
 function weighed(factors: Map<string, number>, find: (string | false)[], by_sign: boolean, edges: Edges): Risk {

@@ -32,7 +32,7 @@ export function condition_ahead(ctx: Context, id: string, { standing, gest, due 
   if (why || score === null) return none(why);
   const [since, ahead] = [net_energy(ctx, id, -score.age_d, 0, week), net_energy(ctx, id, 0, days, week)];
   if (since === null || ahead === null) return none("feed_value");
-  return scored(ctx, id, due.mid, days, score, week, [since[0] + ahead[0], since[1] + ahead[1]]);
+  return scored(ctx, id, due.mid, score, week, [since[0] + ahead[0], since[1] + ahead[1]]);
 }
 
 function none(condition_why: string): Ahead {
@@ -99,10 +99,10 @@ function body_need(ctx: Context, id: string, on: string): [need: number, half: n
 }
 
 function scored(
-  ctx: Context, id: string, on: string, days: number, score: LastScore, week: Window, [by_sums, disputed]: Net,
+  ctx: Context, id: string, on: string, score: LastScore, week: Window, [by_sums, disputed]: Net,
 ): Ahead {
   const { drivers } = ctx.outlooks[id]!;
-  const length = days + score.age_d;
+  const length = days_between(ctx.day, on) + score.age_d;
   // an error of feed, feeder or need lasts, so it grows with the days
   const a_day = div(isqrt(supply_doubt(ctx, week) + week.need_sd ** 2), week.days);
   const [own_kj_d, left] = learned(ctx, id, score, week, a_day);

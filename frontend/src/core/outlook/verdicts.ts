@@ -114,7 +114,7 @@ export function day_state(ctx: Context, id: string, key: Nutrient, sums: Sums, o
   const pm = permille(sums.got[key], sums.need[key]);
   const state = state_of(ctx, id, key, one, pm, on);
   const told = key === "me" && (state === "short" || state === "over");
-  if (told && !ahead_stands(ctx, id, sums, pm, state, on, week)) return "level";
+  if (told && !ahead_stands(ctx, id, sums, state, on, week)) return "level";
   if (sums.extra[key]) {
     const more = { ...one, got: { ...sums.got, [key]: sums.got[key] + sums.extra[key] } };
     if (state !== state_of(ctx, id, key, more, permille(more.got[key], sums.need[key]), on)) return "unknown";

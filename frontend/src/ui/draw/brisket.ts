@@ -1,5 +1,5 @@
 // The breastbone cut across just behind the elbows: bone above, the pad a hand takes hold of below.
-import { between } from "./loin";
+import { between } from "./loin.ts";
 
 const DEPTH = [5, 13, 25, 36, 47];
 const WIDTH = [10, 18, 28, 37, 46];

@@ -9,23 +9,15 @@ import { drawn } from "../../core/base/env.ts";
 const FOCUSABLE = "a[href], button:not([disabled]), input, select, textarea, [tabindex='0']";
 
 export function layer(box: HTMLDialogElement, close: () => void): { open(): void; shut(): void } {
-  const behind = () => [...(box.parentElement?.children ?? [])].filter((each) => each !== box);
   const stops = () => [...box.querySelectorAll<HTMLElement>(FOCUSABLE)];
-
-  box.addEventListener("keydown", (event) => {
-    if (event.key === "Escape") {
-      // It closes this, and nothing else that listens for it on the page.
-      event.stopPropagation();
-      close();
-    } else if (event.key === "Tab") turn(event, stops());
-  });
+  box.addEventListener("keydown", (event) => pressed(event, stops(), close));
   const back = ({ target }: FocusEvent) => {
     if (!box.contains(target as Node)) stops()[0]?.focus();
   };
   let opener: HTMLElement | null = null;
   const settle = async () => {
     await drawn();
-    for (const each of behind()) each.toggleAttribute("inert", box.open);
+    for (const each of box.parentElement?.children ?? []) if (each !== box) each.toggleAttribute("inert", box.open);
     if (!box.open && opener?.isConnected && document.activeElement === document.body) opener.focus({ preventScroll: true });
   };
   return {
@@ -41,6 +33,14 @@ export function layer(box: HTMLDialogElement, close: () => void): { open(): void
       void settle();
     },
   };
+}
+
+function pressed(event: KeyboardEvent, stops: HTMLElement[], close: () => void): void {
+  if (event.key === "Tab") return turn(event, stops);
+  if (event.key !== "Escape") return;
+  // It closes this, and nothing else that listens for it on the page.
+  event.stopPropagation();
+  close();
 }
 
 /** From the last to the first and back. */

@@ -52,8 +52,7 @@ function spoken(prompt: Prompt): Args {
 }
 
 function word(key: string, value: unknown): string {
-  if (key === "urine" && value) return t(`o.urine.${String(value)}`);
-  if (key === "mineral") return t(`o.mineral.${String(value)}`);
+  if (["urine", "mineral"].includes(key)) return value ? t(`o.${key}.${String(value)}`) : "";
   if (key.endsWith("_ms")) return value ? day.when(Number(value)) : "";
   if (key === "on") return day.spoken(String(value));
   if (["g", "limit", "now", "then"].includes(key)) return amount(Number(value), day.units);

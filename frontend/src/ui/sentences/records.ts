@@ -1,4 +1,4 @@
-import { amount, calendar, heavy, ketones, warmth, percent, score, span, type Units } from "../words/format.ts";
+import { calendar, heavy, ketones, warmth, percent, score, span, type Units } from "../words/format.ts";
 import { feedInfo, nameOf } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import { session } from "../model/session.svelte.ts";
@@ -45,7 +45,7 @@ export function didOf({ how, left_pm }: Pick<Intake, "how" | "left_pm">): string
 
 /** One event as one short line. */
 export function spoken({ kind, data, slot, subject }: Pick<Envelope, "kind" | "data" | "slot" | "subject">): string {
-  const args = argsOf(kind, data, subject);
+  const args = argsOf(kind, { data, subject });
   const key = kind === "freeze" ? held(data) : `r.${kind}`;
   if (kind === "intake") return `${didOf({ how: String(data["how"]), left_pm: 10 * Number(data["left_pct"] ?? 0) })}, ${t(`slot.${slot}`)}`;
   return t(key, { ...args, slot: t(`slot.${slot}`) });
@@ -61,34 +61,59 @@ function readings(data: Data, units: Units): string {
   return [temp && warmth(temp, units), bhb && t("r.blood", { bhb: ketones(bhb) }), urine && t("r.urine", { urine: t(`o.urine.${urine}`) }), ...seen].filter(Boolean).join(", ");
 }
 
-function argsOf(kind: string, data: Data, subject: string): Args {
-  const { view, units } = day;
-  const get = (key: string) => String(data[key] ?? "");
-  const list = (key: string) => (Array.isArray(data[key]) ? (data[key] as unknown[]) : []);
-  const feed = (id: string) => feedInfo(view, day.feeds, id).name;
-  switch (kind) {
-    case "udder": return { fill: t(`udder.fill.${get("fill")}`), uneven: data["uneven"] ? t("r.uneven") : "" };
-    case "score": return { x100: score(Number(data["x100"])) };
-    case "signs": return { seen: list("seen").map((code) => t(`sign.${String(code)}`)).join("; ") || t("none") };
-    case "weight": case "milk": return { g: heavy(Number(data["g"]), units) };
-    case "checkup": return { temp: readings(data, units) };
-    case "weather": return { low: warmth(10 * Number(data["low_c"]), units), wet: data["wet"] ? t("r.wet") : "" };
-    case "water": return { n: list("values").length, place: get("place") && `, ${get("place")}` };
-    case "note": return { text: get("text") };
-    case "bred": return { span: span(get("from_on"), get("to_on") || get("from_on"), day.today) };
-    case "preg_check": return { result: t(`o.result.${get("result")}`) };
-    case "moved": return { pen: nameOf(view.pens[get("pen")]) || t("doe.no_pen") };
-    case "kidded": return { born: get("born"), alive: get("alive") };
-    case "left_herd": return { why: t(`o.why.${get("why")}`) };
-    case "ration": return { feed: feed(get("feed")), g: (list("steps") as { g: number }[]).map(({ g }) => amount(g, units)).join(", ") };
-    case "fed": return { n: list("lines").length, name: nameOf(view.pens[subject]) };
-    case "treatment": return { product: get("product"), until: get("milk_until") && t("r.milk_held", { date: calendar(get("milk_until"), day.today) }) };
-    case "freeze": return { date: get("until_on") && calendar(get("until_on"), day.today) };
-    case "calibration": return { what: t(`o.weighed.${get("of")}`), g: (list("fills_g") as number[]).map((g) => amount(g, units)).join(", ") };
-    case "new_bag": return { feed: feed(get("feed")) };
-    case "round": return { what: view.does[subject] ? t(Number(data["count"]) ? "o.round.found" : "o.round.missing") : t(`o.round.${get("what")}`, { count: get("count"), of: get("of") }) };
-    case "triage": return { what: t(`o.triage.${get("result")}`) };
-    case "doe": case "pen": case "lot": case "feed": case "rules": case "contact": case "shelf": case "scoop": case "jar": return { fields: Object.keys((data["f"] as object) ?? {}).map((key) => t(`f.${key}`)).join(", ") };
-    default: return { pm: percent(0), kind };
-  }
+type Fact = Pick<Envelope, "data" | "subject">;
+const get = ({ data }: Fact, key: string) => String(data[key] ?? "");
+const list = ({ data }: Fact, key: string) => (Array.isArray(data[key]) ? (data[key] as unknown[]) : []);
+const feedName = (id: string) => feedInfo(day.view, day.feeds, id).name;
+const grams = (amounts: number[]) => amounts.map((g) => day.amount(g)).join(", ");
+const weighed = ({ data }: Fact): Args => ({ g: heavy(Number(data["g"]), day.units) });
+
+/** What the sentence of each kind has to be told. */
+const ARGS: Record<string, (fact: Fact) => Args> = {
+  udder: (fact) => ({
+    fill: t(`udder.fill.${get(fact, "fill")}`),
+    uneven: fact.data["uneven"] ? t("r.uneven") : "",
+  }),
+  score: ({ data }) => ({ x100: score(Number(data["x100"])) }),
+  signs: (fact) => ({ seen: list(fact, "seen").map((code) => t(`sign.${String(code)}`)).join("; ") || t("none") }),
+  weight: weighed,
+  milk: weighed,
+  checkup: ({ data }) => ({ temp: readings(data, day.units) }),
+  weather: ({ data }) => ({ low: warmth(10 * Number(data["low_c"]), day.units), wet: data["wet"] ? t("r.wet") : "" }),
+  water: (fact) => ({ n: list(fact, "values").length, place: get(fact, "place") && `, ${get(fact, "place")}` }),
+  note: (fact) => ({ text: get(fact, "text") }),
+  bred: (fact) => ({ span: span(get(fact, "from_on"), get(fact, "to_on") || get(fact, "from_on"), day.today) }),
+  preg_check: (fact) => ({ result: t(`o.result.${get(fact, "result")}`) }),
+  moved: (fact) => ({ pen: nameOf(day.view.pens[get(fact, "pen")]) || t("doe.no_pen") }),
+  kidded: (fact) => ({ born: get(fact, "born"), alive: get(fact, "alive") }),
+  left_herd: (fact) => ({ why: t(`o.why.${get(fact, "why")}`) }),
+  ration: (fact) => ({
+    feed: feedName(get(fact, "feed")),
+    g: grams((list(fact, "steps") as { g: number }[]).map(({ g }) => g)),
+  }),
+  fed: (fact) => ({ n: list(fact, "lines").length, name: nameOf(day.view.pens[fact.subject]) }),
+  treatment: (fact) => {
+    const until = get(fact, "milk_until");
+    return { product: get(fact, "product"), until: until && t("r.milk_held", { date: calendar(until, day.today) }) };
+  },
+  freeze: (fact) => ({ date: get(fact, "until_on") && calendar(get(fact, "until_on"), day.today) }),
+  calibration: (fact) => ({
+    what: t(`o.weighed.${get(fact, "of")}`),
+    g: grams(list(fact, "fills_g") as number[]),
+  }),
+  new_bag: (fact) => ({ feed: feedName(get(fact, "feed")) }),
+  round: (fact) => ({ what: looked(fact) }),
+  triage: (fact) => ({ what: t(`o.triage.${get(fact, "result")}`) }),
+};
+
+function looked(fact: Fact): string {
+  const { data, subject } = fact;
+  if (day.view.does[subject]) return t(Number(data["count"]) ? "o.round.found" : "o.round.missing");
+  return t(`o.round.${get(fact, "what")}`, { count: get(fact, "count"), of: get(fact, "of") });
+}
+
+/** A record of the farm is told by the fields that were written. */
+function argsOf(kind: string, fact: Fact): Args {
+  if (Object.hasOwn(ARGS, kind)) return ARGS[kind]!(fact);
+  return { fields: Object.keys((fact.data["f"] as object) ?? {}).map((key) => t(`f.${key}`)).join(", ") };
 }

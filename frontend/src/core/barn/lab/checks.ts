@@ -35,11 +35,7 @@ function nesting(reading: Reading): void {
 }
 
 function limits(forage: boolean, reading: Reading): void {
-  const { cp, tdn, ca, ash } = reading.dry;
-  if (forage && cp !== undefined && cp <= HUNDRED) {
-    if (cp > LIMITS.cp_most_forage) reading.refuse("cp_impossible", "cp", tenths(cp));
-    else if (cp > LIMITS.cp_nitrate) reading.note("nitrate", "cp");
-  }
+  const { tdn, ash } = reading.dry;
   if (tdn !== undefined && (tdn < LIMITS.tdn_least || tdn > (forage ? LIMITS.tdn_most_forage : LIMITS.tdn_most))) {
     reading.refuse("tdn_impossible", "tdn", tenths(tdn));
   }
@@ -47,6 +43,15 @@ function limits(forage: boolean, reading: Reading): void {
     const v = reading.dry[name];
     if (v !== undefined && v > LIMITS[`${name}_most`]) reading.refuse(`${name}_impossible`, name, tenths(v));
   }
-  if (forage && ca !== undefined && ca > LIMITS.ca_high_forage && ca <= LIMITS.ca_most) reading.note("ca_high", "ca");
+  if (forage) forage_limits(reading);
   if ((ash ?? 0) > LIMITS.ash_soil) reading.note("soil", "ash");
+}
+
+function forage_limits(reading: Reading): void {
+  const { cp = 0, ca = 0 } = reading.dry;
+  if (cp <= HUNDRED) {
+    if (cp > LIMITS.cp_most_forage) reading.refuse("cp_impossible", "cp", tenths(cp));
+    else if (cp > LIMITS.cp_nitrate) reading.note("nitrate", "cp");
+  }
+  if (ca > LIMITS.ca_high_forage && ca <= LIMITS.ca_most) reading.note("ca_high", "ca");
 }

@@ -66,12 +66,16 @@ export class Session {
       if (!reply.ok) return reply;
     }
     const person = this.#facts?.person?.id;
-    const first = await call(this.#env, { ...request, csrf: this.#facts?.csrf ?? "" });
+    const first = await this.#call(request);
     if (first.ok || first.failure.kind !== "csrf") return first;
     const renewed = await this.refresh();
     if (!renewed.ok) return renewed;
     // The token went because somebody else signed in, in another tab: this was not theirs to send.
     if (person !== undefined && this.#facts?.person?.id !== person) return failed("sign_in");
+    return this.#call(request);
+  }
+
+  #call(request: Call): Promise<Reply> {
     return call(this.#env, { ...request, csrf: this.#facts?.csrf ?? "" });
   }
 
