@@ -22,7 +22,10 @@ const SETTLED: [RegExp, string][] = [
   [/const numFormatter = [^;]+;/, "const numFormatter = null;"],
   [/const localTz = [^;]+;/, "const localTz = null;"],
   [/const (days|months)3 = [^;]+;/g, "const $13 = null;"],
-  [/^const \[ timeIncrs(Ms|S), [^;]+;/gm, "const timeIncrs$1 = null, _timeAxisStamps$1 = null, timeAxisSplits$1 = () => null;"],
+  [
+    /^const \[ timeIncrs(Ms|S), [^;]+;/gm,
+    "const timeIncrs$1 = null, _timeAxisStamps$1 = null, timeAxisSplits$1 = () => null;",
+  ],
   [/^genIncrs\(2, [^;]+;/m, ""],
   [/^uPlot\.assign = assign;[^]*?(?=^export )/m, ""],
 ];

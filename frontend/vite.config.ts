@@ -5,8 +5,28 @@ import { svelteTrim } from "./svelte_trim.ts";
 import { uplotTrim } from "./uplot_trim.ts";
 import packageJson from "./package.json" with { type: "json" };
 
-// A phone that sits in the barn for weeks must never ask for a chunk its server has thrown away: one bundle, no lazy chunks.
+// A phone that sits in the barn for weeks must never ask for a chunk its server has thrown away: one bundle, no lazy
+// chunks.
 const oneBundle = { codeSplitting: false } as const;
+
+const MANIFEST = {
+  id: "/",
+  name: "Mangerline",
+  short_name: "Mangerline",
+  description: "What each doe should get today, in the barn, without a signal.",
+  lang: "en",
+  start_url: "/",
+  scope: "/",
+  display: "standalone" as const,
+  orientation: "any" as const,
+  background_color: "#14110d",
+  theme_color: "#14110d",
+  icons: [
+    { src: "icons/icon-192.png", sizes: "192x192", type: "image/png", purpose: "any" },
+    { src: "icons/icon-512.png", sizes: "512x512", type: "image/png", purpose: "any" },
+    { src: "icons/maskable-512.png", sizes: "512x512", type: "image/png", purpose: "maskable" },
+  ],
+};
 
 export default defineConfig({
   plugins: [uplotTrim(), svelteTrim(), svelte({ compilerOptions: { runes: true, discloseVersion: false } }), pwa()],
@@ -37,24 +57,9 @@ function pwa() {
     injectRegister: false,
     registerType: "prompt",
     includeManifestIcons: false,
-    injectManifest: { globPatterns: ["index.html", "theme.js", "assets/*.{js,css,json}", "icons/*.{svg,png}", "data/*.json"] },
-    manifest: {
-      id: "/",
-      name: "Mangerline",
-      short_name: "Mangerline",
-      description: "What each doe should get today, in the barn, without a signal.",
-      lang: "en",
-      start_url: "/",
-      scope: "/",
-      display: "standalone",
-      orientation: "any",
-      background_color: "#14110d",
-      theme_color: "#14110d",
-      icons: [
-        { src: "icons/icon-192.png", sizes: "192x192", type: "image/png", purpose: "any" },
-        { src: "icons/icon-512.png", sizes: "512x512", type: "image/png", purpose: "any" },
-        { src: "icons/maskable-512.png", sizes: "512x512", type: "image/png", purpose: "maskable" },
-      ],
+    injectManifest: {
+      globPatterns: ["index.html", "theme.js", "assets/*.{js,css,json}", "icons/*.{svg,png}", "data/*.json"],
     },
+    manifest: MANIFEST,
   });
 }

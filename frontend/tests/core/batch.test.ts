@@ -41,12 +41,14 @@ test("each entry gets its own answer; one without an answer stays as it was", ()
   expect(settled.sent).toEqual(["a", "b", "d"]);
   expect(settled.refused).toMatchObject([{ id: "c", st: "rejected", code: "bad_field", why: "No." }]);
   expect(settled.events.map(({ id, st, seq, eff, aged_from }) => [id, st, seq, eff, aged_from])).toEqual([
-    ["a", "ok", 5, null, 9], ["b", "ok", 2, { on: "2026-01-01" }, 9], ["c", "rejected", 0, null, 9], ["d", "parked", 6, null, 9],
+    ["a", "ok", 5, null, 9], ["b", "ok", 2, { on: "2026-01-01" }, 9], ["c", "rejected", 0, null, 9],
+    ["d", "parked", 6, null, 9],
   ]);
 });
 
 test.each([
-  [[4, 5], 5, 2], [[2, 3, 4], 4, 1], [[2, 3], 3, 0], [[], 3, 0], [[], 2, 0], [[5], 5, -1], [[4, 6], 6, -1], [[], 4, -1], [[4], 5, -1],
+  [[4, 5], 5, 2], [[2, 3, 4], 4, 1], [[2, 3], 3, 0], [[], 3, 0], [[], 2, 0], [[5], 5, -1], [[4, 6], 6, -1],
+  [[], 4, -1], [[4], 5, -1],
 ])("entries %j up to %d after 3: %d", (seqs, seq, news) => {
   const changes = { events: seqs.map((seq) => ({ seq })), seq } as unknown as Changes;
   expect(newsIn(changes, { seq: 3, outlook_rev: 0 })).toBe(news);

@@ -1,5 +1,7 @@
 import { expect, test } from "vitest";
-import { heads, held_until, is_over, last_round, looks_are_late, recheck, unconfirmed, usual_ms } from "../../src/core/barn/chores.ts";
+import {
+  heads, held_until, is_over, last_round, looks_are_late, recheck, unconfirmed, usual_ms,
+} from "../../src/core/barn/chores.ts";
 import { fold } from "../../src/core/state/fold.ts";
 import type { Envelope } from "../../src/core/events/events.ts";
 import type { Line } from "../../src/core/state/view.ts";
@@ -14,10 +16,14 @@ function event(kind: string, subject: string, data: Envelope["data"], more: Part
   ticks += 1;
   const happened = Date.UTC(2026, 10, 25, 5) + ticks * 60_000;
   const hlc = `${happened.toString(16).padStart(12, "0")}-0000-00000000`;
-  return { id: `e${String(ticks).padStart(4, "0")}`, kind, v: 1, subject, on: TODAY, slot: "morning", happened, entered: happened, hlc, author: "a", device: "d", data, ...more };
+  return {
+    id: `e${String(ticks).padStart(4, "0")}`, kind, v: 1, subject, on: TODAY, slot: "morning", happened,
+    entered: happened, hlc, author: "a", device: "d", data, ...more,
+  };
 }
 const herd = () => DOES.map((id) => event("doe", id, { f: { name: id }, base: {} }));
-const counted = (subject: string, count: number, of: number, more: Partial<Envelope> = {}) => event("round", subject, { what: "heads", count, of }, more);
+const counted = (subject: string, count: number, of: number, more: Partial<Envelope> = {}) =>
+  event("round", subject, { what: "heads", count, of }, more);
 
 test("nobody has counted yet: how many should be here, whoever left the herd not among them", () => {
   const view = fold([...herd(), event("left_herd", "d3", { why: "sold" })]);
@@ -42,7 +48,9 @@ test("one is missing until somebody finds her, in whichever round", () => {
 });
 
 test("a doe seen early and missing at the count is missing", () => {
-  const view = fold([...herd(), event("intake", "d2", { how: "ate_all", left_pct: 0, feed: "", fed: "" }), counted("d2", 0, 1)]);
+  const view = fold([
+    ...herd(), event("intake", "d2", { how: "ate_all", left_pct: 0, feed: "", fed: "" }), counted("d2", 0, 1),
+  ]);
   expect(heads(view, FARM, MORNING).missing).toEqual(["d2"]);
 });
 
@@ -53,18 +61,24 @@ test("taking the count back takes it back", () => {
 });
 
 test("the last look of a round is the last word about it", () => {
-  const view = fold([event("round", FARM, { what: "gates", count: 0, of: 0 }), event("round", FARM, { what: "gates", count: 0, of: 0 }, { author: "b" })]);
+  const view = fold([
+    event("round", FARM, { what: "gates", count: 0, of: 0 }),
+    event("round", FARM, { what: "gates", count: 0, of: 0 }, { author: "b" }),
+  ]);
   expect(last_round(view, FARM, "gates", MORNING)?.author).toBe("b");
   expect(last_round(view, FARM, "water", MORNING)).toBeUndefined();
 });
 
-const plan = (pen: string, _on: string, slot: string): Line[] => (slot === "morning" || (pen === "p1" && slot === "evening") ? [["", "hay", 900]] : []);
-const fed = (pen: string, on: string, slot: Envelope["slot"]) => event("fed", pen, { lines: [{ to: "", feed: "hay", g: 900 }], adds: false }, { on, slot });
+const plan = (pen: string, _on: string, slot: string): Line[] =>
+  slot === "morning" || (pen === "p1" && slot === "evening") ? [["", "hay", 900]] : [];
+const fed = (pen: string, on: string, slot: Envelope["slot"]) =>
+  event("fed", pen, { lines: [{ to: "", feed: "hay", g: 900 }], adds: false }, { on, slot });
 const pens = () => ["p1", "p2"].map((id) => event("pen", id, { f: { name: id }, base: {} }));
 
 test("meals of the last day that nobody confirmed, and none of this feeding or of one with nothing planned", () => {
   const view = fold([...pens(), fed("p1", YESTERDAY, "evening"), fed("p2", TODAY, "morning")]);
-  const said = (slot: string) => unconfirmed(view, ["p1", "p2"], plan, { on: TODAY, slot }).map((meal) => `${meal.pen} ${meal.on} ${meal.slot}`);
+  const said = (slot: string) =>
+    unconfirmed(view, ["p1", "p2"], plan, { on: TODAY, slot }).map((meal) => `${meal.pen} ${meal.on} ${meal.slot}`);
   expect(said("morning")).toEqual([`p1 ${YESTERDAY} morning`, `p2 ${YESTERDAY} morning`]);
   expect(said("evening")).toEqual([`p1 ${TODAY} morning`]);
   const over = unconfirmed(view, ["p1", "p2"], plan, { on: TODAY, slot: "evening" }, true);
@@ -85,7 +99,8 @@ test("a meal is given its usual hour, never one still to come", () => {
 });
 
 test.each([
-  ["morning", "midday", 12, true], ["morning", "morning", 9, false], ["evening", "midday", 12, false], ["morning", "late", 1, false],
+  ["morning", "midday", 12, true], ["morning", "morning", 9, false], ["evening", "midday", 12, false],
+  ["morning", "late", 1, false],
 ] as const)("%s when it is %s by the clock, %d o'clock: over %s", (slot, now, hour, over) => {
   expect(is_over(slot, now, hour)).toBe(over);
 });
@@ -98,8 +113,9 @@ test("the clock counts down, and then up", () => {
 });
 
 test.each([
-  ["left_some", "early", "2026-11-26"], ["slow", "milk", "2026-11-26"], ["ate_all", "fresh", ""], ["left_some", "late", "2026-11-27"], ["left_some", "fresh", "2026-11-27"],
-  ["refused", "early", "2026-11-27"], ["refused", "open", "2026-11-27"], ["not_up", "milk", "2026-11-27"], ["slow", "last_weeks", "2026-11-27"],
+  ["left_some", "early", "2026-11-26"], ["slow", "milk", "2026-11-26"], ["ate_all", "fresh", ""],
+  ["left_some", "late", "2026-11-27"], ["left_some", "fresh", "2026-11-27"], ["refused", "early", "2026-11-27"],
+  ["refused", "open", "2026-11-27"], ["not_up", "milk", "2026-11-27"], ["slow", "last_weeks", "2026-11-27"],
 ])("%s, %s: grain is held until %j", (how, stage, until) => {
   expect(held_until(how, stage, TODAY)).toBe(until);
 });

@@ -13,7 +13,8 @@ function refusing(code: "quota" | "timeout" = "quota") {
     Object.assign(Object.create(real) as FarmStore, {
       saveRecorded: (...given: Parameters<FarmStore["saveRecorded"]>) =>
         state.refuses ? Promise.reject(new StoreError(code)) : real.saveRecorded(...given),
-      load: (...given: Parameters<FarmStore["load"]>) => real.load(...given), unsent: () => real.unsent(), putMeta: () => Promise.resolve(), close: () => real.close(),
+      load: (...given: Parameters<FarmStore["load"]>) => real.load(...given), unsent: () => real.unsent(),
+      putMeta: () => Promise.resolve(), close: () => real.close(),
       applyReply: (...given: Parameters<FarmStore["applyReply"]>) => real.applyReply(...given),
       applySnapshot: (...given: Parameters<FarmStore["applySnapshot"]>) => real.applySnapshot(...given),
     });
@@ -38,12 +39,15 @@ test("what was saved is there after the page is gone", async () => {
   expect(again.pending().map(({ event }) => event.kind)).toEqual(["doe", "score"]);
 });
 
-test.each([99, 310, 525, 3.5, null, "300"])("a score of %j is refused at the form and leaves no trace", async (x100) => {
-  const { farm } = await setUp();
-  expect(() => farm.record("score", DOE, { x100: x100 })).toThrow(BadEvent);
-  expect(farm.pending()).toEqual([]);
-  expect(farm.asText()).toBe("");
-});
+test.each([99, 310, 525, 3.5, null, "300"])(
+  "a score of %j is refused at the form and leaves no trace",
+  async (x100) => {
+    const { farm } = await setUp();
+    expect(() => farm.record("score", DOE, { x100: x100 })).toThrow(BadEvent);
+    expect(farm.pending()).toEqual([]);
+    expect(farm.asText()).toBe("");
+  },
+);
 
 test("an impossible date or subject is refused as well", async () => {
   const { farm } = await setUp();
@@ -145,7 +149,11 @@ test("two tabs of one person see each other's taps", async () => {
   const channel = (name: string): Channel => {
     const mine: Channel = {
       onmessage: null, close: () => undefined,
-      postMessage: (data) => rooms.get(name)!.filter((it) => it !== mine).forEach((it) => it.onmessage?.({ data } as MessageEvent)),
+      postMessage: (data) =>
+        rooms
+          .get(name)!
+          .filter((it) => it !== mine)
+          .forEach((it) => it.onmessage?.({ data } as MessageEvent)),
     };
     rooms.set(name, [...(rooms.get(name) ?? []), mine]);
     return mine;

@@ -18,9 +18,13 @@ interface Case {
 // Three equal does of 1500 g appetite in one pen.
 const given = cases<Case>("evaluate").find(({ name }) => name === "three_share_a_feeder")!;
 const grass = { ...Object.values(given.book.feeds)[0]!, dm_pm: 200, grazed: 1 };
-const book: Book = { ...given.book, grazing: { light: [250, 500], half: [500, 350], full: [850, 200] }, feeds: { ...given.book.feeds, meadow: grass } };
+const book: Book = {
+  ...given.book, grazing: { light: [250, 500], half: [500, 350], full: [850, 200] },
+  feeds: { ...given.book.feeds, meadow: grass },
+};
 const pen = "p";
-const at = (over: Partial<Book> = {}, outlooks = given.outlooks) => new Context(fold(given.events), outlooks, { ...book, ...over }, given.day);
+const at = (over: Partial<Book> = {}, outlooks = given.outlooks) =>
+  new Context(fold(given.events), outlooks, { ...book, ...over }, given.day);
 
 test("half is half of the pen's appetite as fresh plant, and says how wide", () => {
   // 3 x 1500 g x 0.5 / 0.2 = 11 250 g, to a hundred grams; spread 35 % of it
@@ -39,6 +43,10 @@ test("nothing is guessed without appetite, dry matter or shares", () => {
 test("it is written where it does not pass for a planned meal", () => {
   expect(grazing_slot(at(), pen, given.day)).toBe("midday");
   const view = fold(given.events);
-  view.rations = Object.fromEntries(["midday", "late"].map((slot) => [slot, { subject: pen, slot, feed: "meadow", steps: [["2026-01-01", 10]], hlc: "", ev: "" }]));
+  view.rations = Object.fromEntries(
+    ["midday", "late"].map((slot) => [
+      slot, { subject: pen, slot, feed: "meadow", steps: [["2026-01-01", 10]], hlc: "", ev: "" },
+    ]),
+  );
   expect(grazing_slot(new Context(view, {}, book, given.day), pen, given.day)).toBe("evening");
 });

@@ -16,26 +16,40 @@ test.each(cases<Case>("lab"))("laboratory report: $name", ({ report, outcome }) 
 });
 
 const toml = readFileSync(new URL("../../../herd/science/parameters/lab.toml", import.meta.url), "utf8");
-const server = new Map([...toml.matchAll(/^(\w+) = \{ value = (-?[\d.]+)/gm)].map(([, name, value]) => [name!, Number(value)]));
+const server = new Map(
+  [...toml.matchAll(/^(\w+) = \{ value = (-?[\d.]+)/gm)].map(([, name, value]) => [name!, Number(value)]),
+);
 
 test("limits are the server's own", () => {
   const { me_per_tdn, tdn_per_nel, kj_per_mcal, ...rest } = Object.fromEntries(server) as Record<string, number>;
   expect(server.size).toBeGreaterThan(25);
-  expect(LIMITS).toEqual(Object.fromEntries(Object.entries(rest).map(([name, value]) => [name, Math.round(value * 10_000)])));
-  expect([PER_TDN.me, PER_TDN.nel, KJ_PER_MCAL]).toEqual([Math.round(me_per_tdn! * 1e5), Math.round(tdn_per_nel! * 1e5), kj_per_mcal]);
+  expect(LIMITS).toEqual(
+    Object.fromEntries(Object.entries(rest).map(([name, value]) => [name, Math.round(value * 10_000)])),
+  );
+  expect([PER_TDN.me, PER_TDN.nel, KJ_PER_MCAL]).toEqual([
+    Math.round(me_per_tdn! * 1e5), Math.round(tdn_per_nel! * 1e5), kj_per_mcal,
+  ]);
 });
 
 test("minerals: usual units, said units, as received turned by the dry matter", () => {
-  const { fields, problems } = read_minerals({ zn: "20" }, { mg: "0.33", cu: "9", se: "0.05", k: "25600", s: "2,8" }, { k: "ppm", s: "g_kg" }, 800);
+  const { fields, problems } = read_minerals(
+    { zn: "20" }, { mg: "0.33", cu: "9", se: "0.05", k: "25600", s: "2,8" }, { k: "ppm", s: "g_kg" }, 800,
+  );
   // 20 ppm as received / 0.80 = 25 ppm; 25 600 ppm = 2.56 %; 2.8 g/kg = 0.28 %
   expect(problems).toEqual([]);
-  expect(fields).toEqual({ mg_pct_x100: 33, k_pct_x100: 256, s_pct_x100: 28, cu_ppm_x100: 900, zn_ppm_x100: 2500, se_ppm_x100: 5 });
+  expect(fields).toEqual({
+    mg_pct_x100: 33, k_pct_x100: 256, s_pct_x100: 28, cu_ppm_x100: 900, zn_ppm_x100: 2500, se_ppm_x100: 5,
+  });
 });
 
 test("minerals: a label in per cent of a trace, and what cannot be", () => {
   expect(read_minerals({}, { cu: "0.165" }, { cu: "%" }, null).fields).toEqual({ cu_ppm_x100: 165_000 });
   expect(read_minerals({ cu: "9" }, {}, {}, null).problems).toEqual([["no_dm", "", ""]]);
   expect(read_minerals({}, { mg: "3300" }, {}, null).problems).toEqual([["mineral_impossible", "mg", "3300"]]);
-  expect(read_minerals({}, { fe: "1.2e3", zn: "5" }, { zn: "grains" }, null).problems).toEqual([["unit_unknown", "zn", ""], ["unreadable", "fe", ""]]);
-  expect(read_minerals({}, { fe: "999999" }, { fe: "%" }, null).problems).toEqual([["mineral_impossible", "fe", "999999"]]);
+  expect(read_minerals({}, { fe: "1.2e3", zn: "5" }, { zn: "grains" }, null).problems).toEqual([
+    ["unit_unknown", "zn", ""], ["unreadable", "fe", ""],
+  ]);
+  expect(read_minerals({}, { fe: "999999" }, { fe: "%" }, null).problems).toEqual([
+    ["mineral_impossible", "fe", "999999"],
+  ]);
 });

@@ -1,5 +1,7 @@
 import { expect, test } from "vitest";
-import { first_raise, flake_of, fresh, mean_of, measured, nearest_quarter, odd_fill, scooped, scoops_for } from "../../src/core/outlook/measures.ts";
+import {
+  first_raise, flake_of, fresh, mean_of, measured, nearest_quarter, odd_fill, scooped, scoops_for,
+} from "../../src/core/outlook/measures.ts";
 import type { Calibration, Place, View } from "../../src/core/state/view.ts";
 import { fold } from "../../src/core/state/fold.ts";
 
@@ -90,12 +92,16 @@ test("a lot opened after the weighing makes it old, and a bag of the feed it is 
   const view = red({ lots });
   expect(scoops_for(view, "heap", "2026-11-20", KEEP_D)).toMatchObject([{ id: "red", old: "lot" }]);
   expect(of_red(view).old).toBe("");
-  const bagged = red({ lots: { heap: place("heap", { feed: "barley_rolled" }) }, bags: { barley_rolled: bag("2026-11-10") } });
+  const bagged = red({
+    lots: { heap: place("heap", { feed: "barley_rolled" }) }, bags: { barley_rolled: bag("2026-11-10") },
+  });
   expect(scoops_for(bagged, "heap", "2026-11-20", KEEP_D)[0]!.old).toBe("bag");
 });
 
 test("a scoop that now holds another feed has not been weighed for it", () => {
-  const view = red({ calibrations: { red: [weighed("2026-11-01", [400, 410, 420, 405, 415], "scoop", "oats_grain")] } });
+  const view = red({
+    calibrations: { red: [weighed("2026-11-01", [400, 410, 420, 405, 415], "scoop", "oats_grain")] },
+  });
   expect(of_red(view)).toMatchObject({ g: 0, old: "", ev: "" });
   expect(fresh(of_red(view))).toBe(false);
 });
@@ -111,7 +117,10 @@ test("only scoops in use for that feed, in the farm's order", () => {
 });
 
 test("the scoop that comes nearest is shown, and a fresh one before an old one", () => {
-  const calibrations = { red: [weighed("2026-11-01", [400, 400, 400, 400, 400])], blue: [weighed("2026-11-12", [120, 120, 120, 120, 120])] };
+  const calibrations = {
+    red: [weighed("2026-11-01", [400, 400, 400, 400, 400])],
+    blue: [weighed("2026-11-12", [120, 120, 120, 120, 120])],
+  };
   const scoops = {
     red: place("red", { feed: "barley_rolled", order: 1 }), blue: place("blue", { feed: "barley_rolled", order: 2 }),
   };
@@ -126,10 +135,14 @@ test("the scoop that comes nearest is shown, and a fresh one before an old one",
 test("a flake is what was weighed, else what stands in the record of the lot", () => {
   const written = `${NOON("2026-10-01").toString(16).padStart(12, "0")}-0000-00000000`;
   const later = `${NOON("2026-10-09").toString(16).padStart(12, "0")}-0000-00000000`;
-  const lot = (stamp: Place["stamp"]) => ({ hay: place("hay", { name: "Hay", feed: "x", flake_g: 1_100, opened_on: "2026-10-05" }, stamp) });
+  const lot = (stamp: Place["stamp"]) => ({
+    hay: place("hay", { name: "Hay", feed: "x", flake_g: 1_100, opened_on: "2026-10-05" }, stamp),
+  });
   const together = farm({ lots: lot({ flake_g: written, opened_on: written }) });
   expect(flake_of(together, "hay", "2026-11-20", KEEP_D)).toMatchObject({ g: 1_100, on: "2026-10-01", old: "" });
-  expect(flake_of(farm({ lots: lot({ flake_g: written, opened_on: later }) }), "hay", "2026-11-20", KEEP_D).old).toBe("lot");
+  expect(flake_of(farm({ lots: lot({ flake_g: written, opened_on: later }) }), "hay", "2026-11-20", KEEP_D).old).toBe(
+    "lot",
+  );
   expect(flake_of({ ...together, bags: { hay: bag("2026-11-10") } }, "hay", "2026-11-20", KEEP_D).old).toBe("bag");
   expect(flake_of(together, "hay", "2027-03-01", KEEP_D).old).toBe("age");
   const now = { ...together, calibrations: { hay: [weighed("2026-11-12", [1_200, 1_300, 1_400], "flake", "hay")] } };

@@ -15,8 +15,9 @@ test("eight ounces typed as eight pounds of grain is asked about, for either siz
 test.each([
   ["grain", "mini", 700, null], ["grain", "mini", 701, "pounds_for_ounces"], ["grain", "standard", 1_800, null],
   ["grain", "standard", 1_801, "pounds_for_ounces"], ["grain", "mini", 45_000, "more_than_a_meal"],
-  ["legume", "mini", 2_500, null], ["legume", "standard", 5_001, "pounds_for_ounces"], ["mineral", "mini", 61, "pounds_for_ounces"],
-  ["fat", "standard", 200, null], ["fodder", "mini", 1_501, "pounds_for_ounces"],
+  ["legume", "mini", 2_500, null], ["legume", "standard", 5_001, "pounds_for_ounces"],
+  ["mineral", "mini", 61, "pounds_for_ounces"], ["fat", "standard", 200, null],
+  ["fodder", "mini", 1_501, "pounds_for_ounces"],
 ] as const)("%s for a %s doe, %i g in one meal: %s", (feed_class, size, g, want) => {
   expect(odd_grams(feed_class, size, g, "evening")).toBe(want);
 });

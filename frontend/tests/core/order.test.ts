@@ -8,7 +8,9 @@ test("text sorts by code point, as Python sorts it", () => {
 });
 
 test("canonical text sorts keys at every depth and has no spaces", () => {
-  expect(canonical({ b: [1, { d: null, c: "ä" }], a: true, 10: -0, 9: 0 })).toBe('{"10":0,"9":0,"a":true,"b":[1,{"c":"ä","d":null}]}');
+  expect(canonical({ b: [1, { d: null, c: "ä" }], a: true, 10: -0, 9: 0 })).toBe(
+    '{"10":0,"9":0,"a":true,"b":[1,{"c":"ä","d":null}]}',
+  );
 });
 
 test.each([0.5, Number.NaN, 2 ** 53, Infinity])("%d has no canonical text", (value) => {

@@ -31,27 +31,33 @@ test("herd rules have the limits the server has", () => {
   expect(RULE_LIMITS).toEqual(rules);
 });
 
-test.each(Object.entries(of))("%s: the form accepts and refuses what the server does, field by field", (name, paths) => {
-  const { event } = read(`events/${name}.json`) as { event: Envelope };
-  const judged = Object.keys(paths).map((where) => {
-    const verdicts = probes.map((probe) => (judge(changed(event, where, probe)) ? "0" : "1")).join("");
-    return [where, verdicts] as const;
-  });
-  expect(judged.length).toBeGreaterThan(3);
-  for (const [where, verdicts] of judged) {
-    const differs = [...verdicts].flatMap((bit, i) => (bit === paths[where]![i] ? [] : [probes[i]]));
-    expect({ where, differs }).toEqual({ where, differs: [] });
-  }
-});
+test.each(Object.entries(of))(
+  "%s: the form accepts and refuses what the server does, field by field",
+  (name, paths) => {
+    const { event } = read(`events/${name}.json`) as { event: Envelope };
+    const judged = Object.keys(paths).map((where) => {
+      const verdicts = probes.map((probe) => (judge(changed(event, where, probe)) ? "0" : "1")).join("");
+      return [where, verdicts] as const;
+    });
+    expect(judged.length).toBeGreaterThan(3);
+    for (const [where, verdicts] of judged) {
+      const differs = [...verdicts].flatMap((bit, i) => (bit === paths[where]![i] ? [] : [probes[i]]));
+      expect({ where, differs }).toEqual({ where, differs: [] });
+    }
+  },
+);
 
 test("a form is told the field, what is wrong and the limits", () => {
   expect(problem_in("score", 1, { x100: 525 })).toEqual({ code: "range", field: "x100", low: 100, high: 500 });
   expect(problem_in("score", 1, { x100: 310 })).toEqual({ code: "step", field: "x100", low: 25 });
   expect(problem_in("score", 1, {})).toEqual({ code: "missing", field: "x100" });
   expect(problem_in("score", 1, { x100: 300, mood: 1 })).toEqual({ code: "unknown_field", field: "mood" });
-  expect(problem_in("doe", 1, { f: { name: "x".repeat(41) }, base: {} })).toEqual({ code: "too_long", field: "f.name", high: 40 });
-  expect(problem_in("fed", 1, { adds: false, lines: [{ to: "", feed: "hay", g: 600_001 }] }))
-    .toEqual({ code: "range", field: "lines.0.g", low: 0, high: 600_000 });
+  expect(problem_in("doe", 1, { f: { name: "x".repeat(41) }, base: {} })).toEqual({
+    code: "too_long", field: "f.name", high: 40,
+  });
+  expect(problem_in("fed", 1, { adds: false, lines: [{ to: "", feed: "hay", g: 600_001 }] })).toEqual({
+    code: "range", field: "lines.0.g", low: 0, high: 600_000,
+  });
   const bred = { from_on: "2026-08-02", to_on: "2026-08-01", how: "hand", buck: "" };
   expect(problem_in("bred", 1, bred)).toEqual({ code: "together", field: "to_on" });
 });

@@ -218,7 +218,9 @@ test("an own entry the short list leaves out is kept for a restore and no longer
   const honest = server.changes.bind(server);
   server.changes = (seq, rev, limit) => {
     const all = honest(seq, rev, limit);
-    return limit === Infinity ? { ...all, events: all.events.filter(({ ev }) => ev.id === third.id) } : { ...all, seq: all.seq + 1 };
+    return limit === Infinity
+      ? { ...all, events: all.events.filter(({ ev }) => ev.id === third.id) }
+      : { ...all, seq: all.seq + 1 };
   };
   await farm.sync();
   expect(farm.view.questions).toEqual([]);

@@ -13,14 +13,23 @@ function event(kind: string, back_d: number, data: Envelope["data"] = {}, subjec
   const on = addDays(TODAY, -back_d);
   const happened = Date.parse(on) + n;
   const hlc = `${String(n).padStart(12, "0")}-0000-0000000a`;
-  return { id: `e${n}`, kind, v: 1, subject, on, slot: "", happened, entered: happened, hlc, author: "a", device: "d", data };
+  return {
+    id: `e${n}`, kind, v: 1, subject, on, slot: "", happened, entered: happened, hlc, author: "a", device: "d",
+    data,
+  };
 }
 
 const gone = (events: Envelope[], parked: string[] = []) => [...outside(events, new Set(parked), TODAY)];
 
 test("observations go after 62 days; what people keep and what happened to a doe never does", () => {
-  const old = [event("fed", 63), event("intake", 63), event("note", 63), event("udder", 63), event("weather", 63), event("triage", 63), event("round", 63)];
-  const for_ever = ["doe", "bred", "ration", "kidded", "treatment", "freeze", "calibration", "new_bag", "contact", "shelf", "scoop", "jar"];
+  const old = [
+    event("fed", 63), event("intake", 63), event("note", 63), event("udder", 63), event("weather", 63),
+    event("triage", 63), event("round", 63),
+  ];
+  const for_ever = [
+    "doe", "bred", "ration", "kidded", "treatment", "freeze", "calibration", "new_bag", "contact", "shelf", "scoop",
+    "jar",
+  ];
   const kept = [event("fed", 62), event("triage", 62), event("round", 62), ...for_ever.map((kind) => event(kind, 900))];
   expect(gone([...old, ...kept])).toEqual(old.map(({ id }) => id));
 });
@@ -114,7 +123,9 @@ test("a void whose target went from storage before it does not come back waiting
 
 test("the list is fetched again for what reaches back behind the window, and for nothing else", () => {
   const now = Date.parse("2026-11-25T06:00:00Z");
-  const stamped = (made: Envelope, days: number) => ({ ...made, hlc: `${(now - days * 86_400_000).toString(16).padStart(12, "0")}-0000-0000000a` });
+  const stamped = (made: Envelope, days: number) => ({
+    ...made, hlc: `${(now - days * 86_400_000).toString(16).padStart(12, "0")}-0000-0000000a`,
+  });
   const old = stamped(event("doe", 90), 90);
   const lately = stamped(event("doe", 2), 2);
   const look = stamped(event("udder", 90), 90);
@@ -127,5 +138,7 @@ test("the list is fetched again for what reaches back behind the window, and for
   expect(reaches(of_old, link(of_old.id, "correct"))).toBe(true);
   expect(reaches(link("let go"))).toBe(true);
   expect(reaches(stamped(event("ration", 0), 70))).toBe(true);
-  expect(reaches(link(lately.id), link(look.id), stamped(event("ration", 0), 0), stamped(event("bred", 90), 90))).toBe(false);
+  expect(reaches(link(lately.id), link(look.id), stamped(event("ration", 0), 0), stamped(event("bred", 90), 90))).toBe(
+    false,
+  );
 });

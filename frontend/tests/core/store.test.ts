@@ -9,7 +9,10 @@ import { withinTime } from "../../src/core/phone/store/timer.ts";
 import { ADA, BEA, FARM } from "../support/farm.ts";
 import { TestPhone } from "../support/phone.ts";
 
-const timers = { setTimer: (run: () => void, ms: number) => setTimeout(run, ms), clearTimer: (t: unknown) => clearTimeout(t as number) };
+const timers = {
+  setTimer: (run: () => void, ms: number) => setTimeout(run, ms),
+  clearTimer: (t: unknown) => clearTimeout(t as number),
+};
 
 function row(id: string): EventRow {
   const text = JSON.stringify({ id, entered: 5, author: ADA, device: "d", hlc: `${id}-h` });
@@ -57,7 +60,10 @@ test("a write that hangs is given up, and its transaction undone before the seco
   vi.useFakeTimers({ toFake: ["setTimeout", "clearTimeout"] });
   try {
     const phone = new TestPhone();
-    const connection = new Connection({ name: "hangs", env: phone.env({ setTimer: setTimeout, clearTimer: timers.clearTimer }), migrations: FARM_MIGRATIONS });
+    const connection = new Connection({
+      name: "hangs", env: phone.env({ setTimer: setTimeout, clearTimer: timers.clearTimer }),
+      migrations: FARM_MIGRATIONS,
+    });
     let tries = 0;
     const done = connection.write(["meta"], async (tx) => {
       tries++;
@@ -99,7 +105,9 @@ test("a newer app may upgrade the database: this one lets go and says that it is
   const store = new FarmStore(ADA, FARM, phone.env());
   store.onOutdated = outdated;
   await save(store, "a");
-  const newer = new Connection({ name: databaseName(ADA, FARM), env: phone.env(), migrations: [...FARM_MIGRATIONS, () => undefined] });
+  const newer = new Connection({
+    name: databaseName(ADA, FARM), env: phone.env(), migrations: [...FARM_MIGRATIONS, () => undefined],
+  });
   expect(await newer.read(["events"], (tx) => tx.objectStore("events").getAllKeys())).toEqual(["a"]);
   expect(outdated).toHaveBeenCalledOnce();
   await expect(save(store, "b")).rejects.toMatchObject({ code: "closed" });
@@ -111,7 +119,9 @@ test("an upgrade keeps what the version before wrote", async () => {
   await save(first, "a");
   first.close();
   const added = (db: IDBDatabase) => void db.createObjectStore("photos");
-  const newer = new Connection({ name: databaseName(ADA, FARM), env: phone.env(), migrations: [...FARM_MIGRATIONS, added] });
+  const newer = new Connection({
+    name: databaseName(ADA, FARM), env: phone.env(), migrations: [...FARM_MIGRATIONS, added],
+  });
   expect(await newer.read(["outbox"], (tx) => tx.objectStore("outbox").getAllKeys())).toEqual(["a"]);
 });
 

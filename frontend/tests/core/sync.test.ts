@@ -115,7 +115,9 @@ test("no longer a member: the sender is locked, what was recorded stays", async 
   expect(kinds(farm)).toHaveLength(2);
 });
 
-test.each([[500, "server_error"], [502, "server_error"], [429, "busy"], [503, "busy"]])("%d waits", async (status, why) => {
+test.each([
+  [500, "server_error"], [502, "server_error"], [429, "busy"], [503, "busy"],
+])("%d waits", async (status, why) => {
   const { farm, server } = await twoScores();
   server.next.push(() => json(status, {}, { "Retry-After": "7" }));
   expect(await farm.sync()).toEqual({ kind: "later", why, after_ms: 7000 });
@@ -127,7 +129,8 @@ test("too large halves the batch until it fits, and every entry arrives", async 
   await doe(farm).saved;
   for (let i = 0; i < 9; i++) await score(farm, 300).saved;
   phone.network = async (path, init) => {
-    if (path.endsWith("/events") && (JSON.parse(init.body as string) as { events: [] }).events.length > 3) return json(413, {});
+    if (path.endsWith("/events") && (JSON.parse(init.body as string) as { events: [] }).events.length > 3)
+      return json(413, {});
     return server.fetch(path, init);
   };
   expect(await farm.sync()).toEqual({ kind: "done" });

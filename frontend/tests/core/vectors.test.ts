@@ -20,7 +20,8 @@ interface EvaluateCase extends Case {
   day: string;
 }
 
-const picked = (from: unknown, paths: object) => Object.fromEntries(Object.keys(paths).map((path) => [path, at(from, path)]));
+const picked = (from: unknown, paths: object) =>
+  Object.fromEntries(Object.keys(paths).map((path) => [path, at(from, path)]));
 
 test.each(cases<Case>("fold"))("fold: $name", (given) => {
   expect(picked(fold(given.events), given.expect)).toEqual(given.expect);

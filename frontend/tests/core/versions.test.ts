@@ -27,12 +27,16 @@ test("the ring keeps the last two hundred and cuts long words", () => {
   expect(ring.text()).toContain(`${Number.MAX_SAFE_INTEGER} odd_clock`);
 });
 
-const quiet: Counts = { unsaved: 0, storage_broken: false, locked: null, sending: null, rejected: 0, waiting: 0, at: 5 };
+const quiet: Counts = {
+  unsaved: 0, storage_broken: false, locked: null, sending: null, rejected: 0, waiting: 0, at: 5,
+};
 
 test.each([
   [{}, "sent", 0], [{ waiting: 6 }, "waiting", 6], [{ waiting: 6, rejected: 2 }, "needs_you", 2],
-  [{ waiting: 6, rejected: 2, sending: { n: 3, of: 6 } }, "sending", 3], [{ waiting: 6, locked: "sign_in" as const }, "locked", 6],
-  [{ unsaved: 1, waiting: 6, locked: "sign_in" as const }, "not_saved", 1], [{ storage_broken: true }, "not_saved", 0],
+  [{ waiting: 6, rejected: 2, sending: { n: 3, of: 6 } }, "sending", 3],
+  [{ waiting: 6, locked: "sign_in" as const }, "locked", 6],
+  [{ unsaved: 1, waiting: 6, locked: "sign_in" as const }, "not_saved", 1],
+  [{ storage_broken: true }, "not_saved", 0],
 ])("%j is said as %s", (over, kind, n) => {
   expect(statusOf({ ...quiet, ...over })).toMatchObject({ kind, n, at: 5 });
 });

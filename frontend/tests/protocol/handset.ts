@@ -20,7 +20,9 @@ export interface Place {
 
 const CRASH_CHANCE = 0.01;
 
-/** A phone in somebody's pocket: storage that outlives the app, a clock that is wrong, cookies, and a signal of sorts. */
+/**
+ * A phone in somebody's pocket: storage that outlives the app, a clock that is wrong, cookies, and a signal of sorts.
+ */
 export class Handset {
   readonly network: Network;
   readonly jar = new Jar();

@@ -213,7 +213,11 @@ export class Machine {
       stuck.length = 0;
       for (const phone of this.#phones) {
         for (const person of this.#people) {
-          stuck.push(...(await settled(phone, person)));
+          await phone.signIn(person);
+          const farm = await phone.farm(person);
+          farm.session.forget();
+          const ended = await phone.sync(farm);
+          if (ended === "died" || ended.kind !== "done") stuck.push(`stuck: ${JSON.stringify(ended)}`);
         }
       }
     }
@@ -262,15 +266,6 @@ export class Machine {
     const beaten = this.#writes.filter(({ id, field, over }) => over !== "" && counts.has(id) && by.get(field) === over);
     return beaten.map(({ id, over }) => `causality: ${over} stands over ${id}, written in sight of it`);
   }
-}
-
-/** Signed in once more, whatever she recorded on this phone has gone out; or why not. */
-async function settled(phone: Handset, person: string): Promise<string[]> {
-  await phone.signIn(person);
-  const farm = await phone.farm(person);
-  farm.session.forget();
-  const ended = await phone.sync(farm);
-  return ended === "died" || ended.kind !== "done" ? [`stuck: ${JSON.stringify(ended)}`] : [];
 }
 
 function doubled(log: Log): string[] {

@@ -36,7 +36,8 @@ export interface Faults {
 }
 
 export const WEATHER: Faults = {
-  request_lost: 8, answer_lost: 8, doubled: 6, doubled_later: 5, old_answer: 3, portal: 4, broken: 3, half: 3, too_large: 2,
+  request_lost: 8, answer_lost: 8, doubled: 6, doubled_later: 5, old_answer: 3, portal: 4, broken: 3, half: 3,
+  too_large: 2,
 };
 
 /** Between a phone and the server. While `fair` is set it is an honest wire. */
@@ -85,12 +86,16 @@ export class Network {
 
   async #send(path: string, init: RequestInit): Promise<Response> {
     const headers = { ...(init.headers as Record<string, string>), Cookie: this.#jar.text };
-    const response = await fetch(this.#server.url + path, { method: init.method!, headers, body: init.body ?? null, signal: init.signal ?? null });
+    const response = await fetch(this.#server.url + path, {
+      method: init.method!, headers, body: init.body ?? null, signal: init.signal ?? null,
+    });
     this.#jar.take(response);
     return response;
   }
 
-  async #spoiled(path: string, response: Response, fate: { old_answer: boolean; half: boolean; which: number }): Promise<Response> {
+  async #spoiled(
+    path: string, response: Response, fate: { old_answer: boolean; half: boolean; which: number },
+  ): Promise<Response> {
     const body = await response.text();
     const kind = path.split("?")[0]!;
     const older = this.#answers.filter((answer) => answer.path === kind);

@@ -25,7 +25,10 @@ export class Server {
   #lines: AsyncIterator<string> | null = null;
 
   constructor() {
-    const own = { DJANGO_SETTINGS_MODULE: "herd.settings", MANGERLINE_DATA: this.folder, PYTHONPATH: ROOT, MANGERLINE_LOG: "WARNING" };
+    const own = {
+      DJANGO_SETTINGS_MODULE: "herd.settings", MANGERLINE_DATA: this.folder, PYTHONPATH: ROOT,
+      MANGERLINE_LOG: "WARNING",
+    };
     this.#env = { ...process.env, ...own };
     delete this.#env["DATABASE_URL"];
   }
@@ -104,7 +107,9 @@ async function freePort(): Promise<number> {
     probe.once("error", reject);
     probe.listen(0, "127.0.0.1", () => {
       const address = probe.address();
-      probe.close(() => (typeof address === "object" && address ? resolve(address.port) : reject(new Error("no port"))));
+      probe.close(() =>
+        typeof address === "object" && address ? resolve(address.port) : reject(new Error("no port")),
+      );
     });
   });
 }

@@ -30,7 +30,8 @@ export class FakeServer {
     this.requests.push({ method: init.method!, path, body, headers });
     const planned = path.includes("/api/session") ? undefined : this.next.shift();
     if (planned) return planned();
-    if (path === "/api/session" && init.method === "PUT") return this.seat((JSON.parse(body) as { person: string }).person);
+    if (path === "/api/session" && init.method === "PUT")
+      return this.seat((JSON.parse(body) as { person: string }).person);
     if (path === "/api/session") return json(200, this.session());
     if (!this.person) return json(401, { code: "sign_in" });
     if (path.endsWith("/events")) return this.push(JSON.parse(body));
@@ -83,5 +84,7 @@ export function json(status: number, body: unknown, headers: Record<string, stri
 }
 
 export function portal(): Response {
-  return new Response("<html>Welcome to the barn wifi</html>", { status: 200, headers: { "Content-Type": "text/html" } });
+  return new Response("<html>Welcome to the barn wifi</html>", {
+    status: 200, headers: { "Content-Type": "text/html" },
+  });
 }

@@ -51,7 +51,10 @@ function compare(given: Case): string | null {
 
 const MOST_STEPS = 3;
 
-/** The quick way after a tap must come to where the long way comes: the last entries taken away, and put back one by one. */
+/**
+ * The quick way after a tap must come to where the long way comes: the last entries taken away, and put back one by
+ * one.
+ */
 function stepped(given: Case, events: Envelope[]): string | null {
   const { before, taps } = parted(events);
   let [view, latest] = [fold(before), latest_of(before)];
@@ -92,14 +95,13 @@ function parted(events: Envelope[]): { before: Envelope[]; taps: Envelope[] } {
 
 /** The same for something seen that is taken back, or put right: with one more entry at the end of a case. */
 function changed(given: Case, events: Envelope[]): string | null {
-  const seen_things = events.filter((event) => ([...MEAL_KINDS, ...OF_DOE_KINDS, "freeze"] as string[]).includes(event.kind));
+  const seen_things = events.filter((event) =>
+    ([...MEAL_KINDS, ...OF_DOE_KINDS, "freeze"] as string[]).includes(event.kind),
+  );
   const target = seen_things[given.n % Math.max(1, seen_things.length)];
   if (!target) return null;
   const latest = latest_of(events)!;
-  const data: Data = given.n % 2 ? { of: target.id } : { of: target.id, data: { ...target.data, left_pct: 30, g: 777, x100: 325, adds: true } };
-  const change: Envelope = {
-    ...target, id: "zz-change", kind: given.n % 2 ? "void" : "correct", v: 1, data, happened: latest.happened + 1, hlc: "f".repeat(26),
-  };
+  const change = change_of(target, given.n % 2 === 1, latest.happened + 1);
   const known = [...events, change];
   const log = { counting: () => known, event: (id: string) => known.find((event) => event.id === id) };
   const before = new Evaluation(new Context(fold(events), given.outlooks, given.book, given.day), rethrow);
@@ -111,8 +113,18 @@ function changed(given: Case, events: Envelope[]): string | null {
   const whole = fold(known);
   return (
     difference("changed view", canonical(view), canonical(whole)) ??
-    difference("changed results", canonical(after.results()), canonical(evaluate(whole, given.outlooks, given.book, given.day)))
+    difference(
+      "changed results", canonical(after.results()),
+      canonical(evaluate(whole, given.outlooks, given.book, given.day)),
+    )
   );
+}
+
+function change_of(target: Envelope, taken_back: boolean, happened: number): Envelope {
+  const right: Data = { ...target.data, left_pct: 30, g: 777, x100: 325, adds: true };
+  const data: Data = taken_back ? { of: target.id } : { of: target.id, data: right };
+  const kind = taken_back ? "void" : "correct";
+  return { ...target, id: "zz-change", kind, v: 1, data, happened, hlc: "f".repeat(26) };
 }
 
 /** Anything else is folded and judged from the beginning anyway. */

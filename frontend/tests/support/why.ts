@@ -1,4 +1,7 @@
-/** Reads generated cases from a file, one a line, and says where the explanation differs from Python's. `node why.ts FILE` */
+/**
+ * Reads generated cases from a file, one a line, and says where the explanation differs from Python's. `node why.ts
+ * FILE`
+ */
 import { createReadStream } from "node:fs";
 import { createInterface } from "node:readline";
 import type { Book } from "../../src/core/outlook/herd_figures.ts";
@@ -24,7 +27,8 @@ interface Case {
   why: Record<string, string>;
 }
 
-const each = (of: (key: (typeof NUTRIENTS)[number]) => unknown) => Object.fromEntries(NUTRIENTS.map((key) => [key, of(key)]));
+const each = (of: (key: (typeof NUTRIENTS)[number]) => unknown) =>
+  Object.fromEntries(NUTRIENTS.map((key) => [key, of(key)]));
 
 function why(ctx: Context, id: string): unknown {
   if (standing(ctx, id) !== "ok") return null;
@@ -32,7 +36,8 @@ function why(ctx: Context, id: string): unknown {
   const dm_g = sum(Object.values(eaten_on(ctx, id, on, planned).dm));
   return {
     day: [on, planned], need: need_on(ctx, id, on, dm_g), doubts: doubts(ctx, id),
-    terms: each((key) => need_terms(ctx, id, on, key, dm_g)), feeds: each((key) => feed_parts(ctx, id, on, planned, key)),
+    terms: each((key) => need_terms(ctx, id, on, key, dm_g)),
+    feeds: each((key) => feed_parts(ctx, id, on, planned, key)),
     week: each((key) => week_days(ctx, id, key)),
   };
 }
@@ -40,7 +45,9 @@ function why(ctx: Context, id: string): unknown {
 const seen = { does: 0, differ: [] as string[] };
 for await (const line of createInterface({ input: createReadStream(process.argv[2]!) })) {
   const given = JSON.parse(line) as Case;
-  const ctx = new Context(fold(given.log.map(({ ev, eff }) => upcast(effective(ev, eff)))), given.outlooks, given.book, given.day);
+  const ctx = new Context(
+    fold(given.log.map(({ ev, eff }) => upcast(effective(ev, eff)))), given.outlooks, given.book, given.day,
+  );
   for (const [id, there] of Object.entries(given.why)) {
     const here = canonical(why(ctx, id));
     seen.does++;

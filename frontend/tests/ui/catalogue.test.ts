@@ -10,7 +10,10 @@ import catalogue from "../../src/texts/en.json";
 const texts = catalogue as Record<string, string>;
 const SOURCE = join(import.meta.dirname, "../../src");
 /** Families whose first word is itself a variable: a part of the body, a place, the argument of a prompt. */
-const BY_VARIABLE = ["how.", "stage.", "witness.", "what.", "loin.", "brisket.", "lots.", "feeds.", "dried_off.", "left_herd.", "p.", "o."];
+const BY_VARIABLE = [
+  "how.", "stage.", "witness.", "what.", "loin.", "brisket.", "lots.", "feeds.", "dried_off.", "left_herd.", "p.",
+  "o.",
+];
 const ASKED = /\bt\(\s*"([^"]+)"\s*[,)]/g;
 
 function sources(dir: string): string[] {
@@ -41,12 +44,18 @@ test.each(Object.keys(RANKS))("prompt %s has a sentence, or one for each way it 
   expect(texts[`p.${prompt}`]).toBeTruthy();
 });
 
-test.each(Object.keys(VERSIONS).filter((kind) => kind !== "intake"))("a record of kind %s can be said in one line", (kind) => {
-  expect(texts[`r.${kind}`]).toBeTruthy();
-});
+test.each(Object.keys(VERSIONS).filter((kind) => kind !== "intake"))(
+  "a record of kind %s can be said in one line",
+  (kind) => {
+    expect(texts[`r.${kind}`]).toBeTruthy();
+  },
+);
 
 test("closed lists have words", () => {
-  const keys = [...SIGNS.map((one) => `sign.${one}`), ...SLOTS.map((one) => `slot.${one}`), ...BREEDS.map((one) => `o.breed.${one}`)];
+  const keys = [
+    ...SIGNS.map((one) => `sign.${one}`), ...SLOTS.map((one) => `slot.${one}`),
+    ...BREEDS.map((one) => `o.breed.${one}`),
+  ];
   const rules = GROUPS.flatMap(([, list]) => list.flatMap(([name]) => [`f.${name}`, `rule.${name}`]));
   expect([...keys, ...rules].filter((key) => !texts[key])).toEqual([]);
 });

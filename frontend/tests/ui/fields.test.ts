@@ -31,14 +31,22 @@ test("a hidden question is answered with its blank", () => {
 });
 
 test("limits are told in the unit that was typed", () => {
-  expect(faultText({ code: "range", low: 500, high: 250_000 }, weight, "metric")).toBe("Type a number from 0.5 kg to 250 kg.");
-  expect(faultText({ code: "range", low: 500, high: 250_000 }, weight, "lb")).toBe("Type a number from 1.1 lb to 551.16 lb.");
+  expect(faultText({ code: "range", low: 500, high: 250_000 }, weight, "metric")).toBe(
+    "Type a number from 0.5 kg to 250 kg.",
+  );
+  expect(faultText({ code: "range", low: 500, high: 250_000 }, weight, "lb")).toBe(
+    "Type a number from 1.1 lb to 551.16 lb.",
+  );
 });
 
 test("a weight read off in the other unit is kept as the same grams, and its limits are told in that unit", () => {
   const grain: Field = { key: "dry_g", kind: "number", mass: 1000, fine: true };
-  expect(toData([weight, grain], { g: "70", dry_g: "500" }, "metric", { g: "lb" }).data).toEqual({ g: 31_751, dry_g: 500 });
+  expect(toData([weight, grain], { g: "70", dry_g: "500" }, "metric", { g: "lb" }).data).toEqual({
+    g: 31_751, dry_g: 500,
+  });
   expect(toData([grain], { dry_g: "8" }, "metric", { dry_g: "lb" }).data).toEqual({ dry_g: 227 });
   expect(toRaw(grain, 227, "lb")).toBe("8.007");
-  expect(faultText({ code: "range", low: 1, high: 200_000 }, grain, "lb")).toBe("Type a number from 0.04 oz to 7054.79 oz.");
+  expect(faultText({ code: "range", low: 1, high: 200_000 }, grain, "lb")).toBe(
+    "Type a number from 0.04 oz to 7054.79 oz.",
+  );
 });

@@ -1,5 +1,7 @@
 import { expect, test } from "vitest";
-import { age, amount, calendar, dated, day, energy, flakes, heavy, inQuarters, score, span } from "../../src/ui/words/format.ts";
+import {
+  age, amount, calendar, dated, day, energy, flakes, heavy, inQuarters, score, span,
+} from "../../src/ui/words/format.ts";
 
 const plain = (text: string) => text.replaceAll("\u00a0", " ");
 
@@ -16,7 +18,8 @@ test.each([
 });
 
 test.each([
-  [1100, 1100, "1 flake"], [275, 1100, "¼ flake"], [1650, 1100, "1½ flakes"], [6600, 1100, "6 flakes"], [50, 1100, "0 flake"],
+  [1100, 1100, "1 flake"], [275, 1100, "¼ flake"], [1650, 1100, "1½ flakes"], [6600, 1100, "6 flakes"],
+  [50, 1100, "0 flake"],
 ])("%i g at %i g a flake", (g, flake_g, text) => {
   expect(flakes(g, flake_g)).toBe(text);
 });
@@ -30,7 +33,9 @@ test("body weight, energy and scores", () => {
 
 test("days are told from today: by name within a week, by date beyond", () => {
   const today = "2026-11-25";
-  const told = ["2026-11-24", "2026-11-25", "2026-11-26", "2026-11-28", "2026-12-05", "2026-11-20", "2025-01-02"].map((on) => day(on, today));
+  const told = ["2026-11-24", "2026-11-25", "2026-11-26", "2026-11-28", "2026-12-05", "2026-11-20", "2025-01-02"].map(
+    (on) => day(on, today),
+  );
   expect(told.map(plain)).toEqual(["yesterday", "today", "tomorrow", "Saturday", "5 Dec", "20 Nov", "2 Jan 2025"]);
   expect(plain(span("2026-12-01", "2026-12-14", today))).toBe("1–14 Dec");
   expect(plain(span("2026-11-28", "2026-12-03", today))).toBe("28 Nov–3 Dec");
@@ -38,11 +43,15 @@ test("days are told from today: by name within a week, by date beyond", () => {
 });
 
 test("ages in words", () => {
-  expect([0, 59_000, 300_000, 7_200_000, 60 * 3_600_000].map(age)).toEqual(["just now", "just now", "5 min ago", "2 hours ago", "2 days ago"]);
+  expect([0, 59_000, 300_000, 7_200_000, 60 * 3_600_000].map(age)).toEqual([
+    "just now", "just now", "5 min ago", "2 hours ago", "2 days ago",
+  ]);
 });
 
 test("a day that must not be mistaken has its weekday and its date, however near", () => {
-  expect([dated("2026-11-25", "2026-11-25"), dated("2026-12-03", "2026-11-25")].map(plain)).toEqual(["Wednesday 25 Nov", "Thursday 3 Dec"]);
+  expect([dated("2026-11-25", "2026-11-25"), dated("2026-12-03", "2026-11-25")].map(plain)).toEqual([
+    "Wednesday 25 Nov", "Thursday 3 Dec",
+  ]);
 });
 
 test("quarters as they are marked on a scoop", () => {

@@ -19,7 +19,10 @@ afterEach(() => speak(english, "en"));
 
 test.each(CODES)("%s says everything English says, with the same arguments", (code) => {
   const said = catalogue(code);
-  const shape = (texts: Record<string, string>) => Object.entries(texts).map(([key, text]) => [key, holes(text)]).sort();
+  const shape = (texts: Record<string, string>) =>
+    Object.entries(texts)
+      .map(([key, text]) => [key, holes(text)])
+      .sort();
   expect(shape(said)).toEqual(shape(english));
 });
 

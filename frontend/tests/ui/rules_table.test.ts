@@ -9,16 +9,21 @@ const texts = catalogue as Record<string, string>;
 
 const table = readFileSync(join(import.meta.dirname, "../../../herd/outlook/rules.py"), "utf8");
 const server = new Map(
-  [...table.matchAll(/"(\w+)": Rule\((-?\d+), "[^"]*", (-?\d+), (-?\d+)/g)].map(([, name, ...numbers]) => [name!, numbers.map(Number)]),
+  [...table.matchAll(/"(\w+)": Rule\((-?\d+), "[^"]*", (-?\d+), (-?\d+)/g)].map(([, name, ...numbers]) => [
+    name!, numbers.map(Number),
+  ]),
 );
 
 test("the server's table was read", () => {
   expect(server.size).toBeGreaterThan(40);
 });
 
-test.each(GROUPS.flatMap(([, rules]) => rules))("herd rule %s shows the server's default and limits", (name, standard) => {
-  expect(server.get(name)).toEqual([standard, ...RULE_LIMITS[name]!]);
-});
+test.each(GROUPS.flatMap(([, rules]) => rules))(
+  "herd rule %s shows the server's default and limits",
+  (name, standard) => {
+    expect(server.get(name)).toEqual([standard, ...RULE_LIMITS[name]!]);
+  },
+);
 
 const choices = readFileSync(join(import.meta.dirname, "../../../herd/outlook/rule_choices.py"), "utf8");
 const named = [...choices.matchAll(/"(\w+)": \(([^:]*)\),\n/g)].map(([, name, list]) => [

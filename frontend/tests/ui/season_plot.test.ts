@@ -4,7 +4,12 @@ import { afterEach, expect, test, vi } from "vitest";
 import type { MangerDay } from "../../src/core/outlook/season.ts";
 import { trimmed } from "../../uplot_trim.ts";
 
-const whole = readFileSync(createRequire(import.meta.url).resolve("uplot").replace("uPlot.cjs.js", "uPlot.esm.js"), "utf8");
+const whole = readFileSync(
+  createRequire(import.meta.url)
+    .resolve("uplot")
+    .replace("uPlot.cjs.js", "uPlot.esm.js"),
+  "utf8",
+);
 const DAYS = Array.from({ length: 60 }, (_, i): MangerDay => {
   const on = new Date(Date.UTC(2026, 9, 3 + i)).toISOString().slice(0, 10);
   return [on, i % 11 === 0 ? -1 : 9000 + 120 * i, 12_000 + 40 * i, 0];
@@ -39,7 +44,8 @@ async function drawn(library: string): Promise<string[]> {
   const page = { addEventListener: () => {}, removeEventListener: () => {}, dispatchEvent: () => true };
   let resized = () => {};
   const globals = {
-    window: page, document: { createElement: () => new Element() }, HTMLElement: Element, devicePixelRatio: 2, matchMedia: () => page,
+    window: page, document: { createElement: () => new Element() }, HTMLElement: Element, devicePixelRatio: 2,
+    matchMedia: () => page,
     getComputedStyle: () => ({ fontFamily: "serif", getPropertyValue: (name: string) => `colour of ${name}` }),
     ResizeObserver: class { constructor(run: () => void) { resized = run; } observe() {} disconnect() {} },
   };
@@ -48,7 +54,9 @@ async function drawn(library: string): Promise<string[]> {
   vi.doMock("uplot", () => import(`data:text/javascript;base64,${Buffer.from(library).toString("base64")}`));
   const { draw } = await import("../../src/ui/doe/season_plot.ts");
   const into = new Element();
-  const plot = draw(into as unknown as HTMLElement, DAYS, [{ on: "2026-11-25", text: "now", low: false }], 80, "2026-11-25");
+  const plot = draw(
+    into as unknown as HTMLElement, DAYS, [{ on: "2026-11-25", text: "now", low: false }], 80, "2026-11-25",
+  );
   await Promise.resolve();
   into.clientWidth = 700;
   resized();

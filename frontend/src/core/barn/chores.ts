@@ -38,7 +38,9 @@ function is_missing(view: View, counts: Round[], farm: string, id: string): bool
 }
 
 export function last_round(view: View, farm: string, what: string, { on, slot }: Meal): Round | undefined {
-  return view.rounds.findLast((round) => round.subject === farm && round.what === what && round.on === on && round.slot === slot);
+  return view.rounds.findLast(
+    (round) => round.subject === farm && round.what === what && round.on === on && round.slot === slot,
+  );
 }
 
 export interface Unconfirmed extends Meal {
@@ -56,7 +58,9 @@ export function unconfirmed(view: View, pens: string[], plan: Plan, { on, slot }
   const place = ALL_DAY.indexOf(slot) + (over ? 1 : 0);
   const yesterday = addDays(on, -1);
   const meals: Meal[] = [
-    ...SLOTS.filter((each) => ALL_DAY.indexOf(each) >= ALL_DAY.indexOf(slot)).map((each) => ({ on: yesterday, slot: each })),
+    ...SLOTS.filter((each) => ALL_DAY.indexOf(each) >= ALL_DAY.indexOf(slot)).map((each) => ({
+      on: yesterday, slot: each,
+    })),
     ...SLOTS.filter((each) => ALL_DAY.indexOf(each) < place).map((each) => ({ on, slot: each })),
   ];
   const fed = new Set(view.feedings.map((feeding) => `${feeding.subject}|${feeding.on}|${feeding.slot}`));
@@ -74,7 +78,9 @@ export function is_over(slot: string, now: string, hour: number): boolean {
 const HOUR_MS = 3_600_000;
 const USUAL_H: Record<string, number> = { morning: 7, midday: 12, evening: 18, late: 22 };
 
-/** A time for what is only known by its meal: the usual hour of that slot, on the hour, never one that is still to come. */
+/**
+ * A time for what is only known by its meal: the usual hour of that slot, on the hour, never one that is still to come.
+ */
 export function usual_ms({ on, slot }: Meal, now_ms: number, today: string, hour: number): number {
   const days = on === today ? 0 : on < today ? 1 : -1;
   const full_hour = now_ms - (now_ms % HOUR_MS);
@@ -101,7 +107,10 @@ const RAISES_WAIT_D = 2;
 const LATE_STAGES = ["late", "last_weeks", "labour", "fresh"];
 const ALWAYS = ["refused", "not_up"];
 
-/** Until when her grain is held as it is after she left something: the day after, longer where it means more. Common practice, no source. */
+/**
+ * Until when her grain is held as it is after she left something: the day after, longer where it means more. Common
+ * practice, no source.
+ */
 export function held_until(how: string, stage: string, on: string): string {
   if (how === "ate_all") return "";
   return addDays(on, ALWAYS.includes(how) || LATE_STAGES.includes(stage) ? RAISES_WAIT_D : 1);

@@ -1,7 +1,10 @@
 import { addDays, dayOf } from "../base/days.ts";
 import type { Place, View } from "../state/view.ts";
 
-/** What the farm's own vet wrote for an emergency card, and what stands ready for it. What is past its date counts as missing. */
+/**
+ * What the farm's own vet wrote for an emergency card, and what stands ready for it. What is past its date counts as
+ * missing.
+ */
 export interface OnShelf {
   id: string;
   told: string;
@@ -17,16 +20,22 @@ const BEFORE_KIDDING_D = 28;
 const WITHOUT_DATES_D = 10;
 
 export function shelf_of(view: View, card: string, today: string): OnShelf[] {
-  return Object.values(view.shelf).filter(({ f }) => f["card"] === card && f["gone"] !== true).map((row) => on_shelf(row, today));
+  return Object.values(view.shelf)
+    .filter(({ f }) => f["card"] === card && f["gone"] !== true)
+    .map((row) => on_shelf(row, today));
 }
 
 function on_shelf({ id, f }: Place, today: string): OnShelf {
   const text = (key: string) => String(f[key] ?? "").trim();
   const expires_on = text("expires_on");
-  return { id, told: text("told"), product: text("product"), place: text("place"), expires_on, expired: expires_on !== "" && expires_on < today };
+  return {
+    id, told: text("told"), product: text("product"), place: text("place"), expires_on,
+    expired: expires_on !== "" && expires_on < today,
+  };
 }
 
-export const is_told = (view: View, card: string, today: string) => shelf_of(view, card, today).some(({ told }) => told !== "");
+export const is_told = (view: View, card: string, today: string) =>
+  shelf_of(view, card, today).some(({ told }) => told !== "");
 
 export interface Asked {
   cards: string[];
@@ -34,11 +43,18 @@ export interface Asked {
   before: string;
 }
 
-/** From late pregnancy of the first doe on, until the vet's words are there. `dues`: earliest kidding days that are known. */
+/**
+ * From late pregnancy of the first doe on, until the vet's words are there. `dues`: earliest kidding days that are
+ * known.
+ */
 export function to_ask(view: View, today: string, late_day: number, dues: Record<string, string>): Asked | null {
   const cards = ASKED.filter((card) => !is_told(view, card, today));
-  const late = Object.values(view.does).filter(({ bred, left_on }) => bred && !left_on && dayOf(today) - dayOf(bred.from) >= late_day);
+  const late = Object.values(view.does).filter(
+    ({ bred, left_on }) => bred && !left_on && dayOf(today) - dayOf(bred.from) >= late_day,
+  );
   if (!cards.length || !late.length) return null;
-  const days = late.map(({ id, bred }) => (dues[id] ? addDays(dues[id], -BEFORE_KIDDING_D) : addDays(bred!.from, late_day + WITHOUT_DATES_D)));
+  const days = late.map(({ id, bred }) =>
+    dues[id] ? addDays(dues[id], -BEFORE_KIDDING_D) : addDays(bred!.from, late_day + WITHOUT_DATES_D),
+  );
   return { cards, before: days.sort()[0]! };
 }

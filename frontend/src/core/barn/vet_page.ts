@@ -6,8 +6,8 @@ import { fed_weeks, last_clean_of, type Clean, type Week } from "./vet/fed.ts";
 import { happened_of, type Happening } from "./vet/happened.ts";
 
 /**
- * What a vet asks first about one doe, composed from what the farm recorded. No biology of its own: dates and litter are the
- * outlook's where it still fits her, and a doe with nothing but a name has a page.
+ * What a vet asks first about one doe, composed from what the farm recorded. No biology of its own: dates and litter
+ * are the outlook's where it still fits her, and a doe with nothing but a name has a page.
  */
 export const HAPPENED_D = 14;
 export const FED_D = 60;
@@ -61,7 +61,9 @@ export function vet_page(view: View, id: string, today: string, outlook: Outlook
     weeks: fed_weeks(view, doe, today, FED_D),
     scores: doe.scores.filter(([on]) => late(on)),
     weights: doe.weights.filter(([on]) => late(on)),
-    treatments: doe.treatments.filter(({ on, milk_until, meat_until }) => late(on) || milk_until >= today || meat_until >= today),
+    treatments: doe.treatments.filter(
+      ({ on, milk_until, meat_until }) => late(on) || milk_until >= today || meat_until >= today,
+    ),
     freeze: doe.freeze && doe.freeze.until >= today ? doe.freeze : null,
   };
 }

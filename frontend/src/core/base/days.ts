@@ -85,8 +85,8 @@ export class FarmZone {
 }
 
 /**
- * To make a format takes a slow phone as long as drawing twenty rows, and to ask it for a time as long as half a row: it is
- * made when it is needed, and not asked twice.
+ * To make a format takes a slow phone as long as drawing twenty rows, and to ask it for a time as long as half a row:
+ * it is made when it is needed, and not asked twice.
  */
 interface Zone {
   name: string;
@@ -108,7 +108,8 @@ function zoneOf(name: string): Zone {
 
 function asked(zone: Zone, ms: number): Instant {
   zone.format ??= new Intl.DateTimeFormat("en-CA", {
-    timeZone: zone.name, hourCycle: "h23", year: "numeric", month: "2-digit", day: "2-digit", hour: "2-digit", minute: "2-digit",
+    timeZone: zone.name, hourCycle: "h23", year: "numeric", month: "2-digit", day: "2-digit", hour: "2-digit",
+    minute: "2-digit",
   });
   const part = Object.fromEntries(zone.format.formatToParts(ms).map(({ type, value }) => [type, value]));
   const date = `${part["year"]!.padStart(4, "0")}-${part["month"]}-${part["day"]}`;

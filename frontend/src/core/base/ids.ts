@@ -2,7 +2,10 @@ const UUID = /^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$/;
 
 type Random = (bytes: number) => Uint8Array;
 
-/** UUID version 7 (RFC 9562). An id, not a clock: its time part is the phone's, so nothing is ordered or authorised by it. */
+/**
+ * UUID version 7 (RFC 9562). An id, not a clock: its time part is the phone's, so nothing is ordered or authorised by
+ * it.
+ */
 export function newId(now_ms: number, random: Random): string {
   const bytes = random(16);
   let rest = Math.max(0, Math.min(Math.floor(now_ms), 0xffff_ffff_ffff));
@@ -13,7 +16,9 @@ export function newId(now_ms: number, random: Random): string {
   return stamped(bytes, 7);
 }
 
-/** Random (version 4), so that the eight digits a clock reading carries differ between phones set up in the same minute. */
+/**
+ * Random (version 4), so that the eight digits a clock reading carries differ between phones set up in the same minute.
+ */
 export function newDeviceId(random: Random): string {
   return stamped(random(16), 4);
 }

@@ -6,7 +6,10 @@ export function canonical(value: unknown): string {
   if (typeof value === "number") return integer(value);
   if (Array.isArray(value)) return `[${value.map(canonical).join(",")}]`;
   const map = value as Record<string, unknown>;
-  return `{${Object.keys(map).sort(byCodePoint).map((key) => `${JSON.stringify(key)}:${canonical(map[key])}`).join(",")}}`;
+  return `{${Object.keys(map)
+    .sort(byCodePoint)
+    .map((key) => `${JSON.stringify(key)}:${canonical(map[key])}`)
+    .join(",")}}`;
 }
 
 function integer(value: number): string {

@@ -1,7 +1,10 @@
 import type { Json } from "./events.ts";
 import { isDate } from "../base/days.ts";
 
-/** What is wrong with one value, as a code and its limits: the catalogue of texts says it in words. Twin of herd/state/checks.py. */
+/**
+ * What is wrong with one value, as a code and its limits: the catalogue of texts says it in words. Twin of
+ * herd/state/checks.py.
+ */
 export interface Fault {
   code: "whole" | "range" | "step" | "text" | "too_long" | "empty" | "choice" | "flag" | "day" | "id" | "code" | "stamp"
     | "unknown_sign" | "sign_twice" | "number" | "count";

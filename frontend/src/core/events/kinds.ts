@@ -12,8 +12,13 @@ export const CHAIN_KINDS = ["void", "correct"] as const;
 export const SEEN_KINDS = [...MEAL_KINDS, ...OF_DOE_KINDS, ...BARN_KINDS] as const;
 
 export type Kind =
-  | (typeof RECORD_KINDS)[number] | (typeof STATE_KINDS)[number] | (typeof OF_DOE_KINDS)[number]
-  | (typeof MEAL_KINDS)[number] | (typeof BARN_KINDS)[number] | (typeof MEASURE_KINDS)[number] | (typeof CHAIN_KINDS)[number]
+  | (typeof RECORD_KINDS)[number]
+  | (typeof STATE_KINDS)[number]
+  | (typeof OF_DOE_KINDS)[number]
+  | (typeof MEAL_KINDS)[number]
+  | (typeof BARN_KINDS)[number]
+  | (typeof MEASURE_KINDS)[number]
+  | (typeof CHAIN_KINDS)[number]
   | "ration";
 
 export const VERSIONS: Record<Kind, number> = {
@@ -33,10 +38,12 @@ export const SIGNS = [
   "mucus_amber", "temp_drop", "alone", "off_feed", "pawing", "talking", "straining", "water_bag",
 ] as const;
 
-/** What a water test may name, and the units it is printed in; hardness and pH are kept as printed and judged by nobody. */
+/**
+ * What a water test may name, and the units it is printed in; hardness and pH are kept as printed and judged by nobody.
+ */
 export const WATER = [
-  "tds", "sulfate", "nitrate_n", "nitrate", "nitrite", "fe", "mn", "ca", "mg", "na", "k", "mo", "cu", "zn", "se", "chloride",
-  "hardness", "ph",
+  "tds", "sulfate", "nitrate_n", "nitrate", "nitrite", "fe", "mn", "ca", "mg", "na", "k", "mo", "cu", "zn", "se",
+  "chloride", "hardness", "ph",
 ] as const;
 export const WATER_UNITS = ["mg_l", "ug_l", ""] as const;
 /** The emergency cards. */

@@ -48,7 +48,8 @@ const ASKED = check.choice(["", "yes", "no"]);
 const FORMS: Record<string, Fields> = {
   "bred 1": { from_on: check.day, to_on: check.day, how: check.choice(["hand", "pen"]), buck: check.text(0, 40) },
   "preg_check 1": {
-    result: check.choice(["pregnant", "open", "unsure"]), kids: check.whole(0, 5), how: check.choice(["scan", "blood", "other"]),
+    result: check.choice(["pregnant", "open", "unsure"]), kids: check.whole(0, 5),
+    how: check.choice(["scan", "blood", "other"]),
   },
   "moved 1": { pen: check.orBlank(check.ref) },
   "dried_off 1": {},
@@ -71,12 +72,14 @@ const FORMS: Record<string, Fields> = {
   "checkup 2": { ...READINGS, ...SEEN_ON_HER },
   "triage 1": {
     of: check.orBlank(check.ref), new_feed: ASKED, water_bad: ASKED, bullied: ASKED,
-    suspect: check.choice(["", "bloat", "overload"]), result: check.choice(["", "eating", "same", "worse", "down", "vet_called"]),
+    suspect: check.choice(["", "bloat", "overload"]),
+    result: check.choice(["", "eating", "same", "worse", "down", "vet_called"]),
   },
   "round 1": { what: check.choice(ROUNDS), count: check.whole(0, 500), of: check.whole(0, 500) },
   "treatment 1": {
     product: check.text(1, 120), told: check.text(0, 500), why: check.text(0, 200),
-    who: check.choice(["vet", "label", "other"]), milk_until: check.orBlank(check.day), meat_until: check.orBlank(check.day),
+    who: check.choice(["vet", "label", "other"]), milk_until: check.orBlank(check.day),
+    meat_until: check.orBlank(check.day),
     carries: check.codes(MINERALS),
   },
   "freeze 1": { until_on: check.orBlank(check.day), grain_out: check.flag, of: check.orBlank(check.ref) },
@@ -93,7 +96,8 @@ const RATION: Fields = {
   to: check.choice(["doe", "pen"]), slot: SLOT, feed: check.feedRef, base: check.stampOrBlank,
 };
 const TESTED: Fields = {
-  what: check.choice(WATER), printed: check.match(/^<? ?[0-9]{1,6}([.,][0-9]{1,4})?$/, "number"), unit: check.choice(WATER_UNITS),
+  what: check.choice(WATER), printed: check.match(/^<? ?[0-9]{1,6}([.,][0-9]{1,4})?$/, "number"),
+  unit: check.choice(WATER_UNITS),
 };
 const OF_WATER: Fields = { place: check.text(0, 40), drunk_l: check.orUnknown(check.whole(1, 2_000)) };
 const CORRECT: Fields = { of: check.ref };
@@ -171,7 +175,9 @@ function rows(data: Data, name: string, wanted: Fields, most: number): Problem |
     return { code: "count", field: name, low: 1, high: most };
   }
   for (const [place, row] of list.entries()) {
-    const found = isMapping(row) ? fields(wanted, row, `${name}.${place}.`) : { code: "nothing" as const, field: `${name}.${place}` };
+    const found = isMapping(row)
+      ? fields(wanted, row, `${name}.${place}.`)
+      : { code: "nothing" as const, field: `${name}.${place}` };
     if (found) return found;
   }
   return null;
@@ -213,8 +219,10 @@ function correct(data: Data): Problem | null {
 }
 
 function together(kind: string, data: Data): Problem | null {
-  if (kind === "bred" && (data["to_on"] as string) < (data["from_on"] as string)) return { code: "together", field: "to_on" };
-  if (kind === "kidded" && (data["alive"] as number) > (data["born"] as number)) return { code: "together", field: "alive" };
+  if (kind === "bred" && (data["to_on"] as string) < (data["from_on"] as string))
+    return { code: "together", field: "to_on" };
+  if (kind === "kidded" && (data["alive"] as number) > (data["born"] as number))
+    return { code: "together", field: "alive" };
   if (kind === "signs" && (data["seen"] as string[]).some((code) => (data["absent"] as string[]).includes(code))) {
     return { code: "together", field: "absent" };
   }

@@ -1,6 +1,9 @@
 import type { Data, Json } from "./events.ts";
 
-/** Reading payload values: what is not of the kind asked for counts as nothing, in both languages. Twin of herd/state/order.py. */
+/**
+ * Reading payload values: what is not of the kind asked for counts as nothing, in both languages. Twin of
+ * herd/state/order.py.
+ */
 export function whole(data: Data, key: string): number {
   const value = data[key];
   return typeof value === "number" && Number.isSafeInteger(value) ? value : 0;

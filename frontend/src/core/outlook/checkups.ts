@@ -4,16 +4,22 @@ import { days_between, type Context } from "./context.ts";
 import type { Args, Said } from "./shapes.ts";
 import type { Checkup } from "../state/view.ts";
 
-/** Ketones, temperature, belly and udder: what a reading or a look at her asks for. Twin of herd/outlook/checkups.py. */
+/**
+ * Ketones, temperature, belly and udder: what a reading or a look at her asks for. Twin of herd/outlook/checkups.py.
+ */
 const [KETONES_HOLD_D, TEMPERATURE_HOLD_D] = [3, 1];
 const URINE: Record<string, string> = { moderate: "vet", large: "vet", small: "act", trace: "watch" };
 const WORDS = ["vet", "act", "watch"];
 const SEEN_HOLDS_D = 1;
-const SEEN: Record<string, string> = { "belly tight": "belly_vet", "udder cold": "udder_vet", "udder hot": "udder_watch", "udder clots": "udder_watch" };
+const SEEN: Record<string, string> = {
+  "belly tight": "belly_vet", "udder cold": "udder_vet", "udder hot": "udder_watch", "udder clots": "udder_watch",
+};
 
 /** The prompt her last readings call for, or null. */
 export function checkup_word(ctx: Context, id: string): Said | null {
-  const said = [seen(ctx, id, "belly"), seen(ctx, id, "udder"), temperature(ctx, id), ketones(ctx, id)].filter((word) => word !== null);
+  const said = [seen(ctx, id, "belly"), seen(ctx, id, "udder"), temperature(ctx, id), ketones(ctx, id)].filter(
+    (word) => word !== null,
+  );
   const weight = ({ code }: Said) => WORDS.indexOf(code.split("_")[1]!);
   return said.sort((a, b) => weight(a) - weight(b))[0] ?? null;
 }
@@ -34,7 +40,8 @@ function temperature(ctx: Context, id: string): Said | null {
   const row = last(ctx, id, 2, 0, TEMPERATURE_HOLD_D);
   if (row === null) return null;
   const args = { x10: row[2], on: row[0] };
-  if (row[2] < ctx.rule("temp_low_vet_x10") || row[2] >= ctx.rule("temp_high_vet_x10")) return say("temperature_vet", args);
+  if (row[2] < ctx.rule("temp_low_vet_x10") || row[2] >= ctx.rule("temp_high_vet_x10"))
+    return say("temperature_vet", args);
   const off = row[2] < ctx.rule("temp_low_x10") || row[2] > ctx.rule("temp_high_x10");
   return off ? say("temperature_watch", args) : null;
 }

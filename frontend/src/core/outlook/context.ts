@@ -13,14 +13,17 @@ export const SCHEMA = 1;
 /** Look-ups made once. Those that only the day's records move are named in `after`. */
 function memos() {
   return {
-    mates: new Map<string, Map<string, string[]>>(), old_since: new Map<string, string>(), lines: new Memo<Map<string, FeedLine[]>>(), slot: new Memo<BranchDay | null>(),
-    milk: new Memo<number>(), weighed: new Memo<Map<string, number>>(), confirmed: new Memo<boolean>(), windows: new Memo<Window>(),
+    mates: new Map<string, Map<string, string[]>>(), old_since: new Map<string, string>(),
+    lines: new Memo<Map<string, FeedLine[]>>(), slot: new Memo<BranchDay | null>(), milk: new Memo<number>(),
+    weighed: new Memo<Map<string, number>>(), confirmed: new Memo<boolean>(), windows: new Memo<Window>(),
     eaten: new Memo<Record<string, Eaten>>(), planned: new Memo<Record<string, Eaten>>(),
     sums: new Memo<Sums | null>(), planned_sums: new Memo<Sums | null>(),
   };
 }
 
-/** The farm as known on one phone on one day, and look-ups made once. Holds no biology. Twin of herd/outlook/context.py. */
+/**
+ * The farm as known on one phone on one day, and look-ups made once. Holds no biology. Twin of herd/outlook/context.py.
+ */
 export class Context {
   readonly view: View;
   readonly outlooks: Record<string, Outlook>;
@@ -48,7 +51,10 @@ export class Context {
     this.asked = new Map(asked.map(({ field, values }) => [field, values.map(({ value }) => value as Step[])]));
   }
 
-  /** Takes the look-ups of the context before this one, which starts anew; what no longer holds is for the caller to forget. */
+  /**
+   * Takes the look-ups of the context before this one, which starts anew; what no longer holds is for the caller to
+   * forget.
+   */
   inherit(before: Context): void {
     [this.memo, before.memo] = [before.memo, memos()];
   }

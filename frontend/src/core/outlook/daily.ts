@@ -24,6 +24,8 @@ function near(ctx: Context, id: string, bred_from: string, due: Due | null): boo
 
 /** Slots of the day in which somebody said how she was. */
 export function tapped(ctx: Context, id: string): string[] {
-  const said = new Set((ctx.intakes.get(ctx.day) ?? []).filter(({ subject }) => subject === id).map(({ slot }) => slot));
+  const said = new Set(
+    (ctx.intakes.get(ctx.day) ?? []).filter(({ subject }) => subject === id).map(({ slot }) => slot),
+  );
   return ["", ...SLOTS].filter((slot) => said.has(slot));
 }

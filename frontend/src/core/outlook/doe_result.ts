@@ -14,8 +14,8 @@ export function doe_result(ctx: Context, id: string): DoeResult {
   const found = seen(ctx, id);
   const ok = found.standing === "ok";
   return {
-    ...found, fibre: ok ? fibre_line(ctx, id) : null, lines: ok ? lines_for(ctx, id) : {}, days: ok ? window(ctx, id, 7).days : 0,
-    risk: null, prompt: null,
+    ...found, fibre: ok ? fibre_line(ctx, id) : null, lines: ok ? lines_for(ctx, id) : {},
+    days: ok ? window(ctx, id, 7).days : 0, risk: null, prompt: null,
   };
 }
 

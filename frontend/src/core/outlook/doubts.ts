@@ -27,7 +27,9 @@ export function doubts(ctx: Context, id: string): Doubt[] {
   const week = window(ctx, id, WEEK_D);
   const [got, need] = [week.got.me, week.need.me];
   if (got <= 0 || need <= 0) return [];
-  const of_supply = supply(ctx, week).map((part): [Part, number, number] => [part, square(part[2], got), square(part[4], got)]);
+  const of_supply = supply(ctx, week).map((part): [Part, number, number] => [
+    part, square(part[2], got), square(part[4], got),
+  ]);
   const all = [...of_supply, ...need_squares(ctx, id, week, need)];
   const total = sum(all.map(([, size]) => size));
   if (!total) return [];
@@ -76,7 +78,9 @@ function of_need(ctx: Context, id: string): Part[] {
   const [mass, scale] = [ctx.rule(mass_rule(who)), ctx.rule("mass_scale_sd_pm")];
   const counted = who.litter_from === "scan";
   const scan = !counted && ctx.rule("litter_scan_sd_pm") < ctx.rule("litter_prior_sd_pm");
-  const near = [...milk_days(ctx, id).keys()].some((day) => day <= ctx.day && days_between(day, ctx.day) <= RECENT_MILK_DAYS);
+  const near = [...milk_days(ctx, id).keys()].some(
+    (day) => day <= ctx.day && days_between(day, ctx.day) <= RECENT_MILK_DAYS,
+  );
   const weigh_milk = !near && ctx.rule("milk_weighed_sd_pm") < ctx.rule("milk_expected_sd_pm");
   // maintenance goes with weight to the power 3/4, so weight counts by it
   const by_weight = (sd_pm: number) => div(maint * sd_pm * 3, 4000);

@@ -47,7 +47,8 @@ export function over_from(ctx: Context, id: string, slot: BranchDay | null): num
 function over_by_score(ctx: Context, id: string, slot: BranchDay | null): number {
   const score = last_score(ctx, id);
   if (score === null || slot === null || score.age_d > ctx.rule("score_holds_d")) return 1000 + ctx.rule("level_pm");
-  if (score.x100 <= slot[0].band_lo[slot[1]]! || held_through(ctx, id, near_top(ctx, slot))) return 1000 + ctx.rule("over_hold_pm");
+  if (score.x100 <= slot[0].band_lo[slot[1]]! || held_through(ctx, id, near_top(ctx, slot)))
+    return 1000 + ctx.rule("over_hold_pm");
   return 1000 + ctx.rule("level_pm") - (fattening(ctx, slot, score) ? fitted(ctx, "over_near_pm") : 0);
 }
 
@@ -62,7 +63,14 @@ function fattening(ctx: Context, slot: BranchDay, { x100, fell }: LastScore): bo
 /** Where the band must end for the sums alone to say short: in milk they read low, and a fresh doe goes under. */
 export function clear_of(ctx: Context, id: string, on: string): number {
   const now = stage(ctx, id, on);
-  return 1000 - (now === "fresh" ? ctx.rule("fresh_slack_pm") : now === "milk" ? fitted(ctx, "milk_slack_pm") : fitted(ctx, "short_clear_pm"));
+  return (
+    1000 -
+    (now === "fresh"
+      ? ctx.rule("fresh_slack_pm")
+      : now === "milk"
+        ? fitted(ctx, "milk_slack_pm")
+        : fitted(ctx, "short_clear_pm"))
+  );
 }
 
 /** Whether a planned day's state is clear enough to be told: the week's doubt is laid about the day's ratio. */
@@ -88,6 +96,7 @@ export function over_is_past(ctx: Context, id: string, on: string): boolean {
 /** Whether a fresh score inside her band, and not rising, lets a planned day be somewhat over. */
 function holds_over(ctx: Context, id: string, pm: number, on: string): boolean {
   const [slot, score] = [slot_for(ctx, id, on), last_score(ctx, id)];
-  if (slot === null || score === null || score.age_d > ctx.rule("score_holds_d") || fattening(ctx, slot, score)) return false;
+  if (slot === null || score === null || score.age_d > ctx.rule("score_holds_d") || fattening(ctx, slot, score))
+    return false;
   return pm <= 1000 + ctx.rule("over_hold_pm");
 }

@@ -22,7 +22,9 @@ export function evaluated(ctx: Context): Results {
 }
 
 export function gathered(ctx: Context, judged: (unit: string) => Unit): Results {
-  const pens = Object.fromEntries(Object.keys(ctx.view.pens).map((pen): [string, Results["pens"][string]] => [pen, { prompt: null }]));
+  const pens = Object.fromEntries(
+    Object.keys(ctx.view.pens).map((pen): [string, Results["pens"][string]] => [pen, { prompt: null }]),
+  );
   const results: Results = { does: {}, pens };
   for (const unit of units_of(ctx)) {
     const { does, prompt } = judged(unit);
@@ -37,13 +39,13 @@ export function full(ctx: Context, result: DoeResult): FullResult {
 }
 
 /**
- * What is said when the numbers cannot be worked: every doe asks for an update, and none is called level. One off her feed
- * is still looked at: that hangs on no number.
+ * What is said when the numbers cannot be worked: every doe asks for an update, and none is called level. One off her
+ * feed is still looked at: that hangs on no number.
  */
 export function unreadable(ctx: Context): Results {
   const blank = {
-    phase: -1, lane: -1, gest: -1, due: null, band: [], checkup: null, fibre: null, lines: {}, days: 0, freeze: null, daily: false,
-    doubled: null, condition_ahead: null, condition_why: "not_carrying", risk: null,
+    phase: -1, lane: -1, gest: -1, due: null, band: [], checkup: null, fibre: null, lines: {}, days: 0,
+    freeze: null, daily: false, doubled: null, condition_ahead: null, condition_why: "not_carrying", risk: null,
   };
   const bare = new Context(ctx.view, {}, ctx.book, ctx.day);
   const ids = Object.keys(ctx.view.does).filter((id) => ctx.here(id));
@@ -52,8 +54,9 @@ export function unreadable(ctx: Context): Results {
     const update = { code: "update_needed", args: {} };
     const { code, args } = off_feed && RANKS[off_feed.code]! < RANKS[update.code]! ? off_feed : update;
     return {
-      id, pen: ctx.doe(id).pen, standing: "update_needed", ...blank, off_feed, down: off_feed !== null && off_feed.args.down,
-      tapped: tapped(bare, id), prompt: { code, rank: RANKS[code]!, args, in_pen: false, subject: id },
+      id, pen: ctx.doe(id).pen, standing: "update_needed", ...blank, off_feed,
+      down: off_feed !== null && off_feed.args.down, tapped: tapped(bare, id),
+      prompt: { code, rank: RANKS[code]!, args, in_pen: false, subject: id },
     };
   };
   const pens = Object.fromEntries(Object.keys(ctx.view.pens).map((pen) => [pen, { prompt: null }]));

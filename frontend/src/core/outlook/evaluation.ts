@@ -26,7 +26,9 @@ export class Evaluation {
     [this.ctx, this.#failed] = [ctx, failed];
   }
 
-  /** After a few more entries, which the view holds already; null when they reach too far. The one before starts anew. */
+  /**
+   * After a few more entries, which the view holds already; null when they reach too far. The one before starts anew.
+   */
   after(view: View, events: Envelope[], log: Log): Evaluation | null {
     const ctx = new Context(view, this.ctx.outlooks, this.ctx.book, this.ctx.day, this.ctx);
     const about = this.#unreadable ? null : local(ctx, events, log);
@@ -44,7 +46,9 @@ export class Evaluation {
   }
 
   doe(id: string): DoeResult | undefined {
-    return Object.hasOwn(this.ctx.view.does, id) && this.ctx.here(id) ? this.unit(unit_of(this.ctx, id)).does[id] : undefined;
+    return Object.hasOwn(this.ctx.view.does, id) && this.ctx.here(id)
+      ? this.unit(unit_of(this.ctx, id)).does[id]
+      : undefined;
   }
 
   full(id: string): FullResult | undefined {
@@ -54,7 +58,12 @@ export class Evaluation {
 
   unit(unit: string): Unit {
     const held = this.#judged.get(unit);
-    return held ?? this.#safely(() => this.#keep(unit, at_once(this.#judge(unit))), (all) => of_all(all, unit, this.ctx));
+    return (
+      held ??
+      this.#safely(
+        () => this.#keep(unit, at_once(this.#judge(unit))), (all) => of_all(all, unit, this.ctx),
+      )
+    );
   }
 
   results(): Results {
@@ -62,14 +71,19 @@ export class Evaluation {
   }
 
   /**
-   * Her own result right after a tap, before her penmates'. Where what was seen of her decides, her sums stay as they were
-   * until her pen is judged; where they decide, what the pen shares is taken as it stood.
+   * Her own result right after a tap, before her penmates'. Where what was seen of her decides, her sums stay as they
+   * were until her pen is judged; where they decide, what the pen shares is taken as it stood.
    */
   first(id: string): DoeResult | undefined {
     const { ctx } = this;
     if (!Object.hasOwn(ctx.view.does, id) || !ctx.here(id)) return undefined;
     const [done, held] = [this.#judged.get(unit_of(ctx, id)), this.#held.get(unit_of(ctx, id))];
-    return done?.does[id] ?? this.#safely(() => this.#urgent(id, held) ?? (held && this.#first(id, held)), (all) => all.does[id]);
+    return (
+      done?.does[id] ??
+      this.#safely(
+        () => this.#urgent(id, held) ?? (held && this.#first(id, held)), (all) => all.does[id],
+      )
+    );
   }
 
   #urgent(id: string, held: Unit | undefined): DoeResult | null {
@@ -82,13 +96,17 @@ export class Evaluation {
     const own = this.#of(id);
     const result = { ...own, lines: { ...own.lines } };
     const line = own.lines["ca"];
-    if (line?.of === "pen") result.lines["ca"] = { ...line, st: held.does[id]?.lines["ca"]?.st ?? "unknown", ahead: null };
+    if (line?.of === "pen")
+      result.lines["ca"] = { ...line, st: held.does[id]?.lines["ca"]?.st ?? "unknown", ahead: null };
     speak(this.ctx, id, result);
     const { prompt } = result;
     return { ...result, prompt: prompt && { ...prompt, in_pen: prompt.code === held.prompt?.code } };
   }
 
-  /** Judges what is left, in the order that is asked for; gives each unit as it is done, and in between nothing, to breathe. */
+  /**
+   * Judges what is left, in the order that is asked for; gives each unit as it is done, and in between nothing, to
+   * breathe.
+   */
   *steps(first: string[]): Generator<string | undefined, void> {
     const units = units_of(this.ctx);
     for (const unit of new Set([...first.filter((each) => units.includes(each)), ...units])) {

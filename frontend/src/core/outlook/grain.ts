@@ -6,7 +6,9 @@ import { freeze_on } from "./freeze.ts";
 import { milk_on } from "./needs.ts";
 import type { Said, Window } from "./shapes.ts";
 
-/** Grain limits and steps in dry-grain equivalent, and the rule against a true cut late. Twin of herd/outlook/grain.py. */
+/**
+ * Grain limits and steps in dry-grain equivalent, and the rule against a true cut late. Twin of herd/outlook/grain.py.
+ */
 const LOOK_D = 10;
 const CUT_D = 7;
 
@@ -52,8 +54,8 @@ function planned_jump(ctx: Context, id: string, step_g: number, step_days: numbe
 }
 
 /**
- * After the late day the plan must not fall relative to need; a dry-off, where both come down, passes. Nor is it a cut where
- * hay beyond her appetite is trimmed: what she can eat of the plan has to fall with it.
+ * After the late day the plan must not fall relative to need; a dry-off, where both come down, passes. Nor is it a cut
+ * where hay beyond her appetite is trimmed: what she can eat of the plan has to fall with it.
  */
 export function late_cut(ctx: Context, id: string, week: Window): Said | null {
   if (!week.days || gestation_on(ctx, id, shift(ctx.day, 1)) < ctx.rule("late_day")) return null;

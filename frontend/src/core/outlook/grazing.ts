@@ -15,7 +15,9 @@ export interface Grazed {
   high_g: number;
 }
 
-/** What a pen may have taken, or null while its appetite, the plant's dry matter or the shares are not on this phone. */
+/**
+ * What a pen may have taken, or null while its appetite, the plant's dry matter or the shares are not on this phone.
+ */
 export function grazed(ctx: Context, pen: string, on: string, amount: Amount, feed_id: string): Grazed | null {
   const dm_pm = ctx.feed(feed_id)?.dm_pm;
   const share = ctx.book.grazing?.[amount];
@@ -33,7 +35,10 @@ function about(g: number): number {
   return step * div(g + step / 2, step);
 }
 
-/** Where a feeding of its own does not pass for one that is planned: the first slot of the day without a plan, midday first. */
+/**
+ * Where a feeding of its own does not pass for one that is planned: the first slot of the day without a plan, midday
+ * first.
+ */
 export function grazing_slot(ctx: Context, pen: string, on: string): (typeof SLOTS)[number] {
   const order = ["midday", "late", "evening", "morning"] as const;
   return order.find((slot) => plan_lines(ctx, pen, on, slot).length === 0) ?? "midday";

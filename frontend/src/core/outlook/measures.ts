@@ -8,7 +8,10 @@ import type { Bag, Calibration, Place, Step, View } from "../state/view.ts";
 export type Of = "scoop" | "flake" | "bale";
 export type Old = "" | "bag" | "lot" | "age";
 
-/** Fewest fills that make a weight, and how many are asked for. Common practice: five scoops, ten flakes from three bales. */
+/**
+ * Fewest fills that make a weight, and how many are asked for. Common practice: five scoops, ten flakes from three
+ * bales.
+ */
 export const LEAST: Record<Of, number> = { scoop: 5, flake: 3, bale: 3 };
 export const ASKED: Record<Of, number> = { scoop: 5, flake: 10, bale: 3 };
 /** Past this a container cannot be filled the same twice. Common practice, no source. */
@@ -47,7 +50,10 @@ export function odd_fill(of: Of, fills_g: number[]): { place: number; g: number;
   return far < 0 || fills_g.length < 3 ? null : { place: far, g: fills_g[far]!, middle_g };
 }
 
-/** To the nearest quarter that can be marked on the side; null when that is none at all. off_g: more than asked, or less. */
+/**
+ * To the nearest quarter that can be marked on the side; null when that is none at all. off_g: more than asked, or
+ * less.
+ */
 export function nearest_quarter(g: number, scoop_g: number): { quarters: number; off_g: number } | null {
   const quarters = scoop_g > 0 ? div(8 * g + scoop_g, 2 * scoop_g) : 0;
   return quarters > 0 ? { quarters, off_g: div(quarters * scoop_g + 2, 4) - g } : null;
@@ -78,7 +84,9 @@ export function last_bag(view: View, feeds: string[]): Bag | null {
 }
 
 /** Days on which something made a weighing old, each with what it was; the most telling first. */
-function olden(view: View, feeds: string[], { on, happened }: Weighing, lots: string[], today: string, keep_d: number): [Old, string][] {
+function olden(
+  view: View, feeds: string[], { on, happened }: Weighing, lots: string[], today: string, keep_d: number,
+): [Old, string][] {
   const bags = feeds.flatMap((feed) => view.bags[feed] ?? []).filter((bag) => bag.happened > happened);
   const aged = dayOf(today) - dayOf(on) > keep_d ? [addDays(on, keep_d + 1)] : [];
   const as = (old: Old, days: string[]) => days.map((day): [Old, string] => [old, day]);
@@ -104,7 +112,9 @@ export function measured(view: View, id: string, of: Of, feeds: string[], today:
   const last = last_weighing(view, id, of, feeds);
   const mean = last && mean_of(last.fills_g);
   if (!mean) return { id, of, ...UNWEIGHED, on: "", author: "", ev: "", ...standing([]) };
-  const days = olden(view, feeds, last, feeds.map((feed) => opened_on(view, feed)).filter((day) => day > last.on), today, keep_d);
+  const days = olden(
+    view, feeds, last, feeds.map((feed) => opened_on(view, feed)).filter((day) => day > last.on), today, keep_d,
+  );
   return { id, of, ...mean, on: last.on, author: last.author, ev: last.ev, ...standing(days) };
 }
 
@@ -113,7 +123,9 @@ export const fresh = ({ g, old }: Measure): boolean => g > 0 && old === "";
 /** Scoops kept for a feed, in the farm's own order; put away ones are not among them. */
 export function scoops_for(view: View, feed: string, today: string, keep_d: number): Measure[] {
   const feeds = refs(view, feed);
-  const kept = Object.values(view.scoops).filter(({ f }) => f["gone"] !== true && feeds.includes(String(f["feed"] ?? "")));
+  const kept = Object.values(view.scoops).filter(
+    ({ f }) => f["gone"] !== true && feeds.includes(String(f["feed"] ?? "")),
+  );
   return kept.sort(in_order).map(({ id }) => measured(view, id, "scoop", feeds, today, keep_d));
 }
 
@@ -171,7 +183,10 @@ export function measures_of(view: View, feed: string, today: string, keep_d: num
   return [...scoops_for(view, feed, today, keep_d), ...flakes].filter(({ g }) => g > 0);
 }
 
-/** The day the last weight of a feed went old, so that nothing may be raised by it; "" while one stands, or where none was ever made. */
+/**
+ * The day the last weight of a feed went old, so that nothing may be raised by it; "" while one stands, or where none
+ * was ever made.
+ */
 export function old_since(view: View, feed: string, today: string, keep_d: number): string {
   const measures = measures_of(view, feed, today, keep_d);
   return measures.some(fresh) ? "" : measures.map(({ since }) => since).sort().at(-1) ?? "";

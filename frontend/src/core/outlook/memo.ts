@@ -1,4 +1,7 @@
-/** What was worked out once, kept by doe or pen and then by day: to glue one key out of the two costs more than to look up twice. */
+/**
+ * What was worked out once, kept by doe or pen and then by day: to glue one key out of the two costs more than to look
+ * up twice.
+ */
 export class Memo<T> {
   readonly #kept = new Map<string, Map<string | number, T>>();
 

@@ -25,5 +25,7 @@ export function mineral_word(ctx: Context, found: Doubled | null): Said | null {
   if (found === null) return null;
   const { mineral, given } = found;
   const on = given.reduce((last, one) => (one.on > last ? one.on : last), "");
-  return days_between(on, ctx.day) <= SAID_D ? { code: "mineral_doubled", args: { mineral, on, n: given.length } } : null;
+  return days_between(on, ctx.day) <= SAID_D
+    ? { code: "mineral_doubled", args: { mineral, on, n: given.length } }
+    : null;
 }

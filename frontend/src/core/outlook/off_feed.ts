@@ -41,8 +41,9 @@ export function off_feed_word(ctx: Context, id: string): OffFeed | null {
   return {
     code: called ? "off_feed_now" : CODES[level]!,
     args: {
-      how: down ? "not_up" : last.how, on, slot, left_pm, ev, stage, meals: found.meals.length, what: what(ctx, found), down,
-      urgency: called ? "called" : URGENCY[level]!, since_ms: since_ms(found), vet_ms: called, recheck_ms,
+      how: down ? "not_up" : last.how, on, slot, left_pm, ev, stage, meals: found.meals.length,
+      what: what(ctx, found), down, urgency: called ? "called" : URGENCY[level]!, since_ms: since_ms(found),
+      vet_ms: called, recheck_ms,
     },
     looked: found.looks.at(-1) ?? null,
   };

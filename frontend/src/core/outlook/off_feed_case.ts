@@ -47,13 +47,15 @@ export function is_down({ meals, looks }: Case): boolean {
 /** When the vet was called, unless she got worse since; 0 when not. */
 export function vet_ms({ meals, looks }: Case): number {
   const called = looks.findLast(({ result }) => result === "vet_called");
-  const worse = [...looks.filter(({ result }) => LOUDER.has(result)), ...meals.flat().filter(({ how }) => how === "not_up")];
+  const worse = [
+    ...looks.filter(({ result }) => LOUDER.has(result)), ...meals.flat().filter(({ how }) => how === "not_up"),
+  ];
   return called && worse.every(({ happened }) => happened <= called.happened) ? called.happened : 0;
 }
 
 /**
- * Her open case, or null. A later "ate all", "eating", or a later clean feeding of her own closes it. One not up, down or
- * worse is closed by "eating" alone: "all up and eating" may come from a phone that has not heard.
+ * Her open case, or null. A later "ate all", "eating", or a later clean feeding of her own closes it. One not up, down
+ * or worse is closed by "eating" alone: "all up and eating" may come from a phone that has not heard.
  */
 export function case_of(ctx: Context, id: string): Case | null {
   const days = Array.from({ length: BACK_D + 1 }, (_, k) => shift(ctx.day, k - BACK_D));
@@ -109,7 +111,9 @@ function fed_clean_since(ctx: Context, id: string, intake: Left): boolean {
   return [shift(ctx.day, -1), ctx.day].some((on) =>
     (ctx.feedings.get(on) ?? []).some(
       ({ happened, slot, lines }) =>
-        happened > intake.happened && meal_of({ on, slot }) !== meal_of(intake) && lines.some(([to, , g]) => to === id && g > 0),
+        happened > intake.happened &&
+        meal_of({ on, slot }) !== meal_of(intake) &&
+        lines.some(([to, , g]) => to === id && g > 0),
     ),
   );
 }

@@ -7,7 +7,8 @@ import { days_between, type Context } from "./context.ts";
  * The stage that says how much a left meal means: by compiled phase and dates, by the calendar where there are none.
  * Twin of herd/outlook/off_feed_stage.py.
  */
-export type Stage = "labour" | "last_weeks" | "late" | "early" | "fresh" | "peak" | "milk" | "open" | "doeling" | "buck";
+export type Stage =
+  "labour" | "last_weeks" | "late" | "early" | "fresh" | "peak" | "milk" | "open" | "doeling" | "buck";
 
 const [LAST_WEEKS_D, LATE_DAY, PEAK_D, FRESH_D, CALENDAR_LAST_WEEKS_D, YOUNG_D] = [28, 100, 70, 21, 115, 730];
 

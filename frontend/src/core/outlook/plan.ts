@@ -52,7 +52,9 @@ function by_steps(ctx: Context, ration: Ration, on: string): number {
 
 /** No more than before its last weight went old. What starts from nothing starts: only going up waits. */
 function as_weighed(ctx: Context, { feed, steps }: Ration, g: number): number {
-  const since = once(ctx.memo.old_since, feed, () => old_since(ctx.view, feed, ctx.day, ctx.rules["weigh_again_d"] ?? WEIGH_AGAIN_D));
+  const since = once(ctx.memo.old_since, feed, () =>
+    old_since(ctx.view, feed, ctx.day, ctx.rules["weigh_again_d"] ?? WEIGH_AGAIN_D),
+  );
   if (!since || !g) return g;
   const before = amount_on(steps, shift(since, -1));
   return Math.min(g, before || (steps.find(([on, amount]) => on >= since && amount)?.[1] ?? g));
@@ -92,7 +94,9 @@ export function raise_waiting(ctx: Context, id: string, within_d: number): NextS
     for (const [start] of ration.steps) {
       const on = start < ctx.day ? ctx.day : start;
       if (days_between(ctx.day, on) > within_d) continue;
-      const step: NextStep = [on, ration.feed, by_steps(ctx, ration, on), held_amount(ctx, ration, on, amount_on(ration.steps, on))];
+      const step: NextStep = [
+        on, ration.feed, by_steps(ctx, ration, on), held_amount(ctx, ration, on, amount_on(ration.steps, on)),
+      ];
       if (step[2] < step[3] && (first === null || compare_steps(step, first) < 0)) first = step;
     }
   }

@@ -9,9 +9,12 @@ import { has_plan, next_step, raise_waiting } from "./plan.ts";
 import { risk_word } from "./risk.ts";
 import type { Args, DoeResult, NutrientLine, Prompt, Said, Seen } from "./shapes.ts";
 
-/** One prompt per doe, the most serious first; a cause shared by a pen is said once. Twin of herd/outlook/prompts.py. */
+/**
+ * One prompt per doe, the most serious first; a cause shared by a pen is said once. Twin of herd/outlook/prompts.py.
+ */
 export const RANKS: Record<string, number> = {
-  off_feed_vet: 1, off_feed_now: 1, temperature_vet: 1, belly_vet: 1, udder_vet: 1, ketones_vet: 1, ketones_act: 2, frozen_out: 2,
+  off_feed_vet: 1, off_feed_now: 1, temperature_vet: 1, belly_vet: 1, udder_vet: 1, ketones_vet: 1, ketones_act: 2,
+  frozen_out: 2,
   update_needed: 2,
   off_feed_watch: 3, ketones_watch: 3, temperature_watch: 3, udder_watch: 3, mineral_doubled: 3,
   grain_meal_big: 4, grain_day_big: 4, step_big: 4, step_planned_big: 4, steps_too_fast: 4, raise_waits: 4,
@@ -53,7 +56,9 @@ function rank_of(code: string): number {
   return rank;
 }
 
-function at_once(ctx: Context, id: string, { off_feed, checkup, doubled, down, standing, phase }: Seen): (Said | null)[] {
+function at_once(
+  ctx: Context, id: string, { off_feed, checkup, doubled, down, standing, phase }: Seen,
+): (Said | null)[] {
   const always = [off_feed, checkup, mineral_word(ctx, doubled)];
   // nothing is fed to a doe that is down, so no amount is spoken of
   if (down || standing === "buck") return always;

@@ -9,7 +9,9 @@ import { last_score, milk_on } from "./needs.ts";
 import type { DoeResult, Risk, RiskPart, Said } from "./shapes.ts";
 import { dense } from "./verdicts.ts";
 
-/** Compiled points and those of the day. Judgement; it sorts, and never replaces a sign. Twin of herd/outlook/risk.py. */
+/**
+ * Compiled points and those of the day. Judgement; it sorts, and never replaces a sign. Twin of herd/outlook/risk.py.
+ */
 const UPSET_D = 3;
 const [DOWN, REFUSED, SLOW] = ["not_up", ["refused", "not_up"], ["slow", "left_some"]];
 /** What somebody can change today; the rest is known so that she is looked at first. */
@@ -23,7 +25,9 @@ export function risk_of(ctx: Context, id: string, result: DoeResult): DoeResult[
   const part = result.standing === "ok" ? ctx.outlooks[id]!.risk : undefined;
   if (!part || Object.keys(part.points).length === 0) return null;
   const to_go = result.gest >= 0 && result.due ? days_between(ctx.day, result.due.mid) : null;
-  const found = { toxemia: toxemia(ctx, id, result, part, to_go), milk_fever: milk_fever(ctx, id, result, part, to_go) };
+  const found = {
+    toxemia: toxemia(ctx, id, result, part, to_go), milk_fever: milk_fever(ctx, id, result, part, to_go),
+  };
   return found.toxemia || found.milk_fever ? found : null;
 }
 

@@ -49,8 +49,8 @@ function why_not(ctx: Context, days: number, score: LastScore | null, week: Wind
 }
 
 /**
- * Energy over or short after day `first` up to `last` from today; null with a feed unknown.
- * A fortnight is taken as its middle day: what was eaten or is planned on it, else what she ate over the last seven days.
+ * Energy over or short after day `first` up to `last` from today; null with a feed unknown. A fortnight is taken as its
+ * middle day: what was eaten or is planned on it, else what she ate over the last seven days.
  */
 function net_energy(ctx: Context, id: string, first: number, last: number, week: Window): Net | null {
   const usual = div(week.got.me, week.days);

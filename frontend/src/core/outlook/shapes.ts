@@ -179,8 +179,19 @@ export interface Said {
 /** A case of a doe off her feed; `looked` is what somebody found who looked at her last. */
 export interface OffFeed extends Said {
   args: {
-    how: string; on: string; slot: string; left_pm: number; ev: string; stage: string; meals: number; what: string;
-    down: boolean; urgency: "watch" | "now" | "vet_today" | "vet_now" | "called"; since_ms: number; recheck_ms: number; vet_ms: number;
+    how: string;
+    on: string;
+    slot: string;
+    left_pm: number;
+    ev: string;
+    stage: string;
+    meals: number;
+    what: string;
+    down: boolean;
+    urgency: "watch" | "now" | "vet_today" | "vet_now" | "called";
+    since_ms: number;
+    recheck_ms: number;
+    vet_ms: number;
   };
   looked: Triage | null;
 }
@@ -220,7 +231,10 @@ export interface DoeResult {
   /** Not up: nothing is fed to her, so no amount is shown. */
   down: boolean;
   freeze: Frozen | null;
-  /** She is looked at every day, since she gets no grain to leave; `tapped`: the slots in which somebody said how she was. */
+  /**
+   * She is looked at every day, since she gets no grain to leave; `tapped`: the slots in which somebody said how she
+   * was.
+   */
   daily: boolean;
   tapped: string[];
   doubled: Doubled | null;

@@ -40,7 +40,9 @@ export function centred(ctx: Context, pm: number): number {
   return div(pm * (1000 + ctx.rule("need_high_pm")), 1000);
 }
 
-/** Variance of the energy eaten over the days, kJ squared: the feeder's waste and sharing, amounts, each feed's energy. */
+/**
+ * Variance of the energy eaten over the days, kJ squared: the feeder's waste and sharing, amounts, each feed's energy.
+ */
 export function supply_doubt(ctx: Context, total: Sums): number {
   let doubt = amounts_doubt(ctx, total.got.me, total.got.me - total.own_me);
   for (const [feed, g] of Object.entries(total.dm_by)) {
@@ -50,7 +52,9 @@ export function supply_doubt(ctx: Context, total: Sums): number {
 }
 
 function amounts_doubt(ctx: Context, got: number, shared: number): number {
-  const [of_sharing, of_scoops] = [div(shared * ctx.rule("waste_share_sd_pm"), 1000), div(got * ctx.rule("amount_sd_pm"), 1000)];
+  const [of_sharing, of_scoops] = [
+    div(shared * ctx.rule("waste_share_sd_pm"), 1000), div(got * ctx.rule("amount_sd_pm"), 1000),
+  ];
   return of_sharing * of_sharing + of_scoops * of_scoops;
 }
 

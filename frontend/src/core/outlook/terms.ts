@@ -60,7 +60,9 @@ function energy(ctx: Context, id: string, on: string, [branch, i]: BranchDay): [
   ];
 }
 
-function other(ctx: Context, id: string, on: string, [branch, i]: BranchDay, key: "cp" | "ca" | "p", dm_g: number): [string, number][] {
+function other(
+  ctx: Context, id: string, on: string, [branch, i]: BranchDay, key: "cp" | "ca" | "p", dm_g: number,
+): [string, number][] {
   const { drivers } = ctx.outlooks[id]!;
   const pregnancy = branch[`preg_${key}_mg`][i]!;
   return [
@@ -92,5 +94,7 @@ export function week_days(ctx: Context, id: string, nutrient: Nutrient): WeekDay
 export function days_back(ctx: Context, id: string): string[] {
   const last = confirmed(ctx, id, ctx.day) ? ctx.day : shift(ctx.day, -1);
   const { kidded } = ctx.doe(id);
-  return Array.from({ length: WEEK_D }, (_, k) => shift(last, k - WEEK_D + 1)).filter((on) => !kidded || on >= kidded.on);
+  return Array.from({ length: WEEK_D }, (_, k) => shift(last, k - WEEK_D + 1)).filter(
+    (on) => !kidded || on >= kidded.on,
+  );
 }

@@ -5,7 +5,10 @@ import { choose, pen_prompt } from "./prompts.ts";
 import { risk_of } from "./risk.ts";
 import type { DoeResult, Prompt } from "./shapes.ts";
 
-/** What is judged together: the does at one feeder, whose hay and calcium are shared and whose common cause is said once. */
+/**
+ * What is judged together: the does at one feeder, whose hay and calcium are shared and whose common cause is said
+ * once.
+ */
 export interface Unit {
   does: Record<string, DoeResult>;
   prompt: Prompt | null;

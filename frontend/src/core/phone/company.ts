@@ -43,7 +43,9 @@ export class Company {
     this.#left = [];
   }
 
-  /** Where there is a signal, what others left here goes out too: each as herself, as long as she has a seat of her own. */
+  /**
+   * Where there is a signal, what others left here goes out too: each as herself, as long as she has a seat of her own.
+   */
   async send(): Promise<void> {
     const authors = new Set(this.waiting().map(({ author }) => author));
     const mates = [...authors].filter((mate) => !this.#locked.has(mate));

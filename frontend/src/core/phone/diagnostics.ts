@@ -3,7 +3,9 @@ import type { RingEntry } from "./store/rows.ts";
 const KEPT = 200;
 const LONGEST = 160;
 
-/** The last notable happenings on this phone, to read out or share when something is odd. Codes and counts, no secrets. */
+/**
+ * The last notable happenings on this phone, to read out or share when something is odd. Codes and counts, no secrets.
+ */
 export class Ring {
   #entries: RingEntry[];
 

@@ -2,8 +2,8 @@ import type { OutlookRow } from "./store/rows.ts";
 import type { OutlookDoc } from "../outlook/shapes.ts";
 
 /**
- * Outlooks as they lie in storage, read when somebody asks for them: sixty of them weigh more than all else a phone holds
- * of a farm, and a list of names needs none.
+ * Outlooks as they lie in storage, read when somebody asks for them: sixty of them weigh more than all else a phone
+ * holds of a farm, and a list of names needs none.
  */
 export class Docs {
   /** Moves whenever one of them is another than before. */

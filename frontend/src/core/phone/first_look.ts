@@ -42,8 +42,9 @@ export class FirstLook {
     if (this.picture || this.#keeping.writing) return;
     const view = small(this.#reading.view, day);
     const picture: Picture = {
-      build: BUILD, day, span: this.#zone.spanAround(now), view, latest: this.#reading.latest, book: given(this.#reading.book, view), does, pens,
-      waiting: memory.count("waiting") + of_mates.length, rejected: memory.count("rejected"),
+      build: BUILD, day, span: this.#zone.spanAround(now), view, latest: this.#reading.latest,
+      book: given(this.#reading.book, view), does, pens, waiting: memory.count("waiting") + of_mates.length,
+      rejected: memory.count("rejected"),
     };
     const text = JSON.stringify(picture);
     if (text === this.#kept) return;

@@ -6,8 +6,9 @@ import type { Doe, View } from "../state/view.ts";
 import { BUILD } from "../base/versions.ts";
 
 /**
- * What the list of the barn showed when it was last at rest, small enough to be read before anything else. It is shown only
- * while nothing was written since, and the results in it only on the day they were worked out: nothing in it is a guess.
+ * What the list of the barn showed when it was last at rest, small enough to be read before anything else. It is shown
+ * only while nothing was written since, and the results in it only on the day they were worked out: nothing in it is a
+ * guess.
  */
 export interface Picture {
   build: string;
@@ -24,7 +25,9 @@ export interface Picture {
   rejected: number;
 }
 
-/** Meals and looks of today and of the days whose meals are still asked about; of each doe the last records of a kind. */
+/**
+ * Meals and looks of today and of the days whose meals are still asked about; of each doe the last records of a kind.
+ */
 const BACK_D = 2;
 const LAST = 3;
 const HISTORIES = ["scores", "weights", "milks", "udder", "signs", "checkups", "triages"] as const;
@@ -33,8 +36,8 @@ export function small(view: View, day: string): View {
   const from = addDays(day, -BACK_D);
   const lately = <T extends { on: string }>(rows: T[]) => rows.filter(({ on }) => on >= from);
   return {
-    ...view, feedings: lately(view.feedings), intakes: lately(view.intakes), rounds: lately(view.rounds), notes: [], water: [],
-    weather: view.weather.slice(-LAST), voided: {}, parked: [],
+    ...view, feedings: lately(view.feedings), intakes: lately(view.intakes), rounds: lately(view.rounds), notes: [],
+    water: [], weather: view.weather.slice(-LAST), voided: {}, parked: [],
     does: Object.fromEntries(Object.entries(view.does).map(([id, doe]) => [id, short(doe)])),
   };
 }
@@ -55,10 +58,16 @@ export function shown(result: DoeResult): DoeResult {
 export function given(book: Book, view: View): Book {
   const rows = [...Object.values(view.lots), ...Object.values(view.feeds), ...Object.values(view.scoops)];
   const named = new Set<unknown>([
-    ...Object.values(view.rations).map(({ feed }) => feed), ...view.feedings.flatMap(({ lines }) => lines.map(([, feed]) => feed)),
+    ...Object.values(view.rations).map(({ feed }) => feed),
+    ...view.feedings.flatMap(({ lines }) => lines.map(([, feed]) => feed)),
     ...rows.flatMap(({ f }) => [f["feed"], f["like"]]),
   ]);
-  return { ...book, feeds: Object.fromEntries(Object.entries(book.feeds).filter(([id, { of }]) => named.has(id) || (of && named.has(of)))) };
+  return {
+    ...book,
+    feeds: Object.fromEntries(
+      Object.entries(book.feeds).filter(([id, { of }]) => named.has(id) || (of && named.has(of))),
+    ),
+  };
 }
 
 /** Null for a picture of another build, whose shapes may be others. */

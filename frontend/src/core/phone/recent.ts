@@ -16,11 +16,13 @@ const CHAIN = new Set(["void", "correct"]);
 const REPLACING = new Set<string>([...RECORD_KINDS, "ration"]);
 
 /**
- * Ids to let go. `parked`: entries that still wait for something; the voids and corrections among them stay. `bare`: those
- * the server has placed although what they name was let go here: own ones stay in storage longer than that, and come back
- * from it.
+ * Ids to let go. `parked`: entries that still wait for something; the voids and corrections among them stay. `bare`:
+ * those the server has placed although what they name was let go here: own ones stay in storage longer than that, and
+ * come back from it.
  */
-export function outside(events: Envelope[], parked: Set<string>, today: string, bare: Set<string> = new Set()): Set<string> {
+export function outside(
+  events: Envelope[], parked: Set<string>, today: string, bare: Set<string> = new Set(),
+): Set<string> {
   const edge = addDays(today, -(WINDOW_DAYS + MARGIN_DAYS));
   const old = events.filter((event) => SEEN.has(event.kind) && event.on < edge);
   if (old.length === 0 && bare.size === 0) return new Set();
@@ -54,8 +56,9 @@ function with_their_links(gone: Set<string>, links: Envelope[], parked: Set<stri
 }
 
 /**
- * What came about records and rations from before the window: written late, taken back or put right. This phone may lack
- * what they stood on, which only the farm's short list can tell. A day's margin: two clocks need not agree to the hour.
+ * What came about records and rations from before the window: written late, taken back or put right. This phone may
+ * lack what they stood on, which only the farm's short list can tell. A day's margin: two clocks need not agree to the
+ * hour.
  */
 export function reaches_back(came: Envelope[], here: (id: string) => Envelope | undefined, now_ms: number): boolean {
   const since = (now_ms - (WINDOW_DAYS - 1) * 86_400_000).toString(16).padStart(12, "0");

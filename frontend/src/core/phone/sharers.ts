@@ -27,12 +27,17 @@ export async function waitingOf(mate: string, { farmId, env }: Place): Promise<E
 
 /** Brings a person's own database up to where the last user's stands. The server would send a member the same. */
 export async function catchUp(person: string, mate: string, place: Place): Promise<boolean> {
-  const [mine, theirs] = [person, mate].map((each) => new FarmStore(each, place.farmId, place.env)) as [FarmStore, FarmStore];
+  const [mine, theirs] = [person, mate].map((each) => new FarmStore(each, place.farmId, place.env)) as [
+    FarmStore, FarmStore,
+  ];
   try {
     const [own, seen] = await Promise.all([mine.load(), theirs.load()]);
     if (!isFurther(own, seen, person)) return false;
     const { epoch, cursor, people, min_app = "", server_now = 0, clock, sent_at = 0 } = seen.meta;
-    const changes = { epoch: epoch!, events: [], outlooks: seen.outlooks.map(docOf), people: people!, more: false, now: server_now, min_app, ...cursor! };
+    const changes = {
+      epoch: epoch!, events: [], outlooks: seen.outlooks.map(docOf), people: people!, more: false, now: server_now,
+      min_app, ...cursor!,
+    };
     await mine.applySnapshot(changes, rowsFor(person, place.device, seen.events), clock!, sent_at);
     return true;
   } finally {
@@ -57,5 +62,8 @@ function rowsFor(person: string, device: string, rows: EventRow[]): EventRow[] {
 }
 
 function foreign({ id, text }: OutboxRow): EventRow {
-  return { id, text, st: "waiting", seq: 0, eff: null, own: false, aged_from: (JSON.parse(text) as { entered: number }).entered };
+  return {
+    id, text, st: "waiting", seq: 0, eff: null, own: false,
+    aged_from: (JSON.parse(text) as { entered: number }).entered,
+  };
 }

@@ -11,7 +11,9 @@ export interface Settled {
   waiting: string[];
 }
 
-/** Walks from the latest stamp down: everything that could end a link has been judged before it, so chains cannot loop. */
+/**
+ * Walks from the latest stamp down: everything that could end a link has been judged before it, so chains cannot loop.
+ */
 export function settle(events: Envelope[]): Settled {
   const links = events.filter((event) => CHAIN.has(event.kind)).sort((a, b) => byStamp(b, a));
   const index = links.length ? new Map(events.map((event) => [event.id, event])) : new Map<string, Envelope>();

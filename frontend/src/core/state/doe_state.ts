@@ -126,7 +126,9 @@ export function weather_of({ on, data, id }: Envelope): Weather {
 
 /** Values as printed; drunk_l is 0 when nobody measured it. */
 export function water_of({ on, data, id }: Envelope): Water {
-  const values = rows(data, "values").map((row): Water["values"][number] => [text(row, "what"), text(row, "printed"), text(row, "unit")]);
+  const values = rows(data, "values").map((row): Water["values"][number] => [
+    text(row, "what"), text(row, "printed"), text(row, "unit"),
+  ]);
   return { ev: id, on, place: text(data, "place"), drunk_l: whole(data, "drunk_l"), values };
 }
 

@@ -16,5 +16,8 @@ export function bag_of({ id: ev, on, happened }: Envelope): Bag {
 
 /** One look round: heads counted, water, hay, gates, or who was let out of the head gate. */
 export function round_of({ id: ev, subject, on, slot, happened, author, data }: Envelope): Round {
-  return { ev, subject, on, slot, happened, author, what: text(data, "what"), count: whole(data, "count"), of: whole(data, "of") };
+  return {
+    ev, subject, on, slot, happened, author, what: text(data, "what"), count: whole(data, "count"),
+    of: whole(data, "of"),
+  };
 }

@@ -4,7 +4,10 @@ import { same, side } from "./records.ts";
 import { rows, text, whole } from "../events/values.ts";
 import type { Question, Ration, Step } from "./view.ts";
 
-/** Per (doe or pen, slot, feed) dated amounts; a later set replaces from its first date on. Twin of herd/state/rations.py. */
+/**
+ * Per (doe or pen, slot, feed) dated amounts; a later set replaces from its first date on. Twin of
+ * herd/state/rations.py.
+ */
 export function write_ration(rations: Record<string, Ration>, event: Envelope, questions: Map<string, Question>): void {
   const { data, subject } = event;
   const steps = clean_steps(rows(data, "steps"));

@@ -3,7 +3,10 @@ import type { Envelope, Json } from "../events/events.ts";
 import { mapping, text } from "../events/values.ts";
 import type { Fields, Question, Side } from "./view.ts";
 
-/** Record fields: per field the greatest stamp wins; where a wrong winner can hurt, a question. Twin of herd/state/records.py. */
+/**
+ * Record fields: per field the greatest stamp wins; where a wrong winner can hurt, a question. Twin of
+ * herd/state/records.py.
+ */
 const HIGH_STAKES: Record<string, Set<string> | null> = {
   doe: new Set(["size", "born_on", "mature_kg", "growing", "kiddings_before", "fat_x100", "sex"]),
   pen: new Set(),

@@ -58,7 +58,10 @@ export interface Doe extends Place {
   triages: Triage[];
 }
 
-/** `since`: the first day of freezes without a day between; `out_on`: no grain since then; lifted: `until` is the day before. */
+/**
+ * `since`: the first day of freezes without a day between; `out_on`: no grain since then; lifted: `until` is the day
+ * before.
+ */
 export interface Freeze {
   ev: string;
   on: string;
@@ -135,7 +138,8 @@ export interface SeenOnHer {
 }
 
 export type Checkup = [
-  on: string, happened: number, temp_c_x10: number, bhb_x10: number, urine: string, author: string, ev: string, seen: SeenOnHer,
+  on: string, happened: number, temp_c_x10: number, bhb_x10: number, urine: string, author: string, ev: string,
+  seen: SeenOnHer,
 ];
 export type Weather = [on: string, low_c: number, wet: boolean, ev: string];
 

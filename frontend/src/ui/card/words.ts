@@ -6,7 +6,9 @@ import { decimal, t } from "../words/text.ts";
 
 const UG_PER_MG = 1000;
 const RATIOS = ["copper_to_molybdenum_low", "copper_builds_up"];
-const OF_MAJORS = ["sulfur_high", "potassium_before_kidding", "magnesium_before_kidding", "mg_over", "k_over", "na_over", "cl_over"];
+const OF_MAJORS = [
+  "sulfur_high", "potassium_before_kidding", "magnesium_before_kidding", "mg_over", "k_over", "na_over", "cl_over",
+];
 
 const few = (value: number) => decimal(value, value >= 100 ? 0 : value >= 10 ? 1 : 2);
 
@@ -26,13 +28,19 @@ export function sourceName(id: string): string {
 }
 
 export function alertText({ code, value, limit, at_least }: CardAlert): string {
-  const show = (n: number) => (RATIOS.includes(code) ? decimal(n / UG_PER_MG, 1) : content(n, OF_MAJORS.includes(code)));
-  return t(`card.a.${code}`, { value: `${at_least ? `${t("card.at_least")} ` : ""}${show(value)}`, limit: show(limit) });
+  const show = (n: number) =>
+    RATIOS.includes(code) ? decimal(n / UG_PER_MG, 1) : content(n, OF_MAJORS.includes(code));
+  return t(`card.a.${code}`, {
+    value: `${at_least ? `${t("card.at_least")} ` : ""}${show(value)}`, limit: show(limit),
+  });
 }
 
 export const alertElement = (code: string): string => {
   const [first = ""] = code.split("_");
-  const named: Record<string, string> = { selenium: "se", copper: "cu", sulfur: "s", iron: "fe", molybdenum: "mo", zinc: "zn", potassium: "k", magnesium: "mg", two: code.includes("selenium") ? "se" : "cu" };
+  const named: Record<string, string> = {
+    selenium: "se", copper: "cu", sulfur: "s", iron: "fe", molybdenum: "mo", zinc: "zn", potassium: "k",
+    magnesium: "mg", two: code.includes("selenium") ? "se" : "cu",
+  };
   return named[first] ?? first;
 };
 

@@ -46,7 +46,11 @@ function lookAt(doe: Doe, result: DoeResult | undefined, missing: boolean): Omit
   const { prompt, off_feed } = result ?? {};
   const urgent = prompt && LOOK_NOW.includes(prompt.code) ? prompt : null;
   const rank = !urgent ? CALM : urgent.code.endsWith("_vet") ? 0 : urgent.rank;
-  if (off_feed) return { why: "recheck", rank, ...clockOf(urgent ?? { ...off_feed, rank, subject: doe.id, in_pen: false }, off_feed, urgent !== null) };
+  if (off_feed)
+    return {
+      why: "recheck", rank,
+      ...clockOf(urgent ?? { ...off_feed, rank, subject: doe.id, in_pen: false }, off_feed, urgent !== null),
+    };
   if (urgent) return { why: "prompt", now: true, text: say(urgent).text, due: 0, rank };
   return missing ? { why: "missing", now: true, text: t("heads.missing"), due: 0, rank: MISSING } : null;
 }

@@ -30,5 +30,7 @@ export function found(doe: string, of: number, missing: number): void {
 }
 
 export function looked(...whats: What[]): void {
-  together(whats.length === 1 ? t(`last_look.${whats[0]}`) : t("last_look.tapped", { n: whats.length }), () => whats.forEach((what) => round(session.farmId, what)));
+  together(whats.length === 1 ? t(`last_look.${whats[0]}`) : t("last_look.tapped", { n: whats.length }), () =>
+    whats.forEach((what) => round(session.farmId, what)),
+  );
 }

@@ -29,9 +29,12 @@ export function skin(x100: number): string {
   const s = shape(x100);
   const half = (sign: 1 | -1) => {
     const x = (d: number) => 60 + sign * d;
-    return `C${x(6)} ${s.crest} ${x(12)} ${n(s.dip - s.slope * 8)} ${x(20)} ${s.dip}S${x(39)} ${s.side} ${x(44)} ${s.edge}Q${x(47)} ${s.edge + 10} ${x(46)} 80`;
+    const spine = `C${x(6)} ${s.crest} ${x(12)} ${n(s.dip - s.slope * 8)} ${x(20)} ${s.dip}`;
+    const flank = `S${x(39)} ${s.side} ${x(44)} ${s.edge}Q${x(47)} ${s.edge + 10} ${x(46)} 80`;
+    return spine + flank;
   };
   return `M60 ${s.crest}${half(1)}M60 ${s.crest}${half(-1)}`;
 }
 
-export const BONES = "M60 18c4 0 4 4 4 8v14c8 2 24 7 34 12 3 2 2 6-2 5-11-2-22-3-32-2-1 5-7 5-8 0-10-1-21 0-32 2-4 1-5-3-2-5 10-5 26-10 34-12V26c0-4 0-8 4-8z";
+export const BONES =
+  "M60 18c4 0 4 4 4 8v14c8 2 24 7 34 12 3 2 2 6-2 5-11-2-22-3-32-2-1 5-7 5-8 0-10-1-21 0-32 2-4 1-5-3-2-5 10-5 26-10 34-12V26c0-4 0-8 4-8z";

@@ -6,6 +6,8 @@ import { session } from "../model/session.svelte.ts";
 export function asking(): Asked | null {
   const late_day = session.farm?.book.rules["late_day"];
   if (!late_day) return null;
-  const dues = Object.keys(day.view.does).flatMap((id) => [day.judged.doe(id)?.due].flatMap((due) => (due ? [[id, due.early]] : [])));
+  const dues = Object.keys(day.view.does).flatMap((id) =>
+    [day.judged.doe(id)?.due].flatMap((due) => (due ? [[id, due.early]] : [])),
+  );
   return to_ask(day.view, day.today, late_day, Object.fromEntries(dues) as Record<string, string>);
 }

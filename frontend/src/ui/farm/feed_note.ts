@@ -11,7 +11,8 @@ export function feedNote(id: string): string {
   const { flake_g } = feedInfo(day.view, day.feeds, id);
   const flake = flake_g ? [t("feeds.flake", { g: amount(flake_g, day.units) })] : [];
   if (!feed) return [...flake, t("feeds.waiting")].join(", ");
-  const share = (key: string, ug: number | null) => t(`feeds.${key}`, { value: ug === null ? t("unknown") : percentOf(ug) });
+  const share = (key: string, ug: number | null) =>
+    t(`feeds.${key}`, { value: ug === null ? t("unknown") : percentOf(ug) });
   const me = t("feeds.me", { value: feed.me_kj_kg === null ? t("unknown") : energy(feed.me_kj_kg, day.units) });
   const dm = t("feeds.dm", { value: feed.dm_pm === null ? t("unknown") : percent(feed.dm_pm) });
   return [...flake, dm, me, share("cp", feed.cp_ug_g), share("ca", feed.ca_ug_g)].join(", ");

@@ -14,8 +14,12 @@ export function fieldsOf(rules: Rule[], held: Data): Field[] {
     const field: Field = { key, kind: "number", blank: null, ...scale(key) };
     const measure = measureOf(field, day.units);
     const typed = (value: number) => typedOf(value, measure, 2);
-    const show = (value: number) => (field.unit === t("rules.days") ? t("why.days", { n: value }) : `${typed(value)} ${measure.unit}`.trim());
-    return { ...field, hint: `${t(`rule.${key}`)} ${t("rules.range", { standard: show(standard), low: typed(low), high: show(high) })}` };
+    const show = (value: number) =>
+      field.unit === t("rules.days") ? t("why.days", { n: value }) : `${typed(value)} ${measure.unit}`.trim();
+    return {
+      ...field,
+      hint: `${t(`rule.${key}`)} ${t("rules.range", { standard: show(standard), low: typed(low), high: show(high) })}`,
+    };
   });
 }
 
@@ -59,7 +63,9 @@ export function outside(data: Data): Problem | null {
 /** What was set, and our own value for what was emptied again; a rule nobody ever touched stays unwritten. */
 export function chosenOf(data: Data, held: Data): Data {
   const standards = new Map(GROUPS.flatMap(([, rules]) => rules.map(([name, standard]) => [name, standard] as const)));
-  const settled = Object.entries(data).map(([name, value]) => [name, value ?? (name in held ? (standards.get(name) ?? null) : null)] as const);
+  const settled = Object.entries(data).map(
+    ([name, value]) => [name, value ?? (name in held ? (standards.get(name) ?? null) : null)] as const,
+  );
   const untouched = (name: string, value: Json) => !(name in held) && name in CHOICES && value === standards.get(name);
   return Object.fromEntries(settled.filter(([name, value]) => value !== null && !untouched(name, value)));
 }

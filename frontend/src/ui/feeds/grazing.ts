@@ -26,5 +26,7 @@ export function lastGrazed(pen: string): string {
 
 export function grazedFeeds(): { value: string; label: string }[] {
   const ids = Object.keys(day.feeds).filter(isGrazed);
-  return ids.map((value) => ({ value, label: feedInfo(day.view, day.feeds, value).name })).sort((a, b) => (a.label < b.label ? -1 : 1));
+  return ids
+    .map((value) => ({ value, label: feedInfo(day.view, day.feeds, value).name }))
+    .sort((a, b) => (a.label < b.label ? -1 : 1));
 }

@@ -31,7 +31,11 @@ export class LabDraft {
   /** What kind of feed the report is about: as said, or else as the feed it is about is known. */
   kindOf(id: string): string {
     const known = day.feeds[id]?.class ?? "";
-    const guess = id.startsWith("corn_silage") ? "corn_silage" : (KINDS as readonly string[]).includes(known) ? known : "other";
+    const guess = id.startsWith("corn_silage")
+      ? "corn_silage"
+      : (KINDS as readonly string[]).includes(known)
+        ? known
+        : "other";
     return this.kind || guess;
   }
   curedOf(id: string): string {
@@ -41,11 +45,16 @@ export class LabDraft {
   read(about: string): Read {
     const { received, dry, units } = $state.snapshot({ received: this.received, dry: this.dry, units: this.units });
     const kind = this.kindOf(about);
-    const found = read_report({ received, dry, units, kind, cured: this.curedOf(about) === "hay", tdn_by: this.tdn_by });
+    const found = read_report({
+      received, dry, units, kind, cured: this.curedOf(about) === "hay", tdn_by: this.tdn_by,
+    });
     const minerals = read_minerals(received, dry, units, found.fields["dm_pct_x10"] ?? null);
     // A report with nothing but minerals is a report as well.
     const problems = found.problems.filter(([code]) => code !== "no_figures" || !Object.keys(minerals.fields).length);
-    return { ...found, problems: [...problems, ...minerals.problems, ...this.#uip_problem()], minerals: minerals.fields, column: columnOf(received, dry) };
+    return {
+      ...found, problems: [...problems, ...minerals.problems, ...this.#uip_problem()], minerals: minerals.fields,
+      column: columnOf(received, dry),
+    };
   }
 
   #uip_problem(): Remark[] {
@@ -73,7 +82,8 @@ export class LabDraft {
 }
 
 function columnOf(received: Texts, dry: Texts): Read["column"] {
-  const filled = (texts: Texts) => Object.entries(texts).some(([name, text]) => !ONLY_HERE.includes(name) && text.trim());
+  const filled = (texts: Texts) =>
+    Object.entries(texts).some(([name, text]) => !ONLY_HERE.includes(name) && text.trim());
   const [wet, printed] = [filled(received), filled(dry)];
   return wet && printed ? "both" : wet ? "received" : printed ? "dry" : "";
 }

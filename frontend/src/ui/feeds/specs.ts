@@ -4,17 +4,24 @@ import type { Field } from "../forms/fields.ts";
 import { day } from "../model/day.svelte.ts";
 import { t } from "../words/text.ts";
 
-const per_cent = (key: string, later = false): Field => ({ key, kind: "number", scale: 100, unit: "%", blank: null, later });
+const per_cent = (key: string, later = false): Field => ({
+  key, kind: "number", scale: 100, unit: "%", blank: null, later,
+});
 const ways = () => ["false", "true"].map((value) => ({ value, label: t(`mineral.free.${value}`) }));
 
 /** A mineral product by its label: figures of the product as it is, which is as good as dry. */
 export const MINERAL: Field[] = [
   { key: "name", kind: "text", hint: "hint.feed_name" },
   { key: "free_choice", kind: "choice", options: ways },
-  { key: "free_g_x10", kind: "number", scale: 10, unit: "g", blank: null, hint: "mineral.eaten.hint", show: ({ free_choice }) => free_choice === "true" },
+  {
+    key: "free_g_x10", kind: "number", scale: 10, unit: "g", blank: null, hint: "mineral.eaten.hint",
+    show: ({ free_choice }) => free_choice === "true",
+  },
   ...["ca_pct_x100", "p_pct_x100"].map((key) => per_cent(key)),
   { key: "salt", kind: "number", scale: 100, unit: "%", blank: null, hint: "mineral.salt.hint" },
-  ...["cu", "zn", "se"].map((name): Field => ({ key: `${name}_ppm_x100`, kind: "number", scale: 100, unit: "ppm", blank: null })),
+  ...["cu", "zn", "se"].map((name): Field => ({
+    key: `${name}_ppm_x100`, kind: "number", scale: 100, unit: "ppm", blank: null,
+  })),
   ...MAJORS.map((name) => per_cent(`${name}_pct_x100`, true)),
   ...TRACES.filter((name) => !["cu", "zn", "se"].includes(name)).map(
     (name): Field => ({ key: `${name}_ppm_x100`, kind: "number", scale: 100, unit: "ppm", blank: null, later: true }),

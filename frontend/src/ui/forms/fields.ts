@@ -75,7 +75,9 @@ export function toKept(field: Field, raw: Raw | undefined, units: Units): Json |
 }
 
 /** `chosen`: fields whose unit somebody changed beside the box. */
-export function toData(fields: Field[], values: Values, units: Units, chosen: Record<string, Units> = {}): { data: Data; missing: Field[] } {
+export function toData(
+  fields: Field[], values: Values, units: Units, chosen: Record<string, Units> = {},
+): { data: Data; missing: Field[] } {
   const shown = fields.filter((field) => field.show?.(values) ?? true);
   const keep = (field: Field) => toKept(field, values[field.key], chosen[field.key] ?? units);
   const kept = fields.map((field) => [field, shown.includes(field) ? keep(field) : field.blank] as const);

@@ -33,7 +33,9 @@ export const penOptions = (): Option[] => [
 export function feedOptions(libraryOnly = false): Option[] {
   return feedChoices(day.view, day.feeds)
     .filter(({ group }) => !libraryOnly || group !== "own")
-    .flatMap(({ group, items }) => items.map(({ id, name }) => ({ value: id, label: name, group: t(`class.${group}`) })));
+    .flatMap(({ group, items }) =>
+      items.map(({ id, name }) => ({ value: id, label: name, group: t(`class.${group}`) })),
+    );
 }
 /** What a lot can be a lot of: own feeds and the book, not another lot. */
 export const lotFeedOptions = () => feedOptions().filter(({ value }) => !day.view.lots[value]);

@@ -27,21 +27,29 @@ export const SPECS: Record<string, Spec> = {
       { key: "buck", kind: "text", blank: "", later: true },
     ],
     start: () => ({ how: "hand", from_on: day.today }),
-    data: (data) => ({ ...data, to_on: data["how"] === "pen" ? data["to_on"] || data["from_on"] || "" : data["from_on"] ?? "" }),
+    data: (data) => ({
+      ...data, to_on: data["how"] === "pen" ? data["to_on"] || data["from_on"] || "" : (data["from_on"] ?? ""),
+    }),
     when: (data) => ({ on: String(data["from_on"]), slot: "" }),
   },
   preg_check: {
     kind: "preg_check",
     fields: [
       { key: "result", kind: "choice", options: from.results },
-      { key: "kids", kind: "choice", options: from.counts(0, 5), scale: 1, blank: 0, hint: "hint.kids", show: ({ result }) => result === "pregnant" },
+      {
+        key: "kids", kind: "choice", options: from.counts(0, 5), scale: 1, blank: 0, hint: "hint.kids",
+        show: ({ result }) => result === "pregnant",
+      },
       { key: "how", kind: "choice", options: from.checkHow },
       on,
     ],
     start: () => ({ how: "scan", kids: 0 }),
     when: happenedOn,
   },
-  moved: { kind: "moved", fields: [{ key: "pen", kind: "choice", options: from.penOptions, blank: "" }, on], start: (doe) => ({ pen: doe.pen }), when: happenedOn },
+  moved: {
+    kind: "moved", fields: [{ key: "pen", kind: "choice", options: from.penOptions, blank: "" }, on],
+    start: (doe) => ({ pen: doe.pen }), when: happenedOn,
+  },
   dried_off: { kind: "dried_off", fields: [on], when: happenedOn },
   kidded: {
     kind: "kidded",
@@ -52,14 +60,22 @@ export const SPECS: Record<string, Spec> = {
     ],
     when: happenedOn,
   },
-  left_herd: { kind: "left_herd", fields: [{ key: "why", kind: "choice", options: from.leftWhy }, on], when: happenedOn },
+  left_herd: {
+    kind: "left_herd", fields: [{ key: "why", kind: "choice", options: from.leftWhy }, on], when: happenedOn,
+  },
   weight: {
     kind: "weight",
     fields: [
       { key: "how", kind: "choice", options: from.weighHow },
       { key: "g", kind: "number", mass: 1000, hint: "hint.weight" },
-      { key: "girth_mm", kind: "number", length: true, blank: 0, show: ({ how }) => how === "tape", hint: "hint.girth" },
-      { key: "length_mm", kind: "number", length: true, blank: 0, show: ({ how }) => how === "tape", hint: "tape.what" },
+      {
+        key: "girth_mm", kind: "number", length: true, blank: 0, show: ({ how }) => how === "tape",
+        hint: "hint.girth",
+      },
+      {
+        key: "length_mm", kind: "number", length: true, blank: 0, show: ({ how }) => how === "tape",
+        hint: "tape.what",
+      },
       on,
     ],
     start: () => ({ how: "scale" }),
@@ -125,7 +141,9 @@ export const PEN: Field[] = [
   { key: "activity_pm", kind: "number", scale: 10, unit: "%", blank: 1000, later: true, hint: "hint.activity" },
 ];
 const COMPOSITION: Field[] = [
-  ...["dm_pct_x10", "cp_pct_x10", "tdn_pct_x10", "ndf_pct_x10"].map((key): Field => ({ key, kind: "number", scale: 10, unit: "%", blank: null })),
+  ...["dm_pct_x10", "cp_pct_x10", "tdn_pct_x10", "ndf_pct_x10"].map((key): Field => ({
+    key, kind: "number", scale: 10, unit: "%", blank: null,
+  })),
   ...["ca_pct_x100", "p_pct_x100"].map((key): Field => ({ key, kind: "number", scale: 100, unit: "%", blank: null })),
 ];
 export const FEED: Field[] = [

@@ -15,7 +15,10 @@ const SPROUTED = /^(barley|oats|wheat|rye|triticale|corn)_/;
 const sprouting = () => {
   const own = Object.entries(day.view.feeds).filter(([, { f }]) => f["sprout_of"]).map(([id]) => id);
   const all = feedOptions();
-  return [...all.filter(({ value }) => own.includes(value)), ...all.filter(({ value }) => SPROUTED.test(value) && day.feeds[value]?.class === "grain")];
+  return [
+    ...all.filter(({ value }) => own.includes(value)),
+    ...all.filter(({ value }) => SPROUTED.test(value) && day.feeds[value]?.class === "grain"),
+  ];
 };
 
 export const JAR: Field[] = [

@@ -13,8 +13,12 @@ export interface Jar extends JarDay {
 /** Jars by the day they were soaked, the oldest first. */
 export function jars(): Jar[] {
   const keep_d = ruleOf("sprout_keep_d", SPROUT_KEEP_D);
-  const all = Object.values(day.view.jars).map((row) => ({ row, name: nameOf(row) || infoOf(String(row.f["feed"])).name, ...jar_day(row.f, day.today, keep_d) }));
-  return all.sort((a, b) => (a.ready_on < b.ready_on ? -1 : a.ready_on > b.ready_on ? 1 : a.row.id < b.row.id ? -1 : 1));
+  const all = Object.values(day.view.jars).map((row) => ({
+    row, name: nameOf(row) || infoOf(String(row.f["feed"])).name, ...jar_day(row.f, day.today, keep_d),
+  }));
+  return all.sort((a, b) =>
+    a.ready_on < b.ready_on ? -1 : a.ready_on > b.ready_on ? 1 : a.row.id < b.row.id ? -1 : 1,
+  );
 }
 
 export const isOver = ({ st }: JarDay) => st === "fed" || st === "thrown";

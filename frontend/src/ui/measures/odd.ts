@@ -40,7 +40,9 @@ function oddOf({ subject, feed, g }: Given, slot: string): Omit<Odd, "place"> | 
   if (!odd) return null;
   const likely_g = odd === "pounds_for_ounces" && day.units === "lb" ? Math.round(g / OUNCES) : 0;
   const whom = doe ? t(`odd.${size}`) : t("odd.pen", { n: eaters.length });
-  const text = t(likely_g ? "odd.ounces" : "odd.much", { g: day.amount(g), feed: shortly(info.name), whom, likely: day.amount(likely_g) });
+  const text = t(likely_g ? "odd.ounces" : "odd.much", {
+    g: day.amount(g), feed: shortly(info.name), whom, likely: day.amount(likely_g),
+  });
   return { text, g, likely_g };
 }
 

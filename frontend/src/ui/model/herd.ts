@@ -43,33 +43,52 @@ const mealKey = ({ subject, on, slot }: { subject: string; on: string; slot: str
 export function doesIn(view: View, pen: string): Doe[] {
   const { does, pens } = view;
   if (DOES.get(does)?.pens !== pens) DOES.delete(does);
-  const here = () => Object.values(does).filter((doe) => !doe.left_on).sort(inOrder);
-  const { groups } = kept(DOES, does, () => ({ pens, groups: grouped(here(), (doe) => (pens[doe.pen] ? doe.pen : "")) }));
+  const here = () =>
+    Object.values(does)
+      .filter((doe) => !doe.left_on)
+      .sort(inOrder);
+  const { groups } = kept(DOES, does, () => ({
+    pens, groups: grouped(here(), (doe) => (pens[doe.pen] ? doe.pen : "")),
+  }));
   return groups.get(pen) ?? [];
 }
 
 export function rationsOf(view: View, subject: string): Ration[] {
-  return kept(RATIONS, view.rations, () => grouped(Object.values(view.rations), (ration) => ration.subject)).get(subject) ?? [];
+  return (
+    kept(RATIONS, view.rations, () => grouped(Object.values(view.rations), (ration) => ration.subject)).get(subject) ??
+    []
+  );
 }
 
-/** What the plan says for a pen and its does in one slot: [doe or "", feed, grams]. An amount under question stays at what was last fed. */
+/**
+ * What the plan says for a pen and its does in one slot: [doe or "", feed, grams]. An amount under question stays at
+ * what was last fed.
+ */
 export function planned(ctx: Context, pen: string, slot: string): FeedLine[] {
   if (pen) return plan_lines(ctx, pen, ctx.day, slot);
-  return doesIn(ctx.view, "").flatMap(({ id }) => subject_lines(ctx, id, ctx.day, slot).map(([feed, g]): FeedLine => [id, feed, g]));
+  return doesIn(ctx.view, "").flatMap(({ id }) =>
+    subject_lines(ctx, id, ctx.day, slot).map(([feed, g]): FeedLine => [id, feed, g]),
+  );
 }
 
 export function fedIn(view: View, pen: string, on: string, slot: string): Feeding[] {
-  return kept(FEEDINGS, view.feedings, () => grouped(view.feedings, mealKey)).get(mealKey({ subject: pen, on, slot })) ?? [];
+  return (
+    kept(FEEDINGS, view.feedings, () => grouped(view.feedings, mealKey)).get(mealKey({ subject: pen, on, slot })) ?? []
+  );
 }
 
 /** The last thing said of each at one meal. */
 export function saidAt(view: View, on: string, slot: string): Map<string, Intake> {
-  return new Map(view.intakes.filter((each) => each.on === on && each.slot === slot).map((each) => [each.subject, each]));
+  return new Map(
+    view.intakes.filter((each) => each.on === on && each.slot === slot).map((each) => [each.subject, each]),
+  );
 }
 
 export function intakeOf(view: View, doe: string, on: string, slot: string): Intake | undefined {
   const { intakes } = view;
-  return kept(INTAKES, intakes, () => new Map(intakes.map((each) => [mealKey(each), each]))).get(mealKey({ subject: doe, on, slot }));
+  return kept(INTAKES, intakes, () => new Map(intakes.map((each) => [mealKey(each), each]))).get(
+    mealKey({ subject: doe, on, slot }),
+  );
 }
 
 export interface FeedInfo {
@@ -98,5 +117,7 @@ export function feedChoices(view: View, feeds: Record<string, BookFeed>): { grou
     groups.set(info.class, [...(groups.get(info.class) ?? []), info]);
   }
   const place = (group: string) => CLASSES.indexOf(group);
-  return [...groups].sort(([a], [b]) => place(a) - place(b)).map(([group, items]) => ({ group, items: items.sort((a, b) => (a.name < b.name ? -1 : 1)) }));
+  return [...groups]
+    .sort(([a], [b]) => place(a) - place(b))
+    .map(([group, items]) => ({ group, items: items.sort((a, b) => (a.name < b.name ? -1 : 1)) }));
 }

@@ -19,8 +19,8 @@ function face({ lines, fibre, risk, ...rest }: DoeResult): string {
 type Boxes<T> = Map<string, Box<T>>;
 
 /**
- * What was last worked out of each doe and each pen, a signal each: worked out between taps, pen by pen, and shown as it
- * becomes known. A later change starts with what it moved.
+ * What was last worked out of each doe and each pen, a signal each: worked out between taps, pen by pen, and shown as
+ * it becomes known. A later change starts with what it moved.
  */
 export class Judged {
   readonly #does: Boxes<DoeResult | undefined> = new Map();

@@ -6,8 +6,8 @@ export class Box<T> {
 }
 
 /**
- * The farm's view with a signal for each of its parts: a meal draws anew what shows meals and nothing else. It is always
- * the same object, so what is worked out once must be kept by the part it came from.
+ * The farm's view with a signal for each of its parts: a meal draws anew what shows meals and nothing else. It is
+ * always the same object, so what is worked out once must be kept by the part it came from.
  */
 export class LiveView {
   readonly #parts = new Map<string, Box<unknown>>();

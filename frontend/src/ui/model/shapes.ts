@@ -1,7 +1,9 @@
 /** The core's shapes under the names the screens use. */
 export type { Data, Envelope, Json } from "../../core/events/events.ts";
 export type { Kind, Slot } from "../../core/events/kinds.ts";
-export type { Doe, Feeding, Fields, Intake, Line as FeedLine, Place as RecordRow, Question, Ration, Step, View } from "../../core/state/view.ts";
+export type {
+  Doe, Feeding, Fields, Intake, Line as FeedLine, Place as RecordRow, Question, Ration, Step, View,
+} from "../../core/state/view.ts";
 import type { Data } from "../../core/events/events.ts";
 import type { Kind, Slot } from "../../core/events/kinds.ts";
 

@@ -17,7 +17,8 @@ export function exception(doe: Doe, how: string, feed = "", left_pct = 0): void 
 function tell(doe: Doe, how: string, feed: string, left_pct: number): void {
   const open = day.judged.doe(doe.id)?.off_feed;
   const { id } = record("intake", doe.id, { how, left_pct, feed, fed: lastFed(doe) });
-  // Whoever taps it here has the case before her eyes; "all up and eating" may come from a phone that has not heard of it.
+  // Whoever taps it here has the case before her eyes; "all up and eating" may come from a phone that has not heard of
+  // it.
   if (how === "ate_all" && open) record("triage", doe.id, { ...BLANK, of: open.args.ev, result: "eating" });
   const until = held_until(how, stageOf(doe.id), day.slotDay);
   if (until) hold(doe, until, outStill(doe), id);

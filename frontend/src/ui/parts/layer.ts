@@ -3,8 +3,9 @@ import { drawn } from "../../core/base/env.ts";
 /**
  * A dialog over the page without the browser's own modal layer, which draws the whole page behind it anew: a slow phone
  * takes longer for that than for the sheet itself. What the browser would see to is done here: nothing behind can be
- * reached by keyboard, touch (the scrim lies over it) or voice, Escape closes, and focus goes back to where it was. To make
- * the page behind inert, or to wake it, is a style of every element on it, and waits until the sheet has been painted.
+ * reached by keyboard, touch (the scrim lies over it) or voice, Escape closes, and focus goes back to where it was. To
+ * make the page behind inert, or to wake it, is a style of every element on it, and waits until the sheet has been
+ * painted.
  */
 const FOCUSABLE = "a[href], button:not([disabled]), input, select, textarea, [tabindex='0']";
 
@@ -18,7 +19,8 @@ export function layer(box: HTMLDialogElement, close: () => void): { open(): void
   const settle = async () => {
     await drawn();
     for (const each of box.parentElement?.children ?? []) if (each !== box) each.toggleAttribute("inert", box.open);
-    if (!box.open && opener?.isConnected && document.activeElement === document.body) opener.focus({ preventScroll: true });
+    if (!box.open && opener?.isConnected && document.activeElement === document.body)
+      opener.focus({ preventScroll: true });
   };
   return {
     open() {

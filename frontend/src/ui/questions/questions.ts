@@ -14,7 +14,8 @@ export interface Side {
 }
 
 const TABLES = [
-  ["doe", "does"], ["pen", "pens"], ["lot", "lots"], ["feed", "feeds"], ["scoop", "scoops"], ["jar", "jars"], ["contact", "contacts"],
+  ["doe", "does"], ["pen", "pens"], ["lot", "lots"], ["feed", "feeds"], ["scoop", "scoops"], ["jar", "jars"],
+  ["contact", "contacts"],
   ["shelf", "shelf"],
 ] as const;
 /** What a question is about: the farm's rules where it is no record of its own. */
@@ -40,7 +41,11 @@ export function sides(question: Question): Side[] {
 }
 
 function spoken(question: Question, value: unknown): string {
-  if (question.kind === "ration") return (value as [string, number][]).slice(-3).map(([on, g]) => `${day.amount(g)} (${day.spoken(on)})`).join(", ");
+  if (question.kind === "ration")
+    return (value as [string, number][])
+      .slice(-3)
+      .map(([on, g]) => `${day.amount(g)} (${day.spoken(on)})`)
+      .join(", ");
   if (value === "" || value === null) return t("no_value");
   return question.field === "feed" ? feedInfo(day.view, day.feeds, String(value)).name : String(value);
 }

@@ -30,7 +30,10 @@ const row = (on: string, g: number | null): StepRow => ({ key: keys++, on, g, sc
 /** What runs today, then what is to come; a new ration starts today with nothing filled in. */
 export function startSteps(held: Ration | undefined, today: string): StepRow[] {
   if (!held) return [row(today, null)];
-  return [row(today, amount_on(held.steps, today)), ...held.steps.filter(([on]) => on > today).map(([on, g]) => row(on, g))];
+  return [
+    row(today, amount_on(held.steps, today)),
+    ...held.steps.filter(([on]) => on > today).map(([on, g]) => row(on, g)),
+  ];
 }
 
 export function nextStep(steps: StepRow[]): StepRow {
@@ -60,14 +63,18 @@ export function saveRation({ subject, to, feed, slots, steps }: Draft): Record<s
   if (raise) return { [`g${steps.indexOf(raise.step)}`]: raise.text };
   for (const slot of slots) {
     const base = day.view.rations[`${subject}|${slot}|${feed}`]?.hlc ?? "";
-    const problem = write("ration", subject, { to, slot, feed, base, steps: sorted.map(({ on, g }) => ({ on, g: g ?? 0 })) });
+    const problem = write("ration", subject, {
+      to, slot, feed, base, steps: sorted.map(({ on, g }) => ({ on, g: g ?? 0 })),
+    });
     if (problem) return problemAt(problem, sorted, steps);
   }
   return {};
 }
 
 /** A raise worked out by a scoop that no longer holds what it held would be another amount than meant. */
-function raisedByOldWeight({ subject, feed, slots, sorted }: Pick<Draft, "subject" | "feed" | "slots"> & { sorted: StepRow[] }): { step: StepRow; text: string } | null {
+function raisedByOldWeight({
+  subject, feed, slots, sorted,
+}: Pick<Draft, "subject" | "feed" | "slots"> & { sorted: StepRow[] }): { step: StepRow; text: string } | null {
   const old = oldWeight(feed);
   if (!old) return null;
   const wanted = sorted.map(({ on, g }): [string, number] => [on, g ?? 0]);
@@ -76,7 +83,9 @@ function raisedByOldWeight({ subject, feed, slots, sorted }: Pick<Draft, "subjec
   return step ? { step, text: t(`bad.raise.${old.of}`, { scoop: labelOf(old), why: whyOld(old, feed) }) } : null;
 }
 
-function problemAt(problem: { field: string; code: string; low?: number; high?: number }, sorted: StepRow[], steps: StepRow[]): Record<string, string> {
+function problemAt(
+  problem: { field: string; code: string; low?: number; high?: number }, sorted: StepRow[], steps: StepRow[],
+): Record<string, string> {
   const place = /^steps\.(\d+)\.(\w+)/.exec(problem.field);
   const at = place ? steps.indexOf(sorted[Number(place[1])]!) : -1;
   const high = day.amount(problem.high ?? 0);

@@ -1,7 +1,9 @@
 import { browserEnv } from "../../core/base/env.ts";
 import { reference_text } from "../../core/phone/sync/reference.ts";
 
-type Numbers = [value: number, unit: string, low: number, high: number, source: string, where: string, standing: string];
+type Numbers = [
+  value: number, unit: string, low: number, high: number, source: string, where: string, standing: string,
+];
 
 export interface Equation {
   say: string;
@@ -49,7 +51,11 @@ export function reference(): Reference | null | undefined {
 export const words = (name: string) => name.replaceAll("_", " ");
 export const topicOf = (key: string) => key.slice(0, key.lastIndexOf("."));
 /** Keys of the sources a reference line names: "sahlu2004, abstract; judgement for the slide". */
-export const sourcesOf = (refs: string | undefined) => (refs ?? "").split(";").map((part) => part.trim()).filter(Boolean);
+export const sourcesOf = (refs: string | undefined) =>
+  (refs ?? "")
+    .split(";")
+    .map((part) => part.trim())
+    .filter(Boolean);
 export const keyOf = (ref: string) => /^\w+/.exec(ref)?.[0] ?? "";
 
 export interface Hit {
@@ -61,9 +67,13 @@ export interface Hit {
 
 /** Everything that can be looked for, with the words it is found by. */
 export function index({ topics, equations, rules, feeds, sources }: Reference): Hit[] {
-  const hit = (path: string[], title: string, note: string, more = ""): Hit => ({ path, title, note, text: `${title} ${note} ${more}`.toLowerCase() });
+  const hit = (path: string[], title: string, note: string, more = ""): Hit => ({
+    path, title, note, text: `${title} ${note} ${more}`.toLowerCase(),
+  });
   return [
-    ...Object.entries(equations).map(([key, { say, eq, refs }]) => hit(["eq", key], say, topics[topicOf(key)]?.[0] ?? "", `${words(key)} ${eq} ${refs}`)),
+    ...Object.entries(equations).map(([key, { say, eq, refs }]) =>
+      hit(["eq", key], say, topics[topicOf(key)]?.[0] ?? "", `${words(key)} ${eq} ${refs}`),
+    ),
     ...Object.entries(feeds.rows).map(([key, [name, kind, note]]) => hit(["feed", key], name, kind, note)),
     ...Object.entries(rules).map(([key, [, unit, , , source]]) => hit(["rules"], words(key), unit, source)),
     ...Object.entries(sources).map(([key, [title, authors]]) => hit(["sources"], title, authors, key)),

@@ -1,4 +1,6 @@
-import { last_bag, flake_of, fresh, measures_of, refs, scooped, scoops_for, WEIGH_AGAIN_D, type Measure } from "../../core/outlook/measures.ts";
+import {
+  last_bag, flake_of, fresh, measures_of, refs, scooped, scoops_for, WEIGH_AGAIN_D, type Measure,
+} from "../../core/outlook/measures.ts";
 import { RULE_LIMITS } from "../../core/events/rule_limits.ts";
 import { flakes, inQuarters } from "../words/format.ts";
 import { feedInfo, nameOf } from "../model/herd.ts";
@@ -23,12 +25,16 @@ export const isBagged = (feed: string) => BAGGED.includes(infoOf(feed).class) ||
 
 export const scoopsFor = (feed: string): Measure[] => scoops_for(day.view, feed, day.today, keep_d());
 export const flakeOf = (lot: string): Measure => flake_of(day.view, lot, day.today, keep_d());
-export const labelOf = (measure: Measure): string => (measure.of === "scoop" ? nameOf(day.view.scoops[measure.id]) : t(`measure.${measure.of}`));
+export const labelOf = (measure: Measure): string =>
+  measure.of === "scoop" ? nameOf(day.view.scoops[measure.id]) : t(`measure.${measure.of}`);
 
 /** Every weight an amount of this feed may be given by. */
 export const measuresOf = (feed: string): Measure[] => measures_of(day.view, feed, day.today, keep_d());
 
-/** The weight that has to be taken again before this feed may be raised; null where a fresh one stands, or none was ever made. */
+/**
+ * The weight that has to be taken again before this feed may be raised; null where a fresh one stands, or none was ever
+ * made.
+ */
 export function oldWeight(feed: string): Measure | null {
   const measures = measuresOf(feed);
   return measures.some(fresh) ? null : (measures[0] ?? null);
@@ -51,7 +57,10 @@ export function inHand(feed: string, g: number): InHand {
   return { first, off: offText(found.off_g), old: found.measure.old !== "" };
 }
 
-/** An amount in one sentence: by the hand first, the weight behind it. What is still to come is never told by an old weight. */
+/**
+ * An amount in one sentence: by the hand first, the weight behind it. What is still to come is never told by an old
+ * weight.
+ */
 export function spokenAmount(feed: string, g: number): string {
   const { first, old } = inHand(feed, g);
   return first && !old ? t("measure.spoken", { hand: first, g: day.amount(g) }) : day.amount(g);

@@ -12,7 +12,10 @@ export interface Said {
   urgent: boolean;
 }
 
-export const LOOK_NOW = ["off_feed_vet", "off_feed_now", "temperature_vet", "belly_vet", "udder_vet", "ketones_vet", "ketones_act", "frozen_out"];
+export const LOOK_NOW = [
+  "off_feed_vet", "off_feed_now", "temperature_vet", "belly_vet", "udder_vet", "ketones_vet", "ketones_act",
+  "frozen_out",
+];
 const WORDS = ["how", "slot", "stage", "witness", "what"];
 
 /** A prompt in words. A code this app has no words for says that the app must be updated, and shows the code. */
@@ -33,7 +36,9 @@ export function say(prompt: Prompt): Said {
 function keys(prompt: Prompt, base: string, part: string): string[] {
   const { down, urgency, stage, what, witness, rule, late, age_d, urine } = prompt.args;
   const flags = [rule === true && "rule", late === true && "late", age_d === -1 && "never", urine && "urine"];
-  const variants = [prompt.in_pen && prompt.args["does"] && "pen", down === true && "down", urgency, stage, what, witness, ...flags].filter(Boolean);
+  const variants = [
+    prompt.in_pen && prompt.args["does"] && "pen", down === true && "down", urgency, stage, what, witness, ...flags,
+  ].filter(Boolean);
   return [...variants.map((variant) => `${base}${part}.${String(variant)}`), `${base}${part}`];
 }
 

@@ -30,10 +30,14 @@ export function recordsOf(subject: string): RecordLine[] {
     }));
 }
 
-/** For the line at the foot: long facts by their noun, short ones with their value, so that a slip of the thumb shows. */
+/**
+ * For the line at the foot: long facts by their noun, short ones with their value, so that a slip of the thumb shows.
+ */
 export function briefly(event: Envelope): string {
   const noun = `rec.${event.kind}`;
-  const long = ["ration", "note", "signs", "doe", "pen", "lot", "feed", "rules", "contact", "shelf", "scoop", "jar", "correct"].includes(event.kind);
+  const long = [
+    "ration", "note", "signs", "doe", "pen", "lot", "feed", "rules", "contact", "shelf", "scoop", "jar", "correct",
+  ].includes(event.kind);
   const name = (event.data["f"] as Data | undefined)?.["name"];
   return long ? String(name ?? t(noun)) : spoken(event);
 }
@@ -47,7 +51,8 @@ export function didOf({ how, left_pm }: Pick<Intake, "how" | "left_pm">): string
 export function spoken({ kind, data, slot, subject }: Pick<Envelope, "kind" | "data" | "slot" | "subject">): string {
   const args = argsOf(kind, { data, subject });
   const key = kind === "freeze" ? held(data) : `r.${kind}`;
-  if (kind === "intake") return `${didOf({ how: String(data["how"]), left_pm: 10 * Number(data["left_pct"] ?? 0) })}, ${t(`slot.${slot}`)}`;
+  if (kind === "intake")
+    return `${didOf({ how: String(data["how"]), left_pm: 10 * Number(data["left_pct"] ?? 0) })}, ${t(`slot.${slot}`)}`;
   return t(key, { ...args, slot: t(`slot.${slot}`) });
 }
 
@@ -57,8 +62,15 @@ function held(data: Data): string {
 
 function readings(data: Data, units: Units): string {
   const [temp, bhb, urine] = [Number(data["temp_c_x10"]), Number(data["bhb_x10"]), String(data["urine"] ?? "")];
-  const seen = ["cud", "dung", "legs", "eyes", "udder", "belly"].map((key) => data[key] && t(`vet.seen.${key}.${String(data[key])}`));
-  return [temp && warmth(temp, units), bhb && t("r.blood", { bhb: ketones(bhb) }), urine && t("r.urine", { urine: t(`o.urine.${urine}`) }), ...seen].filter(Boolean).join(", ");
+  const seen = ["cud", "dung", "legs", "eyes", "udder", "belly"].map(
+    (key) => data[key] && t(`vet.seen.${key}.${String(data[key])}`),
+  );
+  return [
+    temp && warmth(temp, units), bhb && t("r.blood", { bhb: ketones(bhb) }),
+    urine && t("r.urine", { urine: t(`o.urine.${urine}`) }), ...seen,
+  ]
+    .filter(Boolean)
+    .join(", ");
 }
 
 type Fact = Pick<Envelope, "data" | "subject">;

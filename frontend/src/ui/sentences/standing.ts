@@ -14,7 +14,10 @@ const WORST = ["short", "over"] as const;
 export function lineStand(line: Line | undefined): Stand {
   if (!line || line.st === "unknown") return { level: "cant", heading: "" };
   const ahead = line.st === "level" ? line.ahead?.st : undefined;
-  return { level: line.st, likely: !line.sure && line.st !== "level", heading: ahead === "short" || ahead === "over" ? ahead : "" };
+  return {
+    level: line.st, likely: !line.sure && line.st !== "level",
+    heading: ahead === "short" || ahead === "over" ? ahead : "",
+  };
 }
 
 /** One mark for a doe: what her prompt speaks of if it speaks of a nutrient, else her energy. */

@@ -2,7 +2,10 @@
 export type Awake = "" | "on" | "refused" | "unsupported";
 type Locks = Pick<WakeLock, "request">;
 
-/** Keeps the screen on while it is wanted and the page is in sight. The browser lets go by itself when the page is hidden. */
+/**
+ * Keeps the screen on while it is wanted and the page is in sight. The browser lets go by itself when the page is
+ * hidden.
+ */
 export class ScreenLock {
   readonly #locks: Locks | undefined;
   readonly #changed: (state: Awake) => void;

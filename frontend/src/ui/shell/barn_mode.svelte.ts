@@ -1,6 +1,9 @@
 import { ScreenLock, type Awake } from "./awake.ts";
 
-/** What belongs to this phone in the barn: thick gloves, and a screen that stays on. public/theme.js sets the gloves first. */
+/**
+ * What belongs to this phone in the barn: thick gloves, and a screen that stays on. public/theme.js sets the gloves
+ * first.
+ */
 const GLOVE = "mangerline.glove";
 const AWAKE = "mangerline.awake";
 

@@ -63,13 +63,15 @@ export class Doorway {
   }
 
   /**
-   * `after`: who had the phone until now, and has seen more of the farm than its new user. Whoever comes back to the farm
-   * they had open is shown it before all of it is there.
+   * `after`: who had the phone until now, and has seen more of the farm than its new user. Whoever comes back to the
+   * farm they had open is shown it before all of it is there.
    */
   async open(entry: FarmEntry, after = ""): Promise<Farm> {
     const person = this.person!;
     const back = this.#last?.person.id === person.id && this.#last.farm === entry.id && this.#last.farms === this.farms;
-    const mates = this.users.filter((use) => use.person.id !== person.id && use.farms.some(({ id }) => id === entry.id));
+    const mates = this.users.filter(
+      (use) => use.person.id !== person.id && use.farms.some(({ id }) => id === entry.id),
+    );
     const store = this.#ahead?.name === databaseName(person.id, entry.id) ? this.#ahead : undefined;
     if (!store) this.#ahead?.close();
     this.#ahead = null;

@@ -9,7 +9,9 @@ const KEY = "mangerline.language";
 class Speech {
   now = $state<Language | "">("");
 
-  /** The chosen language or the phone's own; the first of all if that one cannot be had. Says whether there are words. */
+  /**
+   * The chosen language or the phone's own; the first of all if that one cannot be had. Says whether there are words.
+   */
   async start(): Promise<boolean> {
     const kept = localStorage.getItem(KEY);
     const wished = [kept ?? "", ...navigator.languages.map((locale) => locale.slice(0, 2))];

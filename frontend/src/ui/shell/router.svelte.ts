@@ -1,4 +1,7 @@
-/** Hash router: the path after "#/" split at slashes. The worker answers every path with the shell, so only the hash moves. */
+/**
+ * Hash router: the path after "#/" split at slashes. The worker answers every path with the shell, so only the hash
+ * moves.
+ */
 const read = () => location.hash.replace(/^#\/?/, "").split("/").map(decodeURIComponent);
 
 let parts = $state.raw(read());

@@ -22,7 +22,13 @@ export function given(doe = ""): Given[] {
     .map(({ id, subject, on, author, data }) => {
       const get = (key: string) => String(data[key] ?? "");
       const until = (key: string) => get(key) && t(`treat.${key}`, { on: calendar(get(key), day.today) });
-      const lines = [t("treat.by", { on: calendar(on, day.today), who: session.who(author), said: t(`o.who.${get("who")}`) }), get("told"), get("why"), until("milk_until"), until("meat_until")];
-      return { id, doe: subject, name: nameOf(does[subject]), product: get("product"), lines: lines.filter(Boolean), voided: id in voided };
+      const lines = [
+        t("treat.by", { on: calendar(on, day.today), who: session.who(author), said: t(`o.who.${get("who")}`) }),
+        get("told"), get("why"), until("milk_until"), until("meat_until"),
+      ];
+      return {
+        id, doe: subject, name: nameOf(does[subject]), product: get("product"), lines: lines.filter(Boolean),
+        voided: id in voided,
+      };
     });
 }

@@ -3,7 +3,9 @@ import { eaten_on } from "../../core/outlook/balance.ts";
 import { slot_for } from "../../core/outlook/branches.ts";
 import { doubts, type Doubt } from "../../core/outlook/doubts.ts";
 import { activity_pm, fcm_on, last_score, milk_on } from "../../core/outlook/needs.ts";
-import { CONTENT, feed_parts, need_terms, told_day, week_days, type FeedPart, type Term, type WeekDay } from "../../core/outlook/terms.ts";
+import {
+  CONTENT, feed_parts, need_terms, told_day, week_days, type FeedPart, type Term, type WeekDay,
+} from "../../core/outlook/terms.ts";
 import { amount, energy, heavy, nutrient, percent, score } from "../words/format.ts";
 import { feedInfo } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
@@ -39,9 +41,10 @@ export function whyOf(id: string, key: NutrientKey): Why | null {
     on, planned, terms, need: sum(terms.map(({ value }) => value)), feeds: feed_parts(ctx, id, on, planned, key),
     week: week_days(ctx, id, key), doubts: key === "me" ? doubts(ctx, id) : [], floor_kj: branch.floor_me_kj[i]!,
     args: {
-      mass: heavy(who.mass_g, day.units), kids: who.litter_x100 / 100, kid: heavy(who.kid_g, day.units), gest: branch.gest[i]!,
-      milk: heavy(milk, day.units), fcm: heavy(fcm_on(ctx, id, on), day.units), dm: amount(dm_g, day.units),
-      ground: percent(activity_pm(ctx, id, on)), low: score(branch.band_lo[i]!), days: ctx.rule("regain_days"),
+      mass: heavy(who.mass_g, day.units), kids: who.litter_x100 / 100, kid: heavy(who.kid_g, day.units),
+      gest: branch.gest[i]!, milk: heavy(milk, day.units), fcm: heavy(fcm_on(ctx, id, on), day.units),
+      dm: amount(dm_g, day.units), ground: percent(activity_pm(ctx, id, on)), low: score(branch.band_lo[i]!),
+      days: ctx.rule("regain_days"),
       scored: last_score(ctx, id)?.age_d ?? -1,
     },
   };
@@ -52,7 +55,9 @@ export const worth = (key: NutrientKey, value: number) => (key === "me" ? energy
 /** What a feed holds, per kilogram or as a share of dry matter. */
 export function holds(key: NutrientKey, content: number | null): string {
   if (content === null) return t("unknown");
-  return CONTENT[key] === "me_kj_kg" ? t("why.per_kg", { value: energy(content, day.units) }) : `${decimal(content / 10_000, 2)} %`;
+  return CONTENT[key] === "me_kj_kg"
+    ? t("why.per_kg", { value: energy(content, day.units) })
+    : `${decimal(content / 10_000, 2)} %`;
 }
 
 /** Equations behind a term, as the variant of her and of the herd's rules has it. */
@@ -71,10 +76,13 @@ export interface Act {
 /** What would make the answer surer: the share of the doubt each record takes away, the largest first. */
 export function acts(id: string, key: NutrientKey, line: Line, why: Why): Act[] {
   const name = (feed: string) => feedInfo(day.view, day.feeds, feed).name;
-  const unknown = why.feeds.filter(({ content }) => content === null).map(({ feed }) => ({
-    label: t("why.fill", { feed: name(feed) }), note: t("why.fill.why"), href: feedPlace(feed),
-  }));
-  const few = line.days < 7 ? [{ label: t("why.confirm"), note: t("why.confirm.why", { days: line.days }), href: to() }] : [];
+  const unknown = why.feeds
+    .filter(({ content }) => content === null)
+    .map(({ feed }) => ({
+      label: t("why.fill", { feed: name(feed) }), note: t("why.fill.why"), href: feedPlace(feed),
+    }));
+  const few =
+    line.days < 7 ? [{ label: t("why.confirm"), note: t("why.confirm.why", { days: line.days }), href: to() }] : [];
   const first = line.st === "unknown";
   const narrow = key === "me" ? of_doubts(id, why.doubts) : of_table(why, name);
   return [...unknown, ...(first ? few : []), ...narrow, ...(first ? [] : few)];
@@ -82,21 +90,28 @@ export function acts(id: string, key: NutrientKey, line: Line, why: Why): Act[] 
 
 function of_doubts(id: string, all: Doubt[]): Act[] {
   const places: Record<string, (feed: string) => string> = {
-    weigh: () => to("doe", id, "weight"), scan: () => to("doe", id, "preg_check"), weigh_milk: () => to("doe", id, "milk"), test_feed: feedPlace,
+    weigh: () => to("doe", id, "weight"), scan: () => to("doe", id, "preg_check"),
+    weigh_milk: () => to("doe", id, "milk"), test_feed: feedPlace,
   };
-  return all.filter(({ act, removes_pm }) => act && removes_pm >= 10).map(({ act, feed, removes_pm }) => ({
-    label: t(`why.act.${act}`, { feed: feedInfo(day.view, day.feeds, feed).name }), note: t("why.removes", { share: percent(removes_pm) }),
-    href: places[act]!(feed),
-  }));
+  return all
+    .filter(({ act, removes_pm }) => act && removes_pm >= 10)
+    .map(({ act, feed, removes_pm }) => ({
+      label: t(`why.act.${act}`, { feed: feedInfo(day.view, day.feeds, feed).name }),
+      note: t("why.removes", { share: percent(removes_pm) }), href: places[act]!(feed),
+    }));
 }
 
 /** A test replaces what the table says, most where it is most of her supply. */
 function of_table({ feeds }: Why, name: (feed: string) => string): Act[] {
   const total = sum(feeds.map(({ value }) => value));
   const untested = feeds.filter(({ feed, value }) => value && day.feeds[feed]?.me_sd_pm === undefined);
-  return untested.sort((a, b) => b.value - a.value).slice(0, 2).map(({ feed, value }) => ({
-    label: t("why.act.test_feed", { feed: name(feed) }), note: t("why.brings", { share: percent((value * 1000) / total) }), href: feedPlace(feed),
-  }));
+  return untested
+    .sort((a, b) => b.value - a.value)
+    .slice(0, 2)
+    .map(({ feed, value }) => ({
+      label: t("why.act.test_feed", { feed: name(feed) }),
+      note: t("why.brings", { share: percent((value * 1000) / total) }), href: feedPlace(feed),
+    }));
 }
 
 function feedPlace(feed: string): string {
@@ -110,7 +125,8 @@ export function doubtName({ of, feed }: Doubt): string {
 
 const RULES: Record<NutrientKey, string[]> = {
   me: [
-    "level_pm", "slight_under_pm", "fresh_slack_pm", "milk_slack_pm", "over_hold_pm", "score_holds_d", "score_fresh_d", "late_day",
+    "level_pm", "slight_under_pm", "fresh_slack_pm", "milk_slack_pm", "over_hold_pm", "score_holds_d",
+    "score_fresh_d", "late_day",
     "confirmed_days",
   ],
   cp: ["protein_pm", "confirmed_days"],
@@ -129,10 +145,19 @@ export function thresholds(key: NutrientKey): Threshold[] {
   const { rules } = session.farm!.book;
   return RULES[key].map((rule) => {
     const value = rules[rule] ?? 0;
-    const shown = rule.endsWith("_pm") ? percent(value) : rule === "late_day" ? t("doe.day", { n: value }) : t("why.days", { n: value });
+    const shown = rule.endsWith("_pm")
+      ? percent(value)
+      : rule === "late_day"
+        ? t("doe.day", { n: value })
+        : t("why.days", { n: value });
     return { key: rule, label: t(`f.${rule}`), value: shown, own: day.view.rules.f[rule] !== undefined };
   });
 }
 
 /** One sentence on how a term came about; none where the name says it all. */
-export const how = (key: NutrientKey, code: string, args: Args) => (has(`why.how.${key}.${code}`) ? t(`why.how.${key}.${code}`, args) : has(`why.how.${code}`) ? t(`why.how.${code}`, args) : "");
+export const how = (key: NutrientKey, code: string, args: Args) =>
+  has(`why.how.${key}.${code}`)
+    ? t(`why.how.${key}.${code}`, args)
+    : has(`why.how.${code}`)
+      ? t(`why.how.${code}`, args)
+      : "";

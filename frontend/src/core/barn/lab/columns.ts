@@ -58,14 +58,16 @@ function per_cent(name: string, written: Figure, unit: string, reading: Reading)
   const taken = unit_of(name, written, unit);
   const over = OVER[taken] ?? 1;
   if (!(UNITS as readonly string[]).includes(unit)) reading.refuse("unit_unknown", name);
-  else if (over > 1 && !reading.notes.some(([code, field]) => code === taken && field === name)) reading.note(taken, name);
+  else if (over > 1 && !reading.notes.some(([code, field]) => code === taken && field === name))
+    reading.note(taken, name);
   return { v: ratio(written.v, 1, over), slack: Math.max(1, div(written.slack, over)) };
 }
 
 /** As printed, from moisture, or from a figure both columns give. */
 export function find_dry_matter(received: Column, shares: [Column, Column], reading: Reading): void {
   const { dm, moisture } = received;
-  if (dm && moisture && Math.abs(dm.v + moisture.v - HUNDRED) > LIMITS.moisture_and_dm_slack) reading.refuse("moisture_and_dm");
+  if (dm && moisture && Math.abs(dm.v + moisture.v - HUNDRED) > LIMITS.moisture_and_dm_slack)
+    reading.refuse("moisture_and_dm");
   else if (dm) reading.dm = dm.v;
   else if (moisture && moisture.v < HUNDRED) {
     reading.dm = HUNDRED - moisture.v;

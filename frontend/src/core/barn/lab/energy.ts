@@ -7,7 +7,9 @@ export const FORAGES = ["legume", "grass", "mixed", "corn_silage"];
 export const SAID = ["summative", "california", "oklahoma"];
 type Energy = "me" | "nel";
 
-export function settle_tdn(columns: [Column, Column], units: Texts, kind: string, said: string, reading: Reading): string {
+export function settle_tdn(
+  columns: [Column, Column], units: Texts, kind: string, said: string, reading: Reading,
+): string {
   if (reading.dry["tdn"] !== undefined) return SAID.includes(said) ? said : "lab";
   for (const name of ["me", "nel"] as const) {
     const per_kg = energy(name, columns, units[name] ?? "", kind, reading);
@@ -19,7 +21,9 @@ export function settle_tdn(columns: [Column, Column], units: Texts, kind: string
 }
 
 /** Mcal per kg of dry matter, ten-thousandths; null when the report has none. */
-function energy(name: Energy, [received, dry]: [Column, Column], unit: string, kind: string, reading: Reading): number | null {
+function energy(
+  name: Energy, [received, dry]: [Column, Column], unit: string, kind: string, reading: Reading,
+): number | null {
   const written = dry[name] ?? received[name];
   if (!written) return null;
   if (!(ENERGY_UNITS as readonly string[]).includes(unit)) {
@@ -46,7 +50,8 @@ function in_kg(name: Energy, { v }: Figure, unit: string, forage: boolean, readi
 }
 
 const from_me = (per_kg: number) => ratio(per_kg, 100_000, PER_TDN.me);
-const from_nel = (per_kg: number) => ratio(ratio(per_kg, 10_000, LIMITS.lb_per_kg) - LIMITS.nel_base, 100_000, PER_TDN.nel);
+const from_nel = (per_kg: number) =>
+  ratio(ratio(per_kg, 10_000, LIMITS.lb_per_kg) - LIMITS.nel_base, 100_000, PER_TDN.nel);
 
 /** Legume and corn silage have an equation on fibre alone; grass has none that was read, so it stays unknown. */
 function from_fibre(kind: string, reading: Reading): string {

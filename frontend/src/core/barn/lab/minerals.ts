@@ -21,7 +21,9 @@ export const fieldOf = (name: string): string => `${name}_${isMajor(name) ? "pct
 /** The unit such a line is printed in when nothing is said. */
 export const usualUnit = (name: string): string => (isMajor(name) ? "%" : "ppm");
 
-/** `dm`: per cent x 10, when the figures are as received and have to be turned; null when they need not be or cannot. */
+/**
+ * `dm`: per cent x 10, when the figures are as received and have to be turned; null when they need not be or cannot.
+ */
 export function read_minerals(received: Texts, dry: Texts, units: Texts, dm_x10: number | null): Minerals {
   const found: Minerals = { fields: {}, problems: [] };
   for (const name of [...MAJORS, ...TRACES]) {
@@ -31,7 +33,9 @@ export function read_minerals(received: Texts, dry: Texts, units: Texts, dm_x10:
   return found;
 }
 
-function read_one(name: string, text: string, wet: boolean, unit: string, dm_x10: number | null, found: Minerals): void {
+function read_one(
+  name: string, text: string, wet: boolean, unit: string, dm_x10: number | null, found: Minerals,
+): void {
   const written = figure(text);
   const [times, over] = IN_PER_CENT[unit] ?? [0, 1];
   if (!written) return void found.problems.push(["unreadable", name, ""]);

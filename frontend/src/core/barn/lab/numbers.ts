@@ -20,7 +20,10 @@ export function figure(text: string): Figure | null {
   return { v, slack: decimals.length < 4 ? 5 * 10 ** (3 - decimals.length) : 1 };
 }
 
-/** value x times / over, rounded half up; all whole and not negative. A slip of the thumb can be larger than a plain number holds. */
+/**
+ * value x times / over, rounded half up; all whole and not negative. A slip of the thumb can be larger than a plain
+ * number holds.
+ */
 export function ratio(value: number, times: number, over: number): number {
   return Number((2n * BigInt(value) * BigInt(times) + BigInt(over)) / (2n * BigInt(over)));
 }

@@ -21,8 +21,12 @@ export function changes_of(view: View, doe: Doe, today: string, back_d: number):
   const none = { slots: [], own: true, from_g: 0, to_g: 0 };
   const moves = doe.moves.map(([on, id]): Change => ({ ...none, on, what: "pen", id }));
   const hers = new Set(reaching(view, doe).map(({ feed }) => feed));
-  const bags = [...hers].flatMap((id) => (view.bags[id] ?? []).map(({ on }): Change => ({ ...none, on, what: "bag", id, own: false })));
-  return [...amounts(view, doe), ...bags, ...moves].filter(({ on }) => on >= since && on <= today).sort((a, b) => (a.on < b.on ? 1 : -1));
+  const bags = [...hers].flatMap((id) =>
+    (view.bags[id] ?? []).map(({ on }): Change => ({ ...none, on, what: "bag", id, own: false })),
+  );
+  return [...amounts(view, doe), ...bags, ...moves]
+    .filter(({ on }) => on >= since && on <= today)
+    .sort((a, b) => (a.on < b.on ? 1 : -1));
 }
 
 /** The same step in two meals is one change. */
@@ -37,14 +41,18 @@ function amounts(view: View, doe: Doe): Change[] {
 }
 
 function reaching(view: View, doe: Doe): Ration[] {
-  return Object.values(view.rations).filter(({ subject }) => subject !== "" && (subject === doe.id || subject === doe.pen));
+  return Object.values(view.rations).filter(
+    ({ subject }) => subject !== "" && (subject === doe.id || subject === doe.pen),
+  );
 }
 
 function steps_of(view: View, doe: Doe): Change[] {
   return reaching(view, doe).flatMap(({ subject, slot, feed, steps }) =>
     steps.flatMap(([on, to_g]): Change[] => {
       const from_g = amount_on(steps, addDays(on, -1));
-      return from_g === to_g ? [] : [{ on, what: "amount", id: feed, slots: [slot], own: subject === doe.id, from_g, to_g }];
+      return from_g === to_g
+        ? []
+        : [{ on, what: "amount", id: feed, slots: [slot], own: subject === doe.id, from_g, to_g }];
     }),
   );
 }

@@ -37,7 +37,8 @@ export function fed_weeks(view: View, doe: Doe, today: string, back_d: number): 
   const by_day = grouped(view.feedings.filter(({ on }) => on >= days.at(-1)! && on <= today));
   const said = view.intakes.filter(({ how }) => ABOUT_LEFT.includes(how));
   const weeks: Week[] = [];
-  for (let at = 0; at < days.length; at += WEEK_D) weeks.push(week_of(view, doe, days.slice(at, at + WEEK_D), by_day, said));
+  for (let at = 0; at < days.length; at += WEEK_D)
+    weeks.push(week_of(view, doe, days.slice(at, at + WEEK_D), by_day, said));
   while (weeks.length && weeks.at(-1)!.fed_days === 0) weeks.pop();
   return weeks;
 }
@@ -69,14 +70,17 @@ function add(view: View, doe: Doe, feeding: Feeding, said: Intake[], lines: Map<
     const offered_g = own ? g : div(g, Math.max(1, heads(view, subject, on)));
     const left_pm = left_of(said, own ? doe.id : subject, feeding, feed);
     const line = lines.get(`${own}|${feed}`) ?? { feed, own, offered_g: 0, left_g: 0 };
-    lines.set(`${own}|${feed}`, { ...line, offered_g: line.offered_g + offered_g, left_g: line.left_g + div(offered_g * left_pm, 1000) });
+    lines.set(`${own}|${feed}`, {
+      ...line, offered_g: line.offered_g + offered_g, left_g: line.left_g + div(offered_g * left_pm, 1000),
+    });
     reached = true;
   }
   return reached;
 }
 
 function heads(view: View, pen: string, on: string): number {
-  return Object.values(view.does).filter((doe) => pen_on(doe, on) === pen && !(doe.left_on && doe.left_on <= on)).length;
+  return Object.values(view.does).filter((doe) => pen_on(doe, on) === pen && !(doe.left_on && doe.left_on <= on))
+    .length;
 }
 
 /** Some was left and nobody said how much: the usual of the herd rule, judgement. */
@@ -84,7 +88,9 @@ const UNSAID_PM = 250;
 
 /** The last word about that feed, or about the whole meal. */
 function left_of(said: Intake[], subject: string, { on, slot }: Feeding, feed: string): number {
-  const about = said.filter((one) => one.subject === subject && one.on === on && one.slot === slot && (!one.feed || one.feed === feed));
+  const about = said.filter(
+    (one) => one.subject === subject && one.on === on && one.slot === slot && (!one.feed || one.feed === feed),
+  );
   const last = about.at(-1);
   return last?.how === "left_some" && last.left_pm === 0 ? UNSAID_PM : Math.min(1000, last?.left_pm ?? 0);
 }
@@ -96,7 +102,10 @@ export function last_clean_of(view: View, doe: Doe, today: string, back_d: numbe
   const against = new Set(view.intakes.filter(({ subject, how }) => subject === doe.id && how !== "ate_all").map(key));
   const eaten = view.intakes.filter(({ subject, how }) => subject === doe.id && how === "ate_all");
   const fed = view.feedings.filter((feeding) => add(view, doe, feeding, [], new Map()) && !against.has(key(feeding)));
-  const last = [...eaten, ...fed].filter(({ on }) => on >= since && on <= today).sort((a, b) => a.happened - b.happened).at(-1);
+  const last = [...eaten, ...fed]
+    .filter(({ on }) => on >= since && on <= today)
+    .sort((a, b) => a.happened - b.happened)
+    .at(-1);
   return last ? { on: last.on, slot: last.slot } : null;
 }
 

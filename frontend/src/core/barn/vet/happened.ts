@@ -18,7 +18,9 @@ export interface Happening {
 export function happened_of(view: View, doe: Doe, today: string, back_d: number): Happening[] {
   const since = addDays(today, 1 - back_d);
   const all = [...meals(view, doe), ...looked(doe), ...notes(view, doe), ...turns(doe)];
-  return all.filter(({ on }) => on >= since && on <= today).sort((a, b) => (a.on < b.on ? 1 : a.on > b.on ? -1 : b.at - a.at));
+  return all
+    .filter(({ on }) => on >= since && on <= today)
+    .sort((a, b) => (a.on < b.on ? 1 : a.on > b.on ? -1 : b.at - a.at));
 }
 
 function meals(view: View, doe: Doe): Happening[] {
@@ -31,9 +33,13 @@ function meals(view: View, doe: Doe): Happening[] {
 }
 
 function looked(doe: Doe): Happening[] {
-  const row = (kind: Kind, on: string, at: number, author: string, data: Data): Happening => ({ kind, on, at, slot: "", author, data });
+  const row = (kind: Kind, on: string, at: number, author: string, data: Data): Happening => ({
+    kind, on, at, slot: "", author, data,
+  });
   return [
-    ...doe.checkups.map(([on, at, temp_c_x10, bhb_x10, urine, author, , seen]) => row("checkup", on, at, author, { temp_c_x10, bhb_x10, urine, ...seen })),
+    ...doe.checkups.map(([on, at, temp_c_x10, bhb_x10, urine, author, , seen]) =>
+      row("checkup", on, at, author, { temp_c_x10, bhb_x10, urine, ...seen }),
+    ),
     ...doe.signs.map(([at, seen, absent, author]) => row("signs", day_of(at), at, author, { seen, absent })),
     ...doe.triages.map(({ on, happened, author, ...data }) => row("triage", on, happened, author, data)),
     ...doe.udder.map(([on, fill, uneven, author]) => row("udder", on, 0, author, { fill, uneven })),

@@ -91,7 +91,8 @@ function openOnce({ name, env, migrations }: ConnectionOptions, onOutdated: () =
     const request = env.indexedDB.open(name, migrations.length);
     request.onupgradeneeded = (event) => migrations.slice(event.oldVersion).forEach((step) => step(request.result));
     request.onerror = () => reject(storeError(request.error));
-    // While another tab still holds the old version, nothing happens here: the timer ends the wait, and a retry follows.
+    // While another tab still holds the old version, nothing happens here: the timer ends the wait, and a retry
+    // follows.
     request.onsuccess = () => resolve(wrap(release(request.result, onOutdated)) as unknown as Db);
   });
 }

@@ -53,7 +53,9 @@ export class FarmStore {
 
   constructor(person: string, farm: string, env: Env) {
     this.name = databaseName(person, farm);
-    this.connection = new Connection({ name: this.name, env, migrations: FARM_MIGRATIONS, onOutdated: () => this.onOutdated() });
+    this.connection = new Connection({
+      name: this.name, env, migrations: FARM_MIGRATIONS, onOutdated: () => this.onOutdated(),
+    });
   }
 
   /** Begins to read the picture before anybody knows for certain that it will be wanted. */
@@ -63,7 +65,7 @@ export class FarmStore {
     return this;
   }
 
-  /** Entries are handed over in portions while more are read, so that a tap in between need not wait for all of them. */
+  /** Entries are handed over in portions while more are read: a tap in between need not wait for all of them. */
   load(take: (rows: EventRow[]) => void = () => undefined): Promise<Loaded> {
     return this.connection.read(ALL, async (tx) => {
       const [outbox, outlooks, meta] = await Promise.all([
@@ -113,7 +115,9 @@ export class FarmStore {
   /** In the order they were recorded, by whichever tab. */
   async unsent(): Promise<OutboxRow[]> {
     const rows = await this.connection.read(["outbox"], (tx) => tx.objectStore("outbox").getAll());
-    return rows.filter((row) => row.st === "waiting").sort((a, b) => compareText(a.hlc, b.hlc) || compareText(a.id, b.id));
+    return rows
+      .filter((row) => row.st === "waiting")
+      .sort((a, b) => compareText(a.hlc, b.hlc) || compareText(a.id, b.id));
   }
 
   /** Answers, new entries and the cursor together: a crash leaves either all of it or nothing. */
@@ -207,7 +211,7 @@ function drop(tx: Writing, store: "events" | "outbox", key: string): void {
   quietly(tx.objectStore(store).delete(key));
 }
 
-/** Not awaited one by one, which would be many times slower: a request that fails aborts the transaction, and that is seen. */
+/** Not awaited one by one, which would be many times slower: one that fails aborts the transaction, and is seen. */
 function quietly(request: Promise<unknown>): void {
   request.catch(() => undefined);
 }
@@ -225,7 +229,9 @@ function markOf({ clock, cursor, epoch }: Partial<Meta>): string {
 async function inPortions(tx: Tx<"readonly">, take: (rows: EventRow[]) => void): Promise<EventRow[]> {
   const all: EventRow[] = [];
   for (let after: string | null = null; ; after = all.at(-1)!.id) {
-    const rows: EventRow[] = await tx.objectStore("events").getAll(after && IDBKeyRange.lowerBound(after, true), PORTION);
+    const rows: EventRow[] = await tx
+      .objectStore("events")
+      .getAll(after && IDBKeyRange.lowerBound(after, true), PORTION);
     take(rows);
     for (const row of rows) all.push(row);
     if (rows.length < PORTION) return all;
@@ -276,7 +282,7 @@ async function standing(tx: Writing, row: EventRow, cursor: Cursor): Promise<Eve
   return held?.seq === row.seq ? held : { ...row, hidden: true };
 }
 
-/** What it was given when it was first taken goes with it: a new stamp would set it above what people answered to it. */
+/** What it was given when first taken goes with it: a new stamp would set it above what people answered to it. */
 function offerAgain(tx: Writing, row: EventRow, offered: Effective | undefined): void {
   const before = row.seq > 0 ? row.eff ?? {} : offered;
   put(tx, "events", { ...row, st: "waiting", seq: 0, hidden: false });

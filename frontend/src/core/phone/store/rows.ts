@@ -13,7 +13,9 @@ export interface EventRow {
   seq: number;
   eff: Effective | null;
   own: boolean;
-  /** When it was entered; once the server has spoken of it, when it last did, by its clock: a phone's may be years off. */
+  /**
+   * When it was entered; once the server has spoken of it, when it last did, by its clock: a phone's may be years off.
+   */
   aged_from: number;
   /**
    * In the farm's log, and left out of the short list this phone last started from, because later entries replaced it.

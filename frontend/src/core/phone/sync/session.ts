@@ -39,7 +39,9 @@ export class Session {
   }
 
   async signIn(name: string, password: string): Promise<Reply> {
-    return this.#keep(await this.send({ method: "POST", path: "/api/session", body: JSON.stringify({ name, password }) }));
+    return this.#keep(
+      await this.send({ method: "POST", path: "/api/session", body: JSON.stringify({ name, password }) }),
+    );
   }
 
   /** Somebody who has signed in on this browser before, and not out again, is on from now. */
