@@ -8,10 +8,14 @@ import os
 import shutil
 import subprocess
 import sys
+import tempfile
+from collections.abc import Iterable
 from pathlib import Path
 
 CLIENT = Path(__file__).resolve().parent
 OUT = CLIENT.parent / "herd" / "client_dist"
+ENGINE = CLIENT.parent / "herd" / "outlook" / "engine" / "evaluator.js"
+ENGINE_SOURCES = ("src/core", "src/engine.ts", "vite.engine.config.ts", "package-lock.json")
 NOT_SOURCES = {"node_modules", "dist", "tests", "__pycache__", "test-results"}
 
 
@@ -66,11 +70,13 @@ def write_reference() -> None:
 
 
 def digest() -> str:
+    return digest_of(path for path in CLIENT.rglob("*") if not NOT_SOURCES & set(path.relative_to(CLIENT).parts))
+
+
+def digest_of(paths: Iterable[Path]) -> str:
     seen = hashlib.sha256()
-    for path in sorted(CLIENT.rglob("*")):
-        name = path.relative_to(CLIENT)
-        if path.is_file() and not NOT_SOURCES & set(name.parts):
-            seen.update(f"{name.as_posix()}\0".encode() + path.read_bytes() + b"\0")
+    for path in sorted(path for path in paths if path.is_file()):
+        seen.update(f"{path.relative_to(CLIENT).as_posix()}\0".encode() + path.read_bytes() + b"\0")
     return seen.hexdigest()
 
 
@@ -80,14 +86,35 @@ def built(out: Path = OUT) -> bool:
 
 
 def build(out: Path = OUT) -> bool:
-    """Build into OUT unless it was built from these very sources; says whether it did anything."""
+    """Build into OUT, and the evaluator for the server, unless made from these very sources; says whether any was."""
     if not (CLIENT / "package.json").exists():
         return False
     write_reference()
+    return any([build_engine(), build_client(out)])
+
+
+def build_client(out: Path) -> bool:
     if built(out):
         return False
     install()
     run(["node_modules/vite/bin/vite.js", "build", "--outDir", str(out), "--emptyOutDir"], check=True)
     subprocess.run([sys.executable, "-m", "whitenoise.compress", "-q", str(out)], check=True)
     (out / ".built-from").write_text(digest())
+    return True
+
+
+def build_engine() -> bool:
+    """The client's evaluator as one script for herd.outlook.engine. Its first line says what it was built from."""
+    parts = [CLIENT / name for name in ENGINE_SOURCES]
+    stamp = f"// built from {digest_of([*parts, *(path for part in parts for path in part.rglob('*'))])}\n"
+    if ENGINE.exists() and ENGINE.read_text().startswith(stamp):
+        return False
+    install()
+    with tempfile.TemporaryDirectory(dir=ENGINE.parent) as folder:
+        config = ["--config", "vite.engine.config.ts", "--logLevel", "warn", "--emptyOutDir"]
+        run(["node_modules/vite/bin/vite.js", "build", *config, "--outDir", folder], check=True)
+        script = Path(folder, ENGINE.name)
+        script.write_text(stamp + script.read_text())
+        # whole or not at all: another process may be reading it
+        script.replace(ENGINE)
     return True

@@ -8,6 +8,7 @@ import tempfile
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
 
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -63,11 +64,25 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
     return WorkStealingScheduling(config, log)
 
 
+def pytest_configure(config: pytest.Config) -> None:
+    """Python asks the client's evaluator, so whoever changed it must be testing what was written: built once, before
+    any worker starts."""
+    if not hasattr(config, "workerinput"):
+        with one_at_a_time():
+            client_build.build_engine()
+
+
+@contextmanager
+def one_at_a_time() -> Iterator[None]:
+    with open(Path(tempfile.gettempdir()) / f"mangerline-build-{os.getuid()}.lock", "w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        yield
+
+
 @pytest.fixture(scope="session")
 def built_client() -> None:
     """The client, built from the sources as they stand. Servers look for its files once, when they start."""
-    with open(Path(tempfile.gettempdir()) / f"mangerline-build-{os.getuid()}.lock", "w") as lock:
-        fcntl.flock(lock, fcntl.LOCK_EX)
+    with one_at_a_time():
         client_build.build()
 
 

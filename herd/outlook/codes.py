@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+NUTRIENTS = ("me", "cp", "ca", "p")
 PHASES = (
     "open",
     "exposed",

@@ -1,66 +1,47 @@
-"""Farm view and day to a result and one prompt per doe. Integers only, no biology, no clock: the phone runs a twin.
-
-The TypeScript twin is frontend/src/core/outlook/evaluate.ts and its neighbours of the same names; shared vectors and
-generated cases hold the two equal.
-"""
+"""What a phone would say of a farm on a day. The evaluator is the client's own, frontend/src/core/outlook."""
 
 from __future__ import annotations
 
+import os
+from collections.abc import Mapping
+from itertools import count
 from typing import Any
 
-from .balance import gestation_on, window
-from .branches import slot_for, standing
-from .checkups import checkup_word
-from .context import Context
-from .daily import tapped, wants_tap
-from .freeze import freeze_of
-from .minerals import doubled
-from .off_feed import off_feed_word
-from .prompts import choose, spread
-from .risk import risk_of
-from .score_ahead import condition_ahead
-from .verdicts import fibre_line, lines_for, pen_calcium
+import msgspec
+
+from . import engine
+
+_numbers = count()
+_encode, _decode = msgspec.json.Encoder().encode, msgspec.json.Decoder().decode
 
 
-def evaluate(view: dict[str, Any], outlooks: dict[str, Any], book: dict[str, Any], day: str) -> dict[str, Any]:
+def evaluate(view: Mapping[str, Any], outlooks: Mapping[str, Any], book: Mapping[str, Any], day: str) -> dict[str, Any]:
     """{"does": {id: result}, "pens": {id: {"prompt"}}} for every doe still in the herd on a date."""
-    ctx = Context(view, outlooks, book, day)
-    does = {doe_id: doe_result(ctx, doe_id) for doe_id in sorted(view["does"]) if ctx.here(doe_id)}
-    for pen in sorted(view["pens"]):
-        mates = [doe for doe in ctx.pen_mates(pen, day) if doe in does]
-        _pen_calcium(ctx, mates, does)
-    for doe_id in does:
-        does[doe_id]["risk"] = risk_of(ctx, doe_id, does[doe_id])
-        does[doe_id]["prompt"] = choose(ctx, doe_id, does[doe_id])
-    return {"does": does, "pens": spread(ctx, does)}
+    results: dict[str, Any] = FarmDay(view, outlooks, book, day).ask("results")
+    return results
 
 
-def doe_result(ctx: Context, doe_id: str) -> dict[str, Any]:
-    """Phase, dates and nutrient lines of one doe, before a prompt is chosen."""
-    status = standing(ctx, doe_id)
-    result: dict[str, Any] = {"id": doe_id, "pen": ctx.view["does"][doe_id]["pen"], "standing": status}
-    slot = slot_for(ctx, doe_id, ctx.day)
-    result["phase"] = slot[0]["phase"][slot[1]] if slot else -1
-    result["lane"] = slot[0]["lane"][slot[1]] if slot else -1
-    result["gest"] = gestation_on(ctx, doe_id, ctx.day) if slot else -1
-    result["due"] = ctx.outlooks[doe_id]["due"] if slot and ctx.view["does"][doe_id]["bred"] else None
-    result["band"] = [slot[0][edge][slot[1]] for edge in ("band_lo", "band_hi")] if slot else []
-    result["off_feed"] = off_feed_word(ctx, doe_id)
-    result["down"] = bool(result["off_feed"]) and result["off_feed"]["args"]["down"]
-    result["freeze"], result["doubled"] = freeze_of(ctx, doe_id), doubled(ctx, doe_id)
-    result["daily"] = wants_tap(ctx, doe_id, result["due"] if status == "ok" else None)
-    result["tapped"] = tapped(ctx, doe_id)
-    result["checkup"] = checkup_word(ctx, doe_id)
-    result["lines"] = lines_for(ctx, doe_id) if status == "ok" else {}
-    result["fibre"] = fibre_line(ctx, doe_id) if status == "ok" else None
-    result["days"] = window(ctx, doe_id, 7)["days"] if status == "ok" else 0
-    result["condition_ahead"], result["condition_why"] = condition_ahead(ctx, doe_id, result)
-    return result
+class FarmDay:
+    """A farm on a day, opened in the engine at the first question: what changes in it afterwards is not seen."""
 
+    def __init__(self, view: Mapping[str, Any], outlooks: Mapping[str, Any], book: Mapping[str, Any], day: str) -> None:
+        self.view, self.outlooks, self.book, self.day = view, outlooks, book, day
+        self.rules: Mapping[str, int] = book["rules"]
+        self.key = ""
 
-def _pen_calcium(ctx: Context, mates: list[str], does: dict[str, Any]) -> None:
-    shared = [d for d in mates if does[d]["lines"] and does[d]["lines"]["ca"]["of"] == "pen"]
-    state = pen_calcium(ctx, shared) if shared else "unknown"
-    for doe_id in shared:
-        does[doe_id]["lines"]["ca"]["st"] = state
-        does[doe_id]["lines"]["ca"]["ahead"] = None
+    def ask(self, name: str, *given: Any) -> Any:
+        """One of the questions of frontend/src/core/outlook/questions.ts, by name, with what it takes."""
+        question = _encode([name, *given]).decode()
+        said = _decode(engine.ask(self.key, question, "")) if self.key else {"closed": True}
+        if "closed" in said:
+            # not opened yet, or others have made it leave since
+            self.key = f"{os.getpid()}-{next(_numbers)}"
+            farm = _encode([self.view, self.outlooks, self.book, self.day]).decode()
+            said = _decode(engine.ask(self.key, question, farm))
+        if "error" in said:
+            raise engine.EngineError(said["error"])
+        return said["answer"]
+
+    def feed(self, feed_id: str) -> dict[str, Any]:
+        """A feed's composition per kg dry matter: a lot's own, or of the feed it is a lot of; empty when unknown."""
+        return self.ask("feed", feed_id) or {}

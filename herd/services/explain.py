@@ -9,7 +9,7 @@ from typing import Any
 from herd.models import Event, Farm, Folded, OutlookRow
 from herd.models.event import OK
 from herd.models.folded import BOOK, CARD
-from herd.outlook.context import Context
+from herd.outlook.evaluate import FarmDay
 from herd.outlook.explain.report import report
 from herd.outlook.rules import rules_of
 from herd.state.fold import fold
@@ -59,8 +59,8 @@ def explain(found: Found, on: date | None, nutrient: str) -> list[str]:
     outlooks = _stored(found.farm) if day == today else _compiled(shaped, day)
     book = outlooks.pop(BOOK, None) or compile_book(view)
     fields = view["rules"]["f"]
-    ctx = Context(view, outlooks, book, day.isoformat())
-    return report(ctx, found.doe_id, shaped["does"][found.doe_id], {**fields, **rules_of(fields)}, nutrient)
+    on_day = FarmDay(view, outlooks, book, day.isoformat())
+    return report(on_day, found.doe_id, shaped["does"][found.doe_id], {**fields, **rules_of(fields)}, nutrient)
 
 
 def _log(farm: Farm, until: str) -> list[Log]:

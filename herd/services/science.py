@@ -21,9 +21,10 @@ def compile_doe(doe_view: Mapping[str, Any], rules: Mapping[str, Any], today: da
 
 
 def compile_card(view: Mapping[str, Any], today: date) -> dict[str, Any] | None:
-    from herd.outlook import book, card
+    from herd.outlook import book
+    from herd.outlook.card import document
 
-    return card.compile_card(view, dict(book.compile_book(view)), today.isoformat())
+    return document.compile_card(view, dict(book.compile_book(view)), today.isoformat())
 
 
 def compile_book(view: Mapping[str, Any]) -> dict[str, Any]:

@@ -13,7 +13,7 @@ from herd.demo.cast import FAMILY, FARM, HELPER, OWNER, SECOND_FARM
 from herd.demo.make import make_demo
 from herd.demo.passwords import still_good
 from herd.models import Event, Farm, Folded, Membership, OutlookRow, Person, Quarantine
-from herd.outlook.context import shift
+from herd.outlook.days import shift
 from herd.outlook.evaluate import evaluate
 from herd.services.bootstrap import bootstrap
 from herd.services.clock import day_of, now_ms

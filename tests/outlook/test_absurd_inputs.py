@@ -13,7 +13,6 @@ from hypothesis import strategies as st
 from herd.outlook.book import compile_book
 from herd.outlook.codes import ASSUMED, WITHHELD_LINES, WITHHELD_WHY
 from herd.outlook.compile import compile_doe
-from herd.outlook.context import Context
 from herd.outlook.evaluate import evaluate
 from herd.outlook.rules import RULES, rules_of
 from herd.science.validity import ranges
@@ -116,8 +115,7 @@ def test_absurd_but_accepted_records_give_whole_numbers_or_a_reason(
         outside = held["why"] == "missing" or not held["low"] <= held["value"] <= held["high"]
         assert outside, held
     # whatever came out, the phone can go on from it
-    ctx = Context(view, {"doe": dict(made)}, dict(compile_book(view)), TODAY.isoformat())
-    said = evaluate(ctx.view, ctx.outlooks, ctx.book, ctx.day)
+    said = evaluate(view, {"doe": dict(made)}, dict(compile_book(view)), TODAY.isoformat())
     json.dumps(said, allow_nan=False)
     for branch in made["branches"].values():
         assert min(branch["me_kj"]) >= 0

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from herd.outlook.context import shift
+from herd.outlook.days import shift
 from herd.outlook.evaluate import evaluate
 from herd.state.fold import fold
 from tests.support.log import Log

@@ -7,10 +7,9 @@ from datetime import date
 from typing import Any
 
 from herd.outlook.compile import compile_doe
-from herd.outlook.context import Context, shift
-from herd.outlook.evaluate import evaluate
+from herd.outlook.days import shift
+from herd.outlook.evaluate import FarmDay, evaluate
 from herd.outlook.rules import rules_of
-from herd.outlook.season import manger_line
 from herd.state.fold import fold
 from tests.support.flat_doe import TODAY, days
 from tests.support.log import Log
@@ -95,6 +94,6 @@ def test_off_feed_works_for_him() -> None:
 
 def test_he_has_no_manger_line() -> None:
     view = fold(with_buck().events)
-    ctx = Context(view, {"rex": outlook("rex", TODAY)}, book(), TODAY)
-    assert {tuple(row[1:]) for row in manger_line(ctx, "rex", 3, 3)} == {(-1, 0, 0)}
-    assert manger_line(ctx, "rex", 0, 0)[0][0] == shift(TODAY, 0)
+    farm = FarmDay(view, {"rex": outlook("rex", TODAY)}, book(), TODAY)
+    assert {tuple(row[1:]) for row in farm.ask("manger_line", "rex", 3, 3)} == {(-1, 0, 0)}
+    assert farm.ask("manger_line", "rex", 0, 0)[0][0] == shift(TODAY, 0)

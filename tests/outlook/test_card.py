@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 
 from herd.outlook.book import compile_book
-from herd.outlook.card import compile_card
-from herd.outlook.card_water import read_test
+from herd.outlook.card.document import compile_card
+from herd.outlook.card.water import read_test
 from herd.state.fold import fold
 from tests.support.log import Log
 

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import pytest
-
-from herd.outlook.context import shift
-from herd.outlook.fitted import FITTED
+from herd.outlook.days import shift
+from herd.outlook.evaluate import FarmDay
 from herd.outlook.rules import RULES
+from herd.state.fold import fold
 from tests.support.flat_doe import TODAY, days, late, one_doe, result
 from tests.support.log import Log
-from tests.support.outlooks import branch
+from tests.support.outlooks import book, branch
 
 
 def fed_until(first_g: int, then_g: int, turn: int = 7) -> Log:
@@ -20,9 +19,10 @@ def fed_until(first_g: int, then_g: int, turn: int = 7) -> Log:
     return log
 
 
-@pytest.mark.parametrize("name", sorted(FITTED))
-def test_what_stands_in_for_a_missing_rule_is_the_rules_own_default(name: str) -> None:
-    assert FITTED[name] == RULES[name].default
+def test_what_stands_in_for_a_missing_rule_is_the_rules_own_default() -> None:
+    fitted = FarmDay(fold([]), {}, book(), TODAY).ask("fitted")
+    assert len(fitted) > 10
+    assert fitted == {name: RULES[name].default for name in fitted}
 
 
 def test_far_below_need_the_sums_alone_are_enough() -> None:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from herd.outlook.context import shift
+from herd.outlook.days import shift
 from herd.outlook.evaluate import evaluate
-from herd.outlook.sharing import largest_remainder
 from herd.state.fold import fold
 from tests.support.flat_doe import TODAY, held, late, one_doe, result
 from tests.support.log import Log
@@ -93,11 +92,6 @@ def test_shared_hay_is_divided_by_remaining_appetite_after_waste() -> None:
     # hay: 2000 x 0.9 x 0.85 = 1530 g; room 1500 and 1500 - 890 = 610; shares 1530 x 1500 / 2110 = 1087.68 and 442.32
     assert said["fern"]["lines"]["me"]["got"] == 1088 * 8
     assert said["moss"]["lines"]["me"]["got"] == 890 * 12 + 442 * 8
-
-
-def test_shares_add_up_and_ties_go_by_id() -> None:
-    assert largest_remainder(10, {"b": 1, "a": 1, "c": 1}) == {"b": 3, "a": 4, "c": 3}
-    assert largest_remainder(5, {"a": 0, "b": 0}) == {"a": 0, "b": 0}
 
 
 def test_late_short_without_a_witness_asks_for_a_score_and_a_fresh_good_score_closes_it() -> None:

@@ -6,13 +6,11 @@ from typing import Any
 
 import pytest
 
-from herd.outlook.balance import day_sums, eaten_on, window
-from herd.outlook.context import NUTRIENTS
+from herd.outlook.codes import NUTRIENTS
 from herd.outlook.explain.balance import week_rows
 from herd.outlook.explain.eaten import feed_rows
 from herd.outlook.explain.report import last_day, report
 from herd.outlook.explain.terms import need_terms
-from herd.outlook.needs import need_on
 from herd.outlook.rules import rules_of
 from tests.acceptance import test_named_does as named
 from tests.support.one_doe import OneDoe, code
@@ -29,17 +27,17 @@ every_doe = pytest.mark.parametrize(("make", "day"), DOES.values(), ids=list(DOE
 
 
 def material(doe: OneDoe, day: int) -> tuple[Any, dict[str, Any], dict[str, int]]:
-    return doe.context(day), doe.shaped(day)["does"]["doe"], rules_of({})
+    return doe.farm(day), doe.shaped(day)["does"]["doe"], rules_of({})
 
 
 @every_doe
 @cases
 def test_terms_add_up_to_the_need_of_the_balance(make: Any, day: int, nutrient: str) -> None:
-    ctx, record, rules = material(make(), day)
-    on = last_day(ctx, "doe")
-    dm_g = sum(eaten_on(ctx, "doe", on)["dm"].values())
-    terms = need_terms(ctx, "doe", record, rules, on, nutrient, dm_g)
-    used = need_on(ctx, "doe", on, dm_g)
+    farm, record, rules = material(make(), day)
+    on = last_day(farm, "doe")
+    dm_g = sum(farm.ask("eaten_on", "doe", on)["dm"].values())
+    terms = need_terms(farm, "doe", record, rules, on, nutrient, dm_g)
+    used = farm.ask("need_on", "doe", on, dm_g)
     assert used is not None
     # energy is taken apart as the phone does; of the others each term is rounded by itself, the need once
     assert abs(sum(term.value for term in terms) - used[nutrient]) <= (0 if nutrient == "me" else len(terms))
@@ -49,12 +47,12 @@ def test_terms_add_up_to_the_need_of_the_balance(make: Any, day: int, nutrient: 
 @every_doe
 @cases
 def test_feeds_add_up_to_the_day_and_days_to_the_week(make: Any, day: int, nutrient: str) -> None:
-    ctx, _, _ = material(make(), day)
-    on = last_day(ctx, "doe")
-    sums = day_sums(ctx, "doe", on, False)
+    farm, _, _ = material(make(), day)
+    on = last_day(farm, "doe")
+    sums = farm.ask("day_sums", "doe", on, False)
     assert sums is not None
-    assert sum(row[4] for row in feed_rows(ctx, "doe", on, nutrient)) == sums["got"][nutrient]
-    rows, week = week_rows(ctx, "doe", nutrient), window(ctx, "doe", 7)
+    assert sum(row[4] for row in feed_rows(farm, "doe", on, nutrient)) == sums["got"][nutrient]
+    rows, week = week_rows(farm, "doe", nutrient), farm.ask("window", "doe", 7)
     counted = [row for row in rows if row[5] == "confirmed"]
     assert len(counted) == week["days"] == 7
     assert sum(row[1] for row in counted) == week["need"][nutrient]
@@ -64,8 +62,8 @@ def test_feeds_add_up_to_the_day_and_days_to_the_week(make: Any, day: int, nutri
 @every_doe
 def test_the_text_ends_with_the_prompt_the_phone_shows(make: Any, day: int) -> None:
     doe = make()
-    ctx, record, rules = material(doe, day)
-    text = "\n".join(report(ctx, "doe", record, rules, "me"))
+    farm, record, rules = material(doe, day)
+    text = "\n".join(report(farm, "doe", record, rules, "me"))
     assert f"prompt: {code(doe.result(day)) or 'none'}" in text
     assert "maintenance.mature_dairy_kj" in text
     assert " READ " in text
@@ -80,8 +78,8 @@ def test_a_case_held_grain_and_minerals_are_told() -> None:
     doe.log.intake("doe", doe.on(135), "morning", "refused")
     looked = {"of": "", "new_feed": "", "water_bad": "", "bullied": "", "suspect": "", "result": "same"}
     doe.log.add("triage", "doe", looked, doe.on(135), "midday")
-    ctx, record, rules = material(doe, 135)
-    text = "\n".join(report(ctx, "doe", record, rules, "me"))
+    farm, record, rules = material(doe, 135)
+    text = "\n".join(report(farm, "doe", record, rules, "me"))
     for said in (
         "refused, left all, meals 1, stage last_weeks",
         "urgency vet_now",
@@ -97,23 +95,23 @@ def test_a_case_held_grain_and_minerals_are_told() -> None:
 def test_a_buck_is_told_to_have_no_amounts() -> None:
     doe = named.miniature_with_twins()
     doe.log.record("doe", "doe", sex="buck")
-    ctx, record, rules = material(doe, 135)
-    text = "\n".join(report(ctx, "doe", record, rules, "me"))
+    farm, record, rules = material(doe, 135)
+    text = "\n".join(report(farm, "doe", record, rules, "me"))
     assert "a buck: no amounts" in text
 
 
 def test_every_term_names_parameters_that_exist() -> None:
-    ctx, record, rules = material(named.growing_doeling(), 110)
+    farm, record, rules = material(named.growing_doeling(), 110)
     for nutrient in NUTRIENTS:
-        lines = report(ctx, "doe", record, rules, nutrient)
+        lines = report(farm, "doe", record, rules, nutrient)
         assert "What that rests on" in lines
 
 
 def test_a_doe_recorded_otherwise_since_is_told_by_her_branch() -> None:
     doe = named.milker_at_dry_off(cut_on=82)
-    ctx, record, rules = material(doe, 89)
-    ctx.view["does"]["doe"]["dried_on"] = doe.on(89)
-    terms = need_terms(ctx, "doe", record, rules, doe.on(89), "me", 1500)
+    farm, record, rules = material(doe, 89)
+    farm.view["does"]["doe"]["dried_on"] = doe.on(89)
+    terms = need_terms(farm, "doe", record, rules, doe.on(89), "me", 1500)
     assert [term.name for term in terms] == ["her own"]
 
 
@@ -122,8 +120,8 @@ def test_ground_cold_fibre_readings_and_the_band_are_told() -> None:
     doe.log.record("pen", "pen", activity_pm=1200)
     readings = {"temp_c_x10": 391, "bhb_x10": 6, "urine": ""}
     doe.log.add("checkup", "doe", readings, doe.on(135), "morning")
-    ctx, record, rules = material(doe, 135)
-    ctx.view["weather"].append([last_day(ctx, "doe"), -10, False, "w"])
-    text = "\n".join(report(ctx, "doe", record, rules, "me"))
+    doe.log.add("weather", "farm", {"low_c": -10, "wet": False}, last_day(doe.farm(135), "doe"))
+    farm, record, rules = material(doe, 135)
+    text = "\n".join(report(farm, "doe", record, rules, "me"))
     for said in ("ground", "20 % of maintenance", "cold", "80 % band", "her weight", "fibre", "ketones 0.6 mmol/L"):
         assert said in text, text

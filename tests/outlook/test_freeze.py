@@ -6,9 +6,8 @@ from typing import Any
 
 import pytest
 
-from herd.outlook.context import Context, shift
-from herd.outlook.evaluate import evaluate
-from herd.outlook.plan import next_step, subject_lines
+from herd.outlook.days import shift
+from herd.outlook.evaluate import FarmDay, evaluate
 from herd.state.fold import fold
 from tests.support.flat_doe import TODAY, days, late, one_doe, result
 from tests.support.log import Log
@@ -30,13 +29,13 @@ def freeze(log: Log, since: int, until: int | None, out: bool = False) -> str:
     return log.add("freeze", "fern", {"until_on": until_on, "grain_out": out, "of": ""}, shift(TODAY, since))
 
 
-def ctx_of(log: Log, **over: Any) -> Context:
-    return Context(fold(log.events), {"fern": outlook("fern", TODAY, **over)}, book(), TODAY)
+def farm_of(log: Log, **over: Any) -> FarmDay:
+    return FarmDay(fold(log.events), {"fern": outlook("fern", TODAY, **over)}, book(), TODAY)
 
 
 def planned(log: Log, *on: int) -> list[int]:
-    ctx = ctx_of(log)
-    return [sum(g for _, g in subject_lines(ctx, "fern", shift(TODAY, day), "evening")) for day in on]
+    farm = farm_of(log)
+    return [sum(g for _, g in farm.ask("subject_lines", "fern", shift(TODAY, day), "evening")) for day in on]
 
 
 STEPS = ((-10, 50), (-1, 100), (2, 150), (5, 200))
@@ -67,7 +66,7 @@ def test_a_planned_fall_comes_all_the_same_and_hay_is_never_held() -> None:
     log.ration("fern", "morning", "hay", (shift(TODAY, 1), 1800), base=log.events[4]["hlc"])
     freeze(log, -1, 5)
     assert planned(log, 0, 1) == [100, 60]
-    assert subject_lines(ctx_of(log), "fern", shift(TODAY, 1), "morning") == [("hay", 1800)]
+    assert farm_of(log).ask("subject_lines", "fern", shift(TODAY, 1), "morning") == [["hay", 1800]]
 
 
 def test_a_freeze_prolonged_from_day_to_day_lets_no_raise_through() -> None:
@@ -94,8 +93,8 @@ def test_an_amount_under_question_is_held_as_well() -> None:
 def test_the_next_step_is_the_day_the_freeze_ends() -> None:
     log = on_grain((-10, 50), (2, 100))
     freeze(log, 0, 4)
-    assert next_step(ctx_of(log), "fern", 7) == [shift(TODAY, 5), "barley", 50, 100]
-    assert next_step(ctx_of(on_grain((-10, 50), (2, 100))), "fern", 7) == [shift(TODAY, 2), "barley", 50, 100]
+    assert farm_of(log).ask("next_step", "fern", 7) == [shift(TODAY, 5), "barley", 50, 100]
+    assert farm_of(on_grain((-10, 50), (2, 100))).ask("next_step", "fern", 7) == [shift(TODAY, 2), "barley", 50, 100]
 
 
 def test_the_result_says_until_when_by_whom_and_how_many_days_are_left() -> None:

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from herd.outlook.context import shift
+from herd.outlook.days import shift
 from herd.outlook.evaluate import evaluate
 from herd.state.fold import fold
 from tests.support.flat_doe import TODAY, result

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from herd.outlook.context import shift
+from herd.outlook.days import shift
 from tests.outlook.test_off_feed import AT_ONCE, NOW, VET, WATCH, doe_at, judged
 from tests.support.flat_doe import TODAY
 from tests.support.log import Log

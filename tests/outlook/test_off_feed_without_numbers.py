@@ -4,16 +4,15 @@ from __future__ import annotations
 
 import pytest
 
-from herd.outlook.context import shift
+from herd.outlook.days import shift
 from herd.outlook.evaluate import evaluate
-from herd.outlook.prompts import RANKS
 from herd.state.fold import fold
 from tests.outlook.test_off_feed import SOON, look
 from tests.support.flat_doe import TODAY, days, late, one_doe, result
 from tests.support.log import Log
-from tests.support.outlooks import book, branch
+from tests.support.outlooks import book, branch, ranks
 
-AMOUNTS = {code for code in RANKS if code.startswith(("grain_", "step", "net_cut", "energy", "calcium", "protein"))}
+AMOUNTS = {code for code in ranks() if code.startswith(("grain_", "step", "net_cut", "energy", "calcium", "protein"))}
 
 
 def test_no_amount_is_spoken_of_for_a_doe_that_is_down() -> None:

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from herd.outlook.context import Context, shift
-from herd.outlook.evaluate import evaluate
-from herd.outlook.plan import subject_lines
-from herd.outlook.season import manger_line
+from herd.outlook.days import shift
+from herd.outlook.evaluate import FarmDay, evaluate
 from herd.state.fold import fold
 from tests.support.flat_doe import TODAY, days, held, late, one_doe, result
 from tests.support.log import Log
@@ -155,8 +153,8 @@ def test_an_amount_under_question_stays_at_what_was_last_fed() -> None:
 
 def test_the_manger_line_shows_what_was_confirmed_and_follows_the_plan_ahead() -> None:
     log = one_doe(hay_g=1400, confirm=40)
-    ctx = Context(fold(log.events), {"fern": outlook("fern", TODAY)}, book(), TODAY)
-    line = manger_line(ctx, "fern", 60, 14)
+    farm = FarmDay(fold(log.events), {"fern": outlook("fern", TODAY)}, book(), TODAY)
+    line = farm.ask("manger_line", "fern", 60, 14)
     assert len(line) == 75
     assert line[0] == [shift(TODAY, -60), -1, 9500, 0]
     assert line[30] == [shift(TODAY, -30), 1260 * 8, 9500, 0]
@@ -184,6 +182,6 @@ def test_an_amount_under_question_leaves_the_days_behind_alone() -> None:
     log = one_doe(hay_g=1400)
     log.ration("fern", "evening", "hay", (TODAY, 300), base="")
     log.ration("fern", "evening", "hay", (TODAY, 500), base="")
-    ctx = Context(fold(log.events), {"fern": outlook("fern", TODAY)}, book(), TODAY)
-    assert subject_lines(ctx, "fern", shift(TODAY, -1), "evening") == []
-    assert subject_lines(ctx, "fern", TODAY, "evening") == [("hay", 300)]
+    farm = FarmDay(fold(log.events), {"fern": outlook("fern", TODAY)}, book(), TODAY)
+    assert farm.ask("subject_lines", "fern", shift(TODAY, -1), "evening") == []
+    assert farm.ask("subject_lines", "fern", TODAY, "evening") == [["hay", 300]]

@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from herd.outlook.context import shift
+from herd.outlook.days import shift
 from herd.outlook.evaluate import evaluate
 from herd.science.condition_ahead import score_ahead
 from herd.state.fold import fold

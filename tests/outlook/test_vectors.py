@@ -1,4 +1,4 @@
-"""The shared vectors: each expectation was worked by hand from the inputs, and the client reads the same files."""
+"""The shared vectors: each expectation was worked by hand from the inputs. Both folds read theirs."""
 
 from __future__ import annotations
 

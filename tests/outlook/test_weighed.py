@@ -8,9 +8,8 @@ from typing import Any
 
 import pytest
 
-from herd.outlook.context import Context, shift
-from herd.outlook.plan import next_step, raise_waiting, subject_lines
-from herd.outlook.weighed import old_since
+from herd.outlook.days import shift
+from herd.outlook.evaluate import FarmDay
 from herd.state.fold import fold
 from tests.support.flat_doe import TODAY, one_doe, result
 from tests.support.log import Log
@@ -41,13 +40,13 @@ def stand(*steps: tuple[int, int], hay_g: int = 1600) -> Log:
     return log
 
 
-def ctx_of(log: Log) -> Context:
-    return Context(fold(log.events), {"fern": outlook("fern", TODAY)}, book(), TODAY)
+def farm_of(log: Log) -> FarmDay:
+    return FarmDay(fold(log.events), {"fern": outlook("fern", TODAY)}, book(), TODAY)
 
 
 def grain(log: Log, *at: int) -> list[int]:
-    ctx = ctx_of(log)
-    return [sum(g for _, g in subject_lines(ctx, "fern", on(day), "evening")) for day in at]
+    farm = farm_of(log)
+    return [sum(g for _, g in farm.ask("subject_lines", "fern", on(day), "evening")) for day in at]
 
 
 STEPS = ((-40, 100), (-2, 150), (3, 200), (6, 120))
@@ -85,14 +84,14 @@ def test_five_fills_let_the_raise_in() -> None:
     weigh(log, 0)
     # weighed at six in the morning, and the bag is five days older
     assert grain(log, 0, 3) == [150, 200]
-    assert raise_waiting(ctx_of(log), "fern", 7) is None
+    assert farm_of(log).ask("raise_waiting", "fern", 7) is None
 
 
 def test_what_starts_from_nothing_starts_and_then_waits() -> None:
     log = stand((-1, 60), (2, 120))
     bag(log, -3)
     assert grain(log, 0, 2) == [60, 60]
-    assert raise_waiting(ctx_of(log), "fern", 7) == [on(2), "barley", 60, 120]
+    assert farm_of(log).ask("raise_waiting", "fern", 7) == [on(2), "barley", 60, 120]
 
 
 @pytest.mark.parametrize(("weighed", "since"), [(-120, ""), (-121, on(0)), (-130, on(-9))])
@@ -100,7 +99,7 @@ def test_a_weight_stands_four_months(weighed: int, since: str) -> None:
     log = one_doe()
     log.record("scoop", "cup", name="Tin cup", feed="barley", gone=False)
     weigh(log, weighed)
-    assert old_since(ctx_of(log), "barley") == since
+    assert farm_of(log).ask("old_since", "barley") == since
 
 
 def test_one_fresh_scoop_is_enough_and_the_last_to_go_old_decides() -> None:
@@ -108,11 +107,11 @@ def test_one_fresh_scoop_is_enough_and_the_last_to_go_old_decides() -> None:
     log.record("scoop", "red", name="Red", feed="barley", gone=False)
     log.add("calibration", "red", {"of": "scoop", "fills_g": FILLS, "lot": ""}, on(-4), "morning")
     bag(log, -5)
-    assert old_since(ctx_of(log), "barley") == ""
+    assert farm_of(log).ask("old_since", "barley") == ""
     bag(log, -1)
-    assert old_since(ctx_of(log), "barley") == on(-1)
+    assert farm_of(log).ask("old_since", "barley") == on(-1)
     log.record("scoop", "red", gone=True)
-    assert old_since(ctx_of(log), "barley") == on(-5)
+    assert farm_of(log).ask("old_since", "barley") == on(-5)
 
 
 def test_a_bag_taken_back_makes_nothing_old() -> None:
@@ -125,18 +124,18 @@ def test_a_feed_nobody_weighed_holds_nothing_back() -> None:
     log = one_doe()
     log.ration("fern", "evening", "barley", (on(-40), 100), (on(-2), 150))
     bag(log, -5)
-    assert (old_since(ctx_of(log), "barley"), grain(log, 0)) == ("", [150])
+    assert (farm_of(log).ask("old_since", "barley"), grain(log, 0)) == ("", [150])
 
 
 def test_a_flake_goes_old_with_its_lot() -> None:
     log = one_doe()
     log.record("lot", "heap", name="Second cut", feed="hay", opened_on=on(-60))
     weigh(log, -30, [1500, 1600, 1400], "flake")
-    assert old_since(ctx_of(log), "heap") == ""
+    assert farm_of(log).ask("old_since", "heap") == ""
     log.record("lot", "heap", opened_on=on(-7))
-    assert old_since(ctx_of(log), "heap") == on(-7)
+    assert farm_of(log).ask("old_since", "heap") == on(-7)
     bag(log, -9, "heap")
-    assert old_since(ctx_of(log), "heap") == on(-9)
+    assert farm_of(log).ask("old_since", "heap") == on(-9)
 
 
 def test_a_flake_typed_in_counts_from_when_it_was_typed() -> None:
@@ -145,7 +144,7 @@ def test_a_flake_typed_in_counts_from_when_it_was_typed() -> None:
     for day, since in ((-120, ""), (-130, on(-9))):
         typed = int(datetime.fromisoformat(f"{on(day)}T12:00:00+00:00").timestamp() * 1000)
         log.events[-1]["hlc"] = f"{typed:012x}-0000-0000000a"
-        assert old_since(ctx_of(log), "heap") == since
+        assert farm_of(log).ask("old_since", "heap") == since
 
 
 def test_she_is_named_where_her_raise_waits() -> None:
@@ -162,11 +161,11 @@ def test_she_is_named_where_her_raise_waits() -> None:
     bag(ahead, -5)
     said = result(ahead)["prompt"]
     assert (said["code"], said["args"]["on"]) == ("raise_will_wait", on(3))
-    assert next_step(ctx_of(ahead), "fern", 7) is None
+    assert farm_of(ahead).ask("next_step", "fern", 7) is None
 
 
 def test_grain_held_because_she_left_it_is_not_called_a_raise_that_waits() -> None:
     log = stand(*STEPS)
     bag(log, -5)
     log.add("freeze", "fern", {"until_on": on(8), "grain_out": True, "of": ""}, on(-1))
-    assert (grain(log, 0, 3), raise_waiting(ctx_of(log), "fern", 7)) == ([0, 0], None)
+    assert (grain(log, 0, 3), farm_of(log).ask("raise_waiting", "fern", 7)) == ([0, 0], None)

@@ -8,7 +8,7 @@ from tests.support.sources import code_files, imports, name
 ROOMS = ["herd.science", "herd.state", "herd.outlook", "herd.models", "herd.services", "herd.demo", "api"]
 PURE = ROOMS[:3]
 HOUSE_FOR_EVERYONE = ("herd.log",)
-LIBRARIES = {"numpy", "scipy", "msgspec"}
+LIBRARIES = {"numpy", "scipy", "msgspec", "py_mini_racer"}
 
 
 def room_of(module: str) -> str | None:

@@ -6,7 +6,7 @@ from math import exp
 from random import Random
 from typing import Any
 
-from herd.outlook.context import shift
+from herd.outlook.days import shift
 from herd.science.feed_library import feeds
 from tests.support.log import Log
 

@@ -7,7 +7,7 @@ from typing import Any
 
 from herd.outlook.book import compile_book
 from herd.outlook.compile import compile_doe
-from herd.outlook.context import shift
+from herd.outlook.days import shift
 from herd.outlook.evaluate import evaluate
 from herd.outlook.rules import rules_of
 from herd.state.fold import fold

@@ -1,6 +1,8 @@
-"""Random farms for holding the twins equal: small, crowded, and full of what should not happen.
+"""Random farms for holding the folds equal, and what is judged in steps against the whole: small, crowded, and full of
+what should not happen.
 
-`python -m tests.support.generate_cases 2000 --seed 1` prints one case a line with Python's own answers.
+`python -m tests.support.generate_cases 2000 --seed 1` prints one case a line with its view and its results as texts, for
+holding one version's answers against another's.
 """
 
 from __future__ import annotations
@@ -12,7 +14,7 @@ import sys
 from collections.abc import Iterator
 from typing import Any
 
-from herd.outlook.context import shift
+from herd.outlook.days import shift
 from herd.outlook.evaluate import evaluate
 from herd.state.fold import fold
 from herd.state.order import Event, effective
@@ -30,12 +32,11 @@ NEWEST = {"weight": 2, "checkup": 2}
 
 
 def cases(count: int, seed: int) -> Iterator[dict[str, Any]]:
-    """Cases with the canonical text of Python's view and of its results for them."""
+    """Cases with Python's view of them."""
     for n in range(count):
         made = Case(random.Random(f"{seed}/{n}")).made()
         view = fold([upcast(effective(one["ev"], one["eff"])) for one in made["log"]])
-        results = evaluate(view, made["outlooks"], made["book"], made["day"])
-        yield {"n": n, **made, "view": canonical(view), "results": canonical(results)}
+        yield {"n": n, **made, "view": view}
 
 
 def canonical(value: Any) -> str:
@@ -289,7 +290,9 @@ def main() -> None:
     parser.add_argument("--seed", type=int, default=1)
     asked = parser.parse_args()
     for case in cases(asked.count, asked.seed):
-        sys.stdout.write(json.dumps(case) + "\n")
+        results = evaluate(case["view"], case["outlooks"], case["book"], case["day"])
+        told = {**case, "view": canonical(case["view"]), "results": canonical(results)}
+        sys.stdout.write(json.dumps(told) + "\n")
 
 
 if __name__ == "__main__":

@@ -7,8 +7,8 @@ from typing import Any
 
 from herd.outlook.book import compile_book
 from herd.outlook.compile import compile_doe
-from herd.outlook.context import Context, shift
-from herd.outlook.evaluate import evaluate
+from herd.outlook.days import shift
+from herd.outlook.evaluate import FarmDay
 from herd.outlook.rules import rules_of
 from herd.state.fold import fold
 from herd.state.kinds import CHAINS, SHAPES_OUTLOOK
@@ -57,12 +57,11 @@ class OneDoe:
 
     def result(self, day: int) -> dict[str, Any]:
         """What the phone would say that evening, on an outlook compiled that day."""
-        ctx = self.context(day)
-        return dict(evaluate(ctx.view, ctx.outlooks, ctx.book, ctx.day)["does"]["doe"])
+        return dict(self.farm(day).ask("results")["does"]["doe"])
 
-    def context(self, day: int) -> Context:
+    def farm(self, day: int) -> FarmDay:
         view = fold([event for event in self.log.events if event["on"] <= self.on(day)])
-        return Context(view, {"doe": self.outlook(day)}, dict(compile_book(view)), self.on(day))
+        return FarmDay(view, {"doe": self.outlook(day)}, dict(compile_book(view)), self.on(day))
 
     def outlook(self, day: int) -> dict[str, Any]:
         view = self.shaped(day)

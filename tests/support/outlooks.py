@@ -5,9 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from herd.outlook.compiling.risk import COUNTED, EDGES
-from herd.outlook.context import shift
+from herd.outlook.days import shift
+from herd.outlook.evaluate import FarmDay
 from herd.outlook.rules import rules_of
 from herd.science.parameters import values
+from herd.state.fold import fold
 
 FLAT = {
     "phase": 5,
@@ -126,3 +128,8 @@ def book(**rules: int) -> dict[str, Any]:
         "mystery": feed("grass", 900, None, None, None, None),
     }
     return {"schema": 1, "science": "test", "doe": "", "rev": 1, "rules": {**rules_of({}), **rules}, "feeds": feeds}
+
+
+def ranks() -> dict[str, int]:
+    """Every prompt there is, with its rank."""
+    return dict(FarmDay(fold([]), {}, book(), "2026-11-15").ask("ranks"))

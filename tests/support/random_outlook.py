@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 from typing import Any
 
-from herd.outlook.context import shift
+from herd.outlook.days import shift
 from herd.outlook.rules import RULES
 from tests.support.outlooks import RISK, feed
 

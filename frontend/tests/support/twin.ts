@@ -1,4 +1,7 @@
-/** Reads generated cases from a file, one a line, and says where this twin differs from Python. `node twin.ts FILE` */
+/**
+ * Reads generated cases from a file, one a line, and says where the fold differs from Python's, and where what is judged in
+ * steps differs from the whole. `node twin.ts FILE`
+ */
 import { createReadStream } from "node:fs";
 import { createInterface } from "node:readline";
 import type { Book } from "../../src/core/outlook/herd_figures.ts";
@@ -21,7 +24,6 @@ interface Case {
   book: Book;
   day: string;
   view: string;
-  results: string;
 }
 
 const around = (text: string, at: number) => text.slice(Math.max(0, at - 60), at + 60);
@@ -34,16 +36,15 @@ function difference(name: string, here: string, there: string): string | null {
 }
 
 const seen = { cases: 0, stepped: 0, changed: 0, differ: [] as string[] };
+const said = new Set<string>();
 
 function compare(given: Case): string | null {
   try {
     const events = given.log.map(({ ev, eff }) => upcast(effective(ev, eff)));
     const view = fold(events);
     const results = evaluate(view, given.outlooks, given.book, given.day);
-    return (
-      difference("view", canonical(view), given.view) ?? difference("results", canonical(results), given.results) ??
-      stepped(given, events) ?? changed(given, events)
-    );
+    for (const { prompt } of Object.values(results.does)) if (prompt) said.add(prompt.code);
+    return difference("view", canonical(view), given.view) ?? stepped(given, events, canonical(results)) ?? changed(given, events);
   } catch (error) {
     return error instanceof Error ? error.stack! : String(error);
   }
@@ -55,7 +56,7 @@ const MOST_STEPS = 3;
  * The quick way after a tap must come to where the long way comes: the last entries taken away, and put back one by
  * one.
  */
-function stepped(given: Case, events: Envelope[]): string | null {
+function stepped(given: Case, events: Envelope[], whole: string): string | null {
   const { before, taps } = parted(events);
   let [view, latest] = [fold(before), latest_of(before)];
   let held: Evaluation | null = new Evaluation(new Context(view, given.outlooks, given.book, given.day), rethrow);
@@ -76,7 +77,7 @@ function stepped(given: Case, events: Envelope[]): string | null {
   if (taps.length) seen.stepped++;
   return (
     difference("stepped view", canonical(view), given.view) ??
-    difference("stepped results", canonical(held.results()), given.results)
+    difference("stepped results", canonical(held.results()), whole)
   );
 }
 
@@ -142,4 +143,4 @@ for await (const line of createInterface({ input: createReadStream(process.argv[
   seen.cases++;
   if (found) seen.differ.push(`case ${given.n}: ${found}`);
 }
-console.log(JSON.stringify(seen));
+console.log(JSON.stringify({ ...seen, said: [...said].sort() }));

@@ -6,7 +6,7 @@ from django.core.management.base import BaseCommand, CommandError
 
 
 class Command(BaseCommand):
-    help = "Build the client into herd/client_dist, unless it is built from these sources already."
+    help = "Build the client into herd/client_dist, and its evaluator for the server, unless built from these sources."
     requires_system_checks = []
 
     def handle(self, *args: Any, **options: Any) -> None:

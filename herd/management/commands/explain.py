@@ -4,7 +4,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
 
-from herd.outlook.context import NUTRIENTS
+from herd.outlook.codes import NUTRIENTS
 from herd.services.explain import NoSuchDoe, explain, find_doe
 
 

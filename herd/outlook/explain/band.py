@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from ..context import Context
-from ..doubts import doubts
-from ..surety import ONE_FEED
+from ..evaluate import FarmDay
 from .eaten import name_of
 from .words import NAMES, heading, table
 
+ONE_FEED = {"cp": "cp_band_pm", "ca": "mineral_band_pm", "p": "mineral_band_pm"}
 OF = {
     "feeder": "who ate what at the shared feeder",
     "amounts": "what a flake or scoop really weighs",
@@ -25,7 +24,7 @@ OF = {
 ACTS = {"weigh": "weigh her", "scan": "have her kids counted", "weigh_milk": "weigh her milk", "test_feed": "test it"}
 
 
-def band_text(ctx: Context, doe_id: str, result: dict[str, Any], nutrient: str) -> list[str]:
+def band_text(farm: FarmDay, doe_id: str, result: dict[str, Any], nutrient: str) -> list[str]:
     """The band of the seven days, then for energy each doubt with its share and what removes it."""
     line = result["lines"].get(nutrient)
     if not line or not line["days"]:
@@ -35,10 +34,10 @@ def band_text(ctx: Context, doe_id: str, result: dict[str, Any], nutrient: str) 
     lines.append(f"  80 % band {line['lo']} to {line['hi']} permille about {line['pm']}; {line['st']}, {sure}")
     if nutrient != "me":
         rule = ONE_FEED[nutrient]
-        text = f"herd rule {rule} = {ctx.rules[rule]} permille for one untested feed, less where tested"
+        text = f"herd rule {rule} = {farm.rules[rule]} permille for one untested feed, less where tested"
         return [*lines, f"  from each feed ({text}), her feeder, amounts, and what is not known of her"]
     rows: list[list[Any]] = [["doubt", "permille of it", "removed", "by"]]
-    for row in doubts(ctx, doe_id):
-        feed = f" {name_of(ctx, row['feed'])}" if row["feed"] else ""
+    for row in farm.ask("doubts", doe_id):
+        feed = f" {name_of(farm, row['feed'])}" if row["feed"] else ""
         rows.append([f"{OF[row['of']]}{feed}", row["pm"], row["removes_pm"], ACTS.get(row["act"], "nothing on record")])
     return [*lines, *table(rows)]

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from ..balance import confirmed
-from ..context import Context, shift
-from ..evaluate import evaluate
+from ..days import shift
+from ..evaluate import FarmDay
 from .balance import ahead_text, balance_text
 from .band import band_text
 from .case import case_text
@@ -18,41 +17,41 @@ from .verdict import condition_text, thresholds_text, verdict_text
 from .who import dates_text, who_text
 
 
-def report(ctx: Context, doe_id: str, doe: Mapping[str, Any], rules: Mapping[str, int], nutrient: str) -> list[str]:
+def report(farm: FarmDay, doe_id: str, doe: Mapping[str, Any], rules: Mapping[str, int], nutrient: str) -> list[str]:
     """Lines of text. `doe` is her record as the outlook was compiled from it.
 
     Parameters
     ----------
-    ctx : the farm on one day, with every doe's outlook
+    farm : the farm on one day, with every doe's outlook
     doe_id : her id
     doe : her folded record, of the kinds that shape an outlook
     rules : the farm's herd rules over our defaults
     nutrient : me, cp, ca or p
     """
-    result = evaluate(ctx.view, ctx.outlooks, ctx.book, ctx.day)["does"].get(doe_id)
+    result = farm.ask("results")["does"].get(doe_id)
     if result is None:
         return ["  she is no longer in the herd"]
     if result["standing"] != "ok":
         why = "a buck" if result["standing"] == "buck" else f"her outlook is {result['standing']}"
-        return [*case_text(result), *verdict_text(result, nutrient), f"  {why}: no amounts"]
-    last = last_day(ctx, doe_id)
+        return [*case_text(result), *verdict_text(farm, result, nutrient), f"  {why}: no amounts"]
+    last = last_day(farm, doe_id)
     return [
-        *who_text(ctx, doe_id, rules),
-        *dates_text(ctx, doe_id),
-        *need_text(ctx, doe_id, doe, rules, last, nutrient),
-        *appetite_text(ctx, doe_id, last),
-        *eaten_text(ctx, doe_id, last, nutrient),
-        *balance_text(ctx, doe_id, nutrient),
-        *band_text(ctx, doe_id, result, nutrient),
-        *ahead_text(ctx, doe_id, nutrient),
-        *condition_text(ctx, doe_id, result["band"]),
-        *today_text(ctx, doe_id, result),
+        *who_text(farm, doe_id, rules),
+        *dates_text(farm, doe_id),
+        *need_text(farm, doe_id, doe, rules, last, nutrient),
+        *appetite_text(farm, doe_id, last),
+        *eaten_text(farm, doe_id, last, nutrient),
+        *balance_text(farm, doe_id, nutrient),
+        *band_text(farm, doe_id, result, nutrient),
+        *ahead_text(farm, doe_id, nutrient),
+        *condition_text(farm, doe_id, result["band"]),
+        *today_text(farm, doe_id, result),
         *case_text(result),
-        *thresholds_text(ctx, doe_id, nutrient),
-        *verdict_text(result, nutrient),
+        *thresholds_text(farm, doe_id, nutrient),
+        *verdict_text(farm, result, nutrient),
     ]
 
 
-def last_day(ctx: Context, doe_id: str) -> str:
+def last_day(farm: FarmDay, doe_id: str) -> str:
     """The latest day a balance counts: today once every planned meal is confirmed, else yesterday."""
-    return ctx.day if confirmed(ctx, doe_id, ctx.day) else shift(ctx.day, -1)
+    return farm.day if farm.ask("confirmed", doe_id, farm.day) else shift(farm.day, -1)

@@ -11,15 +11,12 @@ import numpy as np
 from herd.science import calcium, phosphorus, protein
 from herd.science.growth import expected_gain
 
-from ..branches import branch_name, slot_for
 from ..compiling.branches import span
 from ..compiling.dates import day
 from ..compiling.facts import Facts, facts_of
 from ..compiling.needs import body_protein_part, calcium_fed, growth_part, held_day, litter_parts, maintenance_part
 from ..compiling.track import as_is
-from ..context import Context
-from ..needs import activity_pm, cold_pm, fcm_on, milk_on, regain_kj
-from ..terms import need_terms as parts_of_need
+from ..evaluate import FarmDay
 
 Key = tuple[str, str]
 Compiled = tuple[float, ...]
@@ -68,24 +65,24 @@ def body_on(facts: Facts, rules: Mapping[str, int], on: str) -> Body:
 
 
 def need_terms(
-    ctx: Context, doe_id: str, doe: Mapping[str, Any], rules: Mapping[str, int], on: str, nutrient: str, dm_g: int
+    farm: FarmDay, doe_id: str, doe: Mapping[str, Any], rules: Mapping[str, int], on: str, nutrient: str, dm_g: int
 ) -> list[Term]:
     """All terms of a need; they add up to what the balance used, but for rounding of each."""
-    slot = slot_for(ctx, doe_id, on)
-    if slot is None:
+    compiled = farm.ask("compiled_on", doe_id, on)
+    if compiled is None:
         return []
-    if branch_name(ctx.view["does"][doe_id], ctx.outlooks[doe_id]) == "as_is":
-        body = body_on(facts_of(doe, rules, day(ctx.outlooks[doe_id]["compiled_on"])), rules, on)
+    if farm.ask("branch_name", doe_id) == "as_is":
+        body = body_on(facts_of(doe, rules, day(farm.outlooks[doe_id]["compiled_on"])), rules, on)
         terms = OWN[nutrient](body, rules)
     else:
         column = "me_kj" if nutrient == "me" else f"{nutrient}_mg"
-        terms = [Term("her own", slot[0][column][slot[1]], "compiled ahead for what was recorded since")]
-    terms += _with_milk(ctx, doe_id, on, nutrient)
+        terms = [Term("her own", compiled[column], "compiled ahead for what was recorded since")]
+    terms += _with_milk(farm, doe_id, on, nutrient)
     if nutrient == "me":
-        terms += [*_abroad(ctx, doe_id, on, slot), _regain(ctx, doe_id, slot)]
+        terms += [*_abroad(farm, doe_id, on, compiled), _regain(farm, doe_id, on)]
     else:
-        terms.append(_with_intake(ctx, doe_id, nutrient, dm_g))
-    used = {part["code"]: part["value"] for part in parts_of_need(ctx, doe_id, on, nutrient, dm_g)}
+        terms.append(_with_intake(farm, doe_id, nutrient, dm_g))
+    used = {part["code"]: part["value"] for part in farm.ask("need_terms", doe_id, on, nutrient, dm_g)}
     told = [replace(term, value=used.get(term.name, term.value)) if nutrient == "me" else term for term in terms]
     return [term for term in told if term.value]
 
@@ -172,10 +169,10 @@ def _keys(topic: str, *names: str) -> tuple[Key, ...]:
     return tuple((topic, name) for name in names)
 
 
-def _with_milk(ctx: Context, doe_id: str, on: str, nutrient: str) -> list[Term]:
-    drivers, milk_g = ctx.outlooks[doe_id]["drivers"], milk_on(ctx, doe_id, on)
+def _with_milk(farm: FarmDay, doe_id: str, on: str, nutrient: str) -> list[Term]:
+    drivers, milk_g = farm.outlooks[doe_id]["drivers"], farm.ask("milk_on", doe_id, on)
     if nutrient == "me":
-        fcm_g, per = fcm_on(ctx, doe_id, on), drivers["me_kj_per_kg_fcm"]
+        fcm_g, per = farm.ask("fcm_on", doe_id, on), drivers["me_kj_per_kg_fcm"]
         how = f"{milk_g} g milk = {fcm_g} g at 4 % fat x {per} kJ/kg"
         return [Term("milk", fcm_g * per // 1000, how, _keys("lactation", "me_per_fcm_mj", "fcm_fat_pct"))]
     per = drivers[f"{nutrient}_mg_per_kg_milk"]
@@ -183,16 +180,16 @@ def _with_milk(ctx: Context, doe_id: str, on: str, nutrient: str) -> list[Term]:
     return [Term("milk", milk_g * per // 1000, f"{milk_g} g milk x {per} mg/kg", keys)]
 
 
-def _with_intake(ctx: Context, doe_id: str, nutrient: str, dm_g: int) -> Term:
-    per = ctx.outlooks[doe_id]["drivers"][f"{nutrient}_mg_per_kg_dm"]
+def _with_intake(farm: FarmDay, doe_id: str, nutrient: str, dm_g: int) -> Term:
+    per = farm.outlooks[doe_id]["drivers"][f"{nutrient}_mg_per_kg_dm"]
     keys = _keys("protein", "fecal_g_per_kg_dm") if nutrient == "cp" else _keys("minerals", f"{nutrient}_per_kg_dm")
     return Term("losses with intake", dm_g * per // 1000, f"{dm_g} g dry matter eaten x {per} mg/kg", keys)
 
 
-def _abroad(ctx: Context, doe_id: str, on: str, slot: tuple[dict[str, Any], int]) -> list[Term]:
+def _abroad(farm: FarmDay, doe_id: str, on: str, compiled: Mapping[str, int]) -> list[Term]:
     """What the pen's ground and the day's weather add to maintenance."""
-    alive, rules = slot[0]["maint_kj"][slot[1]], ctx.rules
-    ground, cold = activity_pm(ctx, doe_id, on), cold_pm(ctx, on)
+    alive, rules = compiled["maint_kj"], farm.rules
+    ground, cold = farm.ask("activity_pm", doe_id, on), farm.ask("cold_pm", on)
     slope = f"{rules['cold_pm_per_c'] / 10:g} % a degree, at most {rules['cold_cap_pm'] / 10:g} %"
     return [
         Term("ground", alive * ground // 1000, f"{ground / 10:g} % of maintenance, the pen's own figure"),
@@ -200,10 +197,10 @@ def _abroad(ctx: Context, doe_id: str, on: str, slot: tuple[dict[str, Any], int]
     ]
 
 
-def _regain(ctx: Context, doe_id: str, slot: tuple[dict[str, Any], int]) -> Term:
-    per, days = ctx.outlooks[doe_id]["drivers"]["me_kj_per_point"], ctx.rules["regain_days"]
+def _regain(farm: FarmDay, doe_id: str, on: str) -> Term:
+    per, days = farm.outlooks[doe_id]["drivers"]["me_kj_per_point"], farm.rules["regain_days"]
     how = f"to the foot of her band in {days} days at {per} kJ per 0.01 condition"
-    return Term("regain", regain_kj(ctx, doe_id, *slot), how, _keys("condition", "gain_mj_kg", "kg_share_per_unit"))
+    return Term("regain", farm.ask("regain_kj", doe_id, on), how, _keys("condition", "gain_mj_kg", "kg_share_per_unit"))
 
 
 OWN: dict[str, Callable[[Body, Mapping[str, int]], list[Term]]] = {

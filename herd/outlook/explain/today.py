@@ -4,17 +4,22 @@ from __future__ import annotations
 
 from typing import Any
 
-from ..context import Context
+from ..evaluate import FarmDay
 from .words import heading
 
 
-def today_text(ctx: Context, doe_id: str, result: dict[str, Any]) -> list[str]:
+def today_text(farm: FarmDay, doe_id: str, result: dict[str, Any]) -> list[str]:
     """One line each; nothing where nothing was recorded or worked out."""
-    return [*heading("Fibre, readings and risk"), *_fibre(ctx, result), *_readings(ctx, doe_id, result), *_risk(result)]
+    return [
+        *heading("Fibre, readings and risk"),
+        *_fibre(farm, result),
+        *_readings(farm, doe_id, result),
+        *_risk(result),
+    ]
 
 
-def _fibre(ctx: Context, result: dict[str, Any]) -> list[str]:
-    fibre, low = result["fibre"], ctx.rules["ndf_low_pm"]
+def _fibre(farm: FarmDay, result: dict[str, Any]) -> list[str]:
+    fibre, low = result["fibre"], farm.rules["ndf_low_pm"]
     if not fibre or fibre["st"] == "unknown":
         return ["  fibre: not known, too few days confirmed"]
     return [f"  fibre {fibre['ndf_pm']} g NDF per kg dry matter, low below {low}: {fibre['st']}; {_forage(fibre)}"]
@@ -24,9 +29,9 @@ def _forage(fibre: dict[str, Any]) -> str:
     return f"{fibre['forage_g']} g dry forage a day"
 
 
-def _readings(ctx: Context, doe_id: str, result: dict[str, Any]) -> list[str]:
-    rules = ctx.rules
-    rows = [row for row in ctx.view["does"][doe_id]["checkups"] if row[0] <= ctx.day]
+def _readings(farm: FarmDay, doe_id: str, result: dict[str, Any]) -> list[str]:
+    rules = farm.rules
+    rows = [row for row in farm.view["does"][doe_id]["checkups"] if row[0] <= farm.day]
     if not rows:
         return ["  temperature and ketones: never taken"]
     on, temp, blood, urine = rows[-1][0], rows[-1][2], rows[-1][3], rows[-1][4]

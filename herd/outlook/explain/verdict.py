@@ -4,11 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from ..context import Context
-from ..needs import last_score
-from ..prompts import RANKS
+from ..evaluate import FarmDay
 from ..rules import RULES
-from ..witness import witness
 from .words import NAMES, heading, table
 
 USED = {
@@ -54,28 +51,30 @@ LIMITS = {
 }
 
 
-def thresholds_text(ctx: Context, doe_id: str, nutrient: str) -> list[str]:
+def thresholds_text(farm: FarmDay, doe_id: str, nutrient: str) -> list[str]:
     """The herd rules this verdict hangs on, the farm's own marked, and her grain limits."""
     rows: list[list[Any]] = []
     for name in (*USED[nutrient], *EVERY):
         rule = RULES[name]
-        value = ctx.rules.get(name, rule.default)
+        value = farm.rules.get(name, rule.default)
         word = rule.source if value == rule.default else f"this farm's own; our default is {rule.default}"
         rows.append([name, value, rule.unit, word])
-    limits = ctx.outlooks[doe_id]["limits"]
+    limits = farm.outlooks[doe_id]["limits"]
     rows += [[name, limits[name], unit, "per kg of her own weight"] for name, unit in LIMITS.items()]
     return [*heading("Thresholds"), *table(rows)]
 
 
-def condition_text(ctx: Context, doe_id: str, band: list[int]) -> list[str]:
+def condition_text(farm: FarmDay, doe_id: str, band: list[int]) -> list[str]:
     """Her last score against the band for her phase, and the second witness a late prompt needs."""
-    score = last_score(ctx, doe_id)
-    said = "never scored" if score is None else f"{score[1] / 100:g}, {score[0]} days ago, {-score[2] / 100:+g} since"
+    score, seen = farm.ask("last_score", doe_id), farm.ask("witness", doe_id) or "none"
+    said = "never scored"
+    if score:
+        said = f"{score['x100'] / 100:g}, {score['age_d']} days ago, {-score['fell'] / 100:+g} since"
     within = f"{band[0] / 100:g} to {band[1] / 100:g}" if band else "none"
-    return [*heading("Condition"), f"  {said}; band {within}; witness: {witness(ctx, doe_id) or 'none'}"]
+    return [*heading("Condition"), f"  {said}; band {within}; witness: {seen}"]
 
 
-def verdict_text(result: dict[str, Any], nutrient: str) -> list[str]:
+def verdict_text(farm: FarmDay, result: dict[str, Any], nutrient: str) -> list[str]:
     """State of the nutrient, and the one prompt with its rank and what it was told."""
     line = result["lines"].get(nutrient)
     lines = heading("Verdict")
@@ -96,6 +95,6 @@ def verdict_text(result: dict[str, Any], nutrient: str) -> list[str]:
     shared = "; said once for the pen" if prompt["in_pen"] else ""
     return [
         *lines,
-        f"  prompt: {prompt['code']} (rank {prompt['rank']} of {max(RANKS.values())}){shared}",
+        f"  prompt: {prompt['code']} (rank {prompt['rank']} of {max(farm.ask('ranks').values())}){shared}",
         f"  because {told}",
     ]

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from ..branches import branch_name, slot_for
 from ..codes import LANES, PHASES
-from ..context import Context, days_between
+from ..days import days_between
+from ..evaluate import FarmDay
 from .words import heading, number
 
 FROM = {
@@ -19,11 +19,11 @@ FROM = {
 }
 
 
-def who_text(ctx: Context, doe_id: str, rules: Mapping[str, Any]) -> list[str]:
+def who_text(farm: FarmDay, doe_id: str, rules: Mapping[str, Any]) -> list[str]:
     """Size, breed, age, own weight, litter, keeper."""
-    doe, look = ctx.view["does"][doe_id], ctx.outlooks[doe_id]
+    doe, look = farm.view["does"][doe_id], farm.outlooks[doe_id]
     f, who = doe["f"], look["who"]
-    age = f"{days_between(f['born_on'], ctx.day) / 365.25:.1f} years" if f.get("born_on") else "age not known"
+    age = f"{days_between(f['born_on'], farm.day) / 365.25:.1f} years" if f.get("born_on") else "age not known"
     keeper = who["keeper"]
     factor = f", {rules[f'keeper_{keeper}_pm'] / 10:g} % of maintenance" if keeper != "even" else ""
     lines = heading("Who")
@@ -45,9 +45,9 @@ def _weighed(doe: dict[str, Any], look: dict[str, Any]) -> str:
     return f" ({number(row[1])} g on {row[0]}{carried}{since})" if row else ""
 
 
-def dates_text(ctx: Context, doe_id: str) -> list[str]:
+def dates_text(farm: FarmDay, doe_id: str) -> list[str]:
     """Service, due window, phase and lane today, the state the outlook was compiled for."""
-    doe, look = ctx.view["does"][doe_id], ctx.outlooks[doe_id]
+    doe, look = farm.view["does"][doe_id], farm.outlooks[doe_id]
     lines = heading("When")
     if doe["bred"]:
         lines.append(f"  with the buck {doe['bred']['from']} to {doe['bred']['to']} ({doe['bred']['how']})")
@@ -56,11 +56,12 @@ def dates_text(ctx: Context, doe_id: str) -> list[str]:
         lines.append(
             f"  due {due['printed']} by the herd's rule; half by {due['mid']}, 96 % {due['early']} to {due['late']}"
         )
-    slot = slot_for(ctx, doe_id, ctx.day)
-    if slot:
-        branch, i = slot
-        day = f", day {branch['gest'][i]} of gestation" if branch["gest"][i] >= 0 else ""
-        lines.append(f"  {ctx.day}: {PHASES[branch['phase'][i]]}, lane {LANES[branch['lane'][i]]}{day}")
-    lines.append(f"  outlook of {look['compiled_on']}, science {look['science']}, branch {branch_name(doe, look)}")
+    now = farm.ask("compiled_on", doe_id, farm.day)
+    if now:
+        day = f", day {now['gest']} of gestation" if now["gest"] >= 0 else ""
+        lines.append(f"  {farm.day}: {PHASES[now['phase']]}, lane {LANES[now['lane']]}{day}")
+    lines.append(
+        f"  outlook of {look['compiled_on']}, science {look['science']}, branch {farm.ask('branch_name', doe_id)}"
+    )
     lines += [f"  assumed: {', '.join(look['assumed'])}"] if look["assumed"] else []
     return lines + [f"  withheld: {line['line']}, {line['why']} ({line['name']})" for line in look["withheld"]]

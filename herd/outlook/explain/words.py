@@ -20,6 +20,11 @@ def number(value: float) -> str:
     return whole.replace(",", " ")
 
 
+def permille(got: int, need: int) -> int:
+    """Supply per thousand of need; level when nothing is needed."""
+    return got * 1000 // need if need > 0 else 1000
+
+
 def heading(title: str) -> list[str]:
     """A blank line and a title; what belongs to it is set in."""
     return ["", title]

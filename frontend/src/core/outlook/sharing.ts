@@ -56,8 +56,11 @@ function planned_lines({ ctx, pen, on }: Table, slot: string): [Targets, Targets
   return [lines, lines];
 }
 
+/** Whose meals: of which pen, on which date, with which does in it. */
+type Feeder = Pick<Table, "ctx" | "pen" | "on" | "does">;
+
 /** Lines counted toward need and lines counted against limits: of a double feeding the smaller, the larger. */
-function confirmed_lines(at: Table, slot: string): [Targets, Targets] {
+export function confirmed_lines(at: Feeder, slot: string): [Targets, Targets] {
   const sets = new Map<string, Lines[]>();
   const extra: Targets = new Map();
   for (const feeding of at.ctx.feedings.get(at.on) ?? []) {
@@ -76,7 +79,7 @@ function confirmed_lines(at: Table, slot: string): [Targets, Targets] {
   return [least, most];
 }
 
-function reached({ pen, does }: Table, feeding: Feeding): Targets {
+function reached({ pen, does }: Feeder, feeding: Feeding): Targets {
   const mine: Targets = new Map();
   for (const [to, feed, g] of feeding.lines) {
     const target = to || (feeding.subject === pen ? "" : feeding.subject);

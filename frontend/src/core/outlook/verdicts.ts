@@ -7,7 +7,7 @@ import { band_of, sure } from "./surety.ts";
 import type { DoeResult, Nutrient, NutrientLine, State, Sums, Window } from "./shapes.ts";
 
 /** Where each nutrient stands and where it is heading. Twin of herd/outlook/verdicts.py. */
-const AHEAD_D = 14;
+export const AHEAD_D = 14;
 const LATE_CALCIUM_D = 28;
 /** The herd's calcium rule before kidding; 0 is to need. */
 const [HOLD, VETS_RULE, HOLD_MOST_PM] = [1, 2, 3000];

@@ -8,8 +8,8 @@ from typing import Any
 from herd.science.card.portions import FEED, MAJORS, PRODUCT, TRACES, Portion, holdings
 from herd.science.feed_library import feeds
 
-from .card_diet import Diet
-from .context import Context
+from ..evaluate import FarmDay
+from .diet import Diet
 
 Holds = Mapping[str, float | None]
 # What is eaten in an unknown amount: it adds nothing that can be counted, and leaves no total complete.
@@ -18,38 +18,38 @@ NG_PER_MG_KG = 1000
 G_X10_PER_KG = 10_000
 
 
-def portions_of(ctx: Context, diet: Diet) -> tuple[Portion, ...]:
+def portions_of(farm: FarmDay, diet: Diet) -> tuple[Portion, ...]:
     """Every source but the water: what was fed, and what lies out for the does to take."""
-    return (*_fed(ctx, diet), *_free(ctx, diet))
+    return (*_fed(farm, diet), *_free(farm, diet))
 
 
-def _fed(ctx: Context, diet: Diet) -> Iterator[Portion]:
+def _fed(farm: FarmDay, diet: Diet) -> Iterator[Portion]:
     for feed_id, dm_g in diet.feeds.items():
-        if not _known_at_will(ctx, feed_id):
-            yield Portion(feed_id, _kind(ctx, feed_id), dm_g / 1000, holds(ctx, feed_id))
+        if not _known_at_will(farm, feed_id):
+            yield Portion(feed_id, _kind(farm, feed_id), dm_g / 1000, holds(farm, feed_id))
     for feed_id in diet.undried:
-        yield Portion(feed_id, _kind(ctx, feed_id), SOME_KG, _some(holds(ctx, feed_id)))
+        yield Portion(feed_id, _kind(farm, feed_id), SOME_KG, _some(holds(farm, feed_id)))
 
 
-def _free(ctx: Context, diet: Diet) -> Iterator[Portion]:
-    for feed_id, record in sorted(ctx.view["feeds"].items()):
+def _free(farm: FarmDay, diet: Diet) -> Iterator[Portion]:
+    for feed_id, record in sorted(farm.view["feeds"].items()):
         if record["f"].get("free_choice") is not True:
             continue
         g_x10 = record["f"].get("free_g_x10")
         if type(g_x10) is int:
-            yield Portion(feed_id, PRODUCT, g_x10 * diet.does / G_X10_PER_KG, holds(ctx, feed_id))
+            yield Portion(feed_id, PRODUCT, g_x10 * diet.does / G_X10_PER_KG, holds(farm, feed_id))
         elif feed_id not in diet.feeds:
-            yield Portion(feed_id, PRODUCT, SOME_KG, _some(holds(ctx, feed_id)))
+            yield Portion(feed_id, PRODUCT, SOME_KG, _some(holds(farm, feed_id)))
 
 
-def _known_at_will(ctx: Context, feed_id: str) -> bool:
+def _known_at_will(farm: FarmDay, feed_id: str) -> bool:
     """What each doe takes a day is known: what was put out on one day is then no guide."""
-    f = ctx.view["feeds"].get(feed_id, {"f": {}})["f"]
+    f = farm.view["feeds"].get(feed_id, {"f": {}})["f"]
     return f.get("free_choice") is True and type(f.get("free_g_x10")) is int
 
 
-def _kind(ctx: Context, feed_id: str) -> str:
-    return PRODUCT if (ctx.feed(feed_id) or {}).get("class") == "mineral" else FEED
+def _kind(farm: FarmDay, feed_id: str) -> str:
+    return PRODUCT if farm.feed(feed_id).get("class") == "mineral" else FEED
 
 
 def _some(known: Holds) -> Holds:
@@ -57,10 +57,10 @@ def _some(known: Holds) -> Holds:
     return {element: 0.0 if content == 0 else None for element, content in known.items()}
 
 
-def holds(ctx: Context, feed_id: str) -> Holds:
+def holds(farm: FarmDay, feed_id: str) -> Holds:
     """mg per kg of dry matter: as reported or printed on the label, else as the library feed it goes back to has it."""
-    feed = ctx.feed(feed_id) or {}
-    library = feeds().get(_root(ctx, feed_id))
+    feed = farm.feed(feed_id)
+    library = feeds().get(_root(farm, feed_id))
     found: dict[str, float | None] = holdings(library) if library else dict.fromkeys((*MAJORS, "ca", *TRACES))
     for element in (*MAJORS, "ca"):
         if isinstance(feed.get(f"{element}_ug_g"), int):
@@ -71,8 +71,8 @@ def holds(ctx: Context, feed_id: str) -> Holds:
     return found
 
 
-def _root(ctx: Context, feed_id: str) -> str:
-    records: Mapping[str, Any] = {**ctx.view["feeds"], **ctx.view["lots"]}
+def _root(farm: FarmDay, feed_id: str) -> str:
+    records: Mapping[str, Any] = {**farm.view["feeds"], **farm.view["lots"]}
     for _ in range(3):
         if feed_id not in records:
             break

@@ -15,10 +15,11 @@ from herd.science.card.lines import Line, element_lines
 from herd.science.card.portions import Portion
 from herd.science.card.water import TESTED, read_water, sulfur_from_sulfate, water_portion
 
-from .card_diet import Diet, diet_of
-from .card_feeds import portions_of
-from .card_water import last_test, read_test
-from .context import Context, days_between
+from ..days import days_between
+from ..evaluate import FarmDay
+from .diet import Diet, diet_of
+from .feeds import portions_of
+from .water import last_test, read_test
 
 CARD = "card"
 SCHEMA = 1
@@ -42,38 +43,38 @@ def compile_card(view: Mapping[str, Any], book: Mapping[str, Any], day: str) -> 
     Document of whole numbers: contents in ug per kg of diet dry matter, amounts in ug a day, water in ug per litre.
     None when nothing was fed for a week and no water was ever tested: then there is nothing to say.
     """
-    ctx = Context(dict(view), {}, dict(book), day)
-    diet, water = diet_of(ctx), last_test(view)
+    farm = FarmDay(view, {}, book, day)
+    diet, water = diet_of(farm), last_test(view)
     if not diet.dm_g and water is None:
         return None
-    made = _shell(ctx, diet, water)
-    return made | _filled(ctx, diet, water) if diet.dm_g else made
+    made = _shell(farm, diet, water)
+    return made | _filled(farm, diet, water) if diet.dm_g else made
 
 
-def _shell(ctx: Context, diet: Diet, water: dict[str, Any] | None) -> dict[str, Any]:
+def _shell(farm: FarmDay, diet: Diet, water: dict[str, Any] | None) -> dict[str, Any]:
     test = read_test(water) if water else {}
     return {
         "schema": SCHEMA,
         "science": VERSION,
         "doe": CARD,
         "rev": 0,
-        "compiled_on": ctx.day,
+        "compiled_on": farm.day,
         "days": diet.days,
         "does": diet.does,
         "dm_g": diet.dm_g,
         "grain_pm": diet.grain_pm,
-        "stage": stage_of(ctx),
-        "sheep": sheep_share(ctx.view),
+        "stage": stage_of(farm),
+        "sheep": sheep_share(farm.view),
         "water": _water(water, test),
         "lines": [],
         "alerts": [],
     }
 
 
-def _filled(ctx: Context, diet: Diet, water: dict[str, Any] | None) -> dict[str, Any]:
-    eaten = [*portions_of(ctx, diet), _water_portion(water)]
-    lines = element_lines(eaten, stage_of(ctx))
-    herd = Herd(sheep_share(ctx.view), close_to_kidding(ctx), diet.grain_pm / PER_UNIT)
+def _filled(farm: FarmDay, diet: Diet, water: dict[str, Any] | None) -> dict[str, Any]:
+    eaten = [*portions_of(farm, diet), _water_portion(water)]
+    lines = element_lines(eaten, stage_of(farm))
+    herd = Herd(sheep_share(farm.view), close_to_kidding(farm), diet.grain_pm / PER_UNIT)
     return {"lines": [_line(one) for one in lines], "alerts": [_alert(one) for one in alerts(eaten, lines, herd)]}
 
 
@@ -136,22 +137,24 @@ def sheep_share(view: Mapping[str, Any]) -> bool:
     return bool(view["rules"]["f"].get("sheep_share") == "yes")
 
 
-def stage_of(ctx: Context) -> str:
+def stage_of(farm: FarmDay) -> str:
     """Which targets lead: those of milkers where at least as many does milk as carry dry."""
-    here = [doe for doe in ctx.view["does"].values() if not doe["left_on"]]
+    here = [doe for doe in farm.view["does"].values() if not doe["left_on"]]
     milking = sum(1 for doe in here if doe["kidded"] and not doe["dried_on"])
     carrying = sum(1 for doe in here if doe["bred"] and not (doe["kidded"] and not doe["dried_on"]))
     return "milk" if milking and milking >= carrying else "late"
 
 
-def close_to_kidding(ctx: Context) -> bool:
+def close_to_kidding(farm: FarmDay) -> bool:
     """Some doe is within four weeks of the herd's printed day."""
     return any(
-        0 <= _days_to_go(ctx, doe) <= CLOSE_D for doe in ctx.view["does"].values() if doe["bred"] and not doe["left_on"]
+        0 <= _days_to_go(farm, doe) <= CLOSE_D
+        for doe in farm.view["does"].values()
+        if doe["bred"] and not doe["left_on"]
     )
 
 
-def _days_to_go(ctx: Context, doe: Mapping[str, Any]) -> int:
+def _days_to_go(farm: FarmDay, doe: Mapping[str, Any]) -> int:
     size = "mini" if doe["f"].get("size") == "mini" else "standard"
-    length: int = ctx.rules.get(f"preg_days_{size}", DEFAULT_DAYS[size])
-    return length - days_between(doe["bred"]["to"], ctx.day)
+    length: int = farm.rules.get(f"preg_days_{size}", DEFAULT_DAYS[size])
+    return length - days_between(doe["bred"]["to"], farm.day)

@@ -1,0 +1,85 @@
+import { confirmed, day_sums, eaten_on, window } from "./balance.ts";
+import { branch_name, slot_for, standing } from "./branches.ts";
+import { shift, type Context } from "./context.ts";
+import { doubts } from "./doubts.ts";
+import { evaluated } from "./evaluate.ts";
+import { FITTED } from "./fitted.ts";
+import { herd_ate } from "./herd_ate.ts";
+import { old_since, WEIGH_AGAIN_D } from "./measures.ts";
+import { activity_pm, appetite_on, cold_pm, fcm_on, last_score, milk_on, need_on, regain_kj } from "./needs.ts";
+import { next_step, raise_waiting, subject_lines } from "./plan.ts";
+import { RANKS } from "./prompts.ts";
+import { manger_line } from "./season.ts";
+import type { Branch, Nutrient, State } from "./shapes.ts";
+import { share_day, waste_pm } from "./sharing.ts";
+import { energy_band } from "./surety.ts";
+import { feed_parts, need_terms, told_day, week_days } from "./terms.ts";
+import { AHEAD_D, day_state } from "./verdicts.ts";
+import { WEEK_D, witness } from "./witness.ts";
+
+/** What may be asked about a farm on a day, by name: its results, and what stands behind them. Answers are plain values. */
+const QUESTIONS = {
+  results: evaluated,
+  ranks: () => RANKS,
+  fitted: () => FITTED,
+  feed: (ctx: Context, id: string) => ctx.feed(id),
+
+  standing,
+  branch_name: (ctx: Context, id: string) => branch_name(ctx.doe(id), ctx.outlooks[id]!),
+  compiled_on,
+  told_day,
+  milk_on,
+  fcm_on,
+  appetite_on,
+  last_score,
+  witness: (ctx: Context, id: string) => witness(ctx, id),
+
+  need_on,
+  need_terms,
+  activity_pm,
+  cold_pm,
+  regain_kj: (ctx: Context, id: string, on: string) => {
+    const slot = slot_for(ctx, id, on);
+    return slot ? regain_kj(ctx, id, ...slot) : 0;
+  },
+
+  eaten_on,
+  feed_parts,
+  share_day,
+  waste_pm,
+  herd_ate,
+
+  confirmed,
+  day_sums,
+  window,
+  week_days,
+  ahead_days,
+  energy_band: (ctx: Context, id: string, days: number) => energy_band(ctx, window(ctx, id, days)),
+  doubts,
+
+  subject_lines,
+  next_step,
+  raise_waiting,
+  old_since: (ctx: Context, feed: string) => old_since(ctx.view, feed, ctx.day, ctx.rules["weigh_again_d"] ?? WEIGH_AGAIN_D),
+  manger_line,
+};
+
+export function answer(ctx: Context, name: string, given: unknown[]): unknown {
+  if (!Object.hasOwn(QUESTIONS, name)) throw new RangeError(`no question "${name}"; there are: ${Object.keys(QUESTIONS).join(", ")}`);
+  return (QUESTIONS[name as keyof typeof QUESTIONS] as (ctx: Context, ...given: unknown[]) => unknown)(ctx, ...given);
+}
+
+/** Every compiled number of the branch she is in, for one date; null outside what was compiled. */
+function compiled_on(ctx: Context, id: string, on: string): Record<string, number> | null {
+  const slot = slot_for(ctx, id, on);
+  return slot && Object.fromEntries(Object.entries(slot[0]).map(([column, days]) => [column, (days as Branch[keyof Branch])[slot[1]]!]));
+}
+
+/** The planned days the look ahead goes through, with the state it gives each; null where nothing was compiled. */
+function ahead_days(ctx: Context, id: string, key: Nutrient): [on: string, said: { need: number; got: number; st: State } | null][] {
+  const week = window(ctx, id, WEEK_D);
+  return Array.from({ length: AHEAD_D }, (_, k) => shift(ctx.day, k + 1)).map((on) => {
+    const sums = day_sums(ctx, id, on, true);
+    return [on, sums && { need: sums.need[key], got: sums.got[key], st: day_state(ctx, id, key, sums, on, week) }];
+  });
+}

@@ -1,0 +1,31 @@
+import type { Book } from "./core/outlook/herd_figures.ts";
+import { Context } from "./core/outlook/context.ts";
+import { answer } from "./core/outlook/questions.ts";
+import type { Outlook } from "./core/outlook/shapes.ts";
+import type { View } from "./core/state/view.ts";
+
+/** The evaluator as Python asks it (herd/outlook/engine): a farm on a day goes in once, as text, and is asked by its key. */
+const MOST_OPEN = 4;
+const open = new Map<string, Context>();
+
+type Farm = [view: View, outlooks: Record<string, Outlook>, book: Book, day: string];
+
+/** `question` is a list of the name and what it takes. Without `farm` the one opened under the key, if it still is. */
+export function ask(key: string, question: string, farm: string): string {
+  try {
+    const ctx = farm ? opened(key, farm) : open.get(key);
+    if (ctx === undefined) return JSON.stringify({ closed: true });
+    const [name, ...given] = JSON.parse(question) as [string, ...unknown[]];
+    return JSON.stringify({ answer: answer(ctx, name, given) ?? null });
+  } catch (error) {
+    return JSON.stringify({ error: error instanceof Error ? (error.stack ?? String(error)) : String(error) });
+  }
+}
+
+/** The oldest makes room. */
+function opened(key: string, farm: string): Context {
+  const ctx = new Context(...(JSON.parse(farm) as Farm));
+  open.set(key, ctx);
+  for (const old of [...open.keys()].slice(0, -MOST_OPEN)) open.delete(old);
+  return ctx;
+}

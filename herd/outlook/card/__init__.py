@@ -1,0 +1,1 @@
+"""The herd's mineral and water card: what was fed, what it holds, what the water brings."""
