@@ -1,7 +1,7 @@
 """Random farms for holding the folds equal, and what is judged in steps against the whole: small, crowded, and full of
 what should not happen.
 
-`python -m tests.support.generate_cases 2000 --seed 1` prints one case a line with its view and its results as texts, for
+`python -m tests.support.generate_cases 2000 --seed 1` prints one case a line, its view and its results as texts: for
 holding one version's answers against another's.
 """
 

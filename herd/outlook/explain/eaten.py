@@ -18,8 +18,9 @@ def feed_rows(farm: FarmDay, doe_id: str, on: str, nutrient: str) -> list[list[A
     """[feed, g dry matter, of it hers alone, content per kg or "unknown", nutrient, how the content is known]"""
     rows = []
     for part in farm.ask("feed_parts", doe_id, on, False, nutrient):
-        shown = "unknown" if part["content"] is None else part["content"]
+        content = farm.feed(part["feed"]).get(CONTENT[nutrient][0])
         name, known = name_of(farm, part["feed"]), known_by(farm, part["feed"], nutrient)
+        shown = "unknown" if content is None else content
         rows.append([name, part["dm_g"], part["own_g"], shown, part["value"], known])
     return rows
 
