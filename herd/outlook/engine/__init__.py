@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+import atexit
 import os
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
@@ -18,13 +19,15 @@ if TYPE_CHECKING:
 BUNDLE = Path(__file__).with_name("evaluator.js")
 LONGEST_S = 60.0
 MOST_BYTES = 768 * 2**20
+# room for young objects, MB: a farm is read and let go, and a server has better uses for 50 MB
+SMALL = ("--max-semi-space-size=2",)
 
 
 class EngineError(RuntimeError):
     """The evaluator could not answer: the message says what it stumbled over, or what to do."""
 
 
-class _Engine:
+class Engine:
     """V8 with the bundle in it. Not made anew by fork: whoever forks closes it first and starts another when asked."""
 
     def __init__(self) -> None:
@@ -62,8 +65,9 @@ class _Engine:
 
 
 def _made(script: str) -> tuple[MiniRacer, Callable[..., Any]]:
-    from py_mini_racer import MiniRacer
+    from py_mini_racer import DEFAULT_V8_FLAGS, MiniRacer, init_mini_racer
 
+    init_mini_racer(flags=(*DEFAULT_V8_FLAGS, *SMALL), ignore_duplicate_init=True)
     v8 = MiniRacer()
     v8.set_hard_memory_limit(MOST_BYTES)
     v8.eval(script)
@@ -71,8 +75,10 @@ def _made(script: str) -> tuple[MiniRacer, Callable[..., Any]]:
     return v8, function
 
 
-_engine = _Engine()
+_engine = Engine()
 ask = _engine.ask
+# left open, V8 keeps a process that was forked from ending
+atexit.register(_engine.close)
 if hasattr(os, "register_at_fork"):
     release = _engine.lock.release
     os.register_at_fork(before=_engine.before_fork, after_in_parent=release, after_in_child=release)
