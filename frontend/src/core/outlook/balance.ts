@@ -8,7 +8,8 @@ import type { Eaten, Nutrient, PerNutrient, Sums, Window } from "./shapes.ts";
 import { FORAGE } from "./feed_classes.ts";
 import { nothing, share_day } from "./sharing.ts";
 
-/** Supply against need: what was eaten on a day, whether it is confirmed, and sums. Twin of herd/outlook/balance.py. */
+/** Supply against need: what was eaten on a day, whether it is confirmed, and sums. */
+/** Protein counts at the share that is used when a fifth escapes the rumen: CP x (0.64 + 0.16 x share) / 0.672. */
 type Column = "me_kj_kg" | "cp_eq_ug_g" | "ca_ug_g" | "p_ug_g";
 const COMPOSITION: Record<Nutrient, Column> = { me: "me_kj_kg", cp: "cp_eq_ug_g", ca: "ca_ug_g", p: "p_ug_g" };
 const COUNTED = ["dm", "own", "offered_me", "own_me", "need_sd", "appetite_g", "ndf_g", "forage_g"] as const;

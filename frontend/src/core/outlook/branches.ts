@@ -2,10 +2,7 @@ import type { Doe } from "../state/view.ts";
 import { days_between, SCHEMA, type Context } from "./context.ts";
 import type { BranchDay, DoeResult, Outlook } from "./shapes.ts";
 
-/**
- * Which compiled branch holds for a doe on a date, chosen from what has been recorded. Twin of
- * herd/outlook/branches.py.
- */
+/** Which compiled branch holds for a doe on a date, chosen from what has been recorded. */
 
 /** Places in the list of phases, herd/outlook/codes.py. */
 export const [DRY, WATCH, FRESH, IN_MILK, GROWING] = [5, 7, 8, 9, 10];

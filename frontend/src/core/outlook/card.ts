@@ -1,6 +1,6 @@
 import type { OutlookDoc } from "./shapes.ts";
 
-/** The outlook that belongs to the whole herd: minerals and water over the last week. Made by herd/outlook/card.py. */
+/** The outlook of the whole herd: minerals and water over the last week. Made by herd/outlook/card/document.py. */
 export const CARD = "card";
 
 /** A feed's id, or "water", and micrograms a day for the whole herd. */

@@ -5,7 +5,8 @@ import type { Args, Said } from "./shapes.ts";
 import type { Checkup } from "../state/view.ts";
 
 /**
- * Ketones, temperature, belly and udder: what a reading or a look at her asks for. Twin of herd/outlook/checkups.py.
+ * Ketones, temperature, belly and udder: what a reading or a look at her asks for. Bands are herd rules; what a tight
+ * side and a cold udder ask for is common practice, no source.
  */
 const [KETONES_HOLD_D, TEMPERATURE_HOLD_D] = [3, 1];
 const URINE: Record<string, string> = { moderate: "vet", large: "vet", small: "act", trace: "watch" };

@@ -21,9 +21,7 @@ function memos() {
   };
 }
 
-/**
- * The farm as known on one phone on one day, and look-ups made once. Holds no biology. Twin of herd/outlook/context.py.
- */
+/** The farm as known on one phone on one day, and look-ups made once. Holds no biology. */
 export class Context {
   readonly view: View;
   readonly outlooks: Record<string, Outlook>;

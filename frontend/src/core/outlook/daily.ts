@@ -5,7 +5,6 @@ import type { Due } from "./shapes.ts";
 
 /**
  * The daily tap: a doe near kidding that gets no grain leaves nothing to read, so somebody has to look at her.
- * Twin of herd/outlook/daily.py.
  */
 const LAST_WEEKS_D = 42;
 const [CALENDAR_MINI_D, CALENDAR_STANDARD_D] = [105, 108];

@@ -8,7 +8,7 @@ import type { Window } from "./shapes.ts";
 import { feed_sd_pm } from "./surety.ts";
 import { days_back, WEEK_D } from "./terms.ts";
 
-/** What the 80 % band of energy is made of, and what a record would take away. Twin of herd/outlook/doubts.py. */
+/** What the 80 % band of energy is made of, and what a record would take away. */
 const TESTED_SD_PM = 50;
 const FINE = 100_000;
 

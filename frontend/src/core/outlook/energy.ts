@@ -8,7 +8,7 @@ import type { BranchDay, State, Sums, Window } from "./shapes.ts";
 import { centred, energy_band, sure } from "./surety.ts";
 import { stage } from "./witness.ts";
 
-/** How her week's energy stands against need, and from where a planned day is told. Twin of herd/outlook/energy.py. */
+/** How her week's energy stands against need, and from where a planned day is told. */
 const MANY_X100 = 250;
 
 export type Judged = Sums & { days: number };

@@ -7,7 +7,7 @@ import type { NutrientLine } from "./shapes.ts";
 import { centred, energy_band } from "./surety.ts";
 import { less_feed, observed, same_stage, WEEK_D, witness, type Witness } from "./witness.ts";
 
-/** When her energy is worth a prompt, and what bears it out. Twin of herd/outlook/energy_word.py. */
+/** When her energy is worth a prompt, and what bears it out. The thresholds were fitted on simulated farms. */
 export type EnergyWord = "" | "short" | "over" | "heading_short" | "heading_over" | "score_her";
 export type By = Witness | "sums" | "last_week";
 type Ahead = NonNullable<NutrientLine["ahead"]>;

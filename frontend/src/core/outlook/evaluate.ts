@@ -11,7 +11,7 @@ import type { View } from "../state/view.ts";
 
 /**
  * Farm view and day to a result and one prompt per doe. Integers only, no biology, no clock.
- * Twin of herd/outlook/evaluate.py; its parts stand in outlook/ under the names they have there.
+ * Python asks this very code (herd/outlook/evaluate.py), so there is no second one to keep beside it.
  */
 export function evaluate(view: View, outlooks: Record<string, Outlook>, book: Book, day: string): Results {
   return evaluated(new Context(view, outlooks, book, day));

@@ -1,4 +1,4 @@
-/** Which classes of feed count as forage and which as grain. Twin of herd/outlook/feed_classes.py. */
+/** Which classes of feed count as forage and which as grain. */
 export const FORAGE = new Set(["legume", "grass", "mixed"]);
 const CONCENTRATE = new Set(["grain", "protein", "byproduct", "fat", "fodder"]);
 

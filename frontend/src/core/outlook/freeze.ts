@@ -6,7 +6,6 @@ import type { Frozen } from "./shapes.ts";
 
 /**
  * Grain held as it is while a doe is off her feed: planned raises do not come, and what is out stays out.
- * Twin of herd/outlook/freeze.py.
  */
 export function freeze_on(ctx: Context, id: string, on: string): Freeze | null {
   const held = Object.hasOwn(ctx.view.does, id) ? ctx.doe(id).freeze : null;

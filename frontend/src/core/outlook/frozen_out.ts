@@ -4,10 +4,7 @@ import { stage_of } from "./off_feed_stage.ts";
 import { grain_planned } from "./plan.ts";
 import type { Said } from "./shapes.ts";
 
-/**
- * Grain that was taken out and never came back, at the time a doe can least do without it. Twin of
- * herd/outlook/frozen_out.py.
- */
+/** Grain that was taken out and never came back, at the time a doe can least do without it. */
 const LONGER_THAN_D = 1;
 const FORGOTTEN_D = 21;
 const PHASES = new Set([6, 7, 8]);

@@ -6,9 +6,7 @@ import { freeze_on } from "./freeze.ts";
 import { milk_on } from "./needs.ts";
 import type { Said, Window } from "./shapes.ts";
 
-/**
- * Grain limits and steps in dry-grain equivalent, and the rule against a true cut late. Twin of herd/outlook/grain.py.
- */
+/** Grain limits and steps in dry-grain equivalent, and the rule against a true cut late. */
 const LOOK_D = 10;
 const CUT_D = 7;
 

@@ -16,6 +16,7 @@ export const LEAST: Record<Of, number> = { scoop: 5, flake: 3, bale: 3 };
 export const ASKED: Record<Of, number> = { scoop: 5, flake: 10, bale: 3 };
 /** Past this a container cannot be filled the same twice. Common practice, no source. */
 export const WIDE_PM = 100;
+/** After a new bag, a new lot, or four months. Common practice, no source. */
 export const WEIGH_AGAIN_D = 120;
 /** What one of them can weigh at all, grams. */
 export const CAN_HOLD: Record<Of, readonly [low: number, high: number]> = {

@@ -3,7 +3,6 @@ import type { Doubled, Said } from "./shapes.ts";
 
 /**
  * Selenium or copper given twice within the time that one gift lasts: nobody gives more before the vet was asked.
- * Twin of herd/outlook/minerals.py.
  */
 const APART = [["selenium", "selenium_apart_d", 180], ["copper", "copper_apart_d", 365]] as const;
 const SAID_D = 14;

@@ -5,7 +5,7 @@ import { is_buck, slot_for } from "./branches.ts";
 import { days_between, per_nutrient, type Context } from "./context.ts";
 import type { Branch, PerNutrient, Season } from "./shapes.ts";
 
-/** Milk, appetite and need of one doe on one date, by the outlook's linear drivers. Twin of herd/outlook/needs.py. */
+/** Milk, appetite and need of one doe on one date, by the outlook's linear drivers. */
 export const RECENT_MILK_DAYS = 10;
 
 /** Grams of milk: weighed that day, or the last weighing carried along her expected curve, or the curve itself. */

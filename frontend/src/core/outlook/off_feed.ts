@@ -7,7 +7,7 @@ import type { OffFeed } from "./shapes.ts";
 
 /**
  * A left meal, a refusal, a slow morning or a doe that is not up: how urgent by her stage, and when to look again. It
- * never waits for sums, scores or a plan. Twin of herd/outlook/off_feed.py.
+ * never waits for sums, scores or a plan. The grid of stages and hours is judgement: common practice, no source.
  */
 const [WATCH, NOW, VET_TODAY, VET_NOW] = [0, 1, 2, 3];
 const URGENCY = ["watch", "now", "vet_today", "vet_now"] as const;

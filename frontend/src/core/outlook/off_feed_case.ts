@@ -4,7 +4,6 @@ import { shift, type Context } from "./context.ts";
 
 /**
  * A case of a doe off her feed: what was left since she last cleaned up, and what those who looked at her found.
- * Twin of herd/outlook/off_feed_case.py.
  */
 export type Left = Pick<Intake, "ev" | "on" | "slot" | "happened" | "how" | "left_pm" | "feed" | "author">;
 

@@ -5,7 +5,6 @@ import { days_between, type Context } from "./context.ts";
 
 /**
  * The stage that says how much a left meal means: by compiled phase and dates, by the calendar where there are none.
- * Twin of herd/outlook/off_feed_stage.py.
  */
 export type Stage =
   "labour" | "last_weeks" | "late" | "early" | "fresh" | "peak" | "milk" | "open" | "doeling" | "buck";

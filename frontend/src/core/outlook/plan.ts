@@ -8,7 +8,7 @@ import { is_grain } from "./feed_classes.ts";
 import { held_amount } from "./freeze.ts";
 import type { FeedLine } from "./shapes.ts";
 
-/** The adopted plan: what each pen and doe is to get in a slot on a date. Twin of herd/outlook/plan.py. */
+/** The adopted plan: what each pen and doe is to get in a slot on a date. */
 export type NextStep = [on: string, feed: string, now: number, then: number];
 
 /** Shared lines first, then each doe's own. */

@@ -9,9 +9,7 @@ import { has_plan, next_step, raise_waiting } from "./plan.ts";
 import { risk_word } from "./risk.ts";
 import type { Args, DoeResult, NutrientLine, Prompt, Said, Seen } from "./shapes.ts";
 
-/**
- * One prompt per doe, the most serious first; a cause shared by a pen is said once. Twin of herd/outlook/prompts.py.
- */
+/** One prompt per doe, the most serious first; a cause shared by a pen is said once. */
 export const RANKS: Record<string, number> = {
   off_feed_vet: 1, off_feed_now: 1, temperature_vet: 1, belly_vet: 1, udder_vet: 1, ketones_vet: 1, ketones_act: 2,
   frozen_out: 2,

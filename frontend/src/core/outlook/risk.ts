@@ -9,9 +9,7 @@ import { last_score, milk_on } from "./needs.ts";
 import type { DoeResult, Risk, RiskPart, Said } from "./shapes.ts";
 import { dense } from "./verdicts.ts";
 
-/**
- * Compiled points and those of the day. Judgement; it sorts, and never replaces a sign. Twin of herd/outlook/risk.py.
- */
+/** Compiled points and those of the day. Judgement; it sorts, and never replaces a sign. */
 const UPSET_D = 3;
 const [DOWN, REFUSED, SLOW] = ["not_up", ["refused", "not_up"], ["slow", "left_some"]];
 /** What somebody can change today; the rest is known so that she is looked at first. */

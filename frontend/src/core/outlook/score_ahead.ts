@@ -10,7 +10,7 @@ import { supply_doubt, Z80_PM } from "./surety.ts";
 /**
  * Her last score, carried along the week she had and the plan she has to kidding. Published systems differ twofold in
  * what a litter asks for late: it is carried along at the middle of them. What her own scores say against the sums is
- * learned first. Twin of herd/outlook/score_ahead.py.
+ * learned first.
  */
 const FARTHEST_D = 60;
 const STRETCH_D = 14;

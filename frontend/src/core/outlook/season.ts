@@ -3,10 +3,7 @@ import { slot_for } from "./branches.ts";
 import { shift, type Context } from "./context.ts";
 import { season_value } from "./needs.ts";
 
-/**
- * One day of the manger line: kJ eaten (-1: not confirmed), kJ needed, and the floor or 0. Twin of
- * herd/outlook/season.py.
- */
+/** One day of the manger line: kJ eaten (-1: not confirmed), kJ needed, and the floor or 0. */
 export type MangerDay = [on: string, got_kj: number, need_kj: number, floor_kj: number];
 
 /** Days after today follow the plan. */

@@ -7,10 +7,7 @@ import { appetite_on } from "./needs.ts";
 import { plan_lines } from "./plan.ts";
 import type { Eaten, FeedLine } from "./shapes.ts";
 
-/**
- * Who ate what: stand lines are hers; a pen's shared feed is divided by remaining appetite. Twin of
- * herd/outlook/sharing.py.
- */
+/** Who ate what: stand lines are hers; a pen's shared feed is divided by remaining appetite. */
 export type Lines = FeedLine[];
 type Grams = Record<string, number>;
 

@@ -6,7 +6,7 @@ import { has_plan } from "./plan.ts";
 import { band_of, sure } from "./surety.ts";
 import type { DoeResult, Nutrient, NutrientLine, State, Sums, Window } from "./shapes.ts";
 
-/** Where each nutrient stands and where it is heading. Twin of herd/outlook/verdicts.py. */
+/** Where each nutrient stands and where it is heading. */
 export const AHEAD_D = 14;
 const LATE_CALCIUM_D = 28;
 /** The herd's calcium rule before kidding; 0 is to need. */

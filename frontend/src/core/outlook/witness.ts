@@ -7,7 +7,7 @@ import { last_score, milk_on } from "./needs.ts";
 import type { Window } from "./shapes.ts";
 import { said_left } from "./sharing.ts";
 
-/** What bears out the sums. Twin of herd/outlook/witness.py. */
+/** What bears out the sums. */
 export type Observed = "refusal" | "ketones" | "missed_step" | "";
 export type Witness = Observed | "condition" | "less_feed";
 
