@@ -20,12 +20,14 @@ PARTS = ("bundle", "browser", "server", "compile", "push")
 def server(does: int, days: int) -> Iterator[Row]:
     with farm_of(does, days) as made:
         found = json.loads(inside(made, "idle"))
-    pull, one = found["pull"], found["compiling"]
+    pull, one, judged = found["pull"], found["compiling"], found["evaluating"]
     yield Row("pull", "idle farm: queries", pull["queries"], "", f"{does} does, {days} days")
     yield Row("pull", "idle farm: body", pull["bytes"], "bytes", f"{pull['ms']:.1f} ms in process")
     packed = f"{pull['bootstrap_gzip'] / 1000:.0f} kB gzip"
     yield Row("pull", "a new phone's start", pull["bootstrap"] / 1000, "kB", packed)
     yield Row("compile", "a doe, median", one["ms"], "ms", f"slowest {one['most_ms']:.1f} ms")
+    of_it = f"{judged['handed_ms']:.1f} ms of it handing over; {judged['first_ms']:.0f} ms the first, with the engine's start"
+    yield Row("evaluate", "the farm from Python, median", judged["ms"], "ms", of_it)
     yield Row("compile", "her outlook, median", one["bytes"] / 1000, "kB", f"{one['gzip'] / 1000:.1f} kB gzip")
 
 

@@ -1,4 +1,5 @@
-"""(v) A pull when nothing is new, and (vi) a doe compiled. Run inside a server's data; prints JSON."""
+"""(v) A pull when nothing is new, (vi) a doe compiled, (vii) the farm evaluated from Python. Run inside a server's
+data; prints JSON."""
 
 from __future__ import annotations
 
@@ -58,8 +59,32 @@ def compiling() -> dict[str, Any]:
     return {"ms": 1000 * median(took), "most_ms": 1000 * max(took), "bytes": median(sizes), "gzip": median(packed)}
 
 
+def evaluating() -> dict[str, Any]:
+    from herd.models import Farm, OutlookRow
+    from herd.outlook.evaluate import FarmDay, evaluate
+    from herd.state.fold import fold
+    from tests.logs import replayed
+
+    farm = Farm.objects.get()
+    view, day = fold(replayed(farm)), datetime.now(UTC).date().isoformat()
+    docs = {row.doe: json.loads(row.doc) for row in OutlookRow.objects.filter(farm=farm)}
+    given = (view, docs, docs.pop(""), day)
+    began = time.perf_counter()
+    evaluate(*given)
+    first = time.perf_counter() - began
+    whole, handed = [], []
+    for _ in range(20):
+        began = time.perf_counter()
+        evaluate(*given)
+        whole.append(time.perf_counter() - began)
+        began = time.perf_counter()
+        FarmDay(*given).ask("ranks")
+        handed.append(time.perf_counter() - began)
+    return {"ms": 1000 * median(whole), "handed_ms": 1000 * median(handed), "first_ms": 1000 * first}
+
+
 if __name__ == "__main__":
     import django
 
     django.setup()
-    print(json.dumps({"pull": pull(), "compiling": compiling()}))
+    print(json.dumps({"pull": pull(), "compiling": compiling(), "evaluating": evaluating()}))
