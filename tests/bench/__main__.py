@@ -26,7 +26,9 @@ def server(does: int, days: int) -> Iterator[Row]:
     packed = f"{pull['bootstrap_gzip'] / 1000:.0f} kB gzip"
     yield Row("pull", "a new phone's start", pull["bootstrap"] / 1000, "kB", packed)
     yield Row("compile", "a doe, median", one["ms"], "ms", f"slowest {one['most_ms']:.1f} ms")
-    of_it = f"{judged['handed_ms']:.1f} ms of it handing over; {judged['first_ms']:.0f} ms the first, with the engine's start"
+    of_it = (
+        f"{judged['handed_ms']:.1f} ms of it handing over; {judged['first_ms']:.0f} ms the first, engine's start too"
+    )
     yield Row("evaluate", "the farm from Python, median", judged["ms"], "ms", of_it)
     yield Row("compile", "her outlook, median", one["bytes"] / 1000, "kB", f"{one['gzip'] / 1000:.1f} kB gzip")
 

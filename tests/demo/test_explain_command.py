@@ -10,6 +10,7 @@ from django.core.management import CommandError, call_command
 
 from herd.demo.make import make_demo
 from herd.models import OutlookRow
+from herd.outlook import engine
 from herd.services.clock import day_of, now_ms
 from herd.services.wire import decode
 
@@ -62,3 +63,10 @@ def test_an_unknown_name_lists_who_there_is() -> None:
 def test_a_day_before_she_came_is_said() -> None:
     with pytest.raises(CommandError, match="not yet recorded"):
         explained("Sedge", "--on", day_of(now_ms(), ZONE).replace(year=2020, day=1))
+
+
+def test_an_evaluator_that_is_not_built_says_what_to_run(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.setattr(engine, "BUNDLE", tmp_path / "none.js")
+    monkeypatch.setattr(engine, "ask", engine.Engine().ask)
+    with pytest.raises(CommandError, match=r"python manage\.py build_client"):
+        explained("Yarrow")

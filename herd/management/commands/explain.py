@@ -5,6 +5,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError
 
 from herd.outlook.codes import NUTRIENTS
+from herd.outlook.engine import EngineError
 from herd.services.explain import NoSuchDoe, explain, find_doe
 
 
@@ -20,6 +21,6 @@ class Command(BaseCommand):
         try:
             found = find_doe(options["doe"])
             lines = explain(found, options["on"], options["nutrient"])
-        except NoSuchDoe as error:
+        except (NoSuchDoe, EngineError) as error:
             raise CommandError(str(error)) from error
         self.stdout.write("\n".join([f"{found.name} of {found.farm.name}", *lines]))
