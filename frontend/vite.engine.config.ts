@@ -1,6 +1,6 @@
 import { defineConfig } from "vite";
 
-/** The evaluator alone, for the server: one script that needs no page. Not minified, so that an error names its place. */
+/** The evaluator alone, for the server: one script without a page. Not minified, so that an error names its place. */
 export default defineConfig({
   publicDir: false,
   build: {

@@ -4,7 +4,7 @@ import { answer } from "./core/outlook/questions.ts";
 import type { Outlook } from "./core/outlook/shapes.ts";
 import type { View } from "./core/state/view.ts";
 
-/** The evaluator as Python asks it (herd/outlook/engine): a farm on a day goes in once, as text, and is asked by its key. */
+/** The evaluator as Python asks it (herd/outlook/engine): a farm on a day goes in once and is asked by its key. */
 const MOST_OPEN = 4;
 const open = new Map<string, Context>();
 

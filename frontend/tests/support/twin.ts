@@ -1,6 +1,6 @@
 /**
- * Reads generated cases from a file, one a line, and says where the fold differs from Python's, and where what is judged in
- * steps differs from the whole. `node twin.ts FILE`
+ * Reads generated cases from a file, one a line, and says where the fold differs from Python's, and where what is
+ * judged in steps differs from the whole. `node twin.ts FILE`
  */
 import { createReadStream } from "node:fs";
 import { createInterface } from "node:readline";
@@ -44,7 +44,10 @@ function compare(given: Case): string | null {
     const view = fold(events);
     const results = evaluate(view, given.outlooks, given.book, given.day);
     for (const { prompt } of Object.values(results.does)) if (prompt) said.add(prompt.code);
-    return difference("view", canonical(view), given.view) ?? stepped(given, events, canonical(results)) ?? changed(given, events);
+    return (
+      difference("view", canonical(view), given.view) ?? stepped(given, events, canonical(results)) ??
+      changed(given, events)
+    );
   } catch (error) {
     return error instanceof Error ? error.stack! : String(error);
   }

@@ -7,10 +7,14 @@ import { confirmed_lines, dry_g, left_of, waste_pm } from "./sharing.ts";
 /** Grams of dry matter of a feed; null where its dry matter is not known. */
 export type Ate = [feed: string, dm_g: number | null];
 
-/** All that was eaten on a date, meal by meal, less the feeder's waste and what was left: for the herd's mineral card. */
+/** Whose meals: of which pen, on which date. */
+type Meals = Parameters<typeof confirmed_lines>[0];
+
+/** All that was eaten on a date, meal by meal, less the feeder's waste and what was left: for the herd's card. */
 export function herd_ate(ctx: Context, on: string): Ate[] {
   const { does, pens } = ctx.view;
-  const loose = Object.keys(does).filter((id) => ctx.here(id) && !Object.hasOwn(pens, pen_on(ctx.doe(id), on)));
+  const penned = (id: string) => Object.hasOwn(pens, pen_on(ctx.doe(id), on));
+  const loose = Object.keys(does).filter((id) => ctx.here(id) && !penned(id));
   return [...Object.keys(pens), ...loose].sort(compareText).flatMap((pen) => pen_ate(ctx, pen, on));
 }
 
@@ -23,7 +27,7 @@ function pen_ate(ctx: Context, pen: string, on: string): Ate[] {
   );
 }
 
-function eaten_g({ ctx, pen, on }: { ctx: Context; pen: string; on: string }, target: string, slot: string, feed: string, g: number): number | null {
+function eaten_g({ ctx, pen, on }: Meals, target: string, slot: string, feed: string, g: number): number | null {
   if (!ctx.feed(feed)?.dm_pm) return null;
   const wasted_pm = target ? 0 : waste_pm(ctx, pen, feed);
   const reached_g = div(dry_g(ctx, feed, g) * (1000 - wasted_pm), 1000);

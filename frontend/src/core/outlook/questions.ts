@@ -10,14 +10,14 @@ import { activity_pm, appetite_on, cold_pm, fcm_on, last_score, milk_on, need_on
 import { next_step, raise_waiting, subject_lines } from "./plan.ts";
 import { RANKS } from "./prompts.ts";
 import { manger_line } from "./season.ts";
-import type { Branch, Nutrient, State } from "./shapes.ts";
+import type { Nutrient, State } from "./shapes.ts";
 import { share_day, waste_pm } from "./sharing.ts";
 import { energy_band } from "./surety.ts";
 import { feed_parts, need_terms, told_day, week_days } from "./terms.ts";
 import { AHEAD_D, day_state } from "./verdicts.ts";
 import { WEEK_D, witness } from "./witness.ts";
 
-/** What may be asked about a farm on a day, by name: its results, and what stands behind them. Answers are plain values. */
+/** What may be asked about a farm on a day, by name: its results, and what stands behind them, as plain values. */
 const QUESTIONS = {
   results: evaluated,
   ranks: () => RANKS,
@@ -60,23 +60,35 @@ const QUESTIONS = {
   subject_lines,
   next_step,
   raise_waiting,
-  old_since: (ctx: Context, feed: string) => old_since(ctx.view, feed, ctx.day, ctx.rules["weigh_again_d"] ?? WEIGH_AGAIN_D),
+  old_since: (ctx: Context, feed: string) =>
+    old_since(ctx.view, feed, ctx.day, ctx.rules["weigh_again_d"] ?? WEIGH_AGAIN_D),
   manger_line,
 };
 
+type Question = (ctx: Context, ...given: unknown[]) => unknown;
+
 export function answer(ctx: Context, name: string, given: unknown[]): unknown {
-  if (!Object.hasOwn(QUESTIONS, name)) throw new RangeError(`no question "${name}"; there are: ${Object.keys(QUESTIONS).join(", ")}`);
-  return (QUESTIONS[name as keyof typeof QUESTIONS] as (ctx: Context, ...given: unknown[]) => unknown)(ctx, ...given);
+  const asked = new Map(Object.entries(QUESTIONS)).get(name) as Question | undefined;
+  if (!asked) throw new RangeError(`no question "${name}"; there are: ${Object.keys(QUESTIONS).join(", ")}`);
+  return asked(ctx, ...given);
 }
 
 /** Every compiled number of the branch she is in, for one date; null outside what was compiled. */
 function compiled_on(ctx: Context, id: string, on: string): Record<string, number> | null {
   const slot = slot_for(ctx, id, on);
-  return slot && Object.fromEntries(Object.entries(slot[0]).map(([column, days]) => [column, (days as Branch[keyof Branch])[slot[1]]!]));
+  if (slot === null) return null;
+  const columns = Object.entries<number[]>({ ...slot[0] });
+  return Object.fromEntries(columns.map(([column, days]) => [column, days[slot[1]]!]));
+}
+
+interface Ahead {
+  need: number;
+  got: number;
+  st: State;
 }
 
 /** The planned days the look ahead goes through, with the state it gives each; null where nothing was compiled. */
-function ahead_days(ctx: Context, id: string, key: Nutrient): [on: string, said: { need: number; got: number; st: State } | null][] {
+function ahead_days(ctx: Context, id: string, key: Nutrient): [on: string, said: Ahead | null][] {
   const week = window(ctx, id, WEEK_D);
   return Array.from({ length: AHEAD_D }, (_, k) => shift(ctx.day, k + 1)).map((on) => {
     const sums = day_sums(ctx, id, on, true);
