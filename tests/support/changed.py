@@ -11,7 +11,7 @@ ROOMS: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...] = (
     (("herd/science/",), ("tests/science/", "tests/published/")),
     (("herd/state/",), ("tests/state/",)),
     (
-        ("herd/outlook/", "frontend/src/core/"),
+        ("herd/outlook/", "frontend/src/core/", "frontend/src/engine.ts"),
         ("tests/outlook/", "tests/acceptance/", "tests/trade/", "tests/simulation/"),
     ),
     (("herd/models/", "herd/migrations/"), ("tests/models/",)),
