@@ -134,10 +134,10 @@ def test_a_server_that_asks_nothing_loads_no_engine() -> None:
 def test_thousands_of_questions_leave_nothing_behind() -> None:
     log = one_doe()
     given = (fold(log.events), {"fern": outlook("fern", TODAY)}, book(), TODAY)
-    for _ in range(200):
+    for _ in range(150):
         evaluate(*given)
     before = resident_kb()
-    for _ in range(800):
+    for _ in range(500):
         evaluate(*given)
     assert resident_kb() - before < 12_000
 

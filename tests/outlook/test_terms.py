@@ -12,7 +12,7 @@ from tests.acceptance import test_named_does as named
 from tests.support.generate_cases import cases
 from tests.support.one_doe import OneDoe
 
-COUNT = 300
+COUNT = 150
 SEED = 11
 
 
