@@ -12,7 +12,8 @@ from django.db import transaction
 from herd.models import Event, Farm
 from herd.models.event import OK, PARKED
 from herd.state.kinds import CHAINS, KINDS, OBSERVATION, RECORDS
-from herd.state.order import text
+from herd.state.order import content, text
+from herd.state.readable import readable
 
 from .changes import Page, as_sent, outlook_docs, raw_json
 from .clock import day_of, now_ms
@@ -32,11 +33,20 @@ SEEN = tuple(kind.name for kind in KINDS.values() if kind.family == OBSERVATION)
 
 @dataclass(frozen=True, slots=True)
 class Kept:
+    """A row of the log; `event` is what can be read of it, which may be nothing."""
+
     seq: int
+    id: str
+    kind: str
     status: str
     eff: str
     raw: str
     event: dict[str, Any]
+
+    @property
+    def of(self) -> str:
+        """What a void or a correction names."""
+        return text(content(self.event), "of")
 
 
 def bootstrap(farm_id: str) -> Page:
@@ -70,31 +80,34 @@ def snapshot(farm: Farm) -> list[Kept]:
     lasting = _load(log.filter(kind__in=LASTING, fold_status=OK))
     # An old observation of a doe nobody has named yet is as old as any other.
     parked = _load(log.filter(fold_status=PARKED).exclude(kind__in=SEEN, on__lt=edge))
-    links = [one for one in (*lasting, *parked) if one.event["kind"] in CHAINS]
+    links = [one for one in (*lasting, *parked) if one.kind in CHAINS]
     recent = _load(log.filter(kind__in=SEEN, fold_status=OK, on__gte=edge))
     old = _load(log.filter(seq__in=_old_but_needed(farm, edge, links)))
-    keep = {one.event["id"] for one in (*parked, *recent, *old)} | _lasting(lasting, _named(links), cutoff)
-    unlinked = [one for one in (*lasting, *recent, *old, *parked) if one.event["kind"] not in CHAINS]
-    found = [one for one in unlinked if one.event["id"] in keep] + _links_of(links, keep)
+    keep = {one.id for one in (*parked, *recent, *old)} | _lasting(lasting, _named(links), cutoff)
+    unlinked = [one for one in (*lasting, *recent, *old, *parked) if one.kind not in CHAINS]
+    found = [one for one in unlinked if one.id in keep] + _links_of(links, keep)
     return sorted({one.seq: one for one in found}.values(), key=lambda one: one.seq)
 
 
 def _load(rows: Any) -> list[Kept]:
-    found = rows.order_by("seq").values_list("seq", "fold_status", "eff", "raw")
-    return [Kept(seq, status, eff, raw, replay(raw, eff)) for seq, status, eff, raw in found]
+    found = rows.order_by("seq").values_list("seq", "id", "kind", "fold_status", "eff", "raw")
+    return [Kept(*row, replay(row[-1], row[-2])) for row in found]
 
 
 def _lasting(lasting: list[Kept], linked: set[str], cutoff: str) -> set[str]:
-    events = [one.event for one in lasting]
+    """What nobody can read stays on the list: a new phone names the same entries as all others."""
+    unread = {one.id for one in lasting if not readable(one.event)}
+    events = [one.event for one in lasting if one.id not in unread]
     records = [event for event in events if event["kind"] in RECORDS]
     rations = [event for event in events if event["kind"] == "ration"]
     states = {event["id"] for event in events if event["kind"] not in (*RECORDS, *CHAINS, "ration")}
     since = f"{now_ms() - WINDOW_DAYS * 86_400_000:012x}"
-    return states | needed_records(records, linked, since) | needed_rations(rations, linked, since, cutoff)
+    needed = needed_records(records, linked, since) | needed_rations(rations, linked, since, cutoff)
+    return states | unread | needed
 
 
 def _named(links: list[Kept], *kinds: str) -> set[str]:
-    return {text(one.event["data"], "of") for one in links if not kinds or one.event["kind"] in kinds}
+    return {one.of for one in links if not kinds or one.kind in kinds}
 
 
 def _old_but_needed(farm: Farm, edge: str, links: list[Kept]) -> list[int]:
@@ -111,13 +124,13 @@ def _old_but_needed(farm: Farm, edge: str, links: list[Kept]) -> list[int]:
 
 
 def _links_of(links: list[Kept], keep: set[str]) -> list[Kept]:
-    """Voids and corrections of anything kept, and those of these."""
-    found: list[Kept] = []
+    """Voids and corrections of anything kept, and those of these. One that names nothing cannot go with what it names."""
+    found: dict[str, Kept] = {}
     left = links
     while True:
-        now = [one for one in left if one.status == PARKED or text(one.event["data"], "of") in keep]
+        now = {one.id: one for one in left if one.status == PARKED or one.of in keep or not one.of}
         if not now:
-            return found
-        found += now
-        keep = keep | {one.event["id"] for one in now}
-        left = [one for one in left if one not in now]
+            return list(found.values())
+        found |= now
+        keep = keep | now.keys()
+        left = [one for one in left if one.id not in now]

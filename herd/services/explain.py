@@ -55,7 +55,7 @@ def explain(found: Found, on: date | None, nutrient: str) -> list[str]:
     view = fold(log)
     if found.doe_id not in view["does"]:
         raise NoSuchDoe(f"{found.name} was not yet recorded on {day}.")
-    shaped = fold([event for event in log if event["kind"] in (*SHAPES_OUTLOOK, *CHAINS)])
+    shaped = fold([event for event in log if event.get("kind") in (*SHAPES_OUTLOOK, *CHAINS)])
     outlooks = _stored(found.farm) if day == today else _compiled(shaped, day)
     book = outlooks.pop(BOOK, None) or compile_book(view)
     fields = view["rules"]["f"]

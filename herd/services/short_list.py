@@ -11,8 +11,10 @@ from collections.abc import Iterable
 from typing import Any
 
 from herd.state.fold import PLACES, fold
+from herd.state.kinds import KINDS
 from herd.state.order import Event, rows, text
 
+BARE: dict[str, Any] = {"f": {}, "base": {}}
 PARTS = ("does", *PLACES.values())
 
 
@@ -69,7 +71,7 @@ def _fewest_rations(sets: list[Event], cutoff: str) -> set[str]:
 
 def _ration(sets: list[Event], cutoff: str) -> dict[str, Any]:
     # A ration is folded only where its doe or pen is known: a bare record stands in for her here.
-    view = fold([{**sets[0], "id": "", "kind": "pen", "hlc": "", "data": {}}, *sets])
+    view = fold([{**sets[0], "id": "", "kind": "pen", "v": KINDS["pen"].newest, "hlc": "", "data": BARE}, *sets])
     found: dict[str, Any] = next(iter(view["rations"].values()), {"steps": [], "hlc": "", "ev": ""})
     return {**found, "steps": in_force(found["steps"], cutoff), "questions": view["questions"]}
 

@@ -9,7 +9,6 @@ from typing import Any
 import msgspec
 
 from herd.state.envelope import MOST_BYTES, TOO_BIG, UNREADABLE, problem_of
-from herd.state.kinds import known
 from herd.state.order import Event, effective
 from herd.state.payloads import Problem
 from herd.state.upcast import upcast
@@ -62,6 +61,20 @@ def _id_only(raw: bytes) -> Event:
 
 
 def replay(raw: str, eff: str) -> Event:
-    """A stored event with effective values in place and old versions in their newest form."""
-    event = effective(decode(raw), decode(eff) if eff else None)
-    return upcast(event) if known(event["kind"], event["v"]) else event
+    """A stored event with effective values in place and old versions in their newest form. What cannot be read comes
+    back as it is, or as nothing: the fold sets it aside, and nobody who reads the log stumbles over it."""
+    try:
+        event = _replayed(raw)
+        put_right = decode(eff) if eff else None
+    except (msgspec.DecodeError, RecursionError):
+        return {}
+    return upcast(effective(event, put_right)) if isinstance(event, dict) else {}
+
+
+def _number(text: str) -> int | float:
+    """The phones' language knows one kind of number: 2.0 is a whole one."""
+    value = float(text)
+    return int(value) if value.is_integer() else value
+
+
+_replayed = msgspec.json.Decoder(float_hook=_number).decode

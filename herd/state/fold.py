@@ -5,14 +5,15 @@ The TypeScript twin is frontend/src/core/state/fold.ts; both give the same canon
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
-from .chains import settle
 from .doe_state import apply_state, feeding_of, intake_of, new_doe, observe, water_of, weather_of
 from .order import Event, by_stamp, by_time, text
 from .places import bag_of, calibration_of, round_of
 from .rations import write_ration
 from .records import write_record
+from .sift import sift
 
 View = dict[str, Any]
 PLACES = {
@@ -31,10 +32,57 @@ KNOWN = ("doe", "rules", "ration", "fed", "intake", "calibration", *OF_FARM, *PL
 
 
 def fold(events: list[Event]) -> View:
-    """Everything recorded, as one view. Order of arrival does not matter and repeats change nothing."""
-    unique = list({event["id"]: event for event in events}.values())
-    live, voided, waiting = settle(unique)
-    view: View = {
+    """Everything recorded, as one view. Order of arrival does not matter and repeats change nothing.
+
+    What cannot be read is set aside before it touches anything. Should the fold stop on an entry all the same, it starts
+    again without that one, so nothing half done is left behind.
+    """
+    stopped: set[str] = set()
+    while True:
+        now = Now()
+        try:
+            return _folded(events, stopped, now)
+        except Exception:
+            if not now.id or now.id in stopped:
+                raise
+            stopped.add(now.id)
+
+
+class Now:
+    """Which entry is being folded, so that the one the fold stops on is known."""
+
+    id = ""
+
+    def each(self, events: list[Event]) -> Iterator[Event]:
+        for event in events:
+            self.id = event["id"]
+            yield event
+        self.id = ""
+
+
+def _folded(events: list[Event], stopped: set[str], now: Now) -> View:
+    counts, parked, aside, voided = sift(events, stopped)
+    view = _empty(voided)
+    questions: dict[str, Any] = {}
+    stamped = sorted(counts, key=by_stamp)
+    for event in now.each(stamped):
+        _fold_record(view, event, questions)
+    parked += [event["id"] for event in counts if not _placed(view, event)]
+    placed = [event for event in stamped if _placed(view, event)]
+    for event in now.each([event for event in placed if event["kind"] == "ration"]):
+        write_ration(view["rations"], event, questions)
+    timed = sorted(placed, key=by_time)
+    for event in now.each(timed):
+        _fold_doe(view, event)
+        _fold_measure(view, event)
+    _fold_meals(view, timed, questions, now)
+    view["parked"], view["aside"] = sorted(parked), aside
+    view["questions"] = [questions[key] for key in sorted(questions)]
+    return view
+
+
+def _empty(voided: dict[str, str]) -> View:
+    return {
         "does": {},
         **{part: {} for part in PLACES.values()},
         "rules": {"f": {}, "stamp": {}, "by": {}},
@@ -49,28 +97,9 @@ def fold(events: list[Event]) -> View:
         "rounds": [],
         "questions": [],
         "voided": voided,
-        "parked": waiting,
+        "parked": [],
+        "aside": [],
     }
-    questions: dict[str, Any] = {}
-    stamped = sorted(live, key=by_stamp)
-    for event in stamped:
-        _fold_record(view, event, questions)
-    parked = [event["id"] for event in live if not _placed(view, event)]
-    placed = [event for event in stamped if _placed(view, event)]
-    for event in placed:
-        if event["kind"] == "ration":
-            write_ration(view["rations"], event, questions)
-    timed = sorted(placed, key=by_time)
-    for event in timed:
-        if event["kind"] in STATE:
-            apply_state(view["does"][event["subject"]], event)
-        elif event["kind"] in OF_DOE:
-            observe(view["does"][event["subject"]], event)
-    _fold_meals(view, timed, questions)
-    _fold_measures(view, timed)
-    view["parked"] = sorted([*waiting, *parked])
-    view["questions"] = [questions[key] for key in sorted(questions)]
-    return view
 
 
 def _fold_record(view: View, event: Event, questions: dict[str, Any]) -> None:
@@ -84,6 +113,13 @@ def _fold_record(view: View, event: Event, questions: dict[str, Any]) -> None:
         write_record(view["rules"], event, questions)
 
 
+def _fold_doe(view: View, event: Event) -> None:
+    if event["kind"] in STATE:
+        apply_state(view["does"][event["subject"]], event)
+    elif event["kind"] in OF_DOE:
+        observe(view["does"][event["subject"]], event)
+
+
 def _placed(view: View, event: Event) -> bool:
     kind, subject = event["kind"], event["subject"]
     if kind not in KNOWN:
@@ -95,38 +131,36 @@ def _placed(view: View, event: Event) -> bool:
     return kind != "calibration" or subject in view["scoops"] or subject in view["lots"]
 
 
-def _fold_measures(view: View, timed: list[Event]) -> None:
-    for event in timed:
-        if event["kind"] == "calibration":
-            view["calibrations"].setdefault(event["subject"], []).append(calibration_of(event))
-        elif event["kind"] == "new_bag":
-            view["bags"].setdefault(text(event["data"], "feed"), []).append(bag_of(event))
-        elif event["kind"] == "round":
-            view["rounds"].append(round_of(event))
+def _fold_measure(view: View, event: Event) -> None:
+    if event["kind"] == "calibration":
+        view["calibrations"].setdefault(event["subject"], []).append(calibration_of(event))
+    elif event["kind"] == "new_bag":
+        view["bags"].setdefault(text(event["data"], "feed"), []).append(bag_of(event))
+    elif event["kind"] == "round":
+        view["rounds"].append(round_of(event))
 
 
-def _fold_meals(view: View, timed: list[Event], questions: dict[str, Any]) -> None:
-    feedings = {event["id"]: feeding_of(event) for event in timed if event["kind"] == "fed"}
+def _fold_meals(view: View, timed: list[Event], questions: dict[str, Any], now: Now) -> None:
+    feedings = {event["id"]: feeding_of(event) for event in now.each(timed) if event["kind"] == "fed"}
     view["feedings"] = list(feedings.values())
-    view["intakes"] = [intake_of(event, feedings) for event in timed if event["kind"] == "intake"]
-    view["weather"] = [weather_of(event) for event in timed if event["kind"] == "weather"]
-    view["water"] = [water_of(event) for event in timed if event["kind"] == "water"]
-    view["notes"] = [
-        {
-            "ev": event["id"],
-            "subject": event["subject"],
-            "on": event["on"],
-            "happened": event["happened"],
-            "author": event["author"],
-            "text": text(event["data"], "text"),
-        }
-        for event in timed
-        if event["kind"] == "note"
-    ]
+    for event in now.each(timed):
+        if event["kind"] == "intake":
+            view["intakes"].append(intake_of(event, feedings))
+        elif event["kind"] in OBSERVED:
+            part, made = OBSERVED[event["kind"]]
+            view[part].append(made(event))
     for key, marks in twice_fed(view["feedings"]).items():
         subject, on, slot = key.split("|")
         values = [{"value": mark, "stamp": "", "ev": mark} for mark in marks]
         questions[f"fed|{key}"] = {"kind": "fed_twice", "subject": subject, "field": f"{on}|{slot}", "values": values}
+
+
+def _note_of(event: Event) -> dict[str, Any]:
+    kept = {name: event[name] for name in ("subject", "on", "happened", "author")}
+    return {"ev": event["id"], **kept, "text": text(event["data"], "text")}
+
+
+OBSERVED = {"note": ("notes", _note_of), "weather": ("weather", weather_of), "water": ("water", water_of)}
 
 
 def twice_fed(feedings: list[dict[str, Any]]) -> dict[str, list[str]]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 RECORD, STATE, OBSERVATION, CHAIN = "record", "state", "observation", "chain"
 SLOTS = ("", "morning", "midday", "evening", "late")
@@ -121,6 +122,6 @@ CHAINS = tuple(kind.name for kind in KINDS.values() if kind.family == CHAIN)
 SHAPES_OUTLOOK = tuple(kind.name for kind in KINDS.values() if kind.shapes_outlook)
 
 
-def known(kind: str, version: int) -> bool:
+def known(kind: Any, version: Any) -> bool:
     """True when this build can read the event; any other is kept and parked."""
-    return kind in KINDS and version in KINDS[kind].versions
+    return isinstance(kind, str) and kind in KINDS and type(version) is int and version in KINDS[kind].versions

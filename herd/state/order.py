@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 Event = dict[str, Any]
+MOST_EXACT = 2**53 - 1
 
 
 def by_time(event: Event) -> tuple[int, str, str]:
@@ -20,6 +21,11 @@ def by_stamp(event: Event) -> tuple[str, str]:
 def effective(event: Event, eff: dict[str, Any] | None) -> Event:
     """The event as it counts: values the server put right replace the phone's own."""
     return {**event, **eff} if eff else event
+
+
+def content(event: Event) -> dict[str, Any]:
+    """What an event says; nothing when that is no object."""
+    return mapping(event, "data")
 
 
 def whole(data: dict[str, Any], key: str) -> int:

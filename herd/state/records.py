@@ -26,7 +26,7 @@ def write_record(record: dict[str, Any], event: Event, questions: dict[str, Any]
     for field, value in mapping(event["data"], "f").items():
         held, stamp = record["f"].get(field), record["stamp"].get(field, "")
         key = f"field|{event['subject']}|{field}"
-        if stamp and text(base, field) != stamp and held != value and _hurts(event["kind"], field):
+        if stamp and text(base, field) != stamp and not _same(held, value) and _hurts(event["kind"], field):
             values = [_side(held, stamp, record["by"][field]), _side(value, event["hlc"], event["id"])]
             questions[key] = {"kind": "field", "subject": event["subject"], "field": field, "values": values}
         elif text(base, field) == stamp:
@@ -37,6 +37,11 @@ def write_record(record: dict[str, Any], event: Event, questions: dict[str, Any]
 def _hurts(kind: str, field: str) -> bool:
     fields = HIGH_STAKES.get(kind)
     return field not in SILENT_RULES if fields is None else field in fields
+
+
+def _same(held: Any, value: Any) -> bool:
+    """Yes is not 1, as in the other language."""
+    return type(held) is type(value) and bool(held == value)
 
 
 def _side(value: Any, stamp: str, event_id: str) -> dict[str, Any]:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from .kinds import KINDS
+from .kinds import KINDS, known
+from .readable import is_exact
 
 Data = dict[str, Any]
 GRAMS_PER_TENTH_KG = 100
@@ -12,15 +13,22 @@ NOT_LOOKED_AT = {"cud": "", "dung": "", "legs": "", "eyes": 0, "udder": "", "bel
 
 
 def upcast(event: dict[str, Any]) -> dict[str, Any]:
-    """The event in the newest version of its kind; unknown kinds and newest versions come back as they are."""
-    kind, version = event["kind"], event["v"]
+    """The event in the newest version of its kind; unknown kinds and versions, newest ones, and what does not have the
+    old form either, come back as they are."""
+    kind, version, data = event.get("kind"), event.get("v"), event.get("data")
+    if not known(kind, version) or not isinstance(data, dict):
+        return event
     if kind == "correct":
         return _correction(event)
-    if kind == "weight" and version == 1:
-        return {**event, "v": KINDS["weight"].newest, "data": weight_2(event["data"])}
+    if kind == "weight" and version == 1 and _is_weight_1(data):
+        return {**event, "v": KINDS["weight"].newest, "data": weight_2(data)}
     if kind == "checkup" and version == 1:
-        return {**event, "v": KINDS["checkup"].newest, "data": checkup_2(event["data"])}
+        return {**event, "v": KINDS["checkup"].newest, "data": checkup_2(data)}
     return event
+
+
+def _is_weight_1(data: Data) -> bool:
+    return is_exact(data.get("kg_x10"))
 
 
 def weight_2(old: Data) -> Data:
@@ -38,8 +46,8 @@ def _correction(event: dict[str, Any]) -> dict[str, Any]:
     content = event["data"].get("data")
     if not isinstance(content, dict):
         return event
-    if isinstance(content.get("kg_x10"), int):
+    if _is_weight_1(content):
         return {**event, "data": {**event["data"], "data": weight_2(content)}}
-    if type(content.get("temp_c_x10")) is int and "cud" not in content:
+    if is_exact(content.get("temp_c_x10")) and "cud" not in content:
         return {**event, "data": {**event["data"], "data": checkup_2(content)}}
     return event

@@ -151,11 +151,16 @@ def test_two_feedings_of_one_slot_are_both_kept_with_one_question() -> None:
     assert len(fold(log.events)["questions"]) == 1
 
 
-def test_payload_values_of_the_wrong_type_count_as_nothing() -> None:
+def test_payload_values_of_the_wrong_type_change_nothing_and_are_named() -> None:
     log = small_farm()
-    log.add("score", "fern", {"x100": "300"})
-    log.add("fed", "dry", {"lines": "hay"})
-    log.add("weight", "fern", {"g": True})
+    want = fold(log.events)
+    bad = [
+        log.add("score", "fern", {"x100": "300"}),
+        log.add("fed", "dry", {"lines": "hay"}),
+        log.add("weight", "fern", {"g": True, "how": "scale"}),
+        log.add("signs", "fern", {"seen": ["pawing", 3], "absent": []}),
+        log.add("doe", "fern", {"f": {"name": {"a": 1}}, "base": {}}),
+    ]
     view = fold(log.events)
-    assert view["does"]["fern"]["scores"][0][1] in (0, 300)
-    assert view["does"]["fern"]["weights"][0][1] == 0
+    assert [(row["ev"], row["why"]) for row in view["aside"]] == [(mark, "field") for mark in bad]
+    assert {**view, "aside": []} == want

@@ -5,6 +5,8 @@ from __future__ import annotations
 from datetime import UTC, datetime
 from typing import Any
 
+from herd.state.upcast import upcast
+
 SLOT_HOUR = {"": 12, "morning": 6, "midday": 12, "evening": 18, "late": 22}
 
 
@@ -34,7 +36,7 @@ class Log:
             "device": self.device,
             "data": data,
         }
-        self.events.append({**event, **more})
+        self.events.append(upcast({**event, **more}))
         return event["id"]
 
     def record(self, kind: str, subject: str, base: dict[str, str] | None = None, **fields: Any) -> str:

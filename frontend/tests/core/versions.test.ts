@@ -28,7 +28,7 @@ test("the ring keeps the last two hundred and cuts long words", () => {
 });
 
 const quiet: Counts = {
-  unsaved: 0, storage_broken: false, locked: null, sending: null, rejected: 0, waiting: 0, at: 5,
+  unsaved: 0, storage_broken: false, astray: false, locked: null, sending: null, rejected: 0, waiting: 0, at: 5,
 };
 
 test.each([

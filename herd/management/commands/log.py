@@ -6,6 +6,7 @@ from django.core.management.base import BaseCommand, CommandError
 
 from herd.models import Event, Folded, Person
 from herd.services.wire import canonical, decode, replay
+from herd.state.order import text
 
 
 class Command(BaseCommand):
@@ -33,8 +34,8 @@ def find(doe: str, farm_id: str | None) -> tuple[str, str]:
 
 def told(row: Event, who: str) -> Iterator[str]:
     event = replay(row.raw, row.eff)
-    yield f"{row.on} {event['slot'] or '-':8} #{row.seq:<6} {who:12} {row.kind:10}"
-    yield f"{canonical(event['data'])}  from {row.device[:8]}"
+    yield f"{row.on} {text(event, 'slot') or '-':8} #{row.seq:<6} {who:12} {row.kind:10}"
+    yield f"{canonical(event.get('data'))}  from {row.device[:8]}"
     if row.eff:
         yield f"clock put right: {row.eff}"
     if row.fold_status != "ok":

@@ -55,5 +55,5 @@ export const ROUNDS = ["heads", "water", "hay", "released", "gates"] as const;
 
 /** What this build can read; any other event is kept and parked. */
 export function isKnown(kind: string, v: number): kind is Kind {
-  return Object.hasOwn(VERSIONS, kind) && v >= 1 && v <= VERSIONS[kind as Kind];
+  return typeof kind === "string" && Object.hasOwn(VERSIONS, kind) && Number.isSafeInteger(v) && v >= 1 && v <= VERSIONS[kind as Kind];
 }

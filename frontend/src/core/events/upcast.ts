@@ -6,13 +6,17 @@ import { isMapping, mapping, whole } from "./values.ts";
 const GRAMS_PER_TENTH_KG = 100;
 const NOT_LOOKED_AT: Data = { cud: "", dung: "", legs: "", eyes: 0, udder: "", belly: "" };
 
-/** Unknown kinds and newest versions come back as they are. */
+/** Unknown kinds and versions, newest ones, and what does not have the old form either, come back as they are. */
 export function upcast(event: Envelope): Envelope {
-  if (!isKnown(event.kind, event.v)) return event;
+  if (!isKnown(event.kind, event.v) || !isMapping(event.data)) return event;
   if (event.kind === "correct") return correction(event);
-  if (event.kind === "weight" && event.v === 1) return { ...event, v: VERSIONS.weight, data: weight_2(event.data) };
+  if (event.kind === "weight" && event.v === 1 && isWeight1(event.data)) return { ...event, v: VERSIONS.weight, data: weight_2(event.data) };
   if (event.kind === "checkup" && event.v === 1) return { ...event, v: VERSIONS.checkup, data: checkup_2(event.data) };
   return event;
+}
+
+function isWeight1(data: Data): boolean {
+  return Number.isSafeInteger(data["kg_x10"]);
 }
 
 /** Weight 1 held tenths of a kilogram and nothing about how; scales were the only way then. */
@@ -29,7 +33,7 @@ export function checkup_2(old: Data): Data {
 function correction(event: Envelope): Envelope {
   const content = mapping(event.data, "data");
   if (!isMapping(event.data["data"])) return event;
-  if (Number.isSafeInteger(content["kg_x10"])) return { ...event, data: { ...event.data, data: weight_2(content) } };
+  if (isWeight1(content)) return { ...event, data: { ...event.data, data: weight_2(content) } };
   if (!Number.isSafeInteger(content["temp_c_x10"]) || Object.hasOwn(content, "cud")) return event;
   return { ...event, data: { ...event.data, data: checkup_2(content) } };
 }

@@ -1,4 +1,4 @@
-import type { Data, Json } from "./events.ts";
+import type { Data, Envelope, Json } from "./events.ts";
 
 /**
  * Reading payload values: what is not of the kind asked for counts as nothing, in both languages. Twin of
@@ -26,6 +26,11 @@ export function rows(data: Data, key: string): Data[] {
 export function mapping(data: Data, key: string): Data {
   const value = data[key];
   return isMapping(value) ? value : {};
+}
+
+/** What an event says; nothing when that is no object. */
+export function content({ data }: Envelope): Data {
+  return isMapping(data) ? data : {};
 }
 
 export function isMapping(value: Json | undefined): value is Data {

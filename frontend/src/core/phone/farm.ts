@@ -9,7 +9,9 @@ import type { FarmOptions, Pending, Recorded, When } from "./farm_shapes.ts";
 import { FirstLook } from "./first_look.ts";
 import { newId } from "../base/ids.ts";
 import { Keeping } from "./keeping.ts";
+import { Listeners } from "./listeners.ts";
 import type { Kind } from "../events/kinds.ts";
+import { readable } from "../events/readable.ts";
 import type { Context } from "../outlook/context.ts";
 import type { Evaluation } from "../outlook/evaluation.ts";
 import type { MangerDay } from "../outlook/season.ts";
@@ -24,6 +26,7 @@ import type { PersonRow } from "./store/rows.ts";
 import { Schedule } from "./sync/schedule.ts";
 import { Sender, type Ended, type LockedBy } from "./sync/sender.ts";
 import { Session } from "./sync/session.ts";
+import { tidy, unreadOf, type Unread } from "./unread.ts";
 import { listed, unknownToServer } from "./unsent.ts";
 import { APP, isOlder } from "../base/versions.ts";
 import { Writer } from "./writer.ts";
@@ -49,7 +52,7 @@ export class Farm {
   readonly #company: Company;
   readonly #look: FirstLook;
   readonly #writer: Writer;
-  readonly #listeners = new Set<() => void>();
+  readonly #listeners = new Listeners();
   /** A newer app in another tab has taken over the database: this one must be opened again. */
   outdated = false;
   /** The last try to reach the server came to nothing: what waits here is known to nobody else. */
@@ -76,7 +79,7 @@ export class Farm {
     this.#reading = new Reading(this.#keeping);
     this.#writer = new Writer({ person, device, zone: this.zone, env, clock: this.#clock, keeping: this.#keeping });
     this.#look = new FirstLook(this.#keeping, this.#reading, this.#store, this.zone);
-    const desk = deskOf({ person, farmId, clock: this.#clock, keeping: this.#keeping, sending: (n, of) => this.#onSending(n, of) });
+    const desk = deskOf({ person, farmId, clock: this.#clock, keeping: this.#keeping, view: () => this.view, sending: (n, of) => this.#onSending(n, of) });
     this.#sender = new Sender({ env, store: this.#store, session: this.session, desk });
     this.#company = new Company({
       mates: options.mates ?? [], place: { farmId, env, device }, keeping: this.#keeping,
@@ -84,7 +87,7 @@ export class Farm {
     });
     this.schedule = new Schedule(() => this.sync(), env);
     this.#channel = env.channel?.(`mangerline/${person}/${farmId}`) ?? null;
-    if (this.#channel) this.#channel.onmessage = () => void this.complete().then(() => this.#keeping.reload()).catch(() => undefined);
+    if (this.#channel) this.#channel.onmessage = () => void this.complete().then(() => this.#keeping.reload()).catch((error: unknown) => this.#keeping.note("reload", String(error)));
   }
 
   static async open(options: FarmOptions): Promise<Farm> {
@@ -110,10 +113,10 @@ export class Farm {
 
   async #open(): Promise<void> {
     const keeping = this.#keeping;
-    await keeping.open().catch((error: unknown) => keeping.storageFailed("open", error));
+    await keeping.open().catch((error: unknown) => keeping.notOpened(error));
     this.#look.picture = null;
     await this.#company.see();
-    this.#keeping.prune(new Set(this.view.parked));
+    tidy(this.#keeping, () => this.view);
     this.#changed(false);
   }
 
@@ -163,9 +166,9 @@ export class Farm {
   }
 
   get status(): Status {
-    const { memory, not_saved, broken, meta } = this.#keeping;
+    const { memory, not_saved, broken, astray, meta } = this.#keeping;
     return statusOf({
-      unsaved: not_saved, storage_broken: broken, locked: this.#locked, sending: this.#sending,
+      unsaved: not_saved, storage_broken: broken, astray, locked: this.#locked, sending: this.#sending,
       rejected: memory.count("rejected") + (this.#look.picture?.rejected ?? 0),
       waiting: memory.count("waiting") + this.#keeping.of_mates.length + (this.#look.picture?.waiting ?? 0), at: meta.sent_at ?? 0,
     });
@@ -187,9 +190,12 @@ export class Farm {
     return this.#keeping.memory.event(id);
   }
 
+  /** What can be put into words: neither what waits for a newer app nor what nobody can read. */
   events(): Envelope[] {
-    return this.#keeping.memory.counting();
+    return this.#keeping.memory.counting().filter(readable);
   }
+
+  readonly unread = (): Unread => unreadOf(this.view, (id) => this.event(id));
 
   /** Throws BadEvent before anything is kept. Then: memory at once, listeners told, storage after. */
   record(kind: Kind, subject: string, data: Data, when: When = {}): Recorded {
@@ -240,7 +246,7 @@ export class Farm {
     if (ended.kind !== "later" || ended.why !== "other_tab") this.unheard = ended.kind !== "done";
     if (ended.kind === "done") await this.#company.send();
     this.#sending = null;
-    if (ended.kind === "done") this.#keeping.prune(new Set(this.view.parked));
+    if (ended.kind === "done") tidy(this.#keeping, () => this.view);
     else this.#keeping.note(`sync_${ended.kind}`, ended.why);
     if (ended.kind !== "later") this.#locked = ended.kind === "locked" ? ended.why : null;
     this.#keeping.keepRing();
@@ -249,14 +255,14 @@ export class Farm {
   }
 
   subscribe(listener: () => void): () => void {
-    this.#listeners.add(listener);
-    return () => this.#listeners.delete(listener);
+    return this.#listeners.add(listener);
   }
 
   /** The last happenings on this phone, to share when something is odd. */
   diagnostics(): string {
     const { kind, n } = this.status;
-    return [`app ${APP} device ${this.#device} status ${kind} ${n}`, this.#keeping.ring.text()].join("\n");
+    const { aside, newer } = this.unread();
+    return [`app ${APP} device ${this.#device} status ${kind} ${n} unread ${aside.length} newer ${newer}`, this.#keeping.ring.text()].join("\n");
   }
 
   /** Everything not yet on the server, one entry a line, so that it can leave a phone whose storage refuses. */
@@ -292,6 +298,6 @@ export class Farm {
 
   #changed(stored: boolean): void {
     if (stored) this.#channel?.postMessage("changed");
-    for (const listener of this.#listeners) listener();
+    this.#listeners.tell((error) => this.#keeping.note("screen", String(error)));
   }
 }

@@ -43,6 +43,8 @@ export class Keeping {
   ring = new Ring();
   /** Storage could not even be read: whatever is recorded lives in memory alone. */
   broken = false;
+  /** What came from the server could not be taken in: memory may lack some of it until the farm is fetched whole. */
+  astray = false;
   readonly #parts: KeepingParts;
   readonly #unsaved = new Map<string, Unsaved>();
   #asked = false;
@@ -72,6 +74,17 @@ export class Keeping {
   storageFailed(where: string, error: unknown): void {
     this.broken = true;
     this.note(`storage_${where}`, error instanceof StoreError ? error.code : String(error));
+    this.#parts.changed(false);
+  }
+
+  notOpened(error: unknown): void {
+    if (error instanceof StoreError) this.storageFailed("open", error);
+    else this.went_astray(error);
+  }
+
+  went_astray(error: unknown): void {
+    this.astray = true;
+    this.note("astray", String(error));
     this.#parts.changed(false);
   }
 
@@ -108,7 +121,7 @@ export class Keeping {
     this.#meanwhile = [];
     this.#opened = true;
     this.#showMates();
-    this.broken = false;
+    [this.broken, this.astray] = [false, false];
     this.#parts.changed(false);
   }
 

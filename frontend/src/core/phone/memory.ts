@@ -1,5 +1,6 @@
 import { effective, type Effective, type Envelope } from "../events/events.ts";
 import { upcast } from "../events/upcast.ts";
+import { content, text } from "../events/values.ts";
 import type { EventRow, OutboxRow } from "./store/rows.ts";
 import type { Settled } from "./store/settle.ts";
 
@@ -54,7 +55,7 @@ export class Memory {
   /** Voids and corrections the server has placed, of entries that are not here. */
   bare_links(): Set<string> {
     const placed = [...this.#held.values()].filter(({ row, event }) => row.st === "ok" && (event.kind === "void" || event.kind === "correct"));
-    return new Set(placed.filter(({ event }) => !this.#held.has(String(event.data["of"]))).map(({ event }) => event.id));
+    return new Set(placed.filter(({ event }) => names_nothing_here(event, this.#held)).map(({ event }) => event.id));
   }
 
   event(id: string): Envelope | undefined {
@@ -128,8 +129,19 @@ export class Memory {
   }
 }
 
+/** A void or correction that names no entry at all is not about one that is not here. */
+function names_nothing_here(event: Envelope, held: Map<string, Held>): boolean {
+  const of = text(content(event), "of");
+  return of !== "" && !held.has(of);
+}
+
+/** What cannot even be parsed has nothing but its id, and is set aside by the fold. */
 function eventOf(row: EventRow): Envelope {
-  return upcast(effective(JSON.parse(row.text) as Envelope, row.eff));
+  try {
+    return upcast(effective(JSON.parse(row.text) as Envelope, row.eff));
+  } catch {
+    return { id: row.id } as Envelope;
+  }
 }
 
 /** In the farm's log. */

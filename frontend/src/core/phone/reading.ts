@@ -96,11 +96,21 @@ export class Reading {
     if (!this.#folded || !added || added.length > MOST_EXTENDED) return null;
     let { view, latest } = this.#folded;
     for (const event of added) {
-      const more = extended(view, latest, event, memory);
+      const more = this.#quickly(view, latest, event);
       if (more === null) return null;
       [view, latest] = [more, event];
     }
     return { version: memory.version, view, latest };
+  }
+
+  /** Where the quick way stumbles, the long way knows what to set aside. */
+  #quickly(view: View, latest: Envelope | null, event: Envelope): View | null {
+    try {
+      return extended(view, latest, event, this.#keeping.memory);
+    } catch (error) {
+      this.#keeping.note("not_extended", String(error));
+      return null;
+    }
   }
 
   /** Nothing of it is judged yet but what stood before and still holds. */

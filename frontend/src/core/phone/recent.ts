@@ -2,7 +2,7 @@ import { addDays } from "../base/days.ts";
 import type { Envelope } from "../events/events.ts";
 import { RECORD_KINDS, SEEN_KINDS } from "../events/kinds.ts";
 import { byHappened } from "../events/order.ts";
-import { text } from "../events/values.ts";
+import { content, text } from "../events/values.ts";
 
 /**
  * What a phone need not keep in memory: observations from before the window, and what was said about them. The rule of
@@ -37,7 +37,7 @@ export function outside(
  * their places too: what is kept only ever grows less as entries come in, so nothing let go is wanted again.
  */
 function still_needed(old: Envelope[], links: Envelope[]): string[] {
-  const corrected = new Set(links.filter(({ kind }) => kind === "correct").map((link) => text(link.data, "of")));
+  const corrected = new Set(links.filter(({ kind }) => kind === "correct").map((link) => text(content(link), "of")));
   const places = new Map<string, number>();
   return old.sort((a, b) => byHappened(b, a)).filter(({ id, subject, kind }) => {
     const key = `${subject} ${kind}`;
@@ -50,7 +50,7 @@ function still_needed(old: Envelope[], links: Envelope[]): string[] {
 function with_their_links(gone: Set<string>, links: Envelope[], parked: Set<string>): Set<string> {
   for (let before = -1; before !== gone.size; ) {
     before = gone.size;
-    for (const link of links) if (gone.has(text(link.data, "of")) && !parked.has(link.id)) gone.add(link.id);
+    for (const link of links) if (gone.has(text(content(link), "of")) && !parked.has(link.id)) gone.add(link.id);
   }
   return gone;
 }
@@ -63,10 +63,20 @@ function with_their_links(gone: Set<string>, links: Envelope[], parked: Set<stri
 export function reaches_back(came: Envelope[], here: (id: string) => Envelope | undefined, now_ms: number): boolean {
   const since = (now_ms - (WINDOW_DAYS - 1) * 86_400_000).toString(16).padStart(12, "0");
   const among = new Map(came.map((event) => [event.id, event]));
-  const root = (event: Envelope | undefined): Envelope | undefined =>
-    event && CHAIN.has(event.kind) ? root(among.get(text(event.data, "of")) ?? here(text(event.data, "of"))) : event;
   return came.some((event) => {
-    const about = root(event);
+    const about = root(event, (id) => among.get(id) ?? here(id));
     return !about || (REPLACING.has(about.kind) && about.hlc < since);
   });
+}
+
+/** What a chain of voids and corrections is about in the end; nothing when it leads back to itself, or out of sight. */
+function root(event: Envelope, find: (id: string) => Envelope | undefined): Envelope | undefined {
+  const passed = new Set<string>();
+  let about: Envelope | undefined = event;
+  while (about && CHAIN.has(about.kind)) {
+    if (passed.has(about.id)) return undefined;
+    passed.add(about.id);
+    about = find(text(content(about), "of"));
+  }
+  return about;
 }

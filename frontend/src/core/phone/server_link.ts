@@ -8,11 +8,12 @@ interface Parts {
   farmId: string;
   clock: Clock;
   keeping: Keeping;
+  view: () => unknown;
   sending: (n: number, of: number) => void;
 }
 
 /** What the sender sees of the farm in memory. */
-export function deskOf({ person, farmId, clock, keeping, sending }: Parts): Desk {
+export function deskOf({ person, farmId, clock, keeping, view, sending }: Parts): Desk {
   return {
     person, farmId, clock, sending,
     unsent: () => keeping.unsent(),
@@ -22,7 +23,15 @@ export function deskOf({ person, farmId, clock, keeping, sending }: Parts): Desk
     settled: (settled) => keeping.settled(settled),
     applied: (changes, rows) => keeping.applied(changes, rows),
     reaches_back: (changes) => keeping.reaches_back(changes),
-    replaced: () => keeping.reload(),
+    replaced: async () => {
+      await keeping.reload();
+      // A farm that cannot be added up has not arrived.
+      view();
+    },
+    get astray() {
+      return keeping.astray;
+    },
+    went_astray: (error) => keeping.went_astray(error),
     note: (what, detail) => keeping.note(what, detail),
   };
 }

@@ -2,7 +2,7 @@ import type { LockedBy } from "./sync/sender.ts";
 
 /** What the chip may say. `n` of `of`: entries; `at`: when this phone last heard from the farm's server (0 = never). */
 export interface Status {
-  kind: "sent" | "waiting" | "sending" | "needs_you" | "not_saved" | "locked";
+  kind: "sent" | "waiting" | "sending" | "needs_you" | "not_saved" | "locked" | "astray";
   n: number;
   of: number;
   at: number;
@@ -12,6 +12,7 @@ export interface Status {
 export interface Counts {
   unsaved: number;
   storage_broken: boolean;
+  astray: boolean;
   locked: LockedBy | null;
   sending: { n: number; of: number } | null;
   rejected: number;
@@ -25,6 +26,7 @@ export function statusOf(counts: Counts): Status {
   const say = (kind: Status["kind"], n: number, of = n, why: Status["why"] = ""): Status => ({ kind, n, of, at, why });
   if (unsaved > 0 || counts.storage_broken) return say("not_saved", unsaved);
   if (counts.locked) return say("locked", waiting, waiting, counts.locked);
+  if (counts.astray) return say("astray", waiting);
   if (sending && sending.n > 0) return say("sending", sending.n, sending.of);
   if (rejected > 0) return say("needs_you", rejected);
   return waiting > 0 ? say("waiting", waiting) : say("sent", 0);

@@ -1,11 +1,13 @@
 import type { Envelope } from "../events/events.ts";
 import { twice_fed } from "./fold.ts";
-import { OF_DOE_KINDS } from "../events/kinds.ts";
+import { isLink } from "./chains.ts";
+import { isKnown, OF_DOE_KINDS } from "../events/kinds.ts";
+import { envelope_fault, readable } from "../events/readable.ts";
 import { byCodePoint, byHappened } from "../events/order.ts";
 import { refolded, target_of, type Log } from "./refold.ts";
 import { feeding_of, freeze_of, intake_of, observe } from "./doe_state.ts";
 import { round_of } from "./places.ts";
-import { text } from "../events/values.ts";
+import { content, text, whole } from "../events/values.ts";
 import type { Doe, Feeding, Question, View } from "./view.ts";
 
 /**
@@ -15,8 +17,10 @@ import type { Doe, Feeding, Question, View } from "./view.ts";
 const OF_DOE = new Set<string>(OF_DOE_KINDS);
 
 export function extended(view: View, latest: Envelope | null, event: Envelope, log: Log): View | null {
+  // One to park or to set aside is for the fold to say.
+  if (!readable(event)) return null;
   if (latest !== null && byHappened(latest, event) >= 0) return null;
-  if (event.kind === "void" || event.kind === "correct") return with_change(view, event, log);
+  if (isLink(event)) return with_change(view, event, log);
   if (OF_DOE.has(event.kind)) return with_observation(view, event);
   if (event.kind === "freeze") return with_freeze(view, event);
   if (event.kind === "round") return { ...view, rounds: [...view.rounds, round_of(event)] };
@@ -26,10 +30,15 @@ export function extended(view: View, latest: Envelope | null, event: Envelope, l
   return event.kind === "intake" ? with_intake(view, event) : null;
 }
 
-/** Of the events the fold orders by when they happened, the last. */
+/** Of the events the fold orders by when they happened, the last; a correction stands where it moves its entry to. */
 export function latest_of(events: Envelope[]): Envelope | null {
   let latest: Envelope | null = null;
-  for (const event of events) if (latest === null || byHappened(latest, event) < 0) latest = event;
+  for (const each of events) {
+    if (envelope_fault(each) || !isKnown(each.kind, each.v)) continue;
+    const moved = each.kind === "correct" ? whole(content(each), "happened") : 0;
+    const event = moved > each.happened ? { ...each, happened: moved } : each;
+    if (latest === null || byHappened(latest, event) < 0) latest = event;
+  }
   return latest;
 }
 

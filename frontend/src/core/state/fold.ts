@@ -1,12 +1,12 @@
 import type { Envelope } from "../events/events.ts";
 import { at_once } from "../base/at_once.ts";
-import { BARN_KINDS, MEASURE_KINDS, OF_DOE_KINDS, STATE_KINDS } from "../events/kinds.ts";
+import { BARN_KINDS, OF_DOE_KINDS, STATE_KINDS } from "../events/kinds.ts";
 import { byCodePoint, byHappened, byStamp, compareText } from "../events/order.ts";
-import { settle } from "./chains.ts";
 import { apply_state, feeding_of, intake_of, new_doe, new_place, observe, water_of, weather_of } from "./doe_state.ts";
 import { bag_of, calibration_of, round_of } from "./places.ts";
 import { write_ration } from "./rations.ts";
 import { write_record } from "./records.ts";
+import { sift } from "./sift.ts";
 import { table, text } from "../events/values.ts";
 import type { Feeding, Place, Question, View } from "./view.ts";
 
@@ -19,43 +19,67 @@ const STATE = new Set<string>(STATE_KINDS);
 const OF_DOE = new Set<string>(OF_DOE_KINDS);
 const OF_DOE_OR_PEN = new Set(["ration", "fed", "intake"]);
 const ANYWHERE = new Set<string>(["doe", "rules", "new_bag", ...BARN_KINDS, ...PLACES.keys()]);
-const MEASURES = new Set<string>([...MEASURE_KINDS, "round"]);
 
 /** Order of arrival does not matter and repeats change nothing. */
 export function fold(events: Envelope[]): View {
   return at_once(folding(events));
 }
 
-/** The same, with a breath between its parts: on a slow phone the whole takes longer than a tap may wait. */
+/**
+ * The same, with a breath between its parts: on a slow phone the whole takes longer than a tap may wait.
+ *
+ * What cannot be read is set aside before it touches anything. Should the fold stop on an entry all the same, it starts
+ * again without that one, so nothing half done is left behind.
+ */
 export function* folding(events: Envelope[]): Generator<void, View> {
-  const unique = [...new Map(events.map((event) => [event.id, event])).values()];
-  const { live, voided, waiting } = settle(unique);
+  const stopped = new Set<string>();
+  for (;;) {
+    const now: Now = { id: "" };
+    try {
+      return yield* folded(events, stopped, now);
+    } catch (error) {
+      if (now.id === "" || stopped.has(now.id)) throw error;
+      stopped.add(now.id);
+    }
+  }
+}
+
+/** Which entry is being folded, so that the one the fold stops on is known. */
+interface Now {
+  id: string;
+}
+
+function each(now: Now, events: Envelope[], work: (event: Envelope) => void): void {
+  for (const event of events) {
+    now.id = event.id;
+    work(event);
+  }
+  now.id = "";
+}
+
+function* folded(events: Envelope[], stopped: Set<string>, now: Now): Generator<void, View> {
+  const { counts, parked, aside, voided } = sift(events, stopped);
   yield;
   const view = empty(voided);
   const questions = new Map<string, Question>();
-  const stamped = live.filter((event) => isStamped(event.kind)).sort(byStamp);
-  for (const event of stamped) fold_record(view, event, questions);
+  const stamped = counts.filter((event) => isStamped(event.kind)).sort(byStamp);
+  each(now, stamped, (event) => fold_record(view, event, questions));
   const placed: Envelope[] = [];
-  const parked = [...waiting];
-  for (const event of live) if (is_placed(view, event)) placed.push(event);
+  for (const event of counts) if (is_placed(view, event)) placed.push(event);
     else parked.push(event.id);
-  for (const event of stamped) {
-    if (event.kind === "ration" && is_placed(view, event)) write_ration(view.rations, event, questions);
-  }
+  const rations = stamped.filter((event) => event.kind === "ration" && is_placed(view, event));
+  each(now, rations, (event) => write_ration(view.rations, event, questions));
   yield;
   const timed = placed.filter((event) => !isStamped(event.kind)).sort(byHappened);
   yield;
-  for (const event of timed) {
-    if (STATE.has(event.kind)) apply_state(view.does[event.subject]!, event);
-    else if (OF_DOE.has(event.kind)) observe(view.does[event.subject]!, event);
-  }
+  each(now, timed, (event) => fold_doe(view, event));
   yield;
-  fold_meals(view, timed);
+  fold_meals(view, timed, now);
   yield;
   ask_who_fed_twice(view, questions);
   yield;
-  for (const event of timed) if (MEASURES.has(event.kind)) fold_measure(view, event);
-  view.parked = parked.sort(compareText);
+  each(now, timed, (event) => fold_measure(view, event));
+  [view.parked, view.aside] = [parked.sort(compareText), aside];
   view.questions = [...questions.keys()].sort(byCodePoint).map((key) => questions.get(key)!);
   return view;
 }
@@ -64,7 +88,7 @@ export function empty(voided: Record<string, string> = {}): View {
   return {
     does: table(), pens: table(), feeds: table(), lots: table(), contacts: table(), shelf: table(), scoops: table(), jars: table(),
     rules: { f: table(), stamp: table(), by: table() }, rations: table(), calibrations: table(), bags: table(), feedings: [],
-    intakes: [], notes: [], weather: [], water: [], rounds: [], questions: [], voided, parked: [],
+    intakes: [], notes: [], weather: [], water: [], rounds: [], questions: [], voided, parked: [], aside: [],
   };
 }
 
@@ -89,22 +113,27 @@ function is_placed(view: View, event: Envelope): boolean {
   return ANYWHERE.has(kind);
 }
 
+function fold_doe(view: View, event: Envelope): void {
+  if (STATE.has(event.kind)) apply_state(view.does[event.subject]!, event);
+  else if (OF_DOE.has(event.kind)) observe(view.does[event.subject]!, event);
+}
+
 function fold_measure(view: View, event: Envelope): void {
   if (event.kind === "calibration") (view.calibrations[event.subject] ??= []).push(calibration_of(event));
   else if (event.kind === "new_bag") (view.bags[text(event.data, "feed")] ??= []).push(bag_of(event));
-  else view.rounds.push(round_of(event));
+  else if (event.kind === "round") view.rounds.push(round_of(event));
 }
 
-function fold_meals(view: View, timed: Envelope[]): void {
+function fold_meals(view: View, timed: Envelope[], now: Now): void {
   const feedings = new Map<string, Feeding>();
-  for (const event of timed) if (event.kind === "fed") feedings.set(event.id, feeding_of(event));
+  each(now, timed, (event) => void (event.kind === "fed" && feedings.set(event.id, feeding_of(event))));
   view.feedings = [...feedings.values()];
-  for (const event of timed) {
+  each(now, timed, (event) => {
     if (event.kind === "intake") view.intakes.push(intake_of(event, feedings));
     if (event.kind === "note") view.notes.push(note_of(event));
     if (event.kind === "weather") view.weather.push(weather_of(event));
     if (event.kind === "water") view.water.push(water_of(event));
-  }
+  });
 }
 
 function ask_who_fed_twice(view: View, questions: Map<string, Question>): void {

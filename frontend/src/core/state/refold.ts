@@ -1,8 +1,10 @@
 import type { Envelope } from "../events/events.ts";
 import { fold } from "./fold.ts";
-import { CHAIN_KINDS, MEAL_KINDS, OF_DOE_KINDS } from "../events/kinds.ts";
+import { MEAL_KINDS, OF_DOE_KINDS } from "../events/kinds.ts";
 import { intake_of } from "./doe_state.ts";
-import { mapping, text } from "../events/values.ts";
+import { isLink } from "./chains.ts";
+import { readable } from "../events/readable.ts";
+import { content, mapping, text } from "../events/values.ts";
 import type { View } from "./view.ts";
 
 /** The entries that count, as far as a view after one more of them has to look back. */
@@ -11,23 +13,22 @@ export interface Log {
   event(id: string): Envelope | undefined;
 }
 
-const CHAIN = new Set<string>(CHAIN_KINDS);
 const SEEN = new Set<string>([...MEAL_KINDS, ...OF_DOE_KINDS, "freeze"]);
 
 /** What a void or a correction is about, where only that doe or feeder hangs on it and its time stays what it was. */
 export function target_of(event: Envelope, log: Log): Envelope | null {
-  const target = CHAIN.has(event.kind) ? log.event(text(event.data, "of")) : undefined;
+  const target = isLink(event) ? log.event(text(content(event), "of")) : undefined;
   if (!target || !SEEN.has(target.kind) || target.subject !== event.subject) return null;
-  return moves(event) ? null : target;
+  return moves(event) || !readable(target) ? null : target;
 }
 
-function moves({ data }: Envelope): boolean {
-  return ["on", "slot", "happened"].some((name) => data[name] !== undefined);
+function moves(event: Envelope): boolean {
+  return ["on", "slot", "happened"].some((name) => content(event)[name] !== undefined);
 }
 
 /** Put right once already, and moved in time by it: the newer word takes that back too. */
 function moved_before({ id }: Envelope, log: Log): boolean {
-  return log.counting().some((event) => event.kind === "correct" && text(event.data, "of") === id && moves(event));
+  return log.counting().some((event) => event.kind === "correct" && text(content(event), "of") === id && moves(event));
 }
 
 /** An observation taken back or put right: what hangs on its subject is folded again from its own entries, the rest stands. */
@@ -47,8 +48,8 @@ export function refolded(view: View, event: Envelope, log: Log): View | null {
 /** Its own entries, all that take back or put right, and the meals its own name with whoever they were for. */
 function about(subject: string, log: Log): Envelope[] {
   const all = log.counting();
-  const hers = all.filter((event) => event.subject === subject || CHAIN.has(event.kind));
-  const meals = hers.flatMap(({ data }) => [text(data, "fed"), text(mapping(data, "data"), "fed")].flatMap((id) => log.event(id) ?? []));
+  const hers = all.filter((event) => event.subject === subject || isLink(event));
+  const meals = hers.map(content).flatMap((data) => [text(data, "fed"), text(mapping(data, "data"), "fed")].flatMap((id) => log.event(id) ?? []));
   const feeders = new Set(meals.map((meal) => meal.subject));
   return [...hers, ...meals, ...all.filter(({ kind, subject }) => (kind === "pen" || kind === "doe") && feeders.has(subject))];
 }
@@ -64,7 +65,7 @@ function taken<T extends { ev: string; subject: string }>(rows: T[], found: T[],
 /** What was seen at a meal takes its date from it: whether it keeps that date when the meal is taken back. */
 function stay(view: View, meal: Envelope, event: Envelope, log: Log): boolean {
   if (event.kind !== "void") return true;
-  const at = view.intakes.map((row) => [row, log.event(row.ev)] as const).filter(([, seen]) => seen && text(seen.data, "fed") === meal.id);
+  const at = view.intakes.map((row) => [row, log.event(row.ev)] as const).filter(([, seen]) => seen && text(content(seen), "fed") === meal.id);
   return at.every(([row, seen]) => {
     const alone = intake_of(seen!, new Map());
     return alone.on === row.on && alone.slot === row.slot;

@@ -1,4 +1,5 @@
 import type { Json } from "../events/events.ts";
+import type { Why } from "../events/readable.ts";
 
 /** The farm as everything recorded so far says it is. */
 export interface View {
@@ -25,6 +26,14 @@ export interface View {
   questions: Question[];
   voided: Record<string, string>;
   parked: string[];
+  /** Entries nobody can read, by id: they change nothing. */
+  aside: Aside[];
+}
+
+export interface Aside {
+  ev: string;
+  kind: string;
+  why: Why;
 }
 
 /** f: values; stamp: the clock stamp each was written with; by: the event that wrote it. */

@@ -1,5 +1,6 @@
 import type { Env } from "../../base/env.ts";
 import type { Clock } from "../../base/clock.ts";
+import { StoreError } from "../store/errors.ts";
 import type { FarmStore } from "../store/farm_store.ts";
 import type { Cursor, EventRow, OutboxRow } from "../store/rows.ts";
 import { rowOf, settleAnswers, type Settled } from "../store/settle.ts";
@@ -29,6 +30,9 @@ export interface Desk {
   /** What came is about entries this phone may have let go, or never had. */
   reaches_back(changes: Changes): boolean;
   replaced(): Promise<void>;
+  /** What came could not be taken in, now or when this phone was opened: only the farm's short list can mend that. */
+  readonly astray: boolean;
+  went_astray(error: unknown): void;
   sending(now: number, of: number): void;
   note(what: string, detail?: string): void;
 }
@@ -42,6 +46,8 @@ interface Parts {
 
 const DONE: Ended = { kind: "done" };
 const MOST_TURNS = 500;
+const ASTRAY = "astray";
+const MOST_MENDED = 2;
 const TAKEN_BYTES = 32_000;
 
 /** Sends what waits and fetches what is new, until both are empty or something stops it. Never deletes anything unsent. */
@@ -50,6 +56,8 @@ export class Sender {
   #running: Promise<Ended> | null = null;
   #most = MOST_EVENTS;
   #gzip = true;
+  /** How often this run has started again from the short list because something could not be taken in. */
+  #mended = 0;
 
   constructor(parts: Parts) {
     this.#parts = parts;
@@ -69,6 +77,7 @@ export class Sender {
   }
 
   async #pass(): Promise<Ended> {
+    this.#mended = 0;
     try {
       const stopped = (await this.#signedIn()) ?? (await this.#known());
       return stopped ?? (await this.#turns());
@@ -94,7 +103,9 @@ export class Sender {
   }
 
   async #known(): Promise<Ended | null> {
-    return this.#parts.desk.position().epoch === undefined ? this.#bootstrap("first") : null;
+    const { desk } = this.#parts;
+    if (desk.astray) return this.#bootstrap("astray");
+    return desk.position().epoch === undefined ? this.#bootstrap("first") : null;
   }
 
   async #turns(): Promise<Ended> {
@@ -133,6 +144,22 @@ export class Sender {
 
   /** "anew": the farm was fetched whole, and own entries may be waiting again. */
   async #take(settled: Settled, changes: Changes): Promise<Ended | "taken" | "anew"> {
+    try {
+      return await this.#taken(settled, changes);
+    } catch (error) {
+      return (await this.#mend(error)) ?? "anew";
+    }
+  }
+
+  /** Storage that refuses is no reason to throw away what is in it. Anything else the short list may mend, not for ever. */
+  async #mend(error: unknown): Promise<Ended | null> {
+    if (error instanceof StoreError) throw error;
+    this.#parts.desk.went_astray(error);
+    this.#mended++;
+    return this.#mended > MOST_MENDED ? later(ASTRAY) : this.#bootstrap("astray");
+  }
+
+  async #taken(settled: Settled, changes: Changes): Promise<Ended | "taken" | "anew"> {
     const { store, desk, env } = this.#parts;
     const rows = this.#rows(changes);
     if (desk.reaches_back(changes)) {
@@ -154,8 +181,14 @@ export class Sender {
     const reply = await session.send({ method: "GET", path: this.#path("bootstrap"), limit_ms: 60_000 });
     if (!reply.ok) return this.#stopFor(reply.failure);
     if (!isChanges(reply.body)) return this.#stopFor(failed("not_ours").failure);
-    await store.applySnapshot(reply.body, this.#rows(reply.body), desk.clock.last, env.now());
-    await desk.replaced();
+    try {
+      await store.applySnapshot(reply.body, this.#rows(reply.body), desk.clock.last, env.now());
+      await desk.replaced();
+    } catch (error) {
+      if (error instanceof StoreError) throw error;
+      desk.went_astray(error);
+      return later(ASTRAY);
+    }
     return null;
   }
 

@@ -1,0 +1,125 @@
+import type { Data, Envelope, Json } from "./events.ts";
+import { isKnown, RECORD_KINDS, SLOTS } from "./kinds.ts";
+import { isMapping } from "./values.ts";
+
+/**
+ * What an entry must be made of before it counts. Not the limits a new entry is held to: those move, fields are added, and
+ * this phone may be older than what it reads. Only what the fold relies on. Twin of herd/state/readable.py.
+ */
+export type Why = "" | "envelope" | "data" | "field" | "stopped";
+type Fits = (value: Json | undefined) => boolean;
+type Wanted = [name: string, fits: Fits][];
+
+/** No amount anybody records is larger; what is computed from smaller ones stays exact in both languages. */
+const MOST = 1_000_000_000;
+const CONTENT: Record<string, string> = {
+  ration: "slot:text feed:text base:text steps:steps",
+  bred: "from_on:until to_on:until how:text",
+  preg_check: "result:text kids:whole",
+  moved: "pen:text",
+  dried_off: "",
+  kidded: "born:whole alive:whole",
+  left_herd: "",
+  treatment: "product:text told:text why:text who:text milk_until:until meat_until:until carries:codes",
+  freeze: "until_on:until grain_out:flag of:text",
+  calibration: "of:text fills_g:wholes lot:text",
+  new_bag: "feed:text",
+  fed: "lines:lines adds:flag",
+  intake: "how:text left_pct:whole feed:text fed:text",
+  udder: "fill:whole uneven:flag",
+  score: "x100:whole",
+  signs: "seen:codes absent:codes",
+  weight: "g:whole how:text",
+  milk: "g:whole fat_x100:whole",
+  checkup: "temp_c_x10:whole bhb_x10:whole urine:text cud:text dung:text legs:text eyes:whole udder:text belly:text",
+  triage: "of:text new_feed:text water_bad:text bullied:text suspect:text result:text",
+  round: "what:text count:whole of:whole",
+  weather: "low_c:whole wet:flag",
+  water: "place:text drunk_l:maybe values:values",
+  note: "text:text",
+  void: "of:text",
+  correct: "of:text data:object",
+};
+const ROWS: Record<string, string> = {
+  steps: "on:day g:whole",
+  lines: "to:text feed:text g:whole",
+  values: "what:text printed:text unit:text",
+};
+
+/** "envelope" when an entry cannot even be put in its place. */
+export function envelope_fault(event: Envelope): Why {
+  const { id, kind, subject, hlc, author, v, happened } = event;
+  const told = is_text(id) && is_text(kind) && is_text(subject) && is_text(hlc) && is_text(author) && !subject.includes("|");
+  return told && Number.isSafeInteger(v) && Number.isSafeInteger(happened) && is_date(event.on) && is_slot(event.slot) ? "" : "envelope";
+}
+
+/** Why content in the newest form of a known kind cannot be read; "" when it can. */
+export function content_fault(kind: string, data: Json | undefined): Why {
+  if (!isMapping(data)) return "data";
+  return (RECORDS.has(kind) ? is_record(data) : has(FIELDS.get(kind)!, data)) ? "" : "field";
+}
+
+/** Whether an entry in its newest form counts as it is; one this build does not know waits, and does not. */
+export function readable(event: Envelope): boolean {
+  return !envelope_fault(event) && isKnown(event.kind, event.v) && !content_fault(event.kind, event.data);
+}
+
+export const is_slot: Fits = (value) => (SLOTS as readonly unknown[]).includes(value);
+
+const dates = new Set<string>();
+const DATE = /^([0-9]{4})-([0-9]{2})-([0-9]{2})$/;
+
+/** Dates are few and asked about often. Not by Date, which takes a year before 100 for another. */
+export function is_date(value: Json | undefined): value is string {
+  if (typeof value !== "string") return false;
+  if (dates.has(value)) return true;
+  const [, year, month, day] = (DATE.exec(value) ?? []).map(Number) as [number?, number?, number?, number?];
+  const fits = year! >= 1 && month! >= 1 && month! <= 12 && day! >= 1 && day! <= days_in(year!, month!);
+  if (fits) dates.add(value);
+  return fits;
+}
+
+function days_in(year: number, month: number): number {
+  if (month === 2) return year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0) ? 29 : 28;
+  return [4, 6, 9, 11].includes(month) ? 30 : 31;
+}
+
+function is_record({ f, base }: Data): boolean {
+  return isMapping(f) && isMapping(base) && Object.values(f).every(is_value) && Object.values(base).every(is_text);
+}
+
+function is_text(value: Json | undefined): value is string {
+  return typeof value === "string";
+}
+
+const is_whole: Fits = (value) => Number.isSafeInteger(value) && (value as number) <= MOST && (value as number) >= -MOST;
+const is_flag: Fits = (value) => typeof value === "boolean";
+const is_codes: Fits = (value) => Array.isArray(value) && value.every(is_text);
+const is_value: Fits = (value) => value === null || is_text(value) || is_flag(value) || is_whole(value) || is_codes(value);
+
+function has(wanted: Wanted, data: Data): boolean {
+  for (const [name, fits] of wanted) if (!fits(data[name])) return false;
+  return true;
+}
+
+const TYPES: Record<string, Fits> = {
+  text: is_text, flag: is_flag, whole: is_whole, codes: is_codes, day: is_date, object: isMapping,
+  until: (value) => value === "" || is_date(value),
+  maybe: (value) => value === null || is_whole(value),
+  wholes: (value) => Array.isArray(value) && value.every(is_whole),
+};
+
+function parsed(fields: string): Wanted {
+  return fields.split(" ").filter(Boolean).map((field) => {
+    const [name, type] = field.split(":") as [string, string];
+    return [name, TYPES[type]!];
+  });
+}
+
+for (const [name, fields] of Object.entries(ROWS)) {
+  const wanted = parsed(fields);
+  TYPES[name] = (value) => Array.isArray(value) && value.every((row) => isMapping(row) && has(wanted, row));
+}
+
+const RECORDS = new Set<string>(RECORD_KINDS);
+const FIELDS = new Map(Object.entries(CONTENT).map(([kind, fields]) => [kind, parsed(fields)]));

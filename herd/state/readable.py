@@ -1,0 +1,139 @@
+"""What an entry must be made of before it counts. One that is not is set aside and named, and changes nothing.
+
+Not the limits a new entry is held to (payloads.py): those move, fields are added, and a phone may be older than what it
+reads. Only what the fold relies on: every field it takes is there and of its type. Twin: frontend/src/core/events.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import lru_cache
+from typing import Any
+
+from .checks import is_day
+from .kinds import RECORDS, SLOTS, known
+from .order import MOST_EXACT
+
+ENVELOPE, DATA, FIELD, STOPPED = "envelope", "data", "field", "stopped"
+# No amount anybody records is larger; what is computed from smaller ones stays exact in both languages.
+MOST = 1_000_000_000
+TEXTS = ("id", "kind", "subject", "on", "slot", "hlc", "author")
+CONTENT = {
+    "ration": "slot:text feed:text base:text steps:steps",
+    "bred": "from_on:until to_on:until how:text",
+    "preg_check": "result:text kids:whole",
+    "moved": "pen:text",
+    "dried_off": "",
+    "kidded": "born:whole alive:whole",
+    "left_herd": "",
+    "treatment": "product:text told:text why:text who:text milk_until:until meat_until:until carries:codes",
+    "freeze": "until_on:until grain_out:flag of:text",
+    "calibration": "of:text fills_g:wholes lot:text",
+    "new_bag": "feed:text",
+    "fed": "lines:lines adds:flag",
+    "intake": "how:text left_pct:whole feed:text fed:text",
+    "udder": "fill:whole uneven:flag",
+    "score": "x100:whole",
+    "signs": "seen:codes absent:codes",
+    "weight": "g:whole how:text",
+    "milk": "g:whole fat_x100:whole",
+    "checkup": "temp_c_x10:whole bhb_x10:whole urine:text cud:text dung:text legs:text eyes:whole udder:text belly:text",
+    "triage": "of:text new_feed:text water_bad:text bullied:text suspect:text result:text",
+    "round": "what:text count:whole of:whole",
+    "weather": "low_c:whole wet:flag",
+    "water": "place:text drunk_l:maybe values:values",
+    "note": "text:text",
+    "void": "of:text",
+    "correct": "of:text data:object",
+}
+ROWS = {
+    "steps": "on:day g:whole",
+    "lines": "to:text feed:text g:whole",
+    "values": "what:text printed:text unit:text",
+}
+
+
+def envelope_fault(event: Any) -> str:
+    """"envelope" when an entry cannot even be put in its place."""
+    if not isinstance(event, dict) or not all(isinstance(event.get(name), str) for name in TEXTS):
+        return ENVELOPE
+    when = is_exact(event.get("happened")) and is_date(event.get("on")) and event.get("slot") in SLOTS
+    return "" if when and is_exact(event.get("v")) and "|" not in event["subject"] else ENVELOPE
+
+
+def content_fault(kind: str, data: Any) -> str:
+    """Why content in the newest form of a known kind cannot be read: "data" or "field"; "" when it can."""
+    if not isinstance(data, dict):
+        return DATA
+    fits = _is_record(data) if kind in RECORDS else _has(FIELDS[kind], data)
+    return "" if fits else FIELD
+
+
+def readable(event: Any) -> bool:
+    """Whether an entry in its newest form counts as it is; one this build does not know waits, and does not."""
+    if envelope_fault(event) or not known(event["kind"], event["v"]):
+        return False
+    return not content_fault(event["kind"], event.get("data"))
+
+
+def is_exact(value: Any) -> bool:
+    """A whole number that both languages hold exactly."""
+    return type(value) is int and -MOST_EXACT <= value <= MOST_EXACT
+
+
+def is_date(value: Any) -> bool:
+    return isinstance(value, str) and _is_date(value)
+
+
+_is_date = lru_cache(4096)(is_day)
+
+
+def _is_record(data: dict[str, Any]) -> bool:
+    written, base = data.get("f"), data.get("base")
+    if not isinstance(written, dict) or not isinstance(base, dict):
+        return False
+    return all(map(_is_value, written.values())) and all(isinstance(stamp, str) for stamp in base.values())
+
+
+def _is_value(value: Any) -> bool:
+    return value is None or isinstance(value, str | bool) or _is_whole(value) or _is_codes(value)
+
+
+def _is_whole(value: Any) -> bool:
+    return type(value) is int and -MOST <= value <= MOST
+
+
+def _is_codes(value: Any) -> bool:
+    return isinstance(value, list) and all(isinstance(item, str) for item in value)
+
+
+def _rows_of(fields: str) -> Callable[[Any], bool]:
+    wanted = _parsed(fields)
+    return lambda value: isinstance(value, list) and all(isinstance(row, dict) and _has(wanted, row) for row in value)
+
+
+Wanted = tuple[tuple[str, Callable[[Any], bool]], ...]
+
+
+def _has(wanted: Wanted, data: dict[str, Any]) -> bool:
+    return all(name in data and fits(data[name]) for name, fits in wanted)
+
+
+def _parsed(fields: str) -> Wanted:
+    pairs = (field.split(":") for field in fields.split())
+    return tuple((name, TYPES[kind]) for name, kind in pairs)
+
+
+TYPES: dict[str, Callable[[Any], bool]] = {
+    "text": lambda value: isinstance(value, str),
+    "day": is_date,
+    "until": lambda value: value == "" or is_date(value),
+    "flag": lambda value: isinstance(value, bool),
+    "whole": _is_whole,
+    "maybe": lambda value: value is None or _is_whole(value),
+    "codes": _is_codes,
+    "wholes": lambda value: isinstance(value, list) and all(map(_is_whole, value)),
+    "object": lambda value: isinstance(value, dict),
+}
+TYPES |= {name: _rows_of(fields) for name, fields in ROWS.items()}
+FIELDS: dict[str, Wanted] = {kind: _parsed(fields) for kind, fields in CONTENT.items()}

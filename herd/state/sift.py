@@ -1,0 +1,44 @@
+"""Before anything is folded: which entries count, which wait, and which are set aside because nobody can read them."""
+
+from __future__ import annotations
+
+from collections.abc import Container
+from typing import Any, NamedTuple
+
+from .chains import settle
+from .kinds import known
+from .order import Event, text
+from .readable import ENVELOPE, STOPPED, content_fault, envelope_fault
+
+
+class Sifted(NamedTuple):
+    """`aside`: [{"ev": id, "kind", "why"}] in the order of the ids; `voided`: {id: the void's id}; `parked`: ids."""
+
+    counts: list[Event]
+    parked: list[str]
+    aside: list[dict[str, str]]
+    voided: dict[str, str]
+
+
+def sift(events: list[Event], stopped: Container[str]) -> Sifted:
+    """`stopped`: ids of entries the fold has stopped on."""
+    there = {event["id"]: event for event in events if not envelope_fault(event)}
+    why = {_told(event, "id"): ENVELOPE for event in events if envelope_fault(event)}
+    live, voided, parked, unread = settle(list(there.values()))
+    parked += [event["id"] for event in live if not known(event["kind"], event["v"])]
+    why |= unread | {event["id"]: fault for event in live if (fault := _fault(event, stopped))}
+    counts = [event for event in live if known(event["kind"], event["v"]) and event["id"] not in why]
+    kinds = {_told(event, "id"): _told(event, "kind") for event in events} if why else {}
+    aside = [{"ev": mark, "kind": kinds[mark], "why": why[mark]} for mark in sorted(why)]
+    return Sifted(counts, parked, aside, voided)
+
+
+def _fault(event: Event, stopped: Container[str]) -> str:
+    if not known(event["kind"], event["v"]):
+        return ""
+    return STOPPED if event["id"] in stopped else content_fault(event["kind"], event.get("data"))
+
+
+def _told(event: Any, key: str) -> str:
+    """Of an entry so broken that it has no id, nothing is told."""
+    return text(event, key) if isinstance(event, dict) and isinstance(event.get("id"), str) else ""
