@@ -163,7 +163,7 @@ class Case:
             subject = dice.choice(("scoop1", "lot1", "nobody"))
             self.add("calibration", subject, random_barn.calibration(dice), self.date())
         for _ in range(dice.choice((0, 0, 1, 2))):
-            self.add("new_bag", "farm", {"feed": dice.choice((*FEEDS, 3))}, self.date())
+            self.add("new_bag", "farm", {"feed": random_barn.mostly(dice, FEEDS, (3,))}, self.date())
 
     def meals(self) -> None:
         dice = self.dice
@@ -270,13 +270,17 @@ class Case:
         kind, subject, data = dice.choice(choices)
         self.add(kind, subject, data, self.date(5), dice.choice(("", "morning")))
 
+    def again(self, target: Event) -> dict[str, Any]:
+        """What the entry said, said once more; now and then nothing at all."""
+        return {} if self.dice.random() < 0.2 else dict(target.get("data", {}))
+
     def link(self) -> None:
         dice = self.dice
         target = dice.choice([*self.events, {"id": "gone", "subject": "gone", "kind": "score"}])
         if dice.random() < 0.6:
             self.add("void", target["subject"], {"of": target["id"]})
             return
-        data: dict[str, Any] = {"of": target["id"], "data": {"x100": 275} if target["kind"] == "score" else {}}
+        data: dict[str, Any] = {"of": target["id"], "data": {"x100": 275} if target["kind"] == "score" else self.again(target)}
         if dice.random() < 0.5:
             data |= {"on": self.date(20), "slot": dice.choice(SLOTS), "happened": NOON_MS - dice.randrange(9) * DAY_MS}
         if dice.random() < 0.1:

@@ -10,6 +10,11 @@ Data = dict[str, Any]
 Date = Callable[..., str]
 
 
+def mostly(dice: random.Random, right: tuple[Any, ...], wrong: tuple[Any, ...]) -> Any:
+    """One in twenty is what nobody can read: such an entry is set aside whole."""
+    return dice.choice(wrong if dice.random() < 0.05 else right)
+
+
 def records(dice: random.Random, feeds: tuple[str, ...]) -> dict[str, Data]:
     return {
         "contact": {"name": "Vet", "phone": dice.choice(("", "555-0100", 7))},
@@ -34,23 +39,26 @@ def lot(dice: random.Random, date: Date) -> Data:
 
 
 def calibration(dice: random.Random) -> Data:
-    fills = dice.choice(([200, 210], [190], [], "heavy", [None, 180, 1.5, True]))
-    return {"of": dice.choice(("scoop", "scoop", "flake")), "fills_g": fills, "lot": dice.choice(("", "lot1", None))}
+    fills = mostly(dice, ([200, 210], [190], []), ("heavy", [None, 180, 1.5, True]))
+    lot = mostly(dice, ("", "lot1"), (None,))
+    return {"of": dice.choice(("scoop", "scoop", "flake")), "fills_g": fills, "lot": lot}
 
 
 def freeze(dice: random.Random, date: Date) -> Data:
-    until = dice.choice(("", date(3, 9), date(0, 9), 5))
+    until = mostly(dice, ("", date(3, 9), date(0, 9)), (5,))
     return {"until_on": until, "grain_out": dice.random() < 0.5, "of": ""}
 
 
 def treatment(dice: random.Random, date: Date) -> Data:
-    carries = dice.choice((["copper"], ["selenium"], ["selenium", "copper"], [], "copper", [4]))
-    return {"product": dice.choice(("Bolus", "\U0001f410", 4)), "milk_until": date(), "carries": carries}
+    carries = mostly(dice, (["copper"], ["selenium"], ["selenium", "copper"], []), ("copper", [4]))
+    said = {"told": "As on the label", "why": "", "who": dice.choice(("vet", "label")), "meat_until": ""}
+    product = mostly(dice, ("Bolus", "\U0001f410"), (4,))
+    return {"product": product, **said, "milk_until": date(), "carries": carries}
 
 
 def triage(dice: random.Random, intakes: list[str]) -> Data:
     asked = {name: dice.choice(("", "yes", "no")) for name in ("new_feed", "water_bad", "bullied")}
-    result = dice.choice(("", "eating", "same", "same", "worse", "down", "vet_called", 1))
+    result = mostly(dice, ("", "eating", "same", "same", "worse", "down", "vet_called"), (1,))
     return {"of": dice.choice(["", *intakes]), **asked, "suspect": dice.choice(("", "", "bloat")), "result": result}
 
 
@@ -59,12 +67,12 @@ def looks(dice: random.Random) -> Data:
     if dice.random() >= 0.6:
         return {}
     seen = {
-        "cud": ("none", "chewing", 7),
+        "cud": ("none", "chewing"),
         "dung": ("none", "dry"),
         "belly": ("tight", "fine"),
         "udder": ("cold", "hot", "clots"),
     }
-    return {"eyes": dice.randint(0, 5), **{part: dice.choice(("", *found)) for part, found in seen.items()}}
+    return {"legs": "", "eyes": dice.randint(0, 5), **{part: dice.choice(("", *found)) for part, found in seen.items()}}
 
 
 def observation(dice: random.Random, kind: str, intakes: list[str]) -> Data:
@@ -83,9 +91,9 @@ def observation(dice: random.Random, kind: str, intakes: list[str]) -> Data:
         "round": {"what": dice.choice(("heads", "water", "gates")), "count": dice.randint(0, 12), "of": 12},
         "weather": {"low_c": dice.randint(-30, 20), "wet": dice.random() < 0.4},
         "water": {
-            "place": dice.choice(("", "Well", 5)),
+            "place": mostly(dice, ("", "Well"), (5,)),
             "drunk_l": dice.choice((None, 40)),
-            "values": dice.choice(([{"what": "fe", "printed": "<0.1", "unit": "mg_l"}], [], None, [3])),
+            "values": mostly(dice, ([{"what": "fe", "printed": "<0.1", "unit": "mg_l"}], []), (None, [3])),
         },
         "signs": {"seen": dice.sample(("pawing", "alone", "\U0001f410", "\uffee"), 2), "absent": []},
     }
