@@ -2,6 +2,7 @@ import { addDays } from "../base/days.ts";
 import type { Envelope } from "../events/events.ts";
 import { RECORD_KINDS, SEEN_KINDS } from "../events/kinds.ts";
 import { byHappened } from "../events/order.ts";
+import { envelope_fault } from "../events/readable.ts";
 import { content, text } from "../events/values.ts";
 
 /**
@@ -24,7 +25,7 @@ export function outside(
   events: Envelope[], parked: Set<string>, today: string, bare: Set<string> = new Set(),
 ): Set<string> {
   const edge = addDays(today, -(WINDOW_DAYS + MARGIN_DAYS));
-  const old = events.filter((event) => SEEN.has(event.kind) && event.on < edge);
+  const old = events.filter((event) => SEEN.has(event.kind) && !envelope_fault(event) && event.on < edge);
   if (old.length === 0 && bare.size === 0) return new Set();
   const links = events.filter((event) => CHAIN.has(event.kind));
   const gone = new Set([...old.map(({ id }) => id), ...bare]);
@@ -65,7 +66,7 @@ export function reaches_back(came: Envelope[], here: (id: string) => Envelope | 
   const among = new Map(came.map((event) => [event.id, event]));
   return came.some((event) => {
     const about = root(event, (id) => among.get(id) ?? here(id));
-    return !about || (REPLACING.has(about.kind) && about.hlc < since);
+    return !about || (REPLACING.has(about.kind) && !envelope_fault(about) && about.hlc < since);
   });
 }
 

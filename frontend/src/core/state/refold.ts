@@ -3,7 +3,7 @@ import { fold } from "./fold.ts";
 import { MEAL_KINDS, OF_DOE_KINDS } from "../events/kinds.ts";
 import { intake_of } from "./doe_state.ts";
 import { isLink } from "./chains.ts";
-import { readable } from "../events/readable.ts";
+import { content_fault, readable } from "../events/readable.ts";
 import { content, mapping, text } from "../events/values.ts";
 import type { View } from "./view.ts";
 
@@ -36,7 +36,8 @@ export function refolded(view: View, event: Envelope, log: Log): View | null {
   const [target, { subject }] = [target_of(event, log), event];
   const is_doe = Object.hasOwn(view.does, subject);
   if (!target || (!is_doe && !Object.hasOwn(view.pens, subject))) return null;
-  if (moved_before(target, log)) return null;
+  if (moved_before(target, log) || view.parked.includes(target.id)) return null;
+  if (event.kind === "correct" && content_fault(target.kind, event.data["data"])) return null;
   if (target.kind === "fed" && !stay(view, target, event, log)) return null;
   const own = fold(about(subject, log));
   const [feedings, intakes] = [taken(view.feedings, own.feedings, subject), taken(view.intakes, own.intakes, subject)];
