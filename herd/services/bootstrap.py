@@ -19,7 +19,7 @@ from .changes import Page, as_sent, outlook_docs, raw_json
 from .clock import day_of, now_ms
 from .short_list import needed_rations, needed_records
 from .versions import MIN_APP
-from .wire import replay
+from .wire import NOTHING, canonical, replay
 
 WINDOW_DAYS = 60
 # A meal is judged up to two days later; its feeding must not fall off the edge before it.
@@ -44,6 +44,11 @@ class Kept:
     event: dict[str, Any]
 
     @property
+    def text(self) -> str:
+        """As it was sent; of a row that is no entry at all its id, which every phone can name."""
+        return canonical({"id": self.id}) if self.event == NOTHING else self.raw
+
+    @property
     def of(self) -> str:
         """What a void or a correction names."""
         return text(content(self.event), "of")
@@ -58,7 +63,7 @@ def bootstrap(farm_id: str) -> Page:
     return {
         "snapshot": True,
         "epoch": farm.epoch,
-        "events": [as_sent(one.seq, one.status, one.eff, one.raw) for one in events],
+        "events": [as_sent(one.seq, one.status, one.eff, one.text) for one in events],
         "outlooks": [raw_json(doc) for _, doc in docs],
         "seq": farm.seq,
         "outlook_rev": farm.outlook_rev,

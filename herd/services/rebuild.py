@@ -14,7 +14,7 @@ from herd.state.kinds import known
 from .recompile import recompile
 from .refold import rebuild as refold_all
 from .waiting import settle, take_up
-from .wire import decode
+from .wire import as_object
 
 log = logging.getLogger(__name__)
 BATCH = 500
@@ -41,8 +41,8 @@ def _read_again(farm_id: str) -> None:
 
 
 def _readable(raw: str) -> bool:
-    event = decode(raw)
-    if not known(event["kind"], event["v"]):
+    event = as_object(raw.encode())
+    if not known(event.get("kind"), event.get("v")):
         return False
     problem = problem_of(event)
     if problem:

@@ -43,11 +43,12 @@ class Read:
 def read(raw: bytes) -> Read:
     if len(raw) > MOST_BYTES:
         return Read(raw, _id_only(raw), TOO_BIG)
-    event = _object(raw)
+    event = as_object(raw)
     return Read(raw, event, problem_of(event) if event else UNREADABLE)
 
 
-def _object(raw: bytes) -> Event:
+def as_object(raw: bytes) -> Event:
+    """Nothing when it is no object."""
     try:
         raw.decode()
         event = decode(raw)
@@ -57,7 +58,11 @@ def _object(raw: bytes) -> Event:
 
 
 def _id_only(raw: bytes) -> Event:
-    return {"id": _object(raw).get("id")}
+    return {"id": as_object(raw).get("id")}
+
+
+# What stands for a row that is no entry at all: the fold sets it aside.
+NOTHING = {"id": "", "kind": "", "v": 0, "subject": "", "on": "", "slot": "", "happened": 0, "hlc": "", "author": ""}
 
 
 def replay(raw: str, eff: str) -> Event:
@@ -67,8 +72,8 @@ def replay(raw: str, eff: str) -> Event:
         event = _replayed(raw)
         put_right = decode(eff) if eff else None
     except (msgspec.DecodeError, RecursionError):
-        return {}
-    return upcast(effective(event, put_right)) if isinstance(event, dict) else {}
+        return dict(NOTHING)
+    return upcast(effective(event, put_right)) if isinstance(event, dict) else dict(NOTHING)
 
 
 def _number(text: str) -> int | float:

@@ -1,3 +1,4 @@
+import json
 from argparse import ArgumentParser
 from collections.abc import Iterator
 from typing import Any
@@ -5,7 +6,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError
 
 from herd.models import Event, Folded, Person
-from herd.services.wire import canonical, decode, replay
+from herd.services.wire import decode, replay
 from herd.state.order import text
 
 
@@ -35,7 +36,7 @@ def find(doe: str, farm_id: str | None) -> tuple[str, str]:
 def told(row: Event, who: str) -> Iterator[str]:
     event = replay(row.raw, row.eff)
     yield f"{row.on} {text(event, 'slot') or '-':8} #{row.seq:<6} {who:12} {row.kind:10}"
-    yield f"{canonical(event.get('data'))}  from {row.device[:8]}"
+    yield f"{json.dumps(event.get('data'), sort_keys=True, ensure_ascii=False, separators=(',', ':'))}  from {row.device[:8]}"
     if row.eff:
         yield f"clock put right: {row.eff}"
     if row.fold_status != "ok":

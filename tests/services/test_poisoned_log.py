@@ -1,0 +1,135 @@
+"""Whatever stands in a farm's log, its phones start, and every command that reads it answers."""
+
+from __future__ import annotations
+
+import json
+import random
+from io import StringIO
+from pathlib import Path
+from typing import Any
+
+import pytest
+from django.core.management import call_command
+
+from herd.models import Event
+from herd.models.event import OK, PARKED
+from herd.services.append import Entry, append
+from herd.services.backup import backup
+from herd.services.bootstrap import snapshot
+from herd.services.explain import explain, find_doe
+from herd.services.rebuild import rebuild
+from herd.services.restore import restore
+from herd.services.wire import replay
+from herd.state.fold import fold
+from herd.state.kinds import KINDS, known
+from tests.logs import record, replayed
+from tests.phones import Phone, new_id
+from tests.support import poison
+
+FARMS = 40
+
+
+def straight_in(phone: Phone, *raws: str) -> None:
+    """Into the log past every judge, as a build that did not know better let it in."""
+    phone.farm.refresh_from_db()
+    rows = []
+    for raw in raws:
+        event = json.loads(raw)
+        phone.farm.seq += 1
+        rows.append(entry(phone, phone.farm.seq, event, raw))
+    append(rows)
+    phone.farm.save(update_fields=["seq"])
+
+
+def entry(phone: Phone, seq: int, event: dict[str, Any], raw: str) -> Entry:
+    def said(name: str, usual: Any) -> Any:
+        value = event.get(name)
+        return value if type(value) is type(usual) and (not isinstance(value, str) or len(value) < 40) else usual
+
+    kind = said("kind", "strange")
+    readable = known(event.get("kind"), event.get("v"))
+    return Entry(
+        farm_id=phone.farm.id,
+        seq=seq,
+        id=event["id"],
+        kind=kind,
+        v=min(said("v", 1), 1000),
+        subject=said("subject", new_id()),
+        form="score" if kind in ("void", "correct") else kind if kind in KINDS else "",
+        on=said("on", "2026-11-01"),
+        happened_ms=min(said("happened", 0), 2**60),
+        hlc=said("hlc", "0" * 26),
+        eff="",
+        raw=raw,
+        sha256="",
+        author=phone.person.pk,
+        device=phone.device,
+        received_ms=0,
+        fold_status=OK if readable else PARKED,
+        waits_for="",
+    )
+
+
+def every_way_in(phone: Phone, doe: str, file: Path) -> dict[str, Any]:
+    started = phone.get("bootstrap")
+    assert started.status_code == 200, started.content
+    assert phone.get("changes", seq=0, outlook_rev=0).status_code == 200
+    rebuild(phone.farm.id)
+    assert explain(find_doe(doe), None, "me")
+    out = StringIO()
+    call_command("log", doe, stdout=out)
+    assert out.getvalue()
+    assert backup(file)["event"]
+    return dict(started.json())
+
+
+@pytest.fixture
+def farm(ada: Phone) -> tuple[Phone, str]:
+    doe = new_id()
+    record(ada, ada.record("doe", doe, {"name": "Ivy", "size": "mini"}), ada.event("score", doe, {"x100": 300}))
+    return ada.sign_in(), doe
+
+
+def test_a_void_of_an_unknown_version_that_holds_nothing_stops_no_phone(farm: tuple[Phone, str], tmp_path: Path) -> None:
+    ada, doe = farm
+    event = {**ada.event("void", doe, {}), "v": 2, "data": None}
+    straight_in(ada, json.dumps(event))
+    started = every_way_in(ada, doe, tmp_path / "b.gz")
+    assert event["id"] in [one["ev"]["id"] for one in started["events"]]
+
+
+def test_what_nobody_can_read_stays_on_the_short_list_however_old(farm: tuple[Phone, str]) -> None:
+    """Or a new phone would name other entries than all others do."""
+    ada, doe = farm
+    long_ago = 1_500_000_000_000
+    kinds = ("doe", "ration", "bred", "void", "correct")
+    bad = [{**ada.event(kind, doe, {}, happened=long_ago), "data": {"f": 5}} for kind in kinds]
+    straight_in(ada, *map(json.dumps, bad))
+    view = fold([one.event for one in snapshot(ada.farm)])
+    assert view["aside"] == fold(replayed(ada.farm))["aside"]
+    assert {row["ev"] for row in view["aside"]} == {event["id"] for event in bad}
+    assert view["does"][doe]["scores"][0][1] == 300
+
+
+def test_a_row_that_is_no_json_at_all_is_read_as_nothing(farm: tuple[Phone, str]) -> None:
+    ada, doe = farm
+    straight_in(ada, json.dumps(ada.event("note", doe, {"text": "x"})))
+    for raw in ("", "{", "null", "[1]", '"x"', "[" * 5000):
+        Event.objects.filter(farm=ada.farm, kind="note").update(raw=raw)
+        assert fold([one.event for one in snapshot(ada.farm)])["does"][doe]["scores"][0][1] == 300
+        assert replay(raw, "") == replay("", "")
+        sent = ada.get("bootstrap").json()["events"]
+        assert [list(one["ev"]) for one in sent].count(["id"]) == 1
+
+
+def test_poisoned_logs_are_started_from_rebuilt_explained_told_and_kept(farm: tuple[Phone, str], tmp_path: Path) -> None:
+    ada, doe = farm
+    for n in range(FARMS):
+        made = poison.Poisoned(random.Random(f"log/{n}")).made()
+        straight_in(ada, *made["log"])
+    every_way_in(ada, doe, tmp_path / "b.gz")
+    before = fold(replayed(ada.farm))
+    assert before["aside"]
+    assert before["does"][doe]["scores"][0][1] == 300
+    restore(tmp_path / "b.gz")
+    assert fold(replayed(ada.farm)) == before
