@@ -254,15 +254,12 @@ export class Farm {
     return ended;
   }
 
-  subscribe(listener: () => void): () => void {
-    return this.#listeners.add(listener);
-  }
+  readonly subscribe = (listener: () => void): (() => void) => this.#listeners.add(listener);
 
   /** The last happenings on this phone, to share when something is odd. */
   diagnostics(): string {
     const { kind, n } = this.status;
-    const { aside, newer } = this.unread();
-    return [`app ${APP} device ${this.#device} status ${kind} ${n} unread ${aside.length} newer ${newer}`, this.#keeping.ring.text()].join("\n");
+    return [`app ${APP} device ${this.#device} status ${kind} ${n}`, this.#keeping.ring.text()].join("\n");
   }
 
   /** Everything not yet on the server, one entry a line, so that it can leave a phone whose storage refuses. */
