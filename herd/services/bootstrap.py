@@ -129,13 +129,17 @@ def _old_but_needed(farm: Farm, edge: str, links: list[Kept]) -> list[int]:
 
 
 def _links_of(links: list[Kept], keep: set[str]) -> list[Kept]:
-    """Voids and corrections of anything kept, and those of these. One that names nothing cannot go with what it names."""
-    found: dict[str, Kept] = {}
-    left = links
-    while True:
-        now = {one.id: one for one in left if one.status == PARKED or one.of in keep or not one.of}
-        if not now:
-            return list(found.values())
-        found |= now
-        keep = keep | now.keys()
-        left = [one for one in left if one.id not in now]
+    """Voids and corrections of anything kept, and those of these. What a phone would let go goes: a link to what is not
+    on the list, and links to that one. One that names nothing stays, and so does a ring of them."""
+    here = keep | {one.id for one in links}
+    by_target: dict[str, list[str]] = {}
+    for one in links:
+        if one.status != PARKED and one.of:
+            by_target.setdefault(one.of, []).append(one.id)
+    gone: set[str] = set()
+    left = [of for of in by_target if of not in here]
+    while left:
+        now = [link for link in by_target.get(left.pop(), ()) if link not in gone]
+        gone.update(now)
+        left += now
+    return [one for one in links if one.id not in gone]

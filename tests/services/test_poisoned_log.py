@@ -12,8 +12,7 @@ import pytest
 from django.core.management import call_command
 
 from herd.models import Event
-from herd.models.event import OK, PARKED
-from herd.services.append import Entry, append
+from herd.services.append import append
 from herd.services.backup import backup
 from herd.services.bootstrap import snapshot
 from herd.services.explain import explain, find_doe
@@ -21,10 +20,10 @@ from herd.services.rebuild import rebuild
 from herd.services.restore import restore
 from herd.services.wire import replay
 from herd.state.fold import fold
-from herd.state.kinds import KINDS, known
 from tests.logs import record, replayed
 from tests.phones import Phone, new_id
 from tests.support import poison
+from tests.support.poisoned_row import poisoned_row
 
 FARMS = 40
 
@@ -36,38 +35,9 @@ def straight_in(phone: Phone, *raws: str) -> None:
     for raw in raws:
         event = json.loads(raw)
         phone.farm.seq += 1
-        rows.append(entry(phone, phone.farm.seq, event, raw))
+        rows.append(poisoned_row(phone.farm, event, raw))
     append(rows)
     phone.farm.save(update_fields=["seq"])
-
-
-def entry(phone: Phone, seq: int, event: dict[str, Any], raw: str) -> Entry:
-    def said(name: str, usual: Any) -> Any:
-        value = event.get(name)
-        return value if type(value) is type(usual) and (not isinstance(value, str) or len(value) < 40) else usual
-
-    kind = said("kind", "strange")
-    readable = known(event.get("kind"), event.get("v"))
-    return Entry(
-        farm_id=phone.farm.id,
-        seq=seq,
-        id=event["id"],
-        kind=kind,
-        v=min(said("v", 1), 1000),
-        subject=said("subject", new_id()),
-        form="score" if kind in ("void", "correct") else kind if kind in KINDS else "",
-        on=said("on", "2026-11-01"),
-        happened_ms=min(said("happened", 0), 2**60),
-        hlc=said("hlc", "0" * 26),
-        eff="",
-        raw=raw,
-        sha256="",
-        author=phone.person.pk,
-        device=phone.device,
-        received_ms=0,
-        fold_status=OK if readable else PARKED,
-        waits_for="",
-    )
 
 
 def every_way_in(phone: Phone, doe: str, file: Path) -> dict[str, Any]:

@@ -74,6 +74,12 @@ class Poisoned:
         taps = [self.tap() for _ in range(2)]
         return {"log": list(map(text, self.log)), "taps": list(map(text, taps)), "sound": sorted(self.sound)}
 
+    def only_poison(self) -> list[Event]:
+        """Without one sound entry, and with envelopes that a farm's server lets in."""
+        for _ in range(self.dice.randint(1, 4)):
+            self.dice.choice((self.unknown, self.spoiled, self.knot))()
+        return self.log
+
     def id(self) -> str:
         figures = f"{self.dice.getrandbits(128):032x}"
         return "-".join((figures[:8], figures[8:12], figures[12:16], figures[16:20], figures[20:]))

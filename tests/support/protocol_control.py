@@ -6,6 +6,7 @@ Started by frontend/tests/protocol/server.ts, after Django's setup, beside a run
 from __future__ import annotations
 
 import json
+import random
 import sys
 from pathlib import Path
 from typing import Any
@@ -14,15 +15,26 @@ from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_K
 from django.contrib.sessions.backends.db import SessionStore
 from django.contrib.sessions.models import Session
 
+from django.db import transaction
+
 from herd.models import Event, Farm, Membership, Person, Quarantine
 from herd.models.farm import FAMILY
+from herd.services.append import append
 from herd.services.backup import backup
 from herd.services.bootstrap import snapshot
+from herd.services.clock import day_of, now_ms
 from herd.services.make_farm import add_member, make_farm
+from herd.services.rebuild import rebuild
 from herd.services.restore import restore
 from herd.services.wire import decode
 from herd.state.fold import fold
+from herd.state.kinds import CHAINS
+from herd.state.readable import readable
+from herd.state.upcast import upcast
+from tests.support import newer_kinds
 from tests.support.generate_cases import canonical
+from tests.support.poison import Poisoned
+from tests.support.poisoned_row import poisoned_row
 
 Answer = Any
 
@@ -74,6 +86,40 @@ def log(farm: str) -> Answer:
     return {"events": events, "refused": list(refused), "view": view}
 
 
+def poison(farm: str, does: list[str], seed: int) -> Answer:
+    """What nobody should have recorded, straight into the log as a build that did not know better let it in."""
+    made = Poisoned(random.Random(seed))
+    made.does = does
+    with transaction.atomic():
+        place = Farm.objects.select_for_update().get(pk=farm)
+        events = [event for event in made.only_poison() if not readable(upcast(event)) or event["kind"] in CHAINS]
+        rows = []
+        for event in events:
+            place.seq += 1
+            rows.append(poisoned_row(place, event, json.dumps(now_of(event, place))))
+        append(rows)
+        place.save(update_fields=["seq"])
+    return len(events)
+
+
+def now_of(event: dict[str, Any], place: Farm) -> dict[str, Any]:
+    """Of today: what is old is let go, poisoned or not."""
+    now = now_ms()
+    stamp = f"{now:012x}-{int(event['hlc'][13:17], 16):04x}-{event['device'][:8]}"
+    day = day_of(now, place.zone).isoformat()
+    return {**event, "on": day, "happened": now, "entered": now + place.seq, "hlc": stamp}
+
+
+def upgrade() -> Answer:
+    """This hand as the build that newer_server serves; every farm is folded again, as an upgrade does."""
+    newer_kinds.become_newer()
+    return [rebuild(farm_id) for farm_id in Farm.objects.values_list("id", flat=True)]
+
+
+def downgrade() -> Answer:
+    return newer_kinds.become_today()
+
+
 def drop() -> Answer:
     """Everything, so that the next run starts as small as this one did."""
     Farm.objects.all().delete()
@@ -81,7 +127,7 @@ def drop() -> Answer:
     return sign_out_everybody()
 
 
-COMMANDS = {made.__name__: made for made in (farm, session, sign_out_everybody, role, back_up, put_back, log, drop)}
+COMMANDS = {made.__name__: made for made in (farm, session, sign_out_everybody, role, back_up, put_back, log, poison, upgrade, downgrade, drop)}
 
 
 def main() -> None:

@@ -1,7 +1,8 @@
-import { Farm } from "../../src/core/phone/farm.ts";
+import type { Farm } from "../../src/core/phone/farm.ts";
 import { newDeviceId } from "../../src/core/base/ids.ts";
 import type { FarmStore } from "../../src/core/phone/store/farm_store.ts";
 import type { Ended } from "../../src/core/phone/sync/sender.ts";
+import { TODAY, type Build } from "./builds.ts";
 import { TestPhone } from "../support/phone.ts";
 import type { Dice } from "../support/random.ts";
 import { Life } from "./life.ts";
@@ -19,6 +20,7 @@ export interface Place {
 }
 
 const CRASH_CHANCE = 0.01;
+const STUMBLE_CHANCE = 0.02;
 
 /**
  * A phone in somebody's pocket: storage that outlives the app, a clock that is wrong, cookies, and a signal of sorts.
@@ -28,6 +30,8 @@ export class Handset {
   readonly jar = new Jar();
   readonly device: string;
   offset_ms = 0;
+  /** The app that is opened next. */
+  build: Build = TODAY;
   life: Life;
   person = "";
   readonly #place: Place;
@@ -72,8 +76,9 @@ export class Handset {
 
   async sync(farm: Farm): Promise<Ended | "died"> {
     this.life.crash_chance = this.network.fair ? 0 : CRASH_CHANCE;
+    this.life.stumble_chance = this.network.fair ? 0 : STUMBLE_CHANCE;
     const ended = await Promise.race([farm.sync(), this.life.died]);
-    this.life.crash_chance = 0;
+    [this.life.crash_chance, this.life.stumble_chance] = [0, 0];
     if (ended === "died") this.crash();
     else if (ended.kind === "locked") await this.#place.mutant.onLocked?.(this.#stores.get(farm)!);
     return ended;
@@ -91,7 +96,7 @@ export class Handset {
     };
     const env = this.#storage.env({ now: () => this.now(), fetch: (path, init) => this.#reach(life, path, init) });
     const parts = { store, ...(mutant.clock && { clock: () => mutant.clock!(this.device) }) };
-    const farm = await Farm.open({ person, farmId, zone, device: this.device, env, parts });
+    const farm = await this.build.open({ person, farmId, zone, device: this.device, env, parts });
     this.#stores.set(farm, plain!);
     return farm;
   }

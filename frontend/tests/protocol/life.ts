@@ -1,12 +1,15 @@
 import type { FarmStore } from "../../src/core/phone/store/farm_store.ts";
 import type { Dice } from "../support/random.ts";
 
+const STUMBLES = new Set<string | symbol>(["applyReply", "applySnapshot", "load"]);
 const NEVER = new Promise<never>(() => undefined);
 
 /** One run of the app on a phone: from opening to the moment the process is gone. What was awaited then never comes. */
 export class Life {
   readonly died: Promise<"died">;
   crash_chance = 0;
+  /** How often what storage has just done cannot be taken in. */
+  stumble_chance = 0;
   #dead = false;
   #die!: () => void;
   readonly #dice: Dice;
@@ -41,6 +44,7 @@ export class Life {
           await this.mayEnd();
           const result = (await Reflect.apply(value, target, given)) as unknown;
           await this.mayEnd();
+          if (STUMBLES.has(name) && this.#dice.chance(this.stumble_chance)) throw new TypeError("not what it should be");
           return result;
         };
       },

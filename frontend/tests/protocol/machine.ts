@@ -1,4 +1,3 @@
-import { canonical } from "../../src/core/events/canonical.ts";
 import { addDays } from "../../src/core/base/days.ts";
 import type { Data } from "../../src/core/events/events.ts";
 import type { Farm } from "../../src/core/phone/farm.ts";
@@ -6,13 +5,18 @@ import { newId } from "../../src/core/base/ids.ts";
 import type { Kind } from "../../src/core/events/kinds.ts";
 import { join } from "node:path";
 import { Dice } from "../support/random.ts";
+import type { Build } from "./builds.ts";
 import { Handset, type Place } from "./handset.ts";
 import type { Mutant } from "./mutants.ts";
+import { apart, doubled, queues, type Log } from "./counts.ts";
 import { WEATHER, type Faults } from "./network.ts";
 import type { Server } from "./server.ts";
 
 const ZONE = "Europe/Berlin";
 const KILLED_EVERY = 10;
+/** Farms whose phones are upgraded one by one, the server last. */
+const STAGGERED_EVERY = 5;
+const NEWER_SERVER = "tests.support.newer_server:application";
 const DAY_MS = 86_400_000;
 const JUMPS_MS = [0, 0, 300_000, -300_000, 3 * 3_600_000, -DAY_MS, 400 * DAY_MS, -700 * DAY_MS];
 
@@ -27,12 +31,6 @@ interface Write {
   id: string;
   field: string;
   over: string;
-}
-
-interface Log {
-  events: { seq: number; id: string; kind: string; hlc: string; device: string; author: string; data: { of?: string } }[];
-  refused: string[];
-  view: string;
 }
 
 /** One seeded farm: several phones and people, everything that can go wrong, then healing, then the count. */
@@ -55,8 +53,10 @@ export class Machine {
   readonly #today = new Date().toISOString().slice(0, 10);
 
   readonly #seed: number;
+  readonly #newer: Build | null;
 
-  constructor(server: Server, seed: number, mutant: Mutant = {}) {
+  constructor(server: Server, seed: number, mutant: Mutant = {}, newer: Build | null = null) {
+    this.#newer = newer;
     this.#server = server;
     this.#seed = seed;
     this.#dice = new Dice(seed);
@@ -66,6 +66,7 @@ export class Machine {
 
   async run(steps: number): Promise<Outcome> {
     await this.#begin();
+    if (this.#staggered) this.#phones.slice(2).forEach((phone) => (phone.build = this.#newer!));
     const cut_at = this.#seed % KILLED_EVERY === 0 ? Math.floor(steps / 2) : -1;
     for (let i = 0; i < steps; i++) await (i === cut_at ? this.#powerCut() : this.#step());
     const stuck = await this.#heal();
@@ -73,7 +74,19 @@ export class Machine {
     const { events } = await this.#server.ask<Log>("log", { farm: this.#farm });
     for (const phone of this.#phones) phone.crash();
     await this.#server.ask("drop");
+    if (this.#staggered) await this.#serve("downgrade");
     return { recorded: this.#recorded, in_log: events.length, problems };
+  }
+
+  get #staggered(): boolean {
+    return this.#newer !== null && this.#seed % STAGGERED_EVERY === 3;
+  }
+
+  /** The farm's server and the hand behind it become another build. */
+  async #serve(how: "upgrade" | "downgrade"): Promise<void> {
+    await this.#server.kill();
+    await this.#server.ask(how);
+    await this.#server.start(how === "upgrade" ? NEWER_SERVER : undefined);
   }
 
   async #begin(): Promise<void> {
@@ -93,14 +106,15 @@ export class Machine {
     const phone = this.#dice.pick(this.#phones);
     const at = this.#dice.below(100);
     if (at < 44) return this.#record(phone);
-    if (at < 76) return this.#sync(phone);
-    if (at < 80) return phone.crash();
-    if (at < 85) return void (phone.offset_ms = this.#dice.pick(JUMPS_MS));
-    if (at < 88) return phone.network.deliverLate();
-    if (at < 90) return void (await this.#server.ask("sign_out_everybody"));
-    if (at < 92) return phone.signIn(this.#dice.pick(this.#people));
-    if (at < 95) return this.#backUp();
-    if (at < 97) return this.#putBack();
+    if (at < 74) return this.#sync(phone);
+    if (at < 78) return phone.crash();
+    if (at < 83) return void (phone.offset_ms = this.#dice.pick(JUMPS_MS));
+    if (at < 86) return phone.network.deliverLate();
+    if (at < 88) return void (await this.#server.ask("sign_out_everybody"));
+    if (at < 90) return phone.signIn(this.#dice.pick(this.#people));
+    if (at < 93) return this.#backUp();
+    if (at < 95) return this.#putBack();
+    if (at < 97) return void (await this.#server.ask("poison", { farm: this.#farm, does: this.#does, seed: this.#dice.below(2 ** 31) }));
     return this.#demote();
   }
 
@@ -162,11 +176,14 @@ export class Machine {
     await this.#keep(phone, made);
   }
 
+  /** Taken back, or put right. */
   async #undo(phone: Handset, farm: Farm): Promise<void> {
     const events = farm.events().filter(({ kind }) => kind !== "doe");
     if (events.length === 0) return;
-    const { id, subject } = this.#dice.pick(events);
-    await this.#keep(phone, farm.record("void", subject, { of: id }, { happened: phone.now() + this.#recorded }));
+    const { id, subject, kind } = this.#dice.pick(events);
+    const right = kind === "score" && this.#dice.chance(0.5);
+    const data: Data = right ? { of: id, data: { x100: 100 + 25 * this.#dice.below(17) } } : { of: id };
+    await this.#keep(phone, farm.record(right ? "correct" : "void", subject, data, { happened: phone.now() + this.#recorded }));
   }
 
   /** Only what the app called saved is owed. */
@@ -203,7 +220,9 @@ export class Machine {
   /** Good signal, right clocks, everybody signs in on every phone they ever used, until nothing is left to send. */
   async #heal(): Promise<string[]> {
     await this.#promote();
+    if (this.#staggered) await this.#serve("upgrade");
     for (const phone of this.#phones) {
+      if (this.#staggered) phone.build = this.#newer!;
       [phone.network.fair, phone.offset_ms] = [true, 0];
       phone.crash();
       await phone.network.deliverLate();
@@ -243,6 +262,7 @@ export class Machine {
     const place: Place = { farm: this.#farm, zone: ZONE, server: this.#server, dice: this.#dice, faults: this.#faults, mutant: {} };
     const phone = new Handset(place);
     phone.network.fair = true;
+    if (this.#staggered) phone.build = this.#newer!;
     await phone.signIn(this.#people[0]!);
     const farm = await phone.farm();
     await phone.sync(farm);
@@ -266,30 +286,4 @@ export class Machine {
     const beaten = this.#writes.filter(({ id, field, over }) => over !== "" && counts.has(id) && by.get(field) === over);
     return beaten.map(({ id, over }) => `causality: ${over} stands over ${id}, written in sight of it`);
   }
-}
-
-function doubled(log: Log): string[] {
-  const seen = new Set<string>();
-  const twice: string[] = [];
-  for (const { id, seq: _seq, ...rest } of log.events) {
-    const fact = JSON.stringify(rest);
-    if (seen.has(fact)) twice.push(`doubled: ${id}`);
-    seen.add(fact);
-  }
-  const gaps = log.events.filter(({ seq }, i) => seq !== i + 1).map(({ seq }) => `gap before ${seq}`);
-  return [...twice, ...gaps];
-}
-
-function apart(log: Log, farms: Farm[]): string[] {
-  return farms.flatMap((farm, i) => (canonical(farm.view) === log.view ? [] : [`apart: phone ${i} (${difference(canonical(farm.view), log.view)})`]));
-}
-
-function difference(here: string, there: string): string {
-  let at = 0;
-  while (here[at] === there[at]) at++;
-  return `${here.slice(Math.max(0, at - 80), at + 60)} | ${there.slice(Math.max(0, at - 80), at + 60)}`;
-}
-
-function queues(farms: Farm[]): string[] {
-  return farms.flatMap((farm, i) => (farm.pending().length ? [`queue: phone ${i} holds ${farm.pending().length}`] : []));
 }

@@ -47,10 +47,11 @@ export class Server {
     return this;
   }
 
-  async start(): Promise<void> {
+  /** As today's build, or as a newer one would serve. */
+  async start(application = "herd.wsgi:application"): Promise<void> {
     const log = openSync(join(this.folder, "server.log"), "a");
     const pool = ["--worker-class", "gthread", "--workers", "1", "--threads", "4", "--no-control-socket"];
-    const command = ["-m", "gunicorn", "herd.wsgi:application", "--bind", `127.0.0.1:${this.#port}`, ...pool];
+    const command = ["-m", "gunicorn", application, "--bind", `127.0.0.1:${this.#port}`, ...pool];
     // A group of its own: killing it also takes the worker that holds the port.
     this.#server = spawn(python(), command, { cwd: ROOT, env: this.#env, stdio: ["ignore", log, log], detached: true });
     await this.#untilUp();

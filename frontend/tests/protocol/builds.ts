@@ -1,0 +1,18 @@
+import { vi } from "vitest";
+import { Farm } from "../../src/core/phone/farm.ts";
+
+/** The app as a phone has it: today's, or a newer one that records a second version of some kinds. */
+export type Build = typeof Farm;
+export const TODAY: Build = Farm;
+
+/** The same in tests/support/newer_kinds.py. */
+const NEWER_KINDS = ["fed", "ration"] as const;
+
+/** A second copy of the core in the same process, with a table of versions of its own. */
+export async function newerBuild(): Promise<Build> {
+  vi.resetModules();
+  const { VERSIONS } = await import("../../src/core/events/kinds.ts");
+  for (const kind of NEWER_KINDS) VERSIONS[kind] = 2;
+  const { Farm: newer } = await import("../../src/core/phone/farm.ts");
+  return newer;
+}

@@ -1,0 +1,35 @@
+import { canonical } from "../../src/core/events/canonical.ts";
+import type { Farm } from "../../src/core/phone/farm.ts";
+
+/** What a farm's server holds once everything has healed. */
+export interface Log {
+  events: { seq: number; id: string; kind: string; hlc: string; device: string; author: string; data: unknown }[];
+  refused: string[];
+  view: string;
+}
+
+export function doubled(log: Log): string[] {
+  const seen = new Set<string>();
+  const twice: string[] = [];
+  for (const { id, seq: _seq, ...rest } of log.events) {
+    const fact = JSON.stringify(rest);
+    if (seen.has(fact)) twice.push(`doubled: ${id}`);
+    seen.add(fact);
+  }
+  const gaps = log.events.filter(({ seq }, i) => seq !== i + 1).map(({ seq }) => `gap before ${seq}`);
+  return [...twice, ...gaps];
+}
+
+export function apart(log: Log, farms: Farm[]): string[] {
+  return farms.flatMap((farm, i) => (canonical(farm.view) === log.view ? [] : [`apart: phone ${i} (${difference(canonical(farm.view), log.view)})`]));
+}
+
+function difference(here: string, there: string): string {
+  let at = 0;
+  while (here[at] === there[at]) at++;
+  return `${here.slice(Math.max(0, at - 80), at + 60)} | ${there.slice(Math.max(0, at - 80), at + 60)}`;
+}
+
+export function queues(farms: Farm[]): string[] {
+  return farms.flatMap((farm, i) => (farm.pending().length ? [`queue: phone ${i} holds ${farm.pending().length}`] : []));
+}
