@@ -50,7 +50,8 @@ def settle(events: list[Event]) -> Settled:
                 voided.setdefault(target["id"], link["id"])
             else:
                 fixes.setdefault(root["id"], link)
-    live = [_corrected(e, fixes.get(e["id"])) for e in events if not is_link(e) and e["id"] not in voided]
+    ids = {link["id"] for link in links} | voided.keys()
+    live = [_corrected(event, fixes.get(event["id"])) for event in events if event["id"] not in ids]
     return Settled(live, voided, waiting, aside)
 
 

@@ -46,18 +46,16 @@ CONTENT = {
     "void": "of:text",
     "correct": "of:text data:object",
 }
-ROWS = {
-    "steps": "on:day g:whole",
-    "lines": "to:text feed:text g:whole",
-    "values": "what:text printed:text unit:text",
-}
 
 
 def envelope_fault(event: Any) -> str:
     """"envelope" when an entry cannot even be put in its place."""
-    if not isinstance(event, dict) or not all(isinstance(event.get(name), str) for name in TEXTS):
+    if not isinstance(event, dict):
         return ENVELOPE
-    when = is_exact(event.get("happened")) and is_date(event.get("on")) and event.get("slot") in SLOTS
+    for name in TEXTS:
+        if not isinstance(event.get(name), str):
+            return ENVELOPE
+    when = is_exact(event.get("happened")) and _is_date(event["on"]) and event["slot"] in SLOTS
     return "" if when and is_exact(event.get("v")) and "|" not in event["subject"] else ENVELOPE
 
 
@@ -107,16 +105,38 @@ def _is_codes(value: Any) -> bool:
     return isinstance(value, list) and all(isinstance(item, str) for item in value)
 
 
-def _rows_of(fields: str) -> Callable[[Any], bool]:
-    wanted = _parsed(fields)
-    return lambda value: isinstance(value, list) and all(isinstance(row, dict) and _has(wanted, row) for row in value)
+def _is_line(row: dict[str, Any]) -> bool:
+    return isinstance(row.get("to"), str) and isinstance(row.get("feed"), str) and _is_whole(row.get("g"))
+
+
+def _is_step(row: dict[str, Any]) -> bool:
+    return is_date(row.get("on")) and _is_whole(row.get("g"))
+
+
+def _is_test(row: dict[str, Any]) -> bool:
+    return all(isinstance(row.get(name), str) for name in ("what", "printed", "unit"))
+
+
+def _rows(fits: Callable[[dict[str, Any]], bool]) -> Callable[[Any], bool]:
+    def check(value: Any) -> bool:
+        if not isinstance(value, list):
+            return False
+        for row in value:
+            if not isinstance(row, dict) or not fits(row):
+                return False
+        return True
+
+    return check
 
 
 Wanted = tuple[tuple[str, Callable[[Any], bool]], ...]
 
 
 def _has(wanted: Wanted, data: dict[str, Any]) -> bool:
-    return all(name in data and fits(data[name]) for name, fits in wanted)
+    for name, fits in wanted:
+        if name not in data or not fits(data[name]):
+            return False
+    return True
 
 
 def _parsed(fields: str) -> Wanted:
@@ -134,6 +154,8 @@ TYPES: dict[str, Callable[[Any], bool]] = {
     "codes": _is_codes,
     "wholes": lambda value: isinstance(value, list) and all(map(_is_whole, value)),
     "object": lambda value: isinstance(value, dict),
+    "lines": _rows(_is_line),
+    "steps": _rows(_is_step),
+    "values": _rows(_is_test),
 }
-TYPES |= {name: _rows_of(fields) for name, fields in ROWS.items()}
 FIELDS: dict[str, Wanted] = {kind: _parsed(fields) for kind, fields in CONTENT.items()}

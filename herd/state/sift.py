@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 from .chains import settle
 from .kinds import known
 from .order import Event, text
-from .readable import ENVELOPE, STOPPED, content_fault, envelope_fault
+from .readable import STOPPED, content_fault, envelope_fault
 
 
 class Sifted(NamedTuple):
@@ -22,21 +22,26 @@ class Sifted(NamedTuple):
 
 def sift(events: list[Event], stopped: Container[str]) -> Sifted:
     """`stopped`: ids of entries the fold has stopped on."""
-    there = {event["id"]: event for event in events if not envelope_fault(event)}
-    why = {_told(event, "id"): ENVELOPE for event in events if envelope_fault(event)}
+    there: dict[str, Event] = {}
+    why: dict[str, str] = {}
+    for event in events:
+        if fault := envelope_fault(event):
+            why[_told(event, "id")] = fault
+        else:
+            there[event["id"]] = event
     live, voided, parked, unread = settle(list(there.values()))
-    parked += [event["id"] for event in live if not known(event["kind"], event["v"])]
-    why |= unread | {event["id"]: fault for event in live if (fault := _fault(event, stopped))}
-    counts = [event for event in live if known(event["kind"], event["v"]) and event["id"] not in why]
+    why |= unread
+    counts: list[Event] = []
+    for event in live:
+        if not known(event["kind"], event["v"]):
+            parked.append(event["id"])
+        elif fault := STOPPED if event["id"] in stopped else content_fault(event["kind"], event.get("data")):
+            why[event["id"]] = fault
+        else:
+            counts.append(event)
     kinds = {_told(event, "id"): _told(event, "kind") for event in events} if why else {}
     aside = [{"ev": mark, "kind": kinds[mark], "why": why[mark]} for mark in sorted(why)]
     return Sifted(counts, parked, aside, voided)
-
-
-def _fault(event: Event, stopped: Container[str]) -> str:
-    if not known(event["kind"], event["v"]):
-        return ""
-    return STOPPED if event["id"] in stopped else content_fault(event["kind"], event.get("data"))
 
 
 def _told(event: Any, key: str) -> str:
