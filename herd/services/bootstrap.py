@@ -96,7 +96,7 @@ def snapshot(farm: Farm) -> list[Kept]:
 
 def _load(rows: Any) -> list[Kept]:
     found = rows.order_by("seq").values_list("seq", "id", "kind", "fold_status", "eff", "raw")
-    return [Kept(*row, replay(row[-1], row[-2])) for row in found]
+    return [Kept(seq, id, kind, st, eff, raw, replay(raw, eff)) for seq, id, kind, st, eff, raw in found]
 
 
 def _lasting(lasting: list[Kept], linked: set[str], cutoff: str) -> set[str]:

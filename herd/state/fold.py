@@ -34,8 +34,8 @@ KNOWN = ("doe", "rules", "ration", "fed", "intake", "calibration", *OF_FARM, *PL
 def fold(events: list[Event]) -> View:
     """Everything recorded, as one view. Order of arrival does not matter and repeats change nothing.
 
-    What cannot be read is set aside before it touches anything. Should the fold stop on an entry all the same, it starts
-    again without that one, so nothing half done is left behind.
+    What cannot be read is set aside before it touches anything. Should the fold stop on an entry all the same, it
+    starts again without that one, so nothing half done is left behind.
     """
     stopped: set[str] = set()
     while True:

@@ -37,7 +37,9 @@ CONTENT = {
     "signs": "seen:codes absent:codes",
     "weight": "g:whole how:text",
     "milk": "g:whole fat_x100:whole",
-    "checkup": "temp_c_x10:whole bhb_x10:whole urine:text cud:text dung:text legs:text eyes:whole udder:text belly:text",
+    "checkup": (
+        "temp_c_x10:whole bhb_x10:whole eyes:whole urine:text cud:text dung:text legs:text udder:text belly:text"
+    ),
     "triage": "of:text new_feed:text water_bad:text bullied:text suspect:text result:text",
     "round": "what:text count:whole of:whole",
     "weather": "low_c:whole wet:flag",
@@ -49,7 +51,7 @@ CONTENT = {
 
 
 def envelope_fault(event: Any) -> str:
-    """"envelope" when an entry cannot even be put in its place."""
+    """ "envelope" when an entry cannot even be put in its place."""
     if not isinstance(event, dict):
         return ENVELOPE
     for name in TEXTS:
@@ -119,12 +121,7 @@ def _is_test(row: dict[str, Any]) -> bool:
 
 def _rows(fits: Callable[[dict[str, Any]], bool]) -> Callable[[Any], bool]:
     def check(value: Any) -> bool:
-        if not isinstance(value, list):
-            return False
-        for row in value:
-            if not isinstance(row, dict) or not fits(row):
-                return False
-        return True
+        return isinstance(value, list) and all(isinstance(row, dict) and fits(row) for row in value)
 
     return check
 
@@ -133,10 +130,7 @@ Wanted = tuple[tuple[str, Callable[[Any], bool]], ...]
 
 
 def _has(wanted: Wanted, data: dict[str, Any]) -> bool:
-    for name, fits in wanted:
-        if name not in data or not fits(data[name]):
-            return False
-    return True
+    return all(name in data and fits(data[name]) for name, fits in wanted)
 
 
 def _parsed(fields: str) -> Wanted:

@@ -60,7 +60,9 @@ def farm(ada: Phone) -> tuple[Phone, str]:
     return ada.sign_in(), doe
 
 
-def test_a_void_of_an_unknown_version_that_holds_nothing_stops_no_phone(farm: tuple[Phone, str], tmp_path: Path) -> None:
+def test_a_void_of_an_unknown_version_that_holds_nothing_stops_no_phone(
+    farm: tuple[Phone, str], tmp_path: Path
+) -> None:
     ada, doe = farm
     event = {**ada.event("void", doe, {}), "v": 2, "data": None}
     straight_in(ada, json.dumps(event))
@@ -92,7 +94,9 @@ def test_a_row_that_is_no_json_at_all_is_read_as_nothing(farm: tuple[Phone, str]
         assert [list(one["ev"]) for one in sent].count(["id"]) == 1
 
 
-def test_poisoned_logs_are_started_from_rebuilt_explained_told_and_kept(farm: tuple[Phone, str], tmp_path: Path) -> None:
+def test_poisoned_logs_are_started_from_rebuilt_explained_told_and_kept(
+    farm: tuple[Phone, str], tmp_path: Path
+) -> None:
     ada, doe = farm
     for n in range(FARMS):
         made = poison.Poisoned(random.Random(f"log/{n}")).made()

@@ -66,7 +66,9 @@ def spared(events: list[Event], view: dict[str, Any]) -> list[Event]:
     """All but what waits and what was set aside; a link somebody names stays, for it leads on to what it is about."""
     named = {text(content(event), "of") for event in events}
     gone = {row["ev"] for row in view["aside"]} | set(view["parked"])
-    return [event for event in events if event["id"] not in gone or (event["id"] in named and event.get("kind") in CHAINS)]
+    return [
+        event for event in events if event["id"] not in gone or (event["id"] in named and event.get("kind") in CHAINS)
+    ]
 
 
 def corrected(events: list[Event]) -> set[str]:

@@ -270,17 +270,13 @@ class Case:
         kind, subject, data = dice.choice(choices)
         self.add(kind, subject, data, self.date(5), dice.choice(("", "morning")))
 
-    def again(self, target: Event) -> dict[str, Any]:
-        """What the entry said, said once more; now and then nothing at all."""
-        return {} if self.dice.random() < 0.2 else dict(target.get("data", {}))
-
     def link(self) -> None:
         dice = self.dice
         target = dice.choice([*self.events, {"id": "gone", "subject": "gone", "kind": "score"}])
         if dice.random() < 0.6:
             self.add("void", target["subject"], {"of": target["id"]})
             return
-        data: dict[str, Any] = {"of": target["id"], "data": {"x100": 275} if target["kind"] == "score" else self.again(target)}
+        data: dict[str, Any] = {"of": target["id"], "data": random_barn.again(dice, target)}
         if dice.random() < 0.5:
             data |= {"on": self.date(20), "slot": dice.choice(SLOTS), "happened": NOON_MS - dice.randrange(9) * DAY_MS}
         if dice.random() < 0.1:

@@ -29,10 +29,11 @@ BEFORE = {name: min(newest, 1) for name, newest in TODAY.items() if name not in 
 AFTER = {name: newest + 8 for name, newest in TODAY.items()}
 BUILDS = (TODAY, TODAY, BEFORE, AFTER)
 ODD: tuple[Any, ...] = (
-    None, True, False, 0, -1, 1, 275, 2**31, 2**53, 2**60, 10**15, 10**40, -(10**20), 0.5, 1.0, -0.0, 1e300, "", "a", "300",
-    "2026-11-01", "2026-02-30", "0001-01-01", "9999-12-31", "morning", "\U0001f410", "\uffee", "__proto__", "a|b|c", "\u2028",
-    [], [[]], [None], [3], ["a", "a"], ["a", 1], [{}], [{"g": "x"}], {}, {"a": None}, {"__proto__": 1}, {"constructor": {"x": 1}},
-    {"f": 1}, {"f": {}, "base": {}}, {"of": 5}, {"toString": 1, "valueOf": 1}, [[[[[[1.5]]]]]],
+    None, True, False, 0, -1, 1, 275, 2**31, 2**53, 2**60, 10**15, 10**40, -(10**20), 0.5, 1.0, -0.0, 1e300,
+    "", "a", "300", "2026-11-01", "2026-02-30", "0001-01-01", "9999-12-31", "morning", "\U0001f410", "\uffee",
+    "__proto__", "a|b|c", "\u2028", [], [[]], [None], [3], ["a", "a"], ["a", 1], [{}], [{"g": "x"}], [[[[[[1.5]]]]]],
+    {}, {"a": None}, {"__proto__": 1}, {"constructor": {"x": 1}}, {"f": 1}, {"f": {}, "base": {}}, {"of": 5},
+    {"toString": 1, "valueOf": 1},
 )  # fmt: skip
 ENVELOPE = ("kind", "v", "subject", "on", "slot", "happened", "entered", "hlc", "author", "device")
 
@@ -62,7 +63,7 @@ class Poisoned:
         self.sound: set[str] = set()
 
     def made(self) -> dict[str, Any]:
-        """`log` as texts, in an order of arrival; `taps` come after them, one by one; `sound`: ids that were not spoiled."""
+        """`log` as texts, in an order of arrival; `taps` come after them, one by one; `sound`: ids not spoiled."""
         for doe in self.does:
             self.sound_one("doe", 1, doe)
         self.sound_one("pen", 1, self.pens[0])
@@ -127,7 +128,10 @@ class Poisoned:
         """Clocks, days and stamps that are possible and absurd, or no envelope at all."""
         dice = self.dice
         event = self.event(*(key := dice.choice(NOT_LINKS)), SOUND[key])
-        odd = {"happened": dice.choice((0, 1, LATEST_MS)), "on": dice.choice(("0001-01-01", "0099-12-31", "9999-12-31"))}
+        odd = {
+            "happened": dice.choice((0, 1, LATEST_MS)),
+            "on": dice.choice(("0001-01-01", "0099-12-31", "9999-12-31")),
+        }
         odd |= {"hlc": dice.choice(("0" * 12 + "-0000-00000000", "f" * 12 + "-ffff-ffffffff"))}
         if dice.random() < 0.4:
             odd = {dice.choice(ENVELOPE): self.any()}

@@ -14,7 +14,6 @@ from typing import Any
 from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
 from django.contrib.sessions.backends.db import SessionStore
 from django.contrib.sessions.models import Session
-
 from django.db import transaction
 
 from herd.models import Event, Farm, Membership, Person, Quarantine
@@ -127,7 +126,10 @@ def drop() -> Answer:
     return sign_out_everybody()
 
 
-COMMANDS = {made.__name__: made for made in (farm, session, sign_out_everybody, role, back_up, put_back, log, poison, upgrade, downgrade, drop)}
+COMMANDS = {
+    made.__name__: made
+    for made in (farm, session, sign_out_everybody, role, back_up, put_back, log, poison, upgrade, downgrade, drop)
+}
 
 
 def main() -> None:

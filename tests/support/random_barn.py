@@ -98,3 +98,10 @@ def observation(dice: random.Random, kind: str, intakes: list[str]) -> Data:
         "signs": {"seen": dice.sample(("pawing", "alone", "\U0001f410", "\uffee"), 2), "absent": []},
     }
     return every[kind]
+
+
+def again(dice: random.Random, target: Data) -> Data:
+    """What a correction says in an entry's place: the same once more, or nothing at all."""
+    if target["kind"] == "score":
+        return {"x100": 275}
+    return mostly(dice, (dict(target.get("data", {})),), ({},))

@@ -2,6 +2,7 @@ import { afterEach, expect, test } from "vitest";
 import type { Envelope } from "../../src/core/events/events.ts";
 import { VERSIONS } from "../../src/core/events/kinds.ts";
 import type { Farm } from "../../src/core/phone/farm.ts";
+import type { Unread } from "../../src/core/phone/unread.ts";
 import { StoreError } from "../../src/core/phone/store/errors.ts";
 import type { FarmStore } from "../../src/core/phone/store/farm_store.ts";
 import { Schedule } from "../../src/core/phone/sync/schedule.ts";
@@ -17,8 +18,8 @@ function from(n: number, kind: string, data: unknown, more: object = {}): Envelo
   const id = `0190f3a2-0000-7000-8000-${String(n).padStart(12, "0")}`;
   const hlc = `${START_MS.toString(16).padStart(12, "0")}-${n.toString(16).padStart(4, "0")}-bbbbbbbb`;
   return {
-    id, kind, v: 1, subject: DOE, on: "2026-11-02", slot: "", happened: START_MS + n, entered: START_MS + n, hlc, author: BEA,
-    device: BEA, data, ...more,
+    id, kind, v: 1, subject: DOE, on: "2026-11-02", slot: "", happened: START_MS + n, entered: START_MS + n, hlc,
+    author: BEA, device: BEA, data, ...more,
   } as Envelope;
 }
 
@@ -41,7 +42,7 @@ function fault(method: keyof FarmStore, error: Error = new TypeError("not what i
         const value = Reflect.get(target, name, target) as unknown;
         if (typeof value !== "function") return value;
         return async (...given: unknown[]) => {
-          const done = (await (value as (...all: unknown[]) => unknown).apply(target, given)) as unknown;
+          const done = await (value as (...all: unknown[]) => Promise<unknown>).apply(target, given);
           if (name === method && made.left-- > 0) throw error;
           return done;
         };
@@ -92,7 +93,8 @@ test("what can never be taken in: nothing is lost, no endless loop, and nobody h
 
 test("after a run that went astray the next try waits longer each time", async () => {
   const waits: number[] = [];
-  const timers = { setTimer: (_run: () => void, ms: number) => waits.push(ms), clearTimer: () => undefined, random: () => new Uint8Array([255]) };
+  const setTimer = (_run: () => void, ms: number) => waits.push(ms);
+  const timers = { setTimer, clearTimer: () => undefined, random: () => new Uint8Array([255]) };
   const schedule = new Schedule(() => Promise.reject(new Error("astray")), timers);
   schedule.start();
   for (let i = 0; i < 4; i++) await schedule.now();
@@ -140,9 +142,13 @@ test("an entry nobody can read is named, and the farm around it stands, now and 
   const { farm, phone, server } = await setUp();
   await doe(farm).saved;
   await farm.sync();
-  came(server, from(1, "void", null, { v: 2 }), from(2, "score", null), from(3, "void", null), from(4, "correct", { of: 5 }), from(5, "score", { x100: 275 }));
+  came(
+    server, from(1, "void", null, { v: 2 }), from(2, "score", null), from(3, "void", null),
+    from(4, "correct", { of: 5 }), from(5, "score", { x100: 275 }),
+  );
   expect(await farm.sync()).toEqual({ kind: "done" });
-  const told = (one: Farm) => [scores(one), one.unread().aside.map(({ kind, event }) => [kind, event?.author]), one.unread().newer];
+  const named = ({ aside }: Unread) => aside.map(({ kind, event }) => [kind, event?.author]);
+  const told = (one: Farm) => [scores(one), named(one.unread()), one.unread().newer];
   const want = [[275], [["score", BEA], ["void", BEA], ["correct", BEA]], 1];
   expect(told(farm)).toEqual(want);
   expect(farm.events().map(({ kind }) => kind).sort()).toEqual(["doe", "score"]);
@@ -189,8 +195,12 @@ test("one on which the fold stops is set aside, and nothing of it stays", async 
   const { fold } = await import("../../src/core/state/fold.ts");
   const stops = from(2, "score", {});
   let reads = 0;
-  // The check reads it once, the fold stumbles over it.
-  Object.defineProperty(stops.data, "x100", { enumerable: true, get: () => (reads++ % 2 ? (() => { throw new Error("stop"); })() : 300) });
+  // The check reads it, the fold stumbles over it.
+  const get = () => {
+    if (reads++ % 2) throw new Error("stop");
+    return 300;
+  };
+  Object.defineProperty(stops.data, "x100", { enumerable: true, get });
   const sound = [from(1, "doe", { f: { name: "Fern" }, base: {} }), from(3, "score", { x100: 275 })];
   const view = fold([...sound, stops]);
   expect(view.aside).toEqual([{ ev: stops.id, kind: "score", why: "stopped" }]);

@@ -21,7 +21,10 @@ export function doubled(log: Log): string[] {
 }
 
 export function apart(log: Log, farms: Farm[]): string[] {
-  return farms.flatMap((farm, i) => (canonical(farm.view) === log.view ? [] : [`apart: phone ${i} (${difference(canonical(farm.view), log.view)})`]));
+  return farms.flatMap((farm, i) => {
+    const view = canonical(farm.view);
+    return view === log.view ? [] : [`apart: phone ${i} (${difference(view, log.view)})`];
+  });
 }
 
 function difference(here: string, there: string): string {
@@ -31,5 +34,6 @@ function difference(here: string, there: string): string {
 }
 
 export function queues(farms: Farm[]): string[] {
-  return farms.flatMap((farm, i) => (farm.pending().length ? [`queue: phone ${i} holds ${farm.pending().length}`] : []));
+  const held = farms.map((farm) => farm.pending().length);
+  return held.flatMap((n, i) => (n ? [`queue: phone ${i} holds ${n}`] : []));
 }

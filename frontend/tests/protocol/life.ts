@@ -44,7 +44,8 @@ export class Life {
           await this.mayEnd();
           const result = (await Reflect.apply(value, target, given)) as unknown;
           await this.mayEnd();
-          if (STUMBLES.has(name) && this.#dice.chance(this.stumble_chance)) throw new TypeError("not what it should be");
+          const stumbles = STUMBLES.has(name) && this.#dice.chance(this.stumble_chance);
+          if (stumbles) throw new TypeError("not what it should be");
           return result;
         };
       },

@@ -1,4 +1,4 @@
-/** The twin of tests/state/test_poisoned.py: reads its cases, one a line, and says where it differs. `node poison_twin.ts FILE` */
+/** Reads the cases of tests/state/test_poisoned.py and says where this twin differs. `node poison_twin.ts FILE` */
 import { createReadStream } from "node:fs";
 import { createInterface } from "node:readline";
 import { canonical } from "../../src/core/events/canonical.ts";
@@ -26,7 +26,8 @@ function difference(name: string, here: string, there: string): string | null {
   if (here === there) return null;
   let at = 0;
   while (here[at] === there[at]) at++;
-  return `${name}: here ...${here.slice(Math.max(0, at - 80), at + 80)}... there ...${there.slice(Math.max(0, at - 80), at + 80)}...`;
+  const around = (whole: string) => whole.slice(Math.max(0, at - 80), at + 80);
+  return `${name}: here ...${around(here)}... there ...${around(there)}...`;
 }
 
 function become(build: Record<string, number>): void {
@@ -45,7 +46,8 @@ function compare({ n, build, log, taps, view }: Case): string | null {
     const events = log.map(read);
     return (
       difference("view", canonical(fold(events)), view) ??
-      difference("turned round", canonical(fold([...events].reverse())), view) ?? tapped(events, taps.map(read)) ?? kept(events)
+      difference("turned round", canonical(fold([...events].reverse())), view) ??
+      tapped(events, taps.map(read)) ?? kept(events)
     );
   } catch (error) {
     return `case ${n}: ${error instanceof Error ? error.stack! : String(error)}`;

@@ -36,7 +36,8 @@ def find(doe: str, farm_id: str | None) -> tuple[str, str]:
 def told(row: Event, who: str) -> Iterator[str]:
     event = replay(row.raw, row.eff)
     yield f"{row.on} {text(event, 'slot') or '-':8} #{row.seq:<6} {who:12} {row.kind:10}"
-    yield f"{json.dumps(event.get('data'), sort_keys=True, ensure_ascii=False, separators=(',', ':'))}  from {row.device[:8]}"
+    said = json.dumps(event.get("data"), sort_keys=True, ensure_ascii=False, separators=(",", ":"))
+    yield f"{said}  from {row.device[:8]}"
     if row.eff:
         yield f"clock put right: {row.eff}"
     if row.fold_status != "ok":

@@ -55,5 +55,6 @@ export const ROUNDS = ["heads", "water", "hay", "released", "gates"] as const;
 
 /** What this build can read; any other event is kept and parked. */
 export function isKnown(kind: string, v: number): kind is Kind {
-  return typeof kind === "string" && Object.hasOwn(VERSIONS, kind) && Number.isSafeInteger(v) && v >= 1 && v <= VERSIONS[kind as Kind];
+  if (typeof kind !== "string" || !Object.hasOwn(VERSIONS, kind)) return false;
+  return Number.isSafeInteger(v) && v >= 1 && v <= VERSIONS[kind as Kind];
 }

@@ -3,8 +3,8 @@ import { isKnown, RECORD_KINDS, SLOTS } from "./kinds.ts";
 import { isMapping } from "./values.ts";
 
 /**
- * What an entry must be made of before it counts. Not the limits a new entry is held to: those move, fields are added, and
- * this phone may be older than what it reads. Only what the fold relies on. Twin of herd/state/readable.py.
+ * What an entry must be made of before it counts. Not the limits a new entry is held to: those move, fields are added,
+ * and this phone may be older than what it reads. Only what the fold relies on. Twin of herd/state/readable.py.
  */
 export type Why = "" | "envelope" | "data" | "field" | "stopped";
 type Fits = (value: Json | undefined) => boolean;
@@ -31,7 +31,7 @@ const CONTENT: Record<string, string> = {
   signs: "seen:codes absent:codes",
   weight: "g:whole how:text",
   milk: "g:whole fat_x100:whole",
-  checkup: "temp_c_x10:whole bhb_x10:whole urine:text cud:text dung:text legs:text eyes:whole udder:text belly:text",
+  checkup: "temp_c_x10:whole bhb_x10:whole eyes:whole urine:text cud:text dung:text legs:text udder:text belly:text",
   triage: "of:text new_feed:text water_bad:text bullied:text suspect:text result:text",
   round: "what:text count:whole of:whole",
   weather: "low_c:whole wet:flag",
@@ -43,8 +43,9 @@ const CONTENT: Record<string, string> = {
 /** "envelope" when an entry cannot even be put in its place. */
 export function envelope_fault(event: Envelope): Why {
   const { id, kind, subject, hlc, author, v, happened } = event;
-  const told = is_text(id) && is_text(kind) && is_text(subject) && is_text(hlc) && is_text(author) && !subject.includes("|");
-  return told && Number.isSafeInteger(v) && Number.isSafeInteger(happened) && is_date(event.on) && is_slot(event.slot) ? "" : "envelope";
+  const told = is_text(id) && is_text(kind) && is_text(subject) && is_text(hlc) && is_text(author);
+  const placed = is_date(event.on) && is_slot(event.slot) && Number.isSafeInteger(happened);
+  return told && placed && Number.isSafeInteger(v) && !subject.includes("|") ? "" : "envelope";
 }
 
 /** Why content in the newest form of a known kind cannot be read; "" when it can. */
@@ -79,17 +80,19 @@ function days_in(year: number, month: number): number {
 }
 
 function is_record({ f, base }: Data): boolean {
-  return isMapping(f) && isMapping(base) && Object.values(f).every(is_value) && Object.values(base).every(is_text);
+  if (!isMapping(f) || !isMapping(base)) return false;
+  return Object.values(f).every(is_value) && Object.values(base).every(is_text);
 }
 
 function is_text(value: Json | undefined): value is string {
   return typeof value === "string";
 }
 
-const is_whole: Fits = (value) => Number.isSafeInteger(value) && (value as number) <= MOST && (value as number) >= -MOST;
+const is_whole: Fits = (value) => Number.isSafeInteger(value) && Math.abs(value as number) <= MOST;
 const is_flag: Fits = (value) => typeof value === "boolean";
 const is_codes: Fits = (value) => Array.isArray(value) && value.every(is_text);
-const is_value: Fits = (value) => value === null || is_text(value) || is_flag(value) || is_whole(value) || is_codes(value);
+const is_value: Fits = (value) =>
+  value === null || is_text(value) || is_flag(value) || is_whole(value) || is_codes(value);
 
 function has(wanted: Wanted, data: Data): boolean {
   for (const [name, fits] of wanted) if (!fits(data[name])) return false;

@@ -10,7 +10,9 @@ const NOT_LOOKED_AT: Data = { cud: "", dung: "", legs: "", eyes: 0, udder: "", b
 export function upcast(event: Envelope): Envelope {
   if (!isKnown(event.kind, event.v) || !isMapping(event.data)) return event;
   if (event.kind === "correct") return correction(event);
-  if (event.kind === "weight" && event.v === 1 && isWeight1(event.data)) return { ...event, v: VERSIONS.weight, data: weight_2(event.data) };
+  if (event.kind === "weight" && event.v === 1 && isWeight1(event.data)) {
+    return { ...event, v: VERSIONS.weight, data: weight_2(event.data) };
+  }
   if (event.kind === "checkup" && event.v === 1) return { ...event, v: VERSIONS.checkup, data: checkup_2(event.data) };
   return event;
 }

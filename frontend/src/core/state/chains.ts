@@ -6,6 +6,10 @@ import { content, mapping, table, text } from "../events/values.ts";
 
 /** Voids and corrections: which events still count, and with what content. Twin of herd/state/chains.py. */
 const CHAIN = new Set<string>(CHAIN_KINDS);
+/** What a correction may move an entry to. */
+const MOVES: [name: string, fits: (value: Json | undefined) => boolean][] = [
+  ["on", is_date], ["slot", is_slot], ["happened", Number.isSafeInteger],
+];
 
 export interface Settled {
   live: Envelope[];
@@ -66,8 +70,7 @@ function link_fault(link: Envelope, about: Envelope | undefined): Why {
 }
 
 function moves_to_somewhere(data: Data): boolean {
-  const fits = (name: string, test: (value: Json | undefined) => boolean) => !Object.hasOwn(data, name) || test(data[name]);
-  return fits("on", is_date) && fits("slot", is_slot) && fits("happened", Number.isSafeInteger);
+  return MOVES.every(([name, fits]) => !Object.hasOwn(data, name) || fits(data[name]));
 }
 
 function corrected(event: Envelope, fix: Envelope | undefined): Envelope {

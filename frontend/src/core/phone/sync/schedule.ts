@@ -58,7 +58,8 @@ export class Schedule {
   async now(): Promise<Ended> {
     this.#cancel();
     this.#again = false;
-    const ended = await this.#run().catch((error: unknown): Ended => ({ kind: "later", why: String(error), after_ms: 0 }));
+    const stumbled = (error: unknown): Ended => ({ kind: "later", why: String(error), after_ms: 0 });
+    const ended = await this.#run().catch(stumbled);
     this.#failures = ended.kind === "later" && ended.why !== "other_tab" ? this.#failures + 1 : 0;
     this.#in(this.#failures ? this.#wait(ended) : this.#again ? AFTER_LOG_MS : EVERY_MS);
     return ended;
