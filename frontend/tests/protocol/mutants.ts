@@ -1,7 +1,7 @@
 import { Clock } from "../../src/core/base/clock.ts";
 import { newId } from "../../src/core/base/ids.ts";
 import type { FarmStore } from "../../src/core/phone/store/farm_store.ts";
-import type { OutboxRow } from "../../src/core/phone/store/rows.ts";
+import type { EventRow, OutboxRow } from "../../src/core/phone/store/rows.ts";
 import type { Life } from "./life.ts";
 import type { Faults } from "./network.ts";
 
@@ -73,6 +73,14 @@ export const MUTANTS: Record<string, Mutant> = {
       },
     }),
   },
+  "a version nobody knows read as one that is known": {
+    store: (real) => changed(real, {
+      load: async (take = () => undefined) => {
+        const loaded = await real.load((rows) => take(rows.map(as_known)));
+        return { ...loaded, events: loaded.events.map(as_known) };
+      },
+    }),
+  },
   "the phone's clock in place of the hybrid one": {
     clock: (device) => new WallClock(device),
   },
@@ -86,6 +94,11 @@ export const MUTANTS: Record<string, Mutant> = {
     }),
   },
 };
+
+function as_known(row: EventRow): EventRow {
+  const event = JSON.parse(row.text) as { v: number };
+  return event.v > 2 ? { ...row, text: JSON.stringify({ ...event, v: 1 }) } : row;
+}
 
 class WallClock extends Clock {
   readonly #device: string;
