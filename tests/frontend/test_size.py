@@ -13,7 +13,8 @@ from frontend import client_build
 # Of these 13.5 kB and 0.5 kB are scoops, bags and lots, jars, treatments with their holds, and the score by two hands.
 # 9.4 kB and 0.6 kB are the emergency cards with a drawing each, the watch, phone numbers, the vet's page, print.
 # About 8 kB and 0.9 kB are the round of the barn, a doe off her feed with her clock, who has the phone, gloves.
-CEILINGS = {"js": 141_000, "css": 6_000}
+# 1.8 kB let entries nobody can read be set aside and named, and a phone that went astray start again.
+CEILINGS = {"js": 149_000, "css": 6_000}
 
 
 def packed(path: Path) -> int:
