@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from random import Random
 
-from herd.science.growth import expected_gain
-from herd.science.litter import gravid_uterus_freer2007, litter_share
+from herd.science.body.growth import expected_gain
+from herd.science.body.litter import gravid_uterus_freer2007, litter_share
 
 from .cast import FAMILY, HELPER, OWNER, START, Doe
 from .diary import Diary

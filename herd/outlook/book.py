@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from herd.science import VERSION, scoops
-from herd.science.feed_library import Feed, feeds
-from herd.science.grazing import AMOUNTS, grazed
-from herd.science.protein import mp_per_cp
-from herd.science.spreads import together_pm
+from herd.science import VERSION
+from herd.science.feeds import scoops
+from herd.science.feeds.library import Feed, feeds
+from herd.science.feeds.spreads import together_pm
+from herd.science.intake.grazing import AMOUNTS, grazed
+from herd.science.needs.protein import mp_per_cp
 
 from .entered import BookFeed, entered
 from .rules import rules_of

@@ -10,7 +10,7 @@ from datetime import date
 from typing import Any
 
 from herd.science import VERSION
-from herd.science.errors import MissingInput, OutOfRange
+from herd.science.base.errors import MissingInput, OutOfRange
 
 from .compiling import figures
 from .compiling.branches import MOST_KIDS, branches, season, steps

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from herd.science.composition import me_from_tdn
-from herd.science.errors import MissingInput, OutOfRange
-from herd.science.feed_library import feeds
-from herd.science.sprout_feed import sprout_feed
+from herd.science.base.errors import MissingInput, OutOfRange
+from herd.science.feeds.composition import me_from_tdn
+from herd.science.feeds.library import feeds
+from herd.science.feeds.sprout_feed import sprout_feed
 from herd.state.record_fields import MAJORS, TRACES
 
 BookFeed = dict[str, str | int | None]

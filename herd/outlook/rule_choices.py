@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from herd.science.alternatives import Alternative, alternative
+from herd.science.base.alternatives import Alternative, alternative
 
 
 class Choice(NamedTuple):
-    """A value of a herd rule and the choice it stands for in herd/science/alternatives.py."""
+    """A value of a herd rule and the choice it stands for in herd/science/base/alternatives.py."""
 
     value: int
     of: str

@@ -16,7 +16,7 @@ import numpy as np
 from herd.outlook.compile import BEFORE_D, DAYS, compile_doe
 from herd.outlook.compiling.facts import Facts, facts_of
 from herd.outlook.rules import rules_of
-from herd.science.phase import lanes, phases
+from herd.science.dates.phase import lanes, phases
 from tests.bench import plain
 from tests.bench.table import Row
 from tests.support.compiled import MINI, STANDARD, TODAY, bred, folded, fresh, scanned, scored, weighed

@@ -18,6 +18,7 @@ from herd.science.parameters import values
 Array = NDArray[np.float64]
 R = {name: rule.default for name, rule in RULES.items()}
 N, T = 60, 147.0
+ABSORPTION = R["calcium_absorption_pm"] / 1000
 PREG, MIN, PROT, EAT, LACT = (
     dict(values(name)) for name in ("pregnancy", "minerals", "protein", "intake", "lactation")
 )
@@ -105,12 +106,12 @@ def branch(
         {
             "me_kj": maint + preg[0],
             "cp_mg": 1000 * (body_mp + preg[1]) / MP_PER_CP,
-            "ca_mg": 1000 * ca / MIN["ca_absorption"],
+            "ca_mg": 1000 * ca / ABSORPTION,
             "p_mg": 1000 * p / MIN["p_absorption"],
             "maint_kj": maint,
             "preg_me_kj": preg[0],
             "preg_cp_mg": 1000 * preg[1] / MP_PER_CP,
-            "preg_ca_mg": 1000 * MIN["ca_per_kg_litter"] * litter_kg * preg[2] / MIN["ca_absorption"],
+            "preg_ca_mg": 1000 * MIN["ca_per_kg_litter"] * litter_kg * preg[2] / ABSORPTION,
             "preg_p_mg": 1000 * MIN["p_per_kg_litter"] * litter_kg * preg[2] / MIN["p_absorption"],
             "me_sd_kj": np.hypot(maint * doe.sd_body, preg[0] * doe.sd_litter) / 1000,
             "floor_me_kj": floor(doe, gest, in_milk, preg[0], eats),

@@ -16,9 +16,9 @@ import pytest
 from herd.outlook.explain.rests_on import RESTS_ON
 from herd.outlook.rules import RULES
 from herd.science import VERSION
-from herd.science.feed_library import feeds, provenance
+from herd.science.base.validity import ranges
+from herd.science.feeds.library import feeds, provenance
 from herd.science.parameters import sources, topic, topics
-from herd.science.validity import ranges
 from tests.published import distances
 from tests.support.paths import ROOT
 from tests.support.sources import code_files, name, tree

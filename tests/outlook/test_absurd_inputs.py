@@ -15,7 +15,7 @@ from herd.outlook.codes import ASSUMED, WITHHELD_LINES, WITHHELD_WHY
 from herd.outlook.compile import compile_doe
 from herd.outlook.evaluate import evaluate
 from herd.outlook.rules import RULES, rules_of
-from herd.science.validity import ranges
+from herd.science.base.validity import ranges
 from herd.state.fold import fold
 from herd.state.payloads import problem_in
 from herd.state.record_fields import BREEDS

@@ -9,9 +9,9 @@ import pytest
 from scipy.optimize import least_squares
 
 from herd.outlook.compile import compile_doe
-from herd.science.arrays import Days
-from herd.science.lactation import litter_milk_share, milk_curve_wood
-from herd.science.weight import breed_milk
+from herd.science.base.arrays import Days
+from herd.science.body.weight import breed_milk
+from herd.science.needs.lactation import litter_milk_share, milk_curve_wood
 from tests.support.compiled import STANDARD, TODAY, ago, folded, fresh, weighed
 
 KIDDED_D = 150

@@ -9,7 +9,7 @@ import pytest
 from herd.outlook.compile import compile_doe
 from herd.outlook.rule_choices import CHOICES, VETS_RULE, documented
 from herd.outlook.rules import RULES
-from herd.science.alternatives import alternative
+from herd.science.base.alternatives import alternative
 from tests.support.compiled import MINI, STANDARD, TODAY, bred, folded, scanned, weighed
 
 NOW = 14

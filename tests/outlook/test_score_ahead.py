@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
-import numpy as np
 import pytest
 
 from herd.outlook.days import shift
 from herd.outlook.evaluate import evaluate
-from herd.science.condition_ahead import score_ahead
+from herd.science.body.condition import condition_change, scorer_sd
+from herd.science.parameters import values
 from herd.state.fold import fold
 from tests.support.log import Log
 from tests.support.outlooks import book, branch, outlook
@@ -51,11 +51,13 @@ def test_a_steady_balance_is_what_the_science_says(grams: int) -> None:
     """Got 900 permille x 8 kJ a gram; the need is 10 MJ every day."""
     found = ahead(grams, (day(0), 300))["condition_ahead"]
     balance = grams * 900 // 1000 * 8 - 10_000
-    told = score_ahead(3.0, np.full(30, float(balance)), KG)
-    assert found["x100"] == pytest.approx(100 * told.score, abs=1)
-    assert found["spread"]["scorer"] == pytest.approx(100 * told.scorer_sd, abs=1)
+    change = 30 * float(condition_change(float(balance), KG))
+    assert found["x100"] == pytest.approx(100 * (3.0 + change), abs=1)
+    assert found["spread"]["scorer"] == pytest.approx(100 * scorer_sd(), abs=1)
     # a share of a change that was itself rounded down
-    assert found["spread"]["conversion"] == pytest.approx(100 * told.conversion_sd, abs=2)
+    assert found["spread"]["conversion"] == pytest.approx(
+        100 * values("condition")["conversion_ln_sd"] * abs(change), abs=2
+    )
 
 
 def test_more_feed_is_a_higher_score_and_the_band_holds_it() -> None:

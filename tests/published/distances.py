@@ -11,18 +11,22 @@ from collections.abc import Iterator
 from typing import Any
 
 from herd.outlook.rules import RULES
-from herd.science.intake import appetite_dry, appetite_milk, appetite_milk_base
-from herd.science.lactation import fat_corrected_milk, lactation_energy_nsahlai2004
-from herd.science.late_floor import floor_allowance
-from herd.science.litter import litter_share
-from herd.science.maintenance import maintenance_gfe2003, maintenance_luo2004
-from herd.science.pregnancy import pregnancy_energy_afrc1993, pregnancy_protein
-from herd.science.protein import crude_protein, lactation_protein, maintenance_protein_nsahlai2004
-from herd.science.systems_afrc import basal_protein_afrc, me_maintenance_afrc
-from herd.science.systems_gfe2003 import me_milking_gfe2003, me_month_5_gfe2003
-from herd.science.systems_inra import pdi_inra, ufl_inra
-from herd.science.systems_nrc1981 import me_maintenance_nrc1981, me_milk_nrc1981, total_protein_nrc1981
-from herd.science.units import kj_from_kcal
+from herd.science.body.litter import litter_share
+from herd.science.intake.appetite import appetite_dry, appetite_milk, appetite_milk_base
+from herd.science.needs.lactation import fat_corrected_milk, lactation_energy_nsahlai2004
+from herd.science.needs.late_floor import floor_allowance
+from herd.science.needs.maintenance import maintenance_gfe2003, maintenance_luo2004, me_month_5_gfe2003
+from herd.science.needs.pregnancy import pregnancy_energy_afrc1993, pregnancy_protein
+from herd.science.needs.protein import crude_protein, lactation_protein, maintenance_protein_nsahlai2004
+from tests.published.comparisons.systems_afrc import basal_protein_afrc, me_maintenance_afrc
+from tests.published.comparisons.systems_gfe2003 import me_milking_gfe2003
+from tests.published.comparisons.systems_inra import pdi_inra, ufl_inra
+from tests.published.comparisons.systems_nrc1981 import (
+    KJ_PER_KCAL,
+    me_maintenance_nrc1981,
+    me_milk_nrc1981,
+    total_protein_nrc1981,
+)
 from tests.support.paths import ROOT
 
 FILE = ROOT / "frontend/reference/distances.csv"
@@ -67,7 +71,7 @@ def milking(kg: float) -> float:
 def energy() -> Iterator[Row]:
     for kg in KGS:
         dry, unit = mj(maintenance_luo2004(kg)), "MJ ME"
-        american = float(kj_from_kcal(me_maintenance_nrc1981(kg))) / 1000
+        american = KJ_PER_KCAL * float(me_maintenance_nrc1981(kg)) / 1000
         yield "Energy, dry", kg, GERMAN, mj(maintenance_gfe2003(kg)), dry, unit
         yield "Energy, dry", kg, AMERICAN, american, dry, unit
         yield "Energy, dry", kg, BRITISH, mj(me_maintenance_afrc(kg, DIET_ME_MJ)), dry, unit
@@ -75,7 +79,7 @@ def energy() -> Iterator[Row]:
         yield "Energy, month 5, twins", kg, GERMAN, mj(me_month_5_gfe2003(kg)), carrying(kg, MONTH_5_D), unit
         yield "Late floor, month 5, twins", kg, GERMAN, mj(me_month_5_gfe2003(kg)), floor(kg, MONTH_5_D), unit
         yield "Energy, 2 kg milk", kg, GERMAN, mj(me_milking_gfe2003(kg, MILK_KG, FAT_PCT)), milking(kg), unit
-        of_milk = float(kj_from_kcal(me_milk_nrc1981(MILK_KG, FAT_PCT))) / 1000
+        of_milk = KJ_PER_KCAL * float(me_milk_nrc1981(MILK_KG, FAT_PCT)) / 1000
         yield "Energy, 2 kg milk", kg, AMERICAN, american + of_milk, milking(kg), unit
 
 

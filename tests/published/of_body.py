@@ -9,16 +9,27 @@ from typing import Any
 
 import numpy as np
 
-from herd.science.composition import digestible_dm_nfta, me_from_tdn, me_from_tdn_nrc1981, tdn_legume_bath1989
-from herd.science.condition import condition_change, regain_energy, unit_weight
-from herd.science.forage_index import relative_feed_value_nfta, tdn_legume_california, tdn_legume_oklahoma
-from herd.science.gestation import due_cdf, due_quantile, gestation_prior
-from herd.science.intake import appetite_dry, appetite_milk, late_appetite_share
-from herd.science.lactation import fat_corrected_milk
-from herd.science.litter import litter_prior
+from herd.science.body.condition import condition_change, regain_energy, unit_weight
+from herd.science.body.litter import litter_prior
+from herd.science.dates.gestation import due_cdf, due_quantile, gestation_prior
+from herd.science.feeds.composition import me_from_tdn
+from herd.science.intake.appetite import appetite_dry, appetite_milk, late_appetite_share
+from herd.science.needs.lactation import fat_corrected_milk
 from herd.science.parameters import topic
-from herd.science.score_scales import nine_point_score
-from herd.science.weight import weight_from_girth, weight_from_tape_nakanishi2017, weight_from_tape_rule300
+from tests.published.comparisons.forage_tests import (
+    digestible_dm_nfta,
+    me_from_tdn_nrc1981,
+    relative_feed_value_nfta,
+    tdn_legume_bath1989,
+    tdn_legume_california,
+    tdn_legume_oklahoma,
+)
+from tests.published.comparisons.score_scales import nine_point_score
+from tests.published.comparisons.tapes import (
+    weight_from_girth,
+    weight_from_tape_nakanishi2017,
+    weight_from_tape_rule300,
+)
 
 CM_PER_IN = 2.54
 LB_PER_KG = 2.20462262

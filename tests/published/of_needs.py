@@ -7,36 +7,64 @@ from typing import Any
 
 import numpy as np
 
-from herd.science.calcium import calcium_diet, calcium_maintenance_inra, calcium_milk_inra, calcium_pregnancy
-from herd.science.growth import gain_energy_sahlu2004, gain_energy_sahlu2004_mature
-from herd.science.lactation import (
+from herd.outlook.rules import RULES
+from herd.science.body.growth import gain_energy
+from herd.science.body.litter import gravid_uterus_freer2007, kid_factor
+from herd.science.needs.calcium import (
+    calcium_body_inra,
+    calcium_diet,
+    calcium_intake_inra,
+    calcium_milk_inra,
+    calcium_pregnancy,
+)
+from herd.science.needs.lactation import (
     fat_corrected_milk,
     lactation_energy_nsahlai2004,
     milk_curve_wood,
     milk_energy_nsahlai2004,
 )
-from herd.science.litter import gravid_uterus_freer2007, kid_factor
-from herd.science.maintenance import cold_share, maintenance_luo2004, maintenance_sahlu2004_growing
-from herd.science.mineral_deposition import deposition_share
-from herd.science.phosphorus import (
+from herd.science.needs.maintenance import maintenance_growing, maintenance_luo2004
+from herd.science.needs.mineral_deposition import deposition_share
+from herd.science.needs.phosphorus import (
+    phosphorus_body_inra,
     phosphorus_diet,
-    phosphorus_maintenance_inra,
+    phosphorus_intake_inra,
     phosphorus_milk_inra,
     phosphorus_pregnancy,
 )
-from herd.science.pregnancy import (
+from herd.science.needs.pregnancy import (
     conceptus_energy_afrc1993,
     conceptus_energy_gain_afrc1993,
     conceptus_protein_gain_afrc1993,
     pregnancy_energy_afrc1993,
     pregnancy_protein,
 )
-from herd.science.protein import (
+from herd.science.needs.protein import (
     crude_protein,
     growing_protein_luo2004,
     maintenance_protein_nsahlai2004,
     mp_per_cp,
 )
+from tests.published.comparisons.cold import cold_share
+
+ABSORPTION = RULES["calcium_absorption_pm"].default / 1000
+
+
+def ca_maintenance(dmi_kg: float, bw_kg: float) -> Any:
+    return calcium_intake_inra(dmi_kg) + calcium_body_inra(bw_kg)
+
+
+def p_maintenance(dmi_kg: float, bw_kg: float) -> Any:
+    return phosphorus_intake_inra(dmi_kg) + phosphorus_body_inra(bw_kg)
+
+
+def fed_ca(absorbed_g: Any) -> Any:
+    return calcium_diet(absorbed_g, ABSORPTION)
+
+
+def me_growing(bw_kg: float, gain_g: float) -> Any:
+    """Of a doe at half of her mature weight, before the figures slide to those of a grown one [MJ]."""
+    return (maintenance_growing(bw_kg, 2 * bw_kg) + gain_energy(gain_g, bw_kg, 2 * bw_kg)) / 1000
 
 
 def _doe(bw_kg: float, milk_kg: float, fat_pct: float) -> Any:
@@ -63,11 +91,11 @@ def _gain_mean(from_day: int, to_day: int, litter_kg: float) -> float:
 
 
 def _ca(bw_kg: float, dmi_kg: float, milk_kg: float = 0) -> Any:
-    return calcium_maintenance_inra(dmi_kg, bw_kg) + calcium_milk_inra(milk_kg)
+    return ca_maintenance(dmi_kg, bw_kg) + calcium_milk_inra(milk_kg)
 
 
 def _p(bw_kg: float, dmi_kg: float, milk_kg: float = 0) -> Any:
-    return phosphorus_maintenance_inra(dmi_kg, bw_kg) + phosphorus_milk_inra(milk_kg)
+    return p_maintenance(dmi_kg, bw_kg) + phosphorus_milk_inra(milk_kg)
 
 
 def _gap_ratio(bw_kg: float, dmi_kg: float, milk_kg: float, ca_supply_g: float, p_supply_g: float) -> Any:
@@ -81,9 +109,9 @@ NEEDS: Mapping[str, Any] = {
     "me_carrying": _carrying,
     "me_maintenance": lambda bw_kg: maintenance_luo2004(bw_kg) / 1000,
     "me_maintenance_and_gain": lambda bw_kg, gain_g: (
-        (maintenance_luo2004(bw_kg) + gain_energy_sahlu2004_mature(gain_g)) / 1000
+        (maintenance_luo2004(bw_kg) + gain_energy(gain_g, bw_kg, bw_kg)) / 1000
     ),
-    "me_growing": lambda bw_kg, gain_g: (maintenance_sahlu2004_growing(bw_kg) + gain_energy_sahlu2004(gain_g)) / 1000,
+    "me_growing": me_growing,
     "me_per_kg_fcm": lambda: lactation_energy_nsahlai2004(1) / 4.184,
     "milk_energy": lambda fat_pct: milk_energy_nsahlai2004(fat_pct),
     "fat_corrected_milk": lambda milk_kg, fat_pct: fat_corrected_milk(milk_kg, fat_pct),
@@ -107,9 +135,9 @@ NEEDS: Mapping[str, Any] = {
     "ca_absorbed_gap": lambda bw_kg, dmi_kg, milk_kg, supply_g: _ca(bw_kg, dmi_kg, milk_kg) - supply_g,
     "p_absorbed_gap": lambda bw_kg, dmi_kg, milk_kg, supply_g: _p(bw_kg, dmi_kg, milk_kg) - supply_g,
     "ca_to_p_of_gaps": _gap_ratio,
-    "ca_diet": lambda bw_kg, dmi_kg, milk_kg=0: calcium_diet(_ca(bw_kg, dmi_kg, milk_kg)),
+    "ca_diet": lambda bw_kg, dmi_kg, milk_kg=0: fed_ca(_ca(bw_kg, dmi_kg, milk_kg)),
     "p_diet": lambda bw_kg, dmi_kg, milk_kg=0: phosphorus_diet(_p(bw_kg, dmi_kg, milk_kg)),
-    "ca_diet_carrying": lambda bw_kg, dmi_kg, litter_kg, day: calcium_diet(
+    "ca_diet_carrying": lambda bw_kg, dmi_kg, litter_kg, day: fed_ca(
         _ca(bw_kg, dmi_kg) + calcium_pregnancy(day, litter_kg)
     ),
     "p_diet_carrying": lambda bw_kg, dmi_kg, litter_kg, day: phosphorus_diet(

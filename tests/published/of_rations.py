@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from herd.science import rations
-from herd.science.feed_library import feeds
-from herd.science.sprouts import Grain, sprout
+from herd.science.feeds.library import feeds
+from herd.science.feeds.sprouts import Grain, sprout
+from tests.published.comparisons import rations
 
 
 def _library_blend(parts: dict[str, float], column: str) -> float:

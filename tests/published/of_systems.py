@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from herd.science.maintenance import maintenance_gfe2003, metabolic_weight
-from herd.science.protein import maintenance_protein_inra
-from herd.science.systems_afrc import basal_protein_afrc, me_maintenance_afrc, milk_energy_afrc
-from herd.science.systems_gfe2003 import me_milking_gfe2003, me_month_5_gfe2003
-from herd.science.systems_inra import pdi_inra, ufl_inra
-from herd.science.systems_nrc1981 import (
+from herd.science.needs.maintenance import maintenance_gfe2003, me_month_5_gfe2003, metabolic_weight
+from tests.published.comparisons.systems_afrc import basal_protein_afrc, me_maintenance_afrc, milk_energy_afrc
+from tests.published.comparisons.systems_gfe2003 import me_milking_gfe2003
+from tests.published.comparisons.systems_inra import maintenance_protein_inra, pdi_inra, ufl_inra
+from tests.published.comparisons.systems_nrc1981 import (
     intake_nrc1981,
     me_gain_nrc1981,
     me_maintenance_nrc1981,

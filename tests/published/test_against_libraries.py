@@ -7,10 +7,10 @@ import pint
 import pytest
 from scipy import stats
 
-from herd.science.feed_library import KJ_PER_MCAL
-from herd.science.gestation import conception_weights, due_cdf, due_quantile
-from herd.science.units import KJ_PER_KCAL, kj_from_kcal, kj_from_mj
-from herd.science.weight import weight_from_tape_rule300
+from herd.science.dates.gestation import conception_weights, due_cdf, due_quantile
+from herd.science.feeds.library import KJ_PER_MCAL
+from tests.published.comparisons.systems_nrc1981 import KJ_PER_KCAL
+from tests.published.comparisons.tapes import weight_from_tape_rule300
 from tests.published.of_body import CM_PER_IN, LB_PER_KG
 from tests.published.of_systems import G_PER_LB
 
@@ -27,8 +27,6 @@ def size(amount: float, of: str, to: str) -> float:
     [
         (KJ_PER_KCAL, "kilocalorie", "kilojoule"),
         (KJ_PER_MCAL, "megacalorie", "kilojoule"),
-        (kj_from_kcal(1.0), "kilocalorie", "kilojoule"),
-        (kj_from_mj(1.0), "megajoule", "kilojoule"),
         (LB_PER_KG, "kilogram", "pound"),
         (G_PER_LB, "pound", "gram"),
         (CM_PER_IN, "inch", "centimeter"),

@@ -3,7 +3,7 @@ import ast
 from tests.support.sources import code_files, name, tree
 
 # Arithmetic on a number or a day's numbers; it says nothing about goats.
-PLAIN_ARITHMETIC = "herd/science/arrays.py"
+PLAIN_ARITHMETIC = "herd/science/base/arrays.py"
 
 
 def test_public_functions_of_science_and_outlook_say_what_they_are() -> None:

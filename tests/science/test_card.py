@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from herd.science.card.lines import STATES, element_lines, state_of, vitamin_lines
-from herd.science.card.portions import ELEMENTS, FEED, PRODUCT, VITAMINS, Portion, holdings, portion_of
-from herd.science.card.read import Card, read_card
-from herd.science.card.totals import total
-from herd.science.errors import MissingInput, OutOfRange
-from herd.science.feed_library import feeds
+from herd.science.base.errors import MissingInput, OutOfRange
+from herd.science.feeds.library import feeds
 from herd.science.parameters import values
+from herd.science.water_minerals.lines import STATES, Line, element_lines, state_of
+from herd.science.water_minerals.portions import ELEMENTS, FEED, PRODUCT, Portion, holdings
+from herd.science.water_minerals.totals import total
+from herd.science.water_minerals.water import read_water, water_portion
 
 P = values("card")
 EVERYTHING = {**dict.fromkeys((*ELEMENTS, "ca"), 0.0)}
@@ -29,8 +27,10 @@ def line(portions: list[Portion], element: str, stage: str = "late"):
     return next(each for each in element_lines(portions, stage) if each.element == element)
 
 
-def card(*portions: Portion, **more: Any) -> Card:
-    return read_card(list(portions), "late", 60.0, **more)
+def lines_of(*portions: Portion, test: dict[str, float | None] | None = None, drunk_l: float = 1.0) -> dict[str, Line]:
+    """With water, which nobody tested unless said."""
+    every = [*portions, water_portion(test or {}, drunk_l)]
+    return {each.element: each for each in element_lines(every, "late")}
 
 
 def test_a_total_is_the_sum_of_its_sources_largest_first() -> None:
@@ -55,7 +55,6 @@ def test_library_figures_come_in_one_unit() -> None:
     """Alfalfa hay, early bloom: Mg 0.33 %, Cu 9 mg/kg; selenium is blank."""
     held = holdings(feeds()["alfalfa_hay_early"])
     assert (held["mg"], held["cu"], held["se"], held["ca"]) == (pytest.approx(3300), 9, None, pytest.approx(14100))
-    assert portion_of(feeds()["loose_goat_mineral"], 0.01).kind == PRODUCT
 
 
 @pytest.mark.parametrize(
@@ -104,33 +103,20 @@ def test_the_share_of_the_ration_without_a_figure_is_said() -> None:
 
 def test_an_empty_manger_has_no_card() -> None:
     with pytest.raises(MissingInput):
-        card(feed(0))
+        lines_of(feed(0))
     with pytest.raises(OutOfRange):
-        read_card([feed()], "late", 0.0)
-
-
-def test_vitamins_of_hay_are_not_known() -> None:
-    found = vitamin_lines([Portion("hay", FEED, 2, {})], "late", 60.0)
-    assert [each.element for each in found] == list(VITAMINS)
-    assert {each.state for each in found} == {"unknown"}
-
-
-def test_vitamin_d_rises_with_milk_and_a_label_counts() -> None:
-    pellet = Portion("pellet", FEED, 0.5, {"vit_a": 11_000.0, "vit_d": 4_400.0, "vit_e": 44.0})
-    dry, milking = (vitamin_lines([pellet], "milk", 60.0, kg)[1] for kg in (0.0, 2.0))
-    assert milking.target == pytest.approx((dry.target or 0) + 760 * 2 / 60)
-    assert dry.content == pytest.approx(0.5 * 4400 / 60)
+        lines_of(feed(), drunk_l=2001)
 
 
 def test_water_nobody_measured_leaves_sulfur_unsure_and_copper_known() -> None:
-    lines = {each.element: each for each in card(feed(s=2000, cu=15)).lines}
+    lines = lines_of(feed(s=2000, cu=15))
     assert lines["s"].of.unknown == ("water",)
     assert not lines["cu"].of.at_least
     assert "water" not in dict(lines["cu"].of.sources)
 
 
 def test_an_element_no_feed_has_a_figure_for_is_unknown_whatever_the_water() -> None:
-    lines = {each.element: each for each in card(Portion("hay", FEED, 10, {"mg": 2000.0})).lines}
+    lines = lines_of(Portion("hay", FEED, 10, {"mg": 2000.0}))
     assert {lines[element].state for element in ("co", "i", "mo", "se")} == {"unknown"}
 
 
@@ -140,16 +126,14 @@ def test_molybdenum_half_known_is_no_all_clear() -> None:
 
 
 def test_a_trace_that_was_tested_in_water_counts() -> None:
-    found = read_card([feed(2)], "late", 60.0, water_test={"cu": 0.5}, drunk_l=6.0)
-    copper = next(each for each in found.lines if each.element == "cu")
+    copper = lines_of(feed(2), test={"cu": 0.5}, drunk_l=6.0)["cu"]
     assert dict(copper.of.sources)["water"] == pytest.approx(3.0)
 
 
 def test_the_printed_example_of_sulfate_to_sulfur() -> None:
     """1000 mg/L x 4 L = 1.34 g S, 0.074 % of 1.8 kg DM (worked by atomic weights)."""
-    found = read_card([feed(1.8)], "late", 60.0, water_test={"sulfate": 1000.0}, drunk_l=4.0)
-    sulfur = next(each for each in found.lines if each.element == "s")
+    test: dict[str, float | None] = {"sulfate": 1000.0}
+    sulfur = lines_of(feed(1.8), test=test, drunk_l=4.0)["s"]
     assert sulfur.of.known == pytest.approx(1336, abs=1)
     assert sulfur.content / 10_000 == pytest.approx(0.0742, abs=0.0001)
-    assert found.water["sulfate"] == "amber"
-    assert found.water["tds"] == "unknown"
+    assert (read_water(test)["sulfate"], read_water(test)["tds"]) == ("amber", "unknown")

@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from herd.science.card.alerts import Alert, Herd, alerts, copper_absorbability_suttle1976, sulfur_band
-from herd.science.card.lines import element_lines
-from herd.science.card.portions import FEED, PRODUCT, Portion
-from herd.science.card.water import (
+from herd.science.water_minerals.alerts import Alert, Herd, alerts, sulfur_band
+from herd.science.water_minerals.lines import element_lines
+from herd.science.water_minerals.portions import FEED, PRODUCT, Portion
+from herd.science.water_minerals.water import (
     BANDS,
     TESTED,
     nitrate_from_nitrogen,
@@ -19,9 +19,7 @@ from herd.science.card.water import (
     sulfur_from_sulfate,
     water_band,
     water_portion,
-    water_share_pct,
 )
-from herd.science.errors import OutOfRange
 from tests.science.test_card import EVERYTHING, feed
 
 
@@ -128,12 +126,6 @@ def test_more_selenium_or_copper_never_takes_an_alert_away(cu: float, more: floa
     assert {"copper_high", "selenium_high"} & set(first) <= set(second)
 
 
-def test_copper_absorbability_by_hand() -> None:
-    """A(1, 2) = 0.0465 and A(5, 3.5) = 0.0221 (sheep equation by memory, worked by hand)."""
-    assert copper_absorbability_suttle1976(1, 2) == pytest.approx(0.0465, abs=0.00005)
-    assert copper_absorbability_suttle1976(5, 3.5) == pytest.approx(0.0221, abs=0.00005)
-
-
 @pytest.mark.parametrize("tested", TESTED)
 def test_water_gets_no_better_with_more_in_it(tested: str) -> None:
     ranks = [BANDS.index(water_band(tested, mg_l)) for mg_l in (0, 0.04, 0.1, 0.4, 1, 20, 80, 200, 700, 2500, 9000)]
@@ -171,13 +163,3 @@ def test_factors_are_those_of_the_atomic_weights() -> None:
     """S 32.06, O 15.999, N 14.007 (IUPAC)."""
     assert float(sulfur_from_sulfate(1.0)) == pytest.approx(32.06 / (32.06 + 4 * 15.999), abs=0.0005)
     assert float(nitrate_from_nitrogen(1.0)) == pytest.approx((14.007 + 3 * 15.999) / 14.007, abs=0.005)
-
-
-@pytest.mark.parametrize(("mg_l", "litres", "dmi"), [(-1, 4, 1.8), (1000, 2001, 1.8), (1000, 4, 8.1)])
-def test_bounds_of_water(mg_l: float, litres: float, dmi: float) -> None:
-    with pytest.raises(OutOfRange):
-        water_share_pct(mg_l, litres, dmi)
-
-
-def test_water_share_example() -> None:
-    assert water_share_pct(1000, 4, 1.8) == pytest.approx(0.074, abs=0.0005)

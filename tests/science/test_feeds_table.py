@@ -1,13 +1,18 @@
 """The feed table is complete, says where every figure comes from, and keeps unknown apart from zero."""
 
+import tomllib
 from collections import Counter
 
 import pytest
 
-from herd.science.feed_library import CLASSES, STANDINGS, feeds, origins, provenance, sources, table
+from herd.science.feeds.library import CLASSES, STANDINGS, TABLES, feeds, origins, provenance, table
 
 PER_CENT = [name for name in table("feeds.csv")[0] if "_pct" in name]
 PURE_CARBONATE_CA_PCT = 40.05
+
+
+def sources() -> dict[str, dict[str, str]]:
+    return tomllib.loads((TABLES / "feed_sources.toml").read_text(encoding="utf-8"))
 
 
 def source_of(feed_id, column):

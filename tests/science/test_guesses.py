@@ -5,12 +5,13 @@ from __future__ import annotations
 import pint
 import pytest
 
-from herd.science import grazing, scoops, spreads
-from herd.science.errors import MissingInput, OutOfRange
-from herd.science.feed_library import feeds
+from herd.science.base.errors import MissingInput, OutOfRange
+from herd.science.feeds import scoops, spreads
+from herd.science.feeds.library import feeds
+from herd.science.feeds.sprout_feed import grain_of, sprout_feed
+from herd.science.feeds.sprouts import DAYS
+from herd.science.intake import grazing
 from herd.science.parameters import topic
-from herd.science.sprout_feed import grain_of, sprout_feed
-from herd.science.sprouts import DAYS
 
 UNITS = pint.UnitRegistry()
 BARLEY = feeds()["barley_grain"]
@@ -24,20 +25,17 @@ def test_pasture_rises_from_light_to_full_and_never_passes_her_appetite() -> Non
     assert taken[-1] < 1.5
 
 
-def test_a_guess_says_how_wide_it_is_and_a_vaguer_word_is_wider() -> None:
-    guesses = [grazing.grazed(amount, 2.0) for amount in grazing.AMOUNTS]
-    assert [guess.spread_pm for guess in guesses] == sorted((guess.spread_pm for guess in guesses), reverse=True)
-    assert guesses[1].sd_kg == pytest.approx(2.0 * 0.5 * 0.35)
-
-
-def test_fresh_grass_weighs_five_times_its_dry_matter() -> None:
-    assert grazing.as_fed_g(grazing.Guess(0.5, 200), 200) == 2500
-    with pytest.raises(OutOfRange):
-        grazing.as_fed_g(grazing.Guess(0.5, 200), 49)
+def test_impossible_pasture_is_refused() -> None:
     with pytest.raises(OutOfRange):
         grazing.grazed("full", 9)
     with pytest.raises(KeyError):
         grazing.grazed("lots", 1)
+
+
+def test_a_guess_says_how_wide_it_is_and_a_vaguer_word_is_wider() -> None:
+    guesses = [grazing.grazed(amount, 2.0) for amount in grazing.AMOUNTS]
+    assert [guess.spread_pm for guess in guesses] == sorted((guess.spread_pm for guess in guesses), reverse=True)
+    assert guesses[1].sd_kg == pytest.approx(2.0 * 0.5 * 0.35)
 
 
 @pytest.mark.parametrize(
@@ -119,51 +117,6 @@ def test_a_grain_with_blanks_is_not_soaked() -> None:
         grain_of(feeds()["pea_hay"])
     with pytest.raises(OutOfRange):
         sprout_feed(BARLEY, 0, 4)
-
-
-def test_the_guide_s_own_spread() -> None:
-    """Energy 10 %, organic parts 15 %, minerals 30 % (Preston's notes)."""
-    assert [spreads.feed_spread_pm(n, "READ") for n in ("me", "cp", "ndf", "ca", "p", "cu")] == [100, 150, 150] + [
-        300
-    ] * 3
-
-
-@pytest.mark.parametrize("nutrient", ["me", "cp", "ca"])
-def test_a_test_beats_a_table_and_a_table_beats_a_memory(nutrient: str) -> None:
-    ranked = [spreads.feed_spread_pm(nutrient, tested=True)]
-    ranked += [spreads.feed_spread_pm(nutrient, standing) for standing in ("READ", "DERIVED", "MEMORY")]
-    assert ranked == sorted(ranked)
-    assert len(set(ranked)) == 4
-    assert spreads.feed_spread_pm(nutrient) == ranked[-1]
-
-
-def test_weight_by_what_it_was_measured_with() -> None:
-    found = [spreads.weight_spread_pm(how, "standard") for how in ("scale", "tape", "class")]
-    assert found == sorted(found)
-    assert spreads.weight_spread_pm("tape", "mini") > spreads.weight_spread_pm("tape", "standard")
-    assert spreads.weight_spread_pm("tape", "standard") == pytest.approx(1000 * 4.45 / 55, abs=2)
-
-
-def test_a_scanned_litter_is_surer_and_a_kid_s_weight_remains() -> None:
-    """0.64 / 3.24 kg and 0.42 / 2.26 kg: a fifth (two studies)."""
-    scanned, prior = (spreads.litter_mass_spread_pm(2, "standard", counted) for counted in (True, False))
-    assert scanned < prior
-    assert scanned > spreads.spread_pm("birth_weight")
-    assert spreads.spread_pm("birth_weight") == pytest.approx(1000 * (0.64 / 3.24 + 0.42 / 2.26) / 2, abs=5)
-
-
-def test_litter_prior_spread_is_that_of_its_shares() -> None:
-    """Miniature from the second kidding: .12 .43 .33 .12 of one to four (judged shares)."""
-    shares = {1: 0.12, 2: 0.43, 3: 0.33, 4: 0.12}
-    mean = sum(kids * share for kids, share in shares.items())
-    sd = sum(share * (kids - mean) ** 2 for kids, share in shares.items()) ** 0.5
-    assert spreads.litter_spread("mini", False) == pytest.approx(sd, abs=0.1)
-
-
-def test_a_crowded_feeder_is_less_sure() -> None:
-    assert spreads.pen_share_spread_pm(8, 1) == 0
-    assert spreads.pen_share_spread_pm(8, 8) < spreads.pen_share_spread_pm(7, 8)
-    assert spreads.pen_share_spread_pm(None, 5) == spreads.pen_share_spread_pm(2, 5)
 
 
 def test_independent_doubts_add_in_squares() -> None:

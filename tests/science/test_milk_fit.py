@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 from scipy import optimize
 
-from herd.science.errors import MissingInput, OutOfRange
-from herd.science.lactation import milk_curve_wood
-from herd.science.milk_fit import MilkFit, Weighing, fit_scale, fit_shape, fitted_milk, her_fit, weights
+from herd.science.base.errors import MissingInput, OutOfRange
+from herd.science.needs.lactation import milk_curve_wood
+from herd.science.needs.milk_fit import MilkFit, Weighing, fit_scale, fit_shape, fitted_milk, her_fit, weights
 from herd.science.parameters import values
 
 P = values("milk_fit")

@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from herd.science import phase
-from herd.science.phase import CloseUp, Stages
+from herd.science.dates import phase
+from herd.science.dates.phase import CloseUp, Stages
 
 STAGES = Stages(settled_d=24, drying_off_d=76, dry_off_d=90, close_up_d=126, watch_d=145, fresh_d=21)
 CLOSE_UP = CloseUp(single_d=140, many_before_d=25, usual_before_d=21, thin_x100=250, fat_x100=375)

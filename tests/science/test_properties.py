@@ -3,7 +3,10 @@
 import numpy as np
 import pytest
 
-from herd.science import calcium, gestation, growth, intake, lactation, late_floor, litter, maintenance, pregnancy
+from herd.science.body import growth, litter
+from herd.science.dates import gestation
+from herd.science.intake import appetite as intake
+from herd.science.needs import calcium, lactation, late_floor, maintenance, pregnancy
 
 DAYS = np.arange(0.0, 151.0)
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from herd.science.errors import OutOfRange
-from herd.science.sprouts import DAYS, Grain, dm_loss, sprout
+from herd.science.base.errors import OutOfRange
+from herd.science.feeds.sprouts import DAYS, Grain, dm_loss, sprout
 
 BARLEY = Grain(dm_pct=90, cp_pct=12.5, tdn_pct=84, ndf_pct=18.1, adf_pct=5.8, p_pct=0.37)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import exp
 
-from herd.science.pregnancy import pregnancy_energy_afrc1993
+from herd.science.needs.pregnancy import pregnancy_energy_afrc1993
 
 from .truth import Goat, Land
 

@@ -7,7 +7,7 @@ from random import Random
 from typing import Any
 
 from herd.outlook.days import shift
-from herd.science.feed_library import feeds
+from herd.science.feeds.library import feeds
 from tests.support.log import Log
 
 from .body import FETUS, TERM_D, appetite_kg, milk_kg, need_kj

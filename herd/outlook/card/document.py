@@ -10,10 +10,10 @@ from collections.abc import Mapping
 from typing import Any
 
 from herd.science import VERSION
-from herd.science.card.alerts import Alert, Herd, alerts
-from herd.science.card.lines import Line, element_lines
-from herd.science.card.portions import Portion
-from herd.science.card.water import TESTED, read_water, sulfur_from_sulfate, water_portion
+from herd.science.water_minerals.alerts import Alert, Herd, alerts
+from herd.science.water_minerals.lines import Line, element_lines
+from herd.science.water_minerals.portions import Portion
+from herd.science.water_minerals.water import TESTED, read_water, sulfur_from_sulfate, water_portion
 
 from ..days import days_between
 from ..evaluate import FarmDay

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from herd.science.card.portions import FEED, MAJORS, PRODUCT, TRACES, Portion, holdings
-from herd.science.feed_library import feeds
+from herd.science.feeds.library import feeds
+from herd.science.water_minerals.portions import FEED, MAJORS, PRODUCT, TRACES, Portion, holdings
 
 from ..evaluate import FarmDay
 from .diet import Diet

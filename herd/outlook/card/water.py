@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from herd.science.card.water import TESTED, nitrate_from_nitrogen, water_band
-from herd.science.lab.numbers import ONE, figure
+from herd.science.water_minerals.printed import ONE, figure
+from herd.science.water_minerals.water import TESTED, nitrate_from_nitrogen, water_band
 
 PER_LITRE = {"mg_l": 1.0, "ug_l": 0.001}
 MOST_MG_L = 100_000.0  # more is no water
@@ -33,7 +33,7 @@ def read_test(water: Mapping[str, Any]) -> dict[str, float | None]:
 
 def _mg_l(printed: str, unit: str) -> float | None:
     written = figure(printed.lstrip("< "))
-    return None if written is None else written.v / ONE * PER_LITRE.get(unit, 1.0)
+    return None if written is None else written / ONE * PER_LITRE.get(unit, 1.0)
 
 
 def _below(what: str, limit_mg_l: float) -> float | None:

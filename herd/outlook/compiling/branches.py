@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from herd.science.arrays import Days
+from herd.science.base.arrays import Days
 
 from ..shapes import Branch, Season, Step
 from . import track as tracks

@@ -7,7 +7,7 @@ from math import hypot
 
 import numpy as np
 
-from herd.science.arrays import Days
+from herd.science.base.arrays import Days
 
 from .facts import Facts
 

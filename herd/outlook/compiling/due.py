@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from math import ceil, floor
 from typing import Any
 
-from herd.science.gestation import due_quantile, gestation_prior
-from herd.science.litter import litter_prior
+from herd.science.body.litter import litter_prior
+from herd.science.dates.gestation import due_quantile, gestation_prior
 
 from .dates import Day, day
 

@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from herd.science.base.validity import check
+from herd.science.dates.phase import CloseUp, Stages, close_up_day
 from herd.science.parameters import values
-from herd.science.phase import CloseUp, Stages, close_up_day
-from herd.science.validity import check
 
 from ..codes import BREEDS
 from .dates import Day, day

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from herd.science import calcium, phosphorus, protein
-from herd.science.condition import condition_change, regain_energy, scorer_sd, unit_weight
-from herd.science.intake import appetite_milk
-from herd.science.lactation import fat_corrected_milk, lactation_energy_nsahlai2004
-from herd.science.limits import forage_floor, grain_per_day, grain_per_meal, grain_share_of_dm
+from herd.science.body.condition import condition_change, regain_energy, scorer_sd, unit_weight
+from herd.science.intake.appetite import appetite_milk
+from herd.science.intake.limits import forage_floor, grain_per_day, grain_per_meal, grain_share_of_dm
+from herd.science.needs import calcium, phosphorus, protein
+from herd.science.needs.lactation import fat_corrected_milk, lactation_energy_nsahlai2004
 from herd.science.parameters import values
 
 from ..shapes import Basis, Drivers, Due, Limits, Who
@@ -48,7 +48,7 @@ NO_LIMITS: Limits = {
 def drivers(facts: Facts, rules: Mapping[str, int]) -> Drivers:
     """What one more unit of milk, intake or condition asks for."""
     milk_protein_g = 10 * facts.milk.protein_pct
-    fecal = values("protein")["fecal_g_per_kg_dm"] if protein_goes_with_intake(facts) else 0.0
+    fecal = protein.fecal_protein_nsahlai2004(1.0) if protein_goes_with_intake(facts) else 0.0
     kg = facts.mass.kg
     return {
         "fcm_pm": round(1000 * float(fat_corrected_milk(1.0, facts.milk.fat_pct))),
@@ -57,12 +57,12 @@ def drivers(facts: Facts, rules: Mapping[str, int]) -> Drivers:
         "ca_mg_per_kg_milk": round(1000 * float(calcium_fed(calcium.calcium_milk_inra(1.0), rules))),
         "p_mg_per_kg_milk": round(1000 * float(phosphorus.phosphorus_diet(phosphorus.phosphorus_milk_inra(1.0)))),
         "cp_mg_per_kg_dm": round(1000 * float(protein.crude_protein(fecal))),
-        "ca_mg_per_kg_dm": round(1000 * float(calcium_fed(values("minerals")["ca_per_kg_dm"], rules))),
-        "p_mg_per_kg_dm": round(1000 * float(phosphorus.phosphorus_diet(values("minerals")["p_per_kg_dm"]))),
+        "ca_mg_per_kg_dm": round(1000 * float(calcium_fed(calcium.calcium_intake_inra(1.0), rules))),
+        "p_mg_per_kg_dm": round(1000 * float(phosphorus.phosphorus_diet(phosphorus.phosphorus_intake_inra(1.0)))),
         "appetite_g_per_kg_fcm": round(1000 * float(appetite_milk(1.0))),
         "me_kj_per_point": round(regain_energy(kg) / 100),
         "me_kj_per_point_lost": round(loss_energy_kj(kg) / 100),
-        "point_sd_pm": round(1000 * values("condition_ahead")["conversion_ln_sd"]),
+        "point_sd_pm": round(1000 * values("condition")["conversion_ln_sd"]),
         "score_sd_x100": round(100 * scorer_sd()),
         "g_per_unit": round(1000 * unit_weight(kg)),
     }

@@ -8,12 +8,12 @@ from typing import Any
 
 import numpy as np
 
-from herd.science.arrays import Days
-from herd.science.growth import grown_weight, is_grown, weight_at_age
-from herd.science.litter import litter_share, maternal_weight
+from herd.science.base.arrays import Days
+from herd.science.base.validity import check
+from herd.science.body.growth import grown_weight, is_grown, weight_at_age
+from herd.science.body.litter import litter_share, maternal_weight
+from herd.science.body.weight import mature_weight
 from herd.science.parameters import values
-from herd.science.validity import check
-from herd.science.weight import mature_weight
 
 from .dates import Day, day
 from .due import Service, gestation_on

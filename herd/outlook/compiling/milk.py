@@ -8,11 +8,11 @@ from typing import Any
 
 import numpy as np
 
-from herd.science.arrays import Days
-from herd.science.lactation import litter_milk_share, milk_curve_wood
-from herd.science.milk_fit import MilkFit, Weighing, fitted_milk, her_fit, usable
+from herd.science.base.arrays import Days
+from herd.science.body.weight import breed_milk
+from herd.science.needs.lactation import litter_milk_share, milk_curve_wood
+from herd.science.needs.milk_fit import MilkFit, Weighing, fitted_milk, her_fit, usable
 from herd.science.parameters import values
-from herd.science.weight import breed_milk
 
 from .dates import Day, day
 from .due import Service

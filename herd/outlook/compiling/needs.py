@@ -7,11 +7,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from herd.science import calcium, phosphorus, protein
-from herd.science.arrays import Days, Num
-from herd.science.condition import STAGES, band
-from herd.science.growth import expected_gain, gain_energy
-from herd.science.intake import (
+from herd.science.base.arrays import Days, Num
+from herd.science.body.condition import STAGES, band
+from herd.science.body.growth import expected_gain, gain_energy
+from herd.science.intake.appetite import (
     appetite_dry,
     appetite_growing,
     appetite_milk,
@@ -19,13 +18,18 @@ from herd.science.intake import (
     fresh_appetite_share,
     late_appetite_share,
 )
-from herd.science.lactation import fat_corrected_milk, lactation_energy_nsahlai2004
-from herd.science.late_floor import floor_allowance, floor_eatable
-from herd.science.limits import grain_per_day, grain_share_of_dm
-from herd.science.maintenance import maintenance_gfe2003, maintenance_growing, maintenance_luo2004
+from herd.science.intake.limits import grain_per_day, grain_share_of_dm
+from herd.science.needs import calcium, phosphorus, protein
+from herd.science.needs.lactation import fat_corrected_milk, lactation_energy_nsahlai2004
+from herd.science.needs.late_floor import floor_allowance, floor_eatable
+from herd.science.needs.maintenance import (
+    maintenance_gfe2003,
+    maintenance_growing,
+    maintenance_luo2004,
+    me_month_5_gfe2003,
+)
+from herd.science.needs.pregnancy import pregnancy_energy_afrc1993, pregnancy_protein
 from herd.science.parameters import values
-from herd.science.pregnancy import pregnancy_energy_afrc1993, pregnancy_protein
-from herd.science.systems_gfe2003 import me_month_5_gfe2003
 
 from .doubt import need_sd
 from .facts import Facts
@@ -116,7 +120,7 @@ def needs_along(facts: Facts, track: Track, rules: Mapping[str, int]) -> Needs:
 
 def calcium_fed(absorbed_g: Num, rules: Mapping[str, int]) -> Num:
     """Calcium in the diet [g/d] that supplies an absorbed need, at the herd's absorption."""
-    return absorbed_g / (rules["calcium_absorption_pm"] / 1000)
+    return calcium.calcium_diet(absorbed_g, rules["calcium_absorption_pm"] / 1000)
 
 
 def protein_goes_with_intake(facts: Facts) -> bool:

@@ -6,10 +6,10 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from herd.science.arrays import Days
-from herd.science.intake import appetite_dry, appetite_growing, late_appetite_share
-from herd.science.limits import dry_grain, grain_before_kidding, grain_per_day, grain_share_of_dm
-from herd.science.phase import LANE_FIRST, LANE_GROWN_DRY
+from herd.science.base.arrays import Days
+from herd.science.dates.phase import LANE_FIRST, LANE_GROWN_DRY
+from herd.science.intake.appetite import appetite_dry, appetite_growing, late_appetite_share
+from herd.science.intake.limits import dry_grain, grain_before_kidding, grain_per_day, grain_share_of_dm
 
 from ..rule_choices import VETS_RULE
 from .facts import Facts

@@ -8,9 +8,9 @@ from typing import Any
 import numpy as np
 
 from herd.science.parameters import values
-from herd.science.risk.factors import Factor, Risk
-from herd.science.risk.milk_fever import MilkFeverFacts, milk_fever_risk
-from herd.science.risk.toxemia import ToxemiaFacts, toxemia_risk
+from herd.science.risk.factors import Factor
+from herd.science.risk.milk_fever import milk_fever_factors
+from herd.science.risk.toxemia import toxemia_factors
 
 from ..shapes import RiskPart
 from .facts import Facts
@@ -76,9 +76,9 @@ def risk(doe: Mapping[str, Any], facts: Facts, peak_milk_g: int) -> RiskPart:
     litter = facts.service.litter if facts.service else 1.0
     fever = _fever(doe, facts, litter, peak_milk_g)
     return {
-        "toxemia": _pairs(_toxemia(doe, facts, litter).factors) if facts.service else [],
-        "milk_fever": _pairs(factor for factor in fever.factors if factor.code not in OF_LITTER),
-        "litter": _pairs(factor for factor in fever.factors if factor.code in OF_LITTER),
+        "toxemia": _pairs(toxemia_factors(litter, bool(doe["f"].get("had_toxemia")))) if facts.service else [],
+        "milk_fever": _pairs(factor for factor in fever if factor.code not in OF_LITTER),
+        "litter": _pairs(factor for factor in fever if factor.code in OF_LITTER),
         "counted": facts.service is not None and bool(facts.service.counted),
         "points": {name: _scaled(*of) for name, of in COUNTED.items()},
         "edges": {name: _scaled(*of) for name, of in EDGES.items()},
@@ -90,19 +90,11 @@ def peak_g(milk_g: Iterable[int]) -> int:
     return int(np.max(np.fromiter(milk_g, dtype=np.int64), initial=0))
 
 
-def _toxemia(doe: Mapping[str, Any], facts: Facts, litter: float) -> Risk:
-    outside_last_month = values("risk")["tox_last_d"] + 1
-    had = bool(doe["f"].get("had_toxemia"))
-    return toxemia_risk(ToxemiaFacts(outside_last_month, litter, previous=had))
-
-
-def _fever(doe: Mapping[str, Any], facts: Facts, litter: float, peak_milk_g: int) -> Risk:
+def _fever(doe: Mapping[str, Any], facts: Facts, litter: float, peak_milk_g: int) -> tuple[Factor, ...]:
     kidding = facts.done + (1 if facts.service else 0)
     # the table asks only whether it is much, so a curve past what a doe can give counts as the most she can
     milk_kg = min(MOST_MILK_KG, peak_milk_g / 1000) if peak_milk_g else None
-    had = bool(doe["f"].get("had_milk_fever"))
-    in_window = values("risk")["mf_from_gest_d"]
-    return milk_fever_risk(MilkFeverFacts(litter, kidding, gestation_day=in_window, previous=had, milk_kg=milk_kg))
+    return milk_fever_factors(litter, kidding, bool(doe["f"].get("had_milk_fever")), milk_kg)
 
 
 def _pairs(factors: Iterable[Factor]) -> list[list[Any]]:

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from herd.science.arrays import Days
-from herd.science.phase import Codes, Flags, lanes, phases
+from herd.science.base.arrays import Days
+from herd.science.dates.phase import Codes, Flags, lanes, phases
 
 from .facts import Facts
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from herd.science.feed_library import provenance
+from herd.science.feeds.library import provenance
 from herd.science.parameters import values
 from herd.state.doe_state import pen_on
 

@@ -8,8 +8,8 @@ from typing import Any
 
 import numpy as np
 
-from herd.science import calcium, phosphorus, protein
-from herd.science.growth import expected_gain
+from herd.science.body.growth import expected_gain
+from herd.science.needs import calcium, phosphorus, protein
 
 from ..compiling.branches import span
 from ..compiling.dates import day

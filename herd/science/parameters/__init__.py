@@ -30,8 +30,12 @@ class Parameter:
 @cache
 def topic(name: str) -> Mapping[str, Parameter]:
     """All parameters of one topic by name."""
-    entries = _tables(HERE / f"{name}.toml")
-    return MappingProxyType({key: Parameter(**entry) for key, entry in entries.items()})
+    return read_topic(HERE / f"{name}.toml")
+
+
+def read_topic(table: Path) -> Mapping[str, Parameter]:
+    """The parameters of one table by name."""
+    return MappingProxyType({key: Parameter(**entry) for key, entry in _tables(table).items()})
 
 
 @cache

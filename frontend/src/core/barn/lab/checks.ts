@@ -3,7 +3,7 @@ import { FORAGES } from "./energy.ts";
 import { LIMITS } from "./limits.ts";
 import { HUNDRED, tenths } from "./numbers.ts";
 
-/** What no feed can be. Twin of herd/science/lab/checks.py. */
+/** What no feed can be. */
 const HAYS = ["legume", "grass", "mixed"];
 
 export function check_report(kind: string, cured: boolean, reading: Reading): void {

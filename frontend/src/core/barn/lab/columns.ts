@@ -2,7 +2,7 @@ import { div } from "../../base/ints.ts";
 import { LIMITS } from "./limits.ts";
 import { figure, HUNDRED, ONE, ratio, tenths, type Figure } from "./numbers.ts";
 
-/** Two columns to one. Twin of herd/science/lab/columns.py. */
+/** Two columns to one. */
 export const SHARES = ["cp", "ndf", "adf", "lignin", "fat", "ash", "tdn", "ca", "p"] as const;
 export const ENERGIES = ["nel", "me"] as const;
 export const UNITS = ["", "%", "ppm", "g_kg"] as const;

@@ -2,7 +2,7 @@ import { ENERGY_UNITS, type Column, type Reading, type Texts } from "./columns.t
 import { KJ_PER_MCAL, LIMITS, PER_TDN } from "./limits.ts";
 import { HUNDRED, hundredths, ratio, type Figure } from "./numbers.ts";
 
-/** Energy of a report as TDN, and which way it was. Twin of herd/science/lab/energy.py. */
+/** Energy of a report as TDN, and which way it was. */
 export const FORAGES = ["legume", "grass", "mixed", "corn_silage"];
 export const SAID = ["summative", "california", "oklahoma"];
 type Energy = "me" | "nel";

@@ -1,6 +1,6 @@
 import { div, mod } from "../../base/ints.ts";
 
-/** Figures of a report as whole ten-thousandths: 18.25 is 182500. Twin of herd/science/lab/numbers.py. */
+/** Figures of a report as whole ten-thousandths: 18.25 is 182500. */
 export const ONE = 10_000;
 export const HUNDRED = 100 * ONE;
 const WRITTEN = /^([0-9]{1,6})(?:[.,]([0-9]{1,4}))?$/;

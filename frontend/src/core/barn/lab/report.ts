@@ -5,7 +5,7 @@ import {
 import { settle_tdn } from "./energy.ts";
 import { whole } from "./numbers.ts";
 
-/** A laboratory report, as printed, to the figures a feed or a lot keeps. Twin of herd/science/lab_report.py. */
+/** A laboratory report, as printed, to the figures a feed or a lot keeps. */
 export interface Report {
   received: Texts;
   dry: Texts;

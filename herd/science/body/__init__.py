@@ -1,0 +1,1 @@
+"""The doe herself: weight, condition, growth, and the litter she carries."""

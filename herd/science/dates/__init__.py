@@ -1,0 +1,1 @@
+"""When: gestation, phases and lanes."""

@@ -1,0 +1,1 @@
+"""Feeds: the table, tests, scoops and sprouts."""

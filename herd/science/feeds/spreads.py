@@ -1,0 +1,21 @@
+"""What is not known, as spread: one standard deviation of each source of doubt, permille of the value."""
+
+from __future__ import annotations
+
+import numpy as np
+
+
+def together_pm(*spreads: int) -> int:
+    """Spread of a product of things that are wrong independently of each other.
+
+    Equation: square root of the sum of squares
+
+    Parameters
+    ----------
+    spreads : scalars [permille]
+
+    Returns
+    -------
+    scalar [permille]
+    """
+    return round(float(np.linalg.norm(spreads)))

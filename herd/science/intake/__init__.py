@@ -1,0 +1,1 @@
+"""What she eats and may eat: appetite, grain and forage limits, pasture."""

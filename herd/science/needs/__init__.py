@@ -1,0 +1,1 @@
+"""What she needs: energy, protein, calcium and phosphorus."""

@@ -1,0 +1,1 @@
+"""The herd's minerals and water."""
