@@ -11,9 +11,11 @@ from typing import Any
 
 from herd.science import VERSION
 from herd.science.base.errors import MissingInput, OutOfRange
+from herd.science.base.record import Heard, Ran, recording
 
 from .compiling import figures
 from .compiling.branches import MOST_KIDS, branches, season, steps
+from .compiling.cites import NO_CITES, cites
 from .compiling.dates import day, iso
 from .compiling.facts import Facts, facts_of
 from .compiling.milk import LONGEST_D
@@ -43,31 +45,42 @@ def compile_doe(doe_view: Mapping[str, Any], rules: Mapping[str, Any], today: da
     Outlook. Where a recorded value lies outside what the science covers, "withheld" says which and why, and there
     are no branches: a phone then gives no amounts. A buck has none either.
     """
-    now, chosen = day(today), rules_of(dict(rules))
+    now, chosen = day(today), Heard(rules_of(dict(rules)))
     if doe_view["f"].get("sex") == "buck":
         return _blank(doe_view, now, doe_id, _withheld("buck", "sex", 0, 0, 0))
     try:
-        facts = facts_of(doe_view, chosen, now)
-        return _filled(doe_view, facts, chosen, doe_id)
+        made, ran = _worked(doe_view, chosen, now, doe_id)
+        return {**made, "cites": cites(ran, chosen)}
     except OutOfRange as error:
         return _blank(doe_view, now, doe_id, _out_of_range(error))
     except MissingInput as error:
         return _blank(doe_view, now, doe_id, _withheld("missing", error.name, 0, 0, 0))
 
 
-def _filled(doe: Mapping[str, Any], facts: Facts, rules: Mapping[str, int], doe_id: str) -> Outlook:
-    day0 = facts.today - BEFORE_D
-    made = _shell(doe, facts.today, doe_id, facts.mass.event)
+def record_of(doe_view: Mapping[str, Any], rules: Mapping[str, Any], today: date | str) -> dict[str, Ran]:
+    """All that runs while she is compiled, by branch; under "" what holds whichever branch does.
+
+    Raises OutOfRange or MissingInput where there is no outlook.
+    """
+    return _worked(doe_view, Heard(rules_of(dict(rules))), day(today), "")[1]
+
+
+def _worked(
+    doe: Mapping[str, Any], rules: Mapping[str, int], today: int, doe_id: str
+) -> tuple[Outlook, dict[str, Ran]]:
+    with recording() as ran:
+        facts = facts_of(doe, rules, today)
+        made = _shell(doe, facts.today, doe_id, facts.mass.event)
+        made["drivers"] = figures.drivers(facts, rules)
+        made["limits"] = figures.limits(facts, rules)
+        made["branches"], by_branch = branches(facts, facts.today - BEFORE_D, DAYS, rules)
+        made["risk"] = risk(doe, facts, peak_g(_next_milk(facts, made)))
     made["who"] = figures.who(facts)
     made["due"] = figures.due(facts)
     made["assumed"] = assumed(facts)
-    made["drivers"] = figures.drivers(facts, rules)
-    made["limits"] = figures.limits(facts, rules)
-    made["branches"] = branches(facts, day0, DAYS, rules)
     made["season"] = season(facts, rules)
     made["steps"] = steps(facts, rules)
-    made["risk"] = risk(doe, facts, peak_g(_next_milk(facts, made)))
-    return made
+    return made, {"": ran, **by_branch}
 
 
 def _next_milk(facts: Facts, made: Outlook) -> list[int]:
@@ -117,6 +130,7 @@ def _shell(doe: Mapping[str, Any], today: int, doe_id: str, weight: str) -> Outl
         "season": {"day0": "", "me_kj": [], "floor_me_kj": [], "phase": [], "appetite_g": []},
         "steps": [],
         "risk": NO_RISK,
+        "cites": NO_CITES,
     }
 
 

@@ -47,21 +47,31 @@ class Withheld(TypedDict):
     high: int
 
 
-class Drivers(TypedDict):
+class WithMilk(TypedDict):
     fcm_pm: int
     me_kj_per_kg_fcm: int
     cp_mg_per_kg_milk: int
     ca_mg_per_kg_milk: int
     p_mg_per_kg_milk: int
+    appetite_g_per_kg_fcm: int
+
+
+class WithIntake(TypedDict):
     cp_mg_per_kg_dm: int
     ca_mg_per_kg_dm: int
     p_mg_per_kg_dm: int
-    appetite_g_per_kg_fcm: int
+
+
+class WithCondition(TypedDict):
     me_kj_per_point: int
     me_kj_per_point_lost: int
     point_sd_pm: int
     score_sd_x100: int
     g_per_unit: int
+
+
+class Drivers(WithMilk, WithIntake, WithCondition):
+    """What one more unit of milk, intake or condition asks for."""
 
 
 class Limits(TypedDict):
@@ -129,6 +139,20 @@ class RiskPart(TypedDict):
     edges: dict[str, int]
 
 
+class Cites(TypedDict):
+    """What ran for each term, as text: places in the reference's list, whose mark is `of`, a run of them as first-last,
+    then the herd rules read. "330-332 335 late_day".
+
+    "terms" hold in every branch. "branches" go in alphabetical order: a term stands only where it differs from the
+    branch before, with nothing in it where nothing ran. "rules" are the values in force.
+    """
+
+    of: str
+    rules: dict[str, int]
+    terms: dict[str, str]
+    branches: dict[str, dict[str, str]]
+
+
 class Outlook(TypedDict):
     schema: int
     science: str
@@ -148,6 +172,7 @@ class Outlook(TypedDict):
     season: Season
     steps: list[Step]
     risk: RiskPart
+    cites: Cites
 
 
 class Book(TypedDict):

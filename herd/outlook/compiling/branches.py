@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from functools import partial
 
 import numpy as np
 
 from herd.science.base.arrays import Days
+from herd.science.base.record import Ran, recording, term
 
 from ..shapes import Branch, Season, Step
 from . import track as tracks
@@ -25,22 +27,30 @@ def span(first: float, n: int) -> Days:
     return np.arange(n, dtype=np.float64) + first
 
 
-def branches(facts: Facts, day0: int, n: int, rules: Mapping[str, int]) -> dict[str, Branch]:
-    """Every state she can reach from here."""
+def branches(facts: Facts, day0: int, n: int, rules: Mapping[str, int]) -> tuple[dict[str, Branch], dict[str, Ran]]:
+    """Every state she can reach from here, and what ran for each."""
     on = span(day0, n)
-    found = {"as_is": tracks.as_is(facts, on)}
+    ways: dict[str, Callable[[], Track]] = {"as_is": lambda: tracks.as_is(facts, on)}
     if facts.milk.in_milk:
-        found["dry"] = tracks.dry(facts, on)
+        ways["dry"] = lambda: tracks.dry(facts, on)
     if facts.service:
-        found["open"] = tracks.not_carrying(facts, on)
-        for kids in range(1, MOST_KIDS + 1):
-            found[f"kidded{kids}"] = tracks.kidded(facts, span(facts.service.mid, n), kids)
-    return {name: branch(facts, track, rules) for name, track in found.items()}
+        fresh = span(facts.service.mid, n)
+        ways["open"] = lambda: tracks.not_carrying(facts, on)
+        ways |= {f"kidded{kids}": partial(tracks.kidded, facts, fresh, kids) for kids in range(1, MOST_KIDS + 1)}
+    worked, ran = {}, {}
+    for name, way in ways.items():
+        with recording() as ran[name]:
+            worked[name] = branch(facts, way(), rules)
+    return worked, ran
 
 
 def branch(facts: Facts, track: Track, rules: Mapping[str, int]) -> Branch:
     """One track worked and rounded."""
     needs = needs_along(facts, track, rules)
+    with term("plan.grain"):
+        grain = grain_plan(facts, track, needs, rules)
+    with term("plan.legume"):
+        legume = legume_plan(facts, track, rules)
     return {
         "phase": whole(track.phase),
         "lane": whole(track.lane),
@@ -61,8 +71,8 @@ def branch(facts: Facts, track: Track, rules: Mapping[str, int]) -> Branch:
         "appetite_g": whole(needs.appetite_g),
         "band_lo": whole(needs.band_lo),
         "band_hi": whole(needs.band_hi),
-        "plan_grain_g": whole(grain_plan(facts, track, needs, rules)),
-        "plan_legume_pm": whole(legume_plan(facts, track, rules)),
+        "plan_grain_g": whole(grain),
+        "plan_legume_pm": whole(legume),
     }
 
 

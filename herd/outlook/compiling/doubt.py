@@ -29,6 +29,8 @@ def need_sd(facts: Facts, maint_kj: Days, preg_kj: Days, rules: Mapping[str, int
     1-D, n days [kJ/d], never negative
     """
     of_body = _root(rules["maintenance_sd_pm"], WEIGHT_POWER * rules[_mass_rule(facts)])
+    if not preg_kj.any():
+        return maint_kj * of_body / 1000
     seen = facts.service is not None and facts.service.counted
     counted = rules["litter_scan_sd_pm" if seen else "litter_prior_sd_pm"]
     of_litter = _root(rules["kid_weight_sd_pm"], counted, rules["conceptus_sd_pm"])

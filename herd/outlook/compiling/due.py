@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from math import ceil, floor
 from typing import Any
 
+from herd.science.base.record import term
 from herd.science.body.litter import litter_prior
 from herd.science.dates.gestation import due_quantile, gestation_prior
 
@@ -41,7 +42,15 @@ def service(
         return None, []
     found = bool(check) and check["result"] == "pregnant"
     counted = int(check["kids"]) if found else 0
-    litter = float(counted) if counted else litter_prior(size, breed, kidding)
+    with term("litter"):
+        litter = float(counted) if counted else litter_prior(size, breed, kidding)
+    with term("due"):
+        return _dated(bred, counted, litter, found, size, breed, rules)
+
+
+def _dated(
+    bred: Mapping[str, Any], counted: int, litter: float, found: bool, size: str, breed: str, rules: Mapping[str, int]
+) -> tuple[Service, list[str]]:
     mean, sd = gestation_prior(breed if breed != "unknown" or size == "standard" else "mini_cross", litter)
     first, window = day(bred["from"]), day(bred["to"]) - day(bred["from"]) + 1
     mid = first + round(due_quantile(0.5, window, mean, sd))

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from herd.science.base.record import term
 from herd.science.base.validity import check
 from herd.science.dates.phase import CloseUp, Stages, close_up_day
 from herd.science.parameters import values
@@ -59,12 +60,15 @@ def facts_of(doe: Mapping[str, Any], rules: Mapping[str, int], today: Day) -> Fa
     assumed += notes
     if served:
         check(gestation_day=max(0, today - served.conception))
-    mass, notes = mass_of(doe, size, breed, first, served, today)
+    with term("weight"):
+        mass, notes = mass_of(doe, size, breed, first, served, today)
     assumed += notes
-    milk, notes = milk_of(doe, size, breed, done, served, rules, today)
+    with term("milk"):
+        milk, notes = milk_of(doe, size, breed, done, served, rules, today)
     assumed += notes
     score = last_score(doe, today)
-    stages = _stages(rules, size, first, served, milk, score)
+    with term("phase"):
+        stages = _stages(rules, size, first, served, milk, score)
     keeper = str(f.get("keeper")) if f.get("keeper") in ("easy", "hard") else "even"
     notes = sorted(set(assumed))
     return Facts(today, size, breed, keeper, first, done, served, mass, milk, stages, score, tuple(notes))

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from herd.science.base.arrays import Num
+from herd.science.base.record import term
 from herd.science.body.condition import condition_change, regain_energy, scorer_sd, unit_weight
 from herd.science.intake.appetite import appetite_milk
 from herd.science.intake.limits import forage_floor, grain_per_day, grain_per_meal, grain_share_of_dm
@@ -12,7 +14,7 @@ from herd.science.needs import calcium, phosphorus, protein
 from herd.science.needs.lactation import fat_corrected_milk, lactation_energy_nsahlai2004
 from herd.science.parameters import values
 
-from ..shapes import Basis, Drivers, Due, Limits, Who
+from ..shapes import Basis, Drivers, Due, Limits, Who, WithCondition, WithIntake, WithMilk
 from .dates import iso
 from .facts import Facts
 from .needs import calcium_fed, protein_goes_with_intake
@@ -47,25 +49,57 @@ NO_LIMITS: Limits = {
 
 def drivers(facts: Facts, rules: Mapping[str, int]) -> Drivers:
     """What one more unit of milk, intake or condition asks for."""
-    milk_protein_g = 10 * facts.milk.protein_pct
-    fecal = protein.fecal_protein_nsahlai2004(1.0) if protein_goes_with_intake(facts) else 0.0
-    kg = facts.mass.kg
+    return {**_with_milk(facts, rules), **_with_intake(facts, rules), **_with_condition(facts.mass.kg)}
+
+
+def _with_milk(facts: Facts, rules: Mapping[str, int]) -> WithMilk:
+    with term("me.milk"):
+        fcm_kg, kj = fat_corrected_milk(1.0, facts.milk.fat_pct), lactation_energy_nsahlai2004(1.0)
+    with term("cp.milk"):
+        cp_g = protein.crude_protein(protein.lactation_protein(10 * facts.milk.protein_pct))
+    with term("ca.milk"):
+        ca_g = calcium_fed(calcium.calcium_milk_inra(1.0), rules)
+    with term("p.milk"):
+        p_g = phosphorus.phosphorus_diet(phosphorus.phosphorus_milk_inra(1.0))
+    with term("appetite.milk"):
+        eats_kg = appetite_milk(1.0)
     return {
-        "fcm_pm": round(1000 * float(fat_corrected_milk(1.0, facts.milk.fat_pct))),
-        "me_kj_per_kg_fcm": round(float(lactation_energy_nsahlai2004(1.0))),
-        "cp_mg_per_kg_milk": round(1000 * float(protein.crude_protein(protein.lactation_protein(milk_protein_g)))),
-        "ca_mg_per_kg_milk": round(1000 * float(calcium_fed(calcium.calcium_milk_inra(1.0), rules))),
-        "p_mg_per_kg_milk": round(1000 * float(phosphorus.phosphorus_diet(phosphorus.phosphorus_milk_inra(1.0)))),
-        "cp_mg_per_kg_dm": round(1000 * float(protein.crude_protein(fecal))),
-        "ca_mg_per_kg_dm": round(1000 * float(calcium_fed(calcium.calcium_intake_inra(1.0), rules))),
-        "p_mg_per_kg_dm": round(1000 * float(phosphorus.phosphorus_diet(phosphorus.phosphorus_intake_inra(1.0)))),
-        "appetite_g_per_kg_fcm": round(1000 * float(appetite_milk(1.0))),
-        "me_kj_per_point": round(regain_energy(kg) / 100),
-        "me_kj_per_point_lost": round(loss_energy_kj(kg) / 100),
-        "point_sd_pm": round(1000 * values("condition")["conversion_ln_sd"]),
-        "score_sd_x100": round(100 * scorer_sd()),
-        "g_per_unit": round(1000 * unit_weight(kg)),
+        "fcm_pm": _milli(fcm_kg),
+        "me_kj_per_kg_fcm": round(float(kj)),
+        "cp_mg_per_kg_milk": _milli(cp_g),
+        "ca_mg_per_kg_milk": _milli(ca_g),
+        "p_mg_per_kg_milk": _milli(p_g),
+        "appetite_g_per_kg_fcm": _milli(eats_kg),
     }
+
+
+def _with_intake(facts: Facts, rules: Mapping[str, int]) -> WithIntake:
+    cp_g: Num = 0.0
+    if protein_goes_with_intake(facts):
+        with term("cp.intake"):
+            cp_g = protein.crude_protein(protein.fecal_protein_nsahlai2004(1.0))
+    with term("ca.intake"):
+        ca_g = calcium_fed(calcium.calcium_intake_inra(1.0), rules)
+    with term("p.intake"):
+        p_g = phosphorus.phosphorus_diet(phosphorus.phosphorus_intake_inra(1.0))
+    return {"cp_mg_per_kg_dm": _milli(cp_g), "ca_mg_per_kg_dm": _milli(ca_g), "p_mg_per_kg_dm": _milli(p_g)}
+
+
+def _with_condition(kg: float) -> WithCondition:
+    with term("me.regain"):
+        gained_kj = regain_energy(kg)
+    with term("condition.ahead"):
+        return {
+            "me_kj_per_point": round(gained_kj / 100),
+            "me_kj_per_point_lost": round(loss_energy_kj(kg) / 100),
+            "point_sd_pm": _milli(values("condition")["conversion_ln_sd"]),
+            "score_sd_x100": round(100 * scorer_sd()),
+            "g_per_unit": _milli(unit_weight(kg)),
+        }
+
+
+def _milli(number: Num) -> int:
+    return round(1000 * float(number))
 
 
 def loss_energy_kj(kg: float) -> float:
@@ -76,16 +110,17 @@ def loss_energy_kj(kg: float) -> float:
 def limits(facts: Facts, rules: Mapping[str, int]) -> Limits:
     """Grain and forage limits for her weight."""
     kg = facts.mass.kg
-    return {
-        "grain_meal_g": round(grain_per_meal(kg)),
-        "grain_day_g": round(grain_per_day(kg, False)),
-        "grain_day_pm": round(1000 * grain_share_of_dm(False)),
-        "milk_grain_day_g": round(grain_per_day(kg, True)),
-        "milk_grain_day_pm": round(1000 * grain_share_of_dm(True)),
-        "step_g": rules[f"step_{facts.size}_g"],
-        "step_days": rules["step_days"],
-        "forage_floor_g": round(forage_floor(kg)),
-    }
+    with term("limits"):
+        return {
+            "grain_meal_g": round(grain_per_meal(kg)),
+            "grain_day_g": round(grain_per_day(kg, False)),
+            "grain_day_pm": round(1000 * grain_share_of_dm(False)),
+            "milk_grain_day_g": round(grain_per_day(kg, True)),
+            "milk_grain_day_pm": round(1000 * grain_share_of_dm(True)),
+            "step_g": rules[f"step_{facts.size}_g"],
+            "step_days": rules["step_days"],
+            "forage_floor_g": round(forage_floor(kg)),
+        }
 
 
 def who(facts: Facts) -> Who:

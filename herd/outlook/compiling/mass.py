@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 
 from herd.science.base.arrays import Days
+from herd.science.base.record import term
 from herd.science.base.validity import check
 from herd.science.body.growth import grown_weight, is_grown, weight_at_age
 from herd.science.body.litter import litter_share, maternal_weight
@@ -61,7 +62,8 @@ def mass_of(
     growing = _growing(f, first, kg, mature, age)
     if growing and weighed_on < today:
         kg = float(grown_weight(kg, mature, float(today - weighed_on)))
-    kid_kg = kg * litter_share(served.litter, size) / served.litter if served else 0.0
+    with term("litter"):
+        kid_kg = kg * litter_share(served.litter, size) / served.litter if served else 0.0
     notes += ["kid_weight_by_mass"] if served else []
     return Mass(kg, mature, growing, how, event, kid_kg), notes
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from herd.science.base.arrays import Days, Num
+from herd.science.base.record import term
 from herd.science.body.condition import STAGES, band
 from herd.science.body.growth import expected_gain, gain_energy
 from herd.science.intake.appetite import (
@@ -83,39 +84,60 @@ class Needs:
 
 
 def needs_along(facts: Facts, track: Track, rules: Mapping[str, int]) -> Needs:
-    """Work a track through the equations. Raises OutOfRange where an input leaves what they cover."""
-    kg = facts.mass.on(track.on - facts.today)
-    gain_g = np.asarray(expected_gain(kg, facts.mass.mature_kg)) if facts.mass.growing else np.zeros(kg.shape)
+    """Work a track through the equations. Raises OutOfRange where an input leaves what they cover.
+
+    Each term is worked under its own name, and only where it applies to her: what is cited is what ran.
+    """
+    with term("weight"):
+        kg = facts.mass.on(track.on - facts.today)
     day = held_day(facts, track)
-    preg_kj, preg_mp_g, preg_ca_g, preg_p_g = litter_parts(facts, track, day)
-    appetite_kg = _appetite(facts, track, kg, day)
-    fcm_kg = np.asarray(fat_corrected_milk(track.milk_kg, facts.milk.fat_pct))
-    alive_kj = maintenance_part(facts, kg, rules)
-    growth_kj = growth_part(facts, kg, gain_g)
-    me = alive_kj + preg_kj + growth_kj
-    eaten_kg = appetite_kg + np.asarray(appetite_milk(fcm_kg))
-    mp = body_protein_part(facts, track, kg, gain_g, eaten_kg) + preg_mp_g
-    ca = calcium.calcium_body_inra(kg) + preg_ca_g + calcium.calcium_growth(gain_g)
-    p = phosphorus.phosphorus_body_inra(kg) + preg_p_g + phosphorus.phosphorus_growth(gain_g)
-    low, high = _bands(track)
+    with term("me.maintenance"):
+        alive_kj = maintenance_part(facts, kg, rules)
+    with term("me.growth"):
+        gain_g, growth_kj = growth_part(facts, kg)
+    with term("appetite"):
+        appetite_kg = _appetite(facts, track, kg, day)
+    fcm_kg, eaten_kg = _milked(facts, track, appetite_kg)
+    litter = litter_parts(facts, track, day, rules)
+    with term("cp.body"):
+        cp_g = protein.crude_protein(body_protein_part(facts, track, kg, gain_g, eaten_kg) + litter.mp_g)
+    with term("ca.body"):
+        ca_g = calcium_fed(_body_calcium(facts, kg, gain_g) + litter.ca_g, rules)
+    with term("p.body"):
+        p_g = phosphorus.phosphorus_diet(_body_phosphorus(facts, kg, gain_g) + litter.p_g)
+    with term("me.doubt"):
+        sd_kj = need_sd(facts, alive_kj, litter.kj, rules)
+    with term("me.floor"):
+        floor_kj = _floor(facts, track, kg, alive_kj, litter.kj, appetite_kg, rules)
+    with term("condition"):
+        low, high = _bands(track)
     return Needs(
-        me_kj=me,
-        cp_mg=1000 * np.asarray(protein.crude_protein(mp)),
-        ca_mg=1000 * np.asarray(calcium_fed(ca, rules)),
-        p_mg=1000 * np.asarray(phosphorus.phosphorus_diet(p)),
+        me_kj=alive_kj + litter.kj + growth_kj,
+        cp_mg=1000 * np.asarray(cp_g),
+        ca_mg=1000 * np.asarray(ca_g),
+        p_mg=1000 * np.asarray(p_g),
         maint_kj=alive_kj,
         growth_kj=growth_kj,
-        preg_me_kj=preg_kj,
-        preg_cp_mg=1000 * np.asarray(protein.crude_protein(preg_mp_g)),
-        preg_ca_mg=1000 * np.asarray(calcium_fed(preg_ca_g, rules)),
-        preg_p_mg=1000 * np.asarray(phosphorus.phosphorus_diet(preg_p_g)),
-        me_sd_kj=need_sd(facts, alive_kj, preg_kj, rules),
-        floor_me_kj=_floor(facts, track, kg, alive_kj, preg_kj, appetite_kg, rules),
+        preg_me_kj=litter.kj,
+        preg_cp_mg=1000 * litter.fed_cp_g,
+        preg_ca_mg=1000 * litter.fed_ca_g,
+        preg_p_mg=1000 * litter.fed_p_g,
+        me_sd_kj=sd_kj,
+        floor_me_kj=floor_kj,
         appetite_g=1000 * appetite_kg,
         band_lo=low,
         band_hi=high,
         fcm_kg=fcm_kg,
     )
+
+
+def _milked(facts: Facts, track: Track, appetite_kg: Days) -> tuple[Days, Days]:
+    """Fat-corrected milk and all she can be expected to eat with it [kg/d]."""
+    if not track.milk_kg.any():
+        return np.zeros(track.on.shape), appetite_kg
+    with term("appetite.milk"):
+        fcm_kg = np.asarray(fat_corrected_milk(track.milk_kg, facts.milk.fat_pct))
+        return fcm_kg, appetite_kg + np.asarray(appetite_milk(fcm_kg))
 
 
 def calcium_fed(absorbed_g: Num, rules: Mapping[str, int]) -> Num:
@@ -135,32 +157,59 @@ def held_day(facts: Facts, track: Track) -> Days:
     return np.minimum(track.gest, float(facts.service.length))
 
 
-def litter_parts(facts: Facts, track: Track, day: Days) -> tuple[Days, Days, Days, Days]:
-    """The litter's energy [kJ], metabolizable protein [g], absorbed calcium and phosphorus [g] by day."""
-    none = np.zeros(day.shape)
+@dataclass(frozen=True)
+class Litter:
+    """What the litter asks by day: energy [kJ], protein used and minerals absorbed [g]; and the diet for it."""
+
+    kj: Days
+    mp_g: Days
+    ca_g: Days
+    p_g: Days
+    fed_cp_g: Days
+    fed_ca_g: Days
+    fed_p_g: Days
+
+
+def litter_parts(facts: Facts, track: Track, day: Days, rules: Mapping[str, int]) -> Litter:
+    """The litter's demand along a track; none where she carries none."""
     if facts.service is None or not track.carrying.any():
-        return none, none, none, none
-    litter_kg = facts.service.litter * facts.mass.kid_kg
-    length, safe = facts.service.length, np.maximum(day, 0.0)
-    parts = (
-        pregnancy_energy_afrc1993(safe, litter_kg, length),
-        pregnancy_protein(safe, litter_kg, length),
-        calcium.calcium_pregnancy(safe, litter_kg, length),
-        phosphorus.phosphorus_pregnancy(safe, litter_kg, length),
-    )
-    energy, mp, ca, p = (np.where(track.carrying, part, none) for part in parts)
-    return energy, mp, ca, p
+        none = np.zeros(day.shape)
+        return Litter(none, none, none, none, none, none, none)
+    of = np.maximum(day, 0.0), facts.service.litter * facts.mass.kid_kg, facts.service.length
+    with term("me.pregnancy"):
+        kj = _carried(track, pregnancy_energy_afrc1993(*of))
+    with term("cp.pregnancy"):
+        mp_g = _carried(track, pregnancy_protein(*of))
+        fed_cp_g = np.asarray(protein.crude_protein(mp_g))
+    with term("ca.pregnancy"):
+        ca_g = _carried(track, calcium.calcium_pregnancy(*of))
+        fed_ca_g = np.asarray(calcium_fed(ca_g, rules))
+    with term("p.pregnancy"):
+        p_g = _carried(track, phosphorus.phosphorus_pregnancy(*of))
+        fed_p_g = np.asarray(phosphorus.phosphorus_diet(p_g))
+    return Litter(kj, mp_g, ca_g, p_g, fed_cp_g, fed_ca_g, fed_p_g)
+
+
+def _carried(track: Track, part: Num) -> Days:
+    return np.where(track.carrying, part, 0.0)
 
 
 def _appetite(facts: Facts, track: Track, kg: Days, day: Days) -> Days:
-    out_of_milk = appetite_growing(kg) if facts.mass.growing else appetite_dry(kg)
-    back = np.minimum(np.maximum(track.dim, 0.0), values("intake")["fresh_until_d"])
-    in_milk = np.asarray(appetite_milk_base(kg, facts.size)) * np.asarray(fresh_appetite_share(back, track.kids))
-    base = np.where(track.in_milk, in_milk, out_of_milk)
+    base = _appetite_by_stage(facts, track, kg)
     if facts.service is None or not track.carrying.any():
         return base
     left = late_appetite_share(facts.service.length - np.maximum(day, 0.0), facts.service.litter)
     return np.where(track.carrying, base * left, base)
+
+
+def _appetite_by_stage(facts: Facts, track: Track, kg: Days) -> Days:
+    milking = np.zeros(kg.shape)
+    if track.in_milk.any():
+        back = np.minimum(np.maximum(track.dim, 0.0), values("intake")["fresh_until_d"])
+        milking = np.asarray(appetite_milk_base(kg, facts.size)) * np.asarray(fresh_appetite_share(back, track.kids))
+    if track.in_milk.all():
+        return milking
+    return np.where(track.in_milk, milking, appetite_growing(kg) if facts.mass.growing else appetite_dry(kg))
 
 
 def maintenance_part(facts: Facts, kg: Days, rules: Mapping[str, int]) -> Days:
@@ -173,11 +222,24 @@ def maintenance_part(facts: Facts, kg: Days, rules: Mapping[str, int]) -> Days:
     return np.asarray(need) * factor / 1000
 
 
-def growth_part(facts: Facts, kg: Days, gain_g: Days) -> Days:
-    """Energy for growth [kJ/d], none once she is grown."""
+def growth_part(facts: Facts, kg: Days) -> tuple[Days, Days]:
+    """Gain [g/d] and the energy for it [kJ/d], none once she is grown."""
     if not facts.mass.growing:
-        return np.zeros(kg.shape)
-    return np.asarray(gain_energy(gain_g, kg, facts.mass.mature_kg))
+        return np.zeros(kg.shape), np.zeros(kg.shape)
+    gain_g = np.asarray(expected_gain(kg, facts.mass.mature_kg))
+    return gain_g, np.asarray(gain_energy(gain_g, kg, facts.mass.mature_kg))
+
+
+def _body_calcium(facts: Facts, kg: Days, gain_g: Days) -> Days:
+    """Absorbed calcium of her own body and growth [g/d]."""
+    own = np.asarray(calcium.calcium_body_inra(kg))
+    return own + calcium.calcium_growth(gain_g) if facts.mass.growing else own
+
+
+def _body_phosphorus(facts: Facts, kg: Days, gain_g: Days) -> Days:
+    """Absorbed phosphorus of her own body and growth [g/d]."""
+    own = np.asarray(phosphorus.phosphorus_body_inra(kg))
+    return own + phosphorus.phosphorus_growth(gain_g) if facts.mass.growing else own
 
 
 def body_protein_part(facts: Facts, track: Track, kg: Days, gain_g: Days, eaten_kg: Days) -> Days:
@@ -202,22 +264,22 @@ def _floor(
     appetite_kg: Days,
     rules: Mapping[str, int],
 ) -> Days:
-    allowance = _allowance(facts, track, kg, alive_kj, preg_kj, rules)
-    grain_kg = [grain_per_day(float(kg.min()), milking) * rules["grain_dm_pm"] / 10**6 for milking in (False, True)]
-    eatable = [
-        np.asarray(
-            floor_eatable(
-                appetite_kg,
-                grain_kg[milking],
-                grain_share_of_dm(bool(milking)),
-                rules["plan_grain_kj_kg"],
-                rules["dense_hay_kj_kg"],
-            )
-        )
-        for milking in (0, 1)
-    ]
-    lower = np.minimum(allowance, np.where(track.in_milk, eatable[1], eatable[0]))
-    return np.where(track.gest >= rules["late_day"], lower, 0.0)
+    late = track.gest >= rules["late_day"]
+    if not late.any():
+        return np.zeros(kg.shape)
+    lower = _allowance(facts, track, kg, alive_kj, preg_kj, rules)
+    for milking in (False, True):
+        in_it = track.in_milk == milking
+        if in_it.any():
+            lower = np.where(in_it, np.minimum(lower, _eatable(kg, appetite_kg, milking, rules)), lower)
+    return np.where(late, lower, 0.0)
+
+
+def _eatable(kg: Days, appetite_kg: Days, milking: bool, rules: Mapping[str, int]) -> Days:
+    """Energy of all she can eat at the densest [kJ/d]."""
+    grain_kg = grain_per_day(float(kg.min()), milking) * rules["grain_dm_pm"] / 10**6
+    densest = rules["plan_grain_kj_kg"], rules["dense_hay_kj_kg"]
+    return np.asarray(floor_eatable(appetite_kg, grain_kg, grain_share_of_dm(milking), *densest))
 
 
 def _allowance(facts: Facts, track: Track, kg: Days, alive_kj: Days, preg_kj: Days, rules: Mapping[str, int]) -> Days:
@@ -232,8 +294,10 @@ def _allowance(facts: Facts, track: Track, kg: Days, alive_kj: Days, preg_kj: Da
 
 
 def _bands(track: Track) -> tuple[Days, Days]:
-    edges = np.array([band(stage) for stage in STAGES]) * 100
     stage = np.array([STAGES.index(name) for name in BAND_OF_PHASE])[track.phase]
     exposed_in_milk = (track.phase == EXPOSED) & track.in_milk
     stage = np.where(exposed_in_milk, STAGES.index("milk_carrying"), stage)
+    edges = np.zeros((len(STAGES), 2))
+    for one in set(stage.tolist()):
+        edges[one] = np.multiply(band(STAGES[one]), 100)
     return edges[stage, 0], edges[stage, 1]

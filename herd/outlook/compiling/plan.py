@@ -25,9 +25,13 @@ def grain_plan(facts: Facts, track: Track, needs: Needs, rules: Mapping[str, int
     A fresh doe starts from what she was eating at kidding and rises by steps to her need.
     """
     steps = np.floor(np.maximum(track.dim, 0.0) / rules["step_days"]) * rules[f"step_{facts.size}_g"]
-    target = close_up_target(facts)
-    milking = np.minimum(_gap(facts, track, needs, rules), target + steps)
-    grain = np.where(track.in_milk, milking * _winding_down(track, rules), _before_kidding(facts, track, rules, target))
+    grain = np.zeros(track.on.shape)
+    target = close_up_target(facts) if (track.in_milk | track.carrying).any() else 0.0
+    if track.carrying.any():
+        grain = _before_kidding(facts, track, rules, target)
+    if track.in_milk.any():
+        milking = np.minimum(_gap(facts, track, needs, rules), target + steps) * _winding_down(track, rules)
+        grain = np.where(track.in_milk, milking, grain)
     return np.floor(grain / ROUND_G) * ROUND_G
 
 

@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 
+from herd.science.base.record import term
 from herd.science.parameters import values
 from herd.science.risk.factors import Factor
 from herd.science.risk.milk_fever import milk_fever_factors
@@ -74,14 +75,19 @@ def risk(doe: Mapping[str, Any], facts: Facts, peak_milk_g: int) -> RiskPart:
     kidding a phone counts the kids born instead.
     """
     litter = facts.service.litter if facts.service else 1.0
-    fever = _fever(doe, facts, litter, peak_milk_g)
+    with term("risk.milk_fever"):
+        fever = _fever(doe, facts, litter, peak_milk_g)
+    with term("risk.toxemia"):
+        toxemia = toxemia_factors(litter, bool(doe["f"].get("had_toxemia"))) if facts.service else ()
+    with term("risk.counted"):
+        points, edges = ({name: _scaled(*of) for name, of in table.items()} for table in (COUNTED, EDGES))
     return {
-        "toxemia": _pairs(toxemia_factors(litter, bool(doe["f"].get("had_toxemia")))) if facts.service else [],
+        "toxemia": _pairs(toxemia),
         "milk_fever": _pairs(factor for factor in fever if factor.code not in OF_LITTER),
         "litter": _pairs(factor for factor in fever if factor.code in OF_LITTER),
         "counted": facts.service is not None and bool(facts.service.counted),
-        "points": {name: _scaled(*of) for name, of in COUNTED.items()},
-        "edges": {name: _scaled(*of) for name, of in EDGES.items()},
+        "points": points,
+        "edges": edges,
     }
 
 

@@ -7,9 +7,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from herd.science.base.arrays import Days
+from herd.science.base.record import term
 from herd.science.dates.phase import Codes, Flags, lanes, phases
 
 from .facts import Facts
+from .milk import Milk
 
 FAR = 10.0**7
 USUAL_KIDS = 2
@@ -41,7 +43,7 @@ def as_is(facts: Facts, on: Days) -> Track:
     stops = float(milk.dry_off) if milk.dry_off is not None else FAR
     in_milk = (on >= kidded) & (on < stops)
     dim = np.where(in_milk, on - kidded, -1.0)
-    milk_kg = milk.expected(dim, milk.first, milk.kids) * (milk.winding_down(on) if milk.dried is None else 1.0)
+    milk_kg = _expected(milk, dim) * (milk.winding_down(on) if milk.dried is None else 1.0)
     return _track(facts, on, _gest(facts, on), dim, in_milk, milk_kg, milk.kids or USUAL_KIDS, stops)
 
 
@@ -58,15 +60,24 @@ def not_carrying(facts: Facts, on: Days) -> Track:
     stops = float(milk.dried) if milk.dried is not None else FAR
     in_milk = (on >= kidded) & (on < stops)
     dim = np.where(in_milk, on - kidded, -1.0)
-    milk_kg = milk.expected(dim, milk.first, milk.kids)
+    milk_kg = _expected(milk, dim)
     return _track(facts, on, np.full(on.shape, -1.0), dim, in_milk, milk_kg, milk.kids or USUAL_KIDS, FAR)
 
 
 def kidded(facts: Facts, on: Days, kids: int) -> Track:
     """Fresh with this many kids, from the first day given."""
     dim = on - on[0]
-    milk_kg = facts.milk.next_expected(dim, facts.first, kids)
+    with term("milk"):
+        milk_kg = facts.milk.next_expected(dim, facts.first, kids)
     return _track(facts, on, np.full(on.shape, -1.0), dim, dim >= 0, milk_kg, kids, FAR, fresh=True)
+
+
+def _expected(milk: Milk, dim: Days) -> Days:
+    """Milk of this lactation [kg/d]; where she is in milk on no day there is none to work."""
+    if not (dim >= 0).any():
+        return np.zeros(dim.shape)
+    with term("milk"):
+        return milk.expected(dim, milk.first, milk.kids)
 
 
 def _gest(facts: Facts, on: Days) -> Days:
@@ -90,6 +101,7 @@ def _track(
 ) -> Track:
     first = facts.first and not fresh
     rested = dried or facts.dried_in_pregnancy
-    phase = phases(gest, dim, in_milk, first, rested, facts.checked, facts.stages)
-    lane = lanes(gest, in_milk, first and facts.mass.growing)
+    with term("phase"):
+        phase = phases(gest, dim, in_milk, first, rested, facts.checked, facts.stages)
+        lane = lanes(gest, in_milk, first and facts.mass.growing)
     return Track(on, gest, dim, in_milk, milk_kg, phase, lane, kids, dry_from)

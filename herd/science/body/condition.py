@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..base.arrays import Num, where
+from ..base.record import equation
 from ..base.validity import check
 from ..parameters import values
 
@@ -10,6 +11,7 @@ P = values("condition")
 STAGES = ("open", "carrying", "close_up", "fresh", "milk", "milk_carrying")
 
 
+@equation
 def unit_weight(body_weight_kg: float) -> float:
     """Body weight in one unit of condition.
 
@@ -39,6 +41,7 @@ def unit_weight(body_weight_kg: float) -> float:
     return P["kg_share_per_unit"] * body_weight_kg
 
 
+@equation
 def regain_energy(body_weight_kg: float) -> float:
     """Metabolizable energy to put one unit of condition on.
 
@@ -67,6 +70,7 @@ def regain_energy(body_weight_kg: float) -> float:
     return 1000 * P["gain_mj_kg"] * unit_weight(body_weight_kg)
 
 
+@equation
 def condition_change(energy_balance_kj: Num, body_weight_kg: float) -> Num:
     """Change of condition that goes with an energy surplus or deficit.
 
@@ -98,6 +102,7 @@ def condition_change(energy_balance_kj: Num, body_weight_kg: float) -> Num:
     return energy_balance_kj / 1000 / per_kg / unit_weight(body_weight_kg)
 
 
+@equation
 def band(stage: str) -> tuple[float, float]:
     """Lowest and highest score that suit a stage.
 
@@ -116,6 +121,7 @@ def band(stage: str) -> tuple[float, float]:
     return P[f"{stage}_lo"], P[f"{stage}_hi"]
 
 
+@equation
 def scorer_sd() -> float:
     """Standard deviation of one keeper's single score.
 

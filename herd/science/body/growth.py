@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..base.arrays import Num, exp, maximum, minimum
+from ..base.record import equation
 from ..base.validity import check
 from ..parameters import values
 
@@ -10,6 +11,7 @@ P = values("growth")
 M = values("maintenance")
 
 
+@equation
 def gain_energy_sahlu2004(gain_g: Num) -> Num:
     """Metabolizable energy for gain of a growing dairy goat.
 
@@ -35,6 +37,7 @@ def gain_energy_sahlu2004(gain_g: Num) -> Num:
     return P["gain_growing_kj_g"] * gain_g
 
 
+@equation
 def gain_energy(gain_g: Num, body_weight_kg: Num, mature_weight_kg: float) -> Num:
     """Metabolizable energy for gain, from growing to mature tissue over the last quarter of growth.
 
@@ -63,6 +66,7 @@ def gain_energy(gain_g: Num, body_weight_kg: Num, mature_weight_kg: float) -> Nu
     return gain_energy_sahlu2004(gain_g) + share * extra * gain_g
 
 
+@equation
 def expected_gain(body_weight_kg: Num, mature_weight_kg: float) -> Num:
     """Daily gain of a well-grown doeling on her way to mature weight.
 
@@ -93,6 +97,7 @@ def expected_gain(body_weight_kg: Num, mature_weight_kg: float) -> Num:
     return 1000 * P["approach_per_d"] * maximum(0.0, mature_weight_kg - body_weight_kg)
 
 
+@equation
 def grown_weight(body_weight_kg: float, mature_weight_kg: float, span_d: Num) -> Num:
     """Weight some days on, at the expected gain.
 
@@ -121,6 +126,7 @@ def grown_weight(body_weight_kg: float, mature_weight_kg: float, span_d: Num) ->
     return body_weight_kg + missing * (1 - exp(-P["approach_per_d"] * span_d))
 
 
+@equation
 def weight_at_age(age_d: Num, mature_weight_kg: float) -> Num:
     """Weight of a well-grown doeling at an age.
 
@@ -145,6 +151,7 @@ def weight_at_age(age_d: Num, mature_weight_kg: float) -> Num:
     return mature_weight_kg * (1 - (1 - P["birth_share"]) * exp(-P["approach_per_d"] * age_d))
 
 
+@equation
 def is_grown(body_weight_kg: float, mature_weight_kg: float, age_d: float | None) -> bool:
     """Whether she still has growing to do: by age when known, by weight otherwise.
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from ..base.arrays import Num, exp
+from ..base.record import equation
 from ..base.validity import check
 from ..needs.pregnancy import curve_day
 from ..parameters import values
@@ -12,6 +13,7 @@ from ..parameters import values
 P = values("pregnancy")
 
 
+@equation
 def gravid_uterus_freer2007(gestation_day: Num, litter_kg: Num, gestation_length_d: float = 150) -> Num:
     """Weight of the gravid uterus.
 
@@ -44,6 +46,7 @@ def gravid_uterus_freer2007(gestation_day: Num, litter_kg: Num, gestation_length
     return litter_kg / P["curve_kid_kg"] * exp(P["uterus_top"] - P["uterus_depth"] * exp(-P["uterus_rate"] * t))
 
 
+@equation
 def kid_factor(litter: float) -> float:
     """Birth weight of one kid of a litter against a twin; between whole litters along a straight line.
 
@@ -68,6 +71,7 @@ def kid_factor(litter: float) -> float:
     return float(np.interp(litter, counts, [P[f"kid_factor_{kids}"] for kids in counts]))
 
 
+@equation
 def litter_share(litter: float, size: str) -> float:
     """Birth weight of the whole litter as a share of maternal weight, when no kid weight is known.
 
@@ -93,6 +97,7 @@ def litter_share(litter: float, size: str) -> float:
     return litter * P[f"twin_kid_share_{size}"] * kid_factor(litter)
 
 
+@equation
 def litter_prior(size: str, breed: str, kidding: int) -> float:
     """Kids to expect when nobody has counted.
 
@@ -121,6 +126,7 @@ def litter_prior(size: str, breed: str, kidding: int) -> float:
     return P[f"litter_dwarf_{min(max(kidding, 1), 2)}"]
 
 
+@equation
 def maternal_weight(seen_kg: float, gestation_day: float, share_of_maternal: float, length_d: float, how: str) -> float:
     """Her own weight behind a weight taken while she carries.
 

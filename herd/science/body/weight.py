@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ..base.record import equation
 from ..parameters import values
 
 B = values("breeds")
@@ -22,6 +23,7 @@ def breed_key(breed: str, size: str) -> str:
     return breed if f"{breed}_mature_kg" in B else f"unknown_{size}"
 
 
+@equation
 def mature_weight(breed: str, size: str) -> float:
     """Mature weight by breed.
 
@@ -41,6 +43,7 @@ def mature_weight(breed: str, size: str) -> float:
     return B[f"{breed_key(breed, size)}_mature_kg"]
 
 
+@equation
 def breed_milk(breed: str, size: str) -> tuple[float, float, float]:
     """Milk to expect by breed.
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
 from statistics import NormalDist
 
 import numpy as np
 
+from ..base.record import equation, remembered
 from ..base.validity import check
 from ..parameters import values
 
@@ -16,6 +16,7 @@ PRIOR_STANDARD = ("saanen", "sable", "nubian", "lamancha", "oberhasli", "grade")
 HALVINGS = 40
 
 
+@equation
 def gestation_prior(breed: str, litter: float) -> tuple[float, float]:
     """Mean and standard deviation of gestation length.
 
@@ -47,7 +48,8 @@ def gestation_prior(breed: str, litter: float) -> tuple[float, float]:
     return P[f"{group}_d"] + P["litter_d"] * (litter - P["litter_mean"]), P[f"{group}_sd_d"]
 
 
-@lru_cache(maxsize=64)
+@equation
+@remembered(64)
 def conception_weights(window_d: int) -> tuple[float, ...]:
     """Chance that she conceived on each day of an exposure, given that she did.
 
@@ -78,6 +80,7 @@ def conception_weights(window_d: int) -> tuple[float, ...]:
     return tuple((missed / missed.sum()).tolist())
 
 
+@equation
 def due_cdf(due_after_d: float, window_d: int, mean_d: float, sd_d: float) -> float:
     """Chance that she has kidded by a day.
 
@@ -105,7 +108,8 @@ def due_cdf(due_after_d: float, window_d: int, mean_d: float, sd_d: float) -> fl
     return sum(w * normal.cdf(due_after_d - day) for day, w in enumerate(conception_weights(window_d)))
 
 
-@lru_cache(maxsize=4096)
+@equation
+@remembered(4096)
 def due_quantile(chance: float, window_d: int, mean_d: float, sd_d: float) -> float:
     """Day by which she has kidded with a given chance.
 

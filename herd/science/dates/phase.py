@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..base.arrays import Days
+from ..base.record import equation
 
 OPEN, EXPOSED, SETTLED, CARRYING_IN_MILK, DRYING_OFF, DRY, CLOSE_UP, WATCH, FRESH, IN_MILK, GROWING = range(11)
 LANE_MILK, LANE_GROWN_DRY, LANE_FIRST, LANE_OPEN = range(4)
@@ -27,6 +28,7 @@ class Stages:
     fresh_d: int
 
 
+@equation
 def close_up_day(length_d: int, size: str, first: bool, kids: int, score_x100: int, rule: CloseUp) -> int:
     """Day of gestation from which her feed is built up: late for a single or a fat miniature, early for many or thin.
 
@@ -73,6 +75,7 @@ class CloseUp:
     fat_x100: int
 
 
+@equation
 def phases(gest: Days, dim: Days, in_milk: Flags, first: bool, dried: bool, checked: bool, stages: Stages) -> Codes:
     """Phase by day.
 
@@ -111,6 +114,7 @@ def phases(gest: Days, dim: Days, in_milk: Flags, first: bool, dried: bool, chec
     return np.where(carrying & (gest >= stages.watch_d), WATCH, phase).astype(np.int64)
 
 
+@equation
 def lanes(gest: Days, in_milk: Flags, young: bool) -> Codes:
     """Feeding lane by day.
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from ..base.arrays import Num
+from ..base.record import equation
 from ..base.validity import check
 from ..parameters import values
 
 P = values("composition")
 
 
+@equation
 def me_from_tdn(tdn_pct: Num) -> Num:
     """Metabolizable energy from total digestible nutrients, by the convention of the feed library.
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..base.errors import MissingInput
+from ..base.record import equation
 from ..base.validity import check
 from ..parameters import topic
 
@@ -24,6 +25,7 @@ class ScoopGuess:
     source: str
 
 
+@equation
 def scoop_guess(feed_id: str, amount: float, measure: str = "l") -> ScoopGuess:
     """Mass of a level scoop of a library feed.
 

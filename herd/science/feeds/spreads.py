@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 
+from ..base.record import equation
 
+
+@equation
 def together_pm(*spreads: int) -> int:
     """Spread of a product of things that are wrong independently of each other.
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..base.errors import MissingInput
+from ..base.record import equation
 from ..base.validity import check
 from ..intake.limits import dry_grain
 from .composition import me_from_tdn
@@ -52,6 +53,7 @@ def grain_of(feed: Feed) -> Grain:
     return Grain(dm_pct=dm, cp_pct=cp, tdn_pct=tdn, ndf_pct=ndf, adf_pct=adf, p_pct=p)
 
 
+@equation
 def sprout_feed(feed: Feed, grain_kg: float, day: int, weighed_kg: float | None = None) -> SproutFeed:
     """A tray of sprouted grain, ready for a feed entry.
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..base.errors import OutOfRange
+from ..base.record import equation
 from ..parameters import values
 
 NAME = "sprouts"
@@ -47,6 +48,7 @@ class Grain:
     p_pct: float
 
 
+@equation
 def dm_loss(day: int) -> float:
     """Fraction of the grain's dry matter burnt off by a day."""
     if day not in DAYS:
@@ -54,6 +56,7 @@ def dm_loss(day: int) -> float:
     return float(values(NAME)["dm_loss_day_7"] * (day / WEEK_D) ** values(NAME)["dm_loss_exponent"])
 
 
+@equation
 def sprout(grain: Grain, grain_kg: float, day: int, weighed_kg: float | None = None) -> Tray:
     """The tray after so many days.
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from ..base.arrays import Num, maximum, minimum
+from ..base.record import equation
 from ..base.validity import check
 from ..needs.maintenance import metabolic_weight
 from ..parameters import values
@@ -12,6 +13,7 @@ from ..parameters import values
 P = values("intake")
 
 
+@equation
 def appetite_dry(body_weight_kg: Num) -> Num:
     """Dry matter a doe out of milk eats when hay is before her.
 
@@ -40,6 +42,7 @@ def appetite_dry(body_weight_kg: Num) -> Num:
     return P["dry_kg_mbw"] * metabolic_weight(body_weight_kg)
 
 
+@equation
 def appetite_growing(body_weight_kg: Num) -> Num:
     """Dry matter a growing doeling eats on good hay.
 
@@ -68,6 +71,7 @@ def appetite_growing(body_weight_kg: Num) -> Num:
     return P["growing_kg_mbw"] * metabolic_weight(body_weight_kg)
 
 
+@equation
 def appetite_milk_base(body_weight_kg: Num, size: str) -> Num:
     """Dry matter a milking doe eats before the part that goes with her milk.
 
@@ -97,6 +101,7 @@ def appetite_milk_base(body_weight_kg: Num, size: str) -> Num:
     return P[f"milk_base_{size}_kg_mbw"] * metabolic_weight(body_weight_kg)
 
 
+@equation
 def appetite_milk(fcm_kg: Num) -> Num:
     """Dry matter that goes with milk.
 
@@ -122,6 +127,7 @@ def appetite_milk(fcm_kg: Num) -> Num:
     return P["per_kg_fcm"] * fcm_kg
 
 
+@equation
 def fall_depth(litter: float) -> float:
     """How far appetite has fallen at kidding.
 
@@ -147,6 +153,7 @@ def fall_depth(litter: float) -> float:
     return float(np.interp(litter, (1, 2, 3), (P["fall_1"], P["fall_2"], P["fall_3"])))
 
 
+@equation
 def late_appetite_share(days_to_kidding: Num, litter: float) -> Num:
     """Appetite left in the last four weeks: a straight fall to kidding, held past it.
 
@@ -172,6 +179,7 @@ def late_appetite_share(days_to_kidding: Num, litter: float) -> Num:
     return 1 - fall_depth(litter) * along
 
 
+@equation
 def fresh_appetite_share(days_in_milk: Num, litter: float) -> Num:
     """Appetite after kidding: back from the late fall in two weeks, a tenth short for two months.
 

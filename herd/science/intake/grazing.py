@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from ..base.record import equation
 from ..base.validity import check
 from ..parameters import values
 
@@ -24,6 +25,7 @@ class Guess:
         return self.dm_kg * self.spread_pm / 1000
 
 
+@equation
 def grazed(amount: str, appetite_kg: float) -> Guess:
     """Dry matter a doe took on pasture or browse.
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from ..base.record import equation
 from ..base.validity import check
 from ..parameters import values
 
 P = values("limits")
 
 
+@equation
 def dry_grain(dm_g: float) -> float:
     """Dry-grain equivalent of a dry matter amount.
 
@@ -28,6 +30,7 @@ def dry_grain(dm_g: float) -> float:
     return dm_g / P["grain_dm_share"]
 
 
+@equation
 def grain_per_meal(body_weight_kg: float) -> float:
     """Most grain in one meal.
 
@@ -57,6 +60,7 @@ def grain_per_meal(body_weight_kg: float) -> float:
     return min(P["meal_cap_g"], dry_grain(P["meal_g_kg"] * body_weight_kg))
 
 
+@equation
 def grain_per_day(body_weight_kg: float, in_milk: bool) -> float:
     """Most grain in one day.
 
@@ -83,6 +87,7 @@ def grain_per_day(body_weight_kg: float, in_milk: bool) -> float:
     return dry_grain(P["day_milk_g_kg" if in_milk else "day_dry_g_kg"] * body_weight_kg)
 
 
+@equation
 def grain_share_of_dm(in_milk: bool) -> float:
     """Most grain as a share of what she eats.
 
@@ -101,6 +106,7 @@ def grain_share_of_dm(in_milk: bool) -> float:
     return P["day_milk_share" if in_milk else "day_dry_share"]
 
 
+@equation
 def grain_before_kidding(body_weight_kg: float, least_appetite_kg: float) -> float:
     """Grain to arrive at by kidding: within the published pre-kidding ceiling and her appetite at its lowest.
 
@@ -128,6 +134,7 @@ def grain_before_kidding(body_weight_kg: float, least_appetite_kg: float) -> flo
     return dry_grain(most_dm_g)
 
 
+@equation
 def forage_floor(body_weight_kg: float) -> float:
     """Least forage in one day.
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..base.arrays import Num
+from ..base.record import equation
 from ..base.validity import check
 from ..parameters import values
 from .mineral_deposition import deposition_share
@@ -10,6 +11,7 @@ from .mineral_deposition import deposition_share
 P = values("minerals")
 
 
+@equation
 def calcium_intake_inra(dmi_kg: Num) -> Num:
     """The part of absorbed calcium for maintenance that goes with what she eats.
 
@@ -35,6 +37,7 @@ def calcium_intake_inra(dmi_kg: Num) -> Num:
     return P["ca_per_kg_dm"] * dmi_kg
 
 
+@equation
 def calcium_body_inra(body_weight_kg: Num) -> Num:
     """The part of absorbed calcium for maintenance that does not depend on intake.
 
@@ -60,6 +63,7 @@ def calcium_body_inra(body_weight_kg: Num) -> Num:
     return P["ca_per_kg_bw"] * body_weight_kg
 
 
+@equation
 def calcium_milk_inra(milk_kg: Num) -> Num:
     """Absorbed calcium for milk.
 
@@ -85,6 +89,7 @@ def calcium_milk_inra(milk_kg: Num) -> Num:
     return P["ca_per_kg_milk"] * milk_kg
 
 
+@equation
 def calcium_pregnancy(gestation_day: Num, litter_kg: Num, gestation_length_d: float = 150) -> Num:
     """Absorbed calcium for the litter.
 
@@ -112,6 +117,7 @@ def calcium_pregnancy(gestation_day: Num, litter_kg: Num, gestation_length_d: fl
     return P["ca_per_kg_litter"] * litter_kg * deposition_share(gestation_day, gestation_length_d)
 
 
+@equation
 def calcium_growth(gain_g: Num) -> Num:
     """Absorbed calcium for growth.
 
@@ -137,6 +143,7 @@ def calcium_growth(gain_g: Num) -> Num:
     return P["ca_per_kg_gain"] * gain_g / 1000
 
 
+@equation
 def calcium_diet(absorbed_g: Num, absorption: float) -> Num:
     """Calcium in the diet that supplies an absorbed need, at the absorption the herd works with.
 

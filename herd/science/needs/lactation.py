@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from ..base.arrays import Num, exp, power
+from ..base.record import equation
 from ..base.validity import check
 from ..parameters import values
 
 P = values("lactation")
 
 
+@equation
 def milk_energy_nsahlai2004(fat_pct: Num) -> Num:
     """Energy in goat milk.
 
@@ -34,6 +36,7 @@ def milk_energy_nsahlai2004(fat_pct: Num) -> Num:
     return P["milk_energy_base_mj"] + P["milk_energy_per_fat_mj"] * fat_pct
 
 
+@equation
 def fat_corrected_milk(milk_kg: Num, fat_pct: Num) -> Num:
     """Milk of 4 % fat with the same energy.
 
@@ -60,6 +63,7 @@ def fat_corrected_milk(milk_kg: Num, fat_pct: Num) -> Num:
     return milk_kg * milk_energy_nsahlai2004(fat_pct) / milk_energy_nsahlai2004(P["fcm_fat_pct"])
 
 
+@equation
 def lactation_energy_nsahlai2004(fcm_kg: Num) -> Num:
     """Metabolizable energy for milk.
 
@@ -85,6 +89,7 @@ def lactation_energy_nsahlai2004(fcm_kg: Num) -> Num:
     return 1000 * P["me_per_fcm_mj"] * fcm_kg
 
 
+@equation
 def milk_curve_wood(days_in_milk: Num, total_305_kg: float, first: bool) -> Num:
     """Milk to expect on a day of lactation.
 
@@ -118,6 +123,7 @@ def milk_curve_wood(days_in_milk: Num, total_305_kg: float, first: bool) -> Num:
     return total_305_kg / P[f"wood_sum_{kind}"] * shape
 
 
+@equation
 def litter_milk_share(kids: int) -> float:
     """Milk after a litter of this size against the breed mean.
 

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from ..base.arrays import Num, minimum
+from ..base.record import equation
 from ..base.validity import check
 
 
+@equation
 def floor_allowance(body_weight_maintenance_kj: Num, pregnancy_kj: Num, share: float) -> Num:
     """Practical late floor scaled to her own litter: low maintenance plus a share of the litter's demand.
 
@@ -33,6 +35,7 @@ def floor_allowance(body_weight_maintenance_kj: Num, pregnancy_kj: Num, share: f
     return body_weight_maintenance_kj + share * pregnancy_kj
 
 
+@equation
 def floor_eatable(appetite_kg: Num, grain_kg: float, grain_share: float, grain_kj_kg: float, hay_kj_kg: float) -> Num:
     """The most energy her appetite can hold: best hay and all the grain the limits permit.
 

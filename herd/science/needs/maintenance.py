@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from ..base.arrays import Num, maximum, minimum, power
+from ..base.record import equation
 from ..base.validity import check
 from ..parameters import values
 
 P = values("maintenance")
 
 
+@equation
 def metabolic_weight(body_weight_kg: Num) -> Num:
     """Metabolic body weight.
 
@@ -32,6 +34,7 @@ def metabolic_weight(body_weight_kg: Num) -> Num:
     return power(body_weight_kg, P["mbw_exponent"])
 
 
+@equation
 def maintenance_luo2004(body_weight_kg: Num) -> Num:
     """Maintenance of a mature dairy doe, pen activity included: do not add ten per cent again.
 
@@ -60,6 +63,7 @@ def maintenance_luo2004(body_weight_kg: Num) -> Num:
     return P["mature_dairy_kj"] * metabolic_weight(body_weight_kg)
 
 
+@equation
 def maintenance_gfe2003(body_weight_kg: Num) -> Num:
     """Maintenance of a goat, dry or to month four of pregnancy, by the German table.
 
@@ -88,6 +92,7 @@ def maintenance_gfe2003(body_weight_kg: Num) -> Num:
     return P["gfe_kj"] * metabolic_weight(body_weight_kg)
 
 
+@equation
 def maintenance_growing(body_weight_kg: Num, mature_weight_kg: float) -> Num:
     """Maintenance of a growing doe: the growing figure, sliding to the adult one over her last quarter of growth.
 

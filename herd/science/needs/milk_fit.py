@@ -9,6 +9,7 @@ import numpy as np
 
 from ..base.arrays import Days, Num, exp, power
 from ..base.errors import MissingInput
+from ..base.record import equation
 from ..base.validity import check
 from ..parameters import values
 from .lactation import milk_curve_wood
@@ -39,6 +40,7 @@ class MilkFit:
     about_d: float = 1.0
 
 
+@equation
 def usable(records: Sequence[Weighing]) -> tuple[Weighing, ...]:
     """Weighings after colostrum, in order.
 
@@ -64,6 +66,7 @@ def usable(records: Sequence[Weighing]) -> tuple[Weighing, ...]:
     return tuple(sorted(kept, key=lambda record: record.days_in_milk))
 
 
+@equation
 def weights(days_in_milk: Days, on_day: float) -> Days:
     """Precision of weighings as seen on a day: halved for each month of age.
 
@@ -85,6 +88,7 @@ def weights(days_in_milk: Days, on_day: float) -> Days:
     return aged
 
 
+@equation
 def fit_scale(records: Sequence[Weighing], total_305_kg: float, first: bool, on_day: float) -> MilkFit:
     """How much of the expected curve she gives: the weighings' mean ratio, drawn toward 1 by what is usual.
 
@@ -123,6 +127,7 @@ def fit_scale(records: Sequence[Weighing], total_305_kg: float, first: bool, on_
     return MilkFit(scale, float(np.hypot(1 / np.sqrt(information), P["floor_sd"])), len(kept))
 
 
+@equation
 def fit_shape(records: Sequence[Weighing], total_305_kg: float, first: bool, on_day: float) -> MilkFit:
     """Her own rise and fall as well, from at least 8 weighings over 60 days: penalised least squares on the logarithm.
 
@@ -174,6 +179,7 @@ def _ridge(design: Days, target: Days, w: Days) -> tuple[Days, Days]:
     return found, np.asarray(np.linalg.inv(normal), dtype=np.float64)
 
 
+@equation
 def fitted_milk(fit: MilkFit, days_in_milk: Num, total_305_kg: float, first: bool) -> Num:
     """Milk by her own curve.
 
@@ -200,6 +206,7 @@ def fitted_milk(fit: MilkFit, days_in_milk: Num, total_305_kg: float, first: boo
     return fit.scale * bend * milk_curve_wood(days_in_milk, total_305_kg, first)
 
 
+@equation
 def her_fit(records: Sequence[Weighing], total_305_kg: float, first: bool, on_day: float) -> MilkFit:
     """The best her weighings allow: shape with enough of them, scale with some, the expected curve with none.
 

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from ..base.arrays import Num
+from ..base.record import equation
 from ..base.validity import check
 from ..parameters import values
 from .pregnancy import conceptus_energy_afrc1993, conceptus_energy_gain_afrc1993
 
 P = values("minerals")
-CURVE_TERM_D = values("pregnancy")["curve_term_d"]
+PREGNANCY = values("pregnancy")
 
 
+@equation
 def deposition_share(gestation_day: Num, gestation_length_d: float = 150) -> Num:
     """Share of the term mineral content laid down per day, by the shape of the energy curve.
 
@@ -38,7 +40,7 @@ def deposition_share(gestation_day: Num, gestation_length_d: float = 150) -> Num
     afrc1993
     """
     check(gestation_length_d=gestation_length_d)
-    term_d, own_clock = P["term_d"], CURVE_TERM_D
+    term_d, own_clock = P["term_d"], PREGNANCY["curve_term_d"]
     day = gestation_day * (term_d / gestation_length_d)
     slope = conceptus_energy_gain_afrc1993(day, 1.0, own_clock)
     return slope / conceptus_energy_afrc1993(term_d, 1.0, own_clock) * (term_d / gestation_length_d)

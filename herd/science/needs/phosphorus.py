@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..base.arrays import Num
+from ..base.record import equation
 from ..base.validity import check
 from ..parameters import values
 from .mineral_deposition import deposition_share
@@ -10,6 +11,7 @@ from .mineral_deposition import deposition_share
 P = values("minerals")
 
 
+@equation
 def phosphorus_intake_inra(dmi_kg: Num) -> Num:
     """The part of absorbed phosphorus for maintenance that goes with what she eats.
 
@@ -35,6 +37,7 @@ def phosphorus_intake_inra(dmi_kg: Num) -> Num:
     return P["p_per_kg_dm"] * dmi_kg
 
 
+@equation
 def phosphorus_body_inra(body_weight_kg: Num) -> Num:
     """The part of absorbed phosphorus for maintenance that does not depend on intake.
 
@@ -60,6 +63,7 @@ def phosphorus_body_inra(body_weight_kg: Num) -> Num:
     return P["p_base_g"] + P["p_per_kg_bw"] * body_weight_kg
 
 
+@equation
 def phosphorus_milk_inra(milk_kg: Num) -> Num:
     """Absorbed phosphorus for milk.
 
@@ -85,6 +89,7 @@ def phosphorus_milk_inra(milk_kg: Num) -> Num:
     return P["p_per_kg_milk"] * milk_kg
 
 
+@equation
 def phosphorus_pregnancy(gestation_day: Num, litter_kg: Num, gestation_length_d: float = 150) -> Num:
     """Absorbed phosphorus for the litter.
 
@@ -112,6 +117,7 @@ def phosphorus_pregnancy(gestation_day: Num, litter_kg: Num, gestation_length_d:
     return P["p_per_kg_litter"] * litter_kg * deposition_share(gestation_day, gestation_length_d)
 
 
+@equation
 def phosphorus_growth(gain_g: Num) -> Num:
     """Absorbed phosphorus for growth.
 
@@ -137,6 +143,7 @@ def phosphorus_growth(gain_g: Num) -> Num:
     return P["p_per_kg_gain"] * gain_g / 1000
 
 
+@equation
 def phosphorus_diet(absorbed_g: Num) -> Num:
     """Phosphorus in the diet that supplies an absorbed need.
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..base.arrays import Num, exp, power
+from ..base.record import equation
 from ..base.validity import check
 from ..parameters import values
 
@@ -10,6 +11,7 @@ P = values("pregnancy")
 LN10 = 2.302585092994046
 
 
+@equation
 def curve_day(gestation_day: Num, gestation_length_d: float, term_d: float) -> Num:
     """Day on a published curve's own clock for a breed with another gestation length.
 
@@ -49,6 +51,7 @@ def _gain(gestation_day: Num, kind: str, litter_kg: Num, gestation_length_d: flo
     return _content(t, kind, litter_kg) * slope * (P["curve_term_d"] / gestation_length_d)
 
 
+@equation
 def conceptus_energy_afrc1993(gestation_day: Num, litter_kg: Num, gestation_length_d: float = 147) -> Num:
     """Energy laid down so far in the gravid uterus.
 
@@ -80,6 +83,7 @@ def conceptus_energy_afrc1993(gestation_day: Num, litter_kg: Num, gestation_leng
     return 1000 * _content(curve_day(gestation_day, gestation_length_d, P["curve_term_d"]), "energy", litter_kg)
 
 
+@equation
 def conceptus_energy_gain_afrc1993(gestation_day: Num, litter_kg: Num, gestation_length_d: float = 147) -> Num:
     """Energy laid down in the gravid uterus per day: the slope of conceptus_energy_afrc1993.
 
@@ -106,6 +110,7 @@ def conceptus_energy_gain_afrc1993(gestation_day: Num, litter_kg: Num, gestation
     return 1000 * _gain(gestation_day, "energy", litter_kg, gestation_length_d)
 
 
+@equation
 def pregnancy_energy_afrc1993(gestation_day: Num, litter_kg: Num, gestation_length_d: float = 147) -> Num:
     """Metabolizable energy for the litter: the full physiological demand.
 
@@ -136,6 +141,7 @@ def pregnancy_energy_afrc1993(gestation_day: Num, litter_kg: Num, gestation_leng
     return conceptus_energy_gain_afrc1993(gestation_day, litter_kg, gestation_length_d) / P["energy_efficiency"]
 
 
+@equation
 def conceptus_protein_gain_afrc1993(gestation_day: Num, litter_kg: Num, gestation_length_d: float = 147) -> Num:
     """Net protein laid down in the gravid uterus per day.
 
@@ -162,6 +168,7 @@ def conceptus_protein_gain_afrc1993(gestation_day: Num, litter_kg: Num, gestatio
     return _gain(gestation_day, "protein", litter_kg, gestation_length_d)
 
 
+@equation
 def pregnancy_protein(gestation_day: Num, litter_kg: Num, gestation_length_d: float = 147) -> Num:
     """Metabolizable protein for the litter.
 

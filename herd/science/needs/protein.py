@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..base.arrays import Num, power
+from ..base.record import equation
 from ..base.validity import check
 from ..parameters import values
 from .maintenance import metabolic_weight
@@ -10,6 +11,7 @@ from .maintenance import metabolic_weight
 P = values("protein")
 
 
+@equation
 def maintenance_protein_nsahlai2004(dmi_kg: Num, body_weight_kg: Num) -> Num:
     """Metabolizable protein for maintenance of a mature doe.
 
@@ -39,6 +41,7 @@ def maintenance_protein_nsahlai2004(dmi_kg: Num, body_weight_kg: Num) -> Num:
     return fecal_protein_nsahlai2004(dmi_kg) + body_protein(body_weight_kg)
 
 
+@equation
 def fecal_protein_nsahlai2004(dmi_kg: Num) -> Num:
     """The part of maintenance protein that goes with what she eats.
 
@@ -64,6 +67,7 @@ def fecal_protein_nsahlai2004(dmi_kg: Num) -> Num:
     return P["fecal_g_per_kg_dm"] * dmi_kg
 
 
+@equation
 def body_protein(body_weight_kg: Num) -> Num:
     """The part of maintenance protein that does not depend on intake: urinary and scurf.
 
@@ -89,6 +93,7 @@ def body_protein(body_weight_kg: Num) -> Num:
     return P["urinary_g_mbw"] * metabolic_weight(body_weight_kg) + scurf
 
 
+@equation
 def lactation_protein(milk_protein_g: Num) -> Num:
     """Metabolizable protein for milk.
 
@@ -114,6 +119,7 @@ def lactation_protein(milk_protein_g: Num) -> Num:
     return P["per_milk_protein"] * milk_protein_g
 
 
+@equation
 def growing_protein_luo2004(body_weight_kg: Num, gain_g: Num) -> Num:
     """Metabolizable protein for maintenance and gain of a growing dairy goat.
 
@@ -140,6 +146,7 @@ def growing_protein_luo2004(body_weight_kg: Num, gain_g: Num) -> Num:
     return P["growing_g_mbw"] * metabolic_weight(body_weight_kg) + P["growing_g_g"] * gain_g
 
 
+@equation
 def mp_per_cp(uip_share: float = 0.20) -> float:
     """Metabolizable protein per unit of crude protein.
 
@@ -165,6 +172,7 @@ def mp_per_cp(uip_share: float = 0.20) -> float:
     return P["mp_per_cp_degraded"] + P["mp_per_cp_slope"] * uip_share
 
 
+@equation
 def crude_protein(mp_g: Num, uip_share: float | None = None) -> Num:
     """Crude protein that supplies a metabolizable protein need.
 

@@ -10,6 +10,8 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
+from ..base.record import Heard
+
 HERE = Path(__file__).parent
 STANDINGS = ("READ", "DERIVED", "MEMORY", "EXPERT")
 
@@ -41,7 +43,7 @@ def read_topic(table: Path) -> Mapping[str, Parameter]:
 @cache
 def values(name: str) -> Mapping[str, float]:
     """The bare numbers of one topic by name."""
-    return MappingProxyType({key: parameter.value for key, parameter in topic(name).items()})
+    return Heard({key: parameter.value for key, parameter in topic(name).items()}, f"{name}.")
 
 
 def topics() -> list[str]:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..base.record import equation
 from ..base.validity import check
 from .factors import Factor, P, factor, gravest_first
 
 
+@equation
 def milk_fever_factors(litter: float, kidding: int, previous: bool, milk_kg: float | None) -> tuple[Factor, ...]:
     """What of her risk of milk fever stands still for weeks; the phone adds what changes by the day.
 

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..base.record import equation
 from ..base.validity import check
 from .factors import Factor, P, factor, gravest_first
 
 
+@equation
 def toxemia_factors(litter: float, previous: bool) -> tuple[Factor, ...]:
     """What of her risk of pregnancy toxemia stands still for weeks; the phone adds what changes by the day.
 

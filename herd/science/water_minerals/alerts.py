@@ -7,6 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from ..base.record import equation
 from ..parameters import values
 from .lines import Line
 from .portions import PRODUCT, Portion
@@ -38,6 +39,7 @@ class Herd:
     grain_share: float | None = None
 
 
+@equation
 def sulfur_band(s_mg_kg: float, grain_share: float | None) -> str:
     """How total sulfur stands for polioencephalomalacia; grain not known counts as plenty.
 
@@ -62,6 +64,7 @@ def sulfur_band(s_mg_kg: float, grain_share: float | None) -> str:
     return AMBER if s_mg_kg >= P["s_amber"] else "level"
 
 
+@equation
 def alerts(portions: Sequence[Portion], lines: Sequence[Line], herd: Herd) -> tuple[Alert, ...]:
     """Every alert the card raises, gravest first.
 

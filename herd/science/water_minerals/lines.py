@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from ..base.record import equation
 from ..parameters import values
 from .portions import ELEMENTS, WATER, Portion
 from .totals import Total, dry_matter_kg, total
@@ -54,6 +55,7 @@ def state_of(content: float, at_least: bool, nothing_known: bool, target: float 
     return "cannot_tell" if at_least else "short"
 
 
+@equation
 def element_lines(portions: Sequence[Portion], stage: str) -> tuple[Line, ...]:
     """Every mineral of the diet, feed, products and water together.
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from ..base.arrays import Num
+from ..base.record import equation
 from ..base.validity import check
 from ..parameters import values
 from .portions import WATER, Portion
@@ -19,6 +20,7 @@ MATERIAL = ("fe", "ca", "mg", "na")
 IMMATERIAL = ("k", "mn", "cu", "zn", "se", "co", "i", "mo")
 
 
+@equation
 def water_band(tested: str, mg_l: float | None) -> str:
     """The band of one figure of a water test.
 
@@ -71,6 +73,7 @@ def read_water(test: Mapping[str, float | None]) -> dict[str, str]:
     return {tested: water_band(tested, test.get(tested)) for tested in TESTED}
 
 
+@equation
 def sulfur_from_sulfate(sulfate_mg: Num) -> Num:
     """Sulfur in sulfate.
 
@@ -87,6 +90,7 @@ def sulfur_from_sulfate(sulfate_mg: Num) -> Num:
     return C["sulfur_in_sulfate"] * sulfate_mg
 
 
+@equation
 def nitrate_from_nitrogen(nitrate_n_mg: Num) -> Num:
     """Nitrate from nitrate nitrogen: laboratories report either.
 
