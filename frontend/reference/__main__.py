@@ -12,7 +12,7 @@ from typing import Any
 
 from equations import equations
 from feeds import feeds
-from lists import distances, literal, parameters, ranges, rules, sources, toml, version
+from lists import distances, mark, parameters, ranges, rules, sources, toml, version
 
 ROOT = Path(__file__).resolve().parents[2]
 OUT = ROOT / "frontend/public/data/reference.json"
@@ -31,7 +31,7 @@ def reference(root: Path) -> dict[str, Any]:
         "ranges": ranges(science),
         "sources": sources(science),
         "rules": rules(outlook),
-        "rests_on": literal(outlook / "explain/rests_on.py", "RESTS_ON"),
+        "mark": mark(found, numbers),
         "feeds": feeds(science / "feeds"),
         "distances": distances(root / "frontend/reference/distances.csv"),
     }

@@ -10,13 +10,13 @@ from typing import Any
 from docstring import told
 from uses import Module
 
-# Plain arithmetic and the reading of tables: they say nothing about goats.
-NOT_SCIENCE = {"arrays", "errors", "validity", "units", "feed_library", "parameters", "rations", "__init__"}
+# What every room stands on says nothing about goats.
+NOT_SCIENCE = {"base", "parameters", "__init__"}
 Numbers = dict[str, dict[str, list[Any]]]
 
 
 def equations(science: Path, numbers: Numbers) -> tuple[dict[str, str], dict[str, dict[str, Any]]]:
-    """{topic: what it is about}, {topic.function: equation}"""
+    """{room.file: what it is about}, {room.file.function: equation}, of the functions marked as equations."""
     paths = sorted(
         path for path in science.rglob("*.py") if not NOT_SCIENCE & set(path.relative_to(science).with_suffix("").parts)
     )
@@ -25,7 +25,7 @@ def equations(science: Path, numbers: Numbers) -> tuple[dict[str, str], dict[str
     found: dict[str, dict[str, Any]] = {}
     for name, module in modules.items():
         of_module = ast.get_docstring(module.tree) or ""
-        listed = {f"{name}.{node.name}": node for node in module.public() if is_equation(node, of_module)}
+        listed = {f"{name}.{node.name}": node for node in module.public() if is_equation(node)}
         if listed:
             topics[name] = re.sub(r"\s+", " ", of_module or name).split(". ")[0].rstrip(".") + "."
         for key, node in listed.items():
@@ -35,14 +35,13 @@ def equations(science: Path, numbers: Numbers) -> tuple[dict[str, str], dict[str
 
 
 def name_of(path: Path, science: Path) -> str:
-    """Files of a sub-folder go under the folder's and their own name."""
-    return "_".join(path.relative_to(science).with_suffix("").parts)
+    """Where it stands, as the science itself records it."""
+    return ".".join(path.relative_to(science).with_suffix("").parts)
 
 
-def is_equation(node: ast.FunctionDef, of_module: str) -> bool:
-    """Told with an equation or with a source, its own or that of the whole file."""
-    text = ast.get_docstring(node) or ""
-    return "Equation:" in text or "References\n" in text or "References:" in of_module
+def is_equation(node: ast.FunctionDef) -> bool:
+    """Marked `@equation`: what is called is then recorded."""
+    return any(isinstance(mark, ast.Name) and mark.id == "equation" for mark in node.decorator_list)
 
 
 def _link(found: dict[str, dict[str, Any]]) -> None:

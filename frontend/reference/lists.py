@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import ast
 import csv
+import hashlib
 import tomllib
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
@@ -22,6 +24,13 @@ def parameters(science: Path) -> dict[str, dict[str, list[Any]]]:
         path.stem: {name: [entry["value"], *(entry[key] for key in ROW)] for name, entry in toml(path).items()}
         for path in files
     }
+
+
+def mark(equations: Iterable[str], numbers: dict[str, dict[str, list[Any]]]) -> str:
+    """As herd/science/base/citable.py makes it: who holds the same mark means the same by a place in the list."""
+    values = {f"{topic}.{name}": row[0] for topic, rows in numbers.items() for name, row in rows.items()}
+    lines = [*sorted(equations), *(f"{name}={values[name]}" for name in sorted(values))]
+    return hashlib.sha256("\n".join(lines).encode()).hexdigest()[:8]
 
 
 def ranges(science: Path) -> dict[str, list[Any]]:

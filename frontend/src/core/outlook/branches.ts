@@ -65,3 +65,10 @@ function within(outlook: Outlook, name: string, index: number): BranchDay | null
   const branch = Object.hasOwn(outlook.branches, name) ? outlook.branches[name]! : null;
   return branch && index >= 0 && index < branch.phase.length ? [branch, index] : null;
 }
+
+/** Name of the branch that holds for a date. */
+export function branch_at(ctx: Context, id: string, on: string): string {
+  const slot = slot_for(ctx, id, on);
+  const named = Object.entries(ctx.outlooks[id]?.branches ?? {}).find(([, branch]) => branch === slot?.[0]);
+  return named?.[0] ?? "";
+}

@@ -10,10 +10,11 @@ import { activity_pm, appetite_on, cold_pm, fcm_on, last_score, milk_on, need_on
 import { next_step, raise_waiting, subject_lines } from "./plan.ts";
 import { RANKS } from "./prompts.ts";
 import { manger_line } from "./season.ts";
+import { judged_by, rules_read } from "./rules_read.ts";
 import type { Nutrient, State } from "./shapes.ts";
 import { share_day, waste_pm } from "./sharing.ts";
 import { energy_band } from "./surety.ts";
-import { feed_parts, need_terms, told_day, week_days } from "./terms.ts";
+import { feed_parts, need_terms, term_rules, told_day, week_days } from "./terms.ts";
 import { AHEAD_D, day_state } from "./verdicts.ts";
 import { WEEK_D, witness } from "./witness.ts";
 
@@ -36,6 +37,9 @@ const QUESTIONS = {
 
   need_on,
   need_terms,
+  term_rules,
+  judged_by,
+  rules_of_results: (ctx: Context) => rules_read(ctx, evaluated),
   activity_pm,
   cold_pm,
   regain_kj: (ctx: Context, id: string, on: string) => {

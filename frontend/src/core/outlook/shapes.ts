@@ -107,6 +107,17 @@ export interface ConditionAhead {
   spread: { scorer: number; conversion: number; balance: number; litter: number };
 }
 
+/**
+ * What ran for each term: places in the reference's list, whose mark is `of`, a run of them as first-last, then the
+ * herd rules read. Branches go in alphabetical order, each saying only what differs from the one before.
+ */
+export interface Cites {
+  of: string;
+  rules: Record<string, number>;
+  terms: Record<string, string>;
+  branches: Record<string, Record<string, string>>;
+}
+
 export interface Outlook extends OutlookDoc {
   schema: number;
   science: string;
@@ -120,6 +131,8 @@ export interface Outlook extends OutlookDoc {
   season?: Season | null;
   steps: { on: string; g: number }[];
   risk?: RiskPart;
+  /** Missing where an older server compiled it. */
+  cites?: Cites;
   withheld: unknown[];
 }
 

@@ -3,6 +3,7 @@ import { confirmed, day_sums, eaten_on, supply } from "./balance.ts";
 import { slot_for } from "./branches.ts";
 import { shift, type Context } from "./context.ts";
 import { activity_pm, cold_pm, fcm_on, milk_on, regain_kj } from "./needs.ts";
+import { rules_read } from "./rules_read.ts";
 import type { BranchDay, Nutrient } from "./shapes.ts";
 
 /** The parts that make a need, a supply and a week, so that a person can follow them. */
@@ -41,35 +42,46 @@ export function need_terms(ctx: Context, id: string, on: string, nutrient: Nutri
   const slot = slot_for(ctx, id, on);
   if (slot === null) return [];
   const parts = nutrient === "me" ? energy(ctx, id, on, slot) : other(ctx, id, on, slot, nutrient, dm_g);
-  return parts.map(([code, value]) => ({ code, value })).filter(({ value }, k) => value || k === 0);
+  return parts.map(([code, work]) => ({ code, value: work() })).filter(({ value }, k) => value || k === 0);
 }
 
-function energy(ctx: Context, id: string, on: string, [branch, i]: BranchDay): [string, number][] {
+/** Herd rules read for one part of a need on the phone, beside those it was compiled with. */
+export function term_rules(ctx: Context, id: string, on: string, nutrient: Nutrient, code: string): string[] {
+  return rules_read(ctx, (heard) => {
+    const slot = slot_for(heard, id, on);
+    if (slot === null) return;
+    const parts = nutrient === "me" ? energy(heard, id, on, slot) : other(heard, id, on, slot, nutrient, 0);
+    parts.find(([named]) => named === code)?.[1]();
+  });
+}
+
+type Part = [code: string, work: () => number];
+
+function energy(ctx: Context, id: string, on: string, [branch, i]: BranchDay): Part[] {
   const [pregnancy, growth, alive] = [branch.preg_me_kj[i]!, branch.growth_kj[i]!, branch.maint_kj[i]!];
-  const ground_pm = activity_pm(ctx, id, on);
-  const ground = div(alive * ground_pm, 1000);
+  const ground = () => div(alive * activity_pm(ctx, id, on), 1000);
   return [
     // what is left, so that the rounding of each compiled part lies here and the sum stays whole
-    ["maintenance", branch.me_kj[i]! - pregnancy - growth],
+    ["maintenance", () => branch.me_kj[i]! - pregnancy - growth],
     ["ground", ground],
-    ["cold", div(alive * (ground_pm + cold_pm(ctx, on)), 1000) - ground],
-    ["pregnancy", pregnancy],
-    ["milk", div(fcm_on(ctx, id, on) * ctx.outlooks[id]!.drivers["me_kj_per_kg_fcm"]!, 1000)],
-    ["growth", growth],
-    ["regain", regain_kj(ctx, id, branch, i)],
+    ["cold", () => div(alive * (activity_pm(ctx, id, on) + cold_pm(ctx, on)), 1000) - ground()],
+    ["pregnancy", () => pregnancy],
+    ["milk", () => div(fcm_on(ctx, id, on) * ctx.outlooks[id]!.drivers["me_kj_per_kg_fcm"]!, 1000)],
+    ["growth", () => growth],
+    ["regain", () => regain_kj(ctx, id, branch, i)],
   ];
 }
 
 function other(
   ctx: Context, id: string, on: string, [branch, i]: BranchDay, key: "cp" | "ca" | "p", dm_g: number,
-): [string, number][] {
+): Part[] {
   const { drivers } = ctx.outlooks[id]!;
   const pregnancy = branch[`preg_${key}_mg`][i]!;
   return [
-    ["body", branch[`${key}_mg`][i]! - pregnancy],
-    ["pregnancy", pregnancy],
-    ["milk", div(milk_on(ctx, id, on) * drivers[`${key}_mg_per_kg_milk`]!, 1000)],
-    ["intake", div(dm_g * drivers[`${key}_mg_per_kg_dm`]!, 1000)],
+    ["body", () => branch[`${key}_mg`][i]! - pregnancy],
+    ["pregnancy", () => pregnancy],
+    ["milk", () => div(milk_on(ctx, id, on) * drivers[`${key}_mg_per_kg_milk`]!, 1000)],
+    ["intake", () => div(dm_g * drivers[`${key}_mg_per_kg_dm`]!, 1000)],
   ];
 }
 

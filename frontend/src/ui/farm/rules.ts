@@ -4,7 +4,7 @@ import type { Field } from "../forms/fields.ts";
 import { measureOf, typedOf } from "../forms/fields.ts";
 import { day } from "../model/day.svelte.ts";
 import type { Data, Json } from "../model/shapes.ts";
-import { t } from "../words/text.ts";
+import { has, t } from "../words/text.ts";
 import { CHOICES, GROUPS, type Rule } from "./rules_table.ts";
 
 export function fieldsOf(rules: Rule[], held: Data): Field[] {
@@ -31,6 +31,19 @@ function choiceOf(key: string, values: number[], held: Json | undefined): Field 
     ...own.map((value) => ({ value: String(value), label: t("choice.own", { value }) })),
   ];
   return { key, kind: "choice", scale: 1, blank: null, options, hint: t(`rule.${key}`) };
+}
+
+export const ruleLabel = (key: string) => (has(`f.${key}`) ? t(`f.${key}`) : key.replaceAll("_", " "));
+
+/** A rule's value as a person reads it: a documented choice by name, a day of gestation, a number with its unit. */
+export function ruleWorth(key: string, value: number): string {
+  if (has(`choice.${key}.${value}`)) return t(`choice.${key}.${value}`);
+  if (/_day(_|$)/.test(key)) return t("doe.day", { n: value });
+  const field: Field = { key, kind: "number", blank: null, ...scale(key) };
+  const measure = measureOf(field, day.units);
+  return field.unit === t("rules.days")
+    ? t("why.days", { n: value })
+    : `${typedOf(value, measure, 2)} ${measure.unit}`.trim();
 }
 
 /** What a form of rules starts with: a named choice nobody made is ours. */

@@ -20,13 +20,14 @@ export interface Equation {
 /** What frontend/reference writes. */
 export interface Reference {
   science: string;
+  /** Of the list a citation is a place in; an outlook with another mark cites something else. */
+  mark: string;
   topics: Record<string, [name: string, about: string, group: string]>;
   equations: Record<string, Equation>;
   params: Record<string, Record<string, Numbers>>;
   ranges: Record<string, [unit: string, low: number, high: number, source: string, where: string, standing: string]>;
   sources: Record<string, [title: string, authors: string, where: string]>;
   rules: Record<string, [standard: number, unit: string, low: number, high: number, source: string]>;
-  rests_on: Record<string, string[]>;
   feeds: {
     columns: string[];
     origins: [standing: string, source: string][];
@@ -46,6 +47,16 @@ export function reference(): Reference | null | undefined {
     void reference_text(browserEnv()).then((found) => (held = found as Reference | null));
   }
   return held;
+}
+
+const lists = new WeakMap<Reference, string[]>();
+
+/** Everything a citation may name, in the order the science has it: equations, then numbers. */
+export function cites_of(of: Reference): string[] {
+  const numbers = () =>
+    Object.entries(of.params).flatMap(([topic, all]) => Object.keys(all).map((name) => `${topic}.${name}`));
+  if (!lists.has(of)) lists.set(of, [...Object.keys(of.equations).sort(), ...numbers().sort()]);
+  return lists.get(of)!;
 }
 
 export const words = (name: string) => name.replaceAll("_", " ");

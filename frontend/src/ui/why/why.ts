@@ -1,21 +1,25 @@
 import { sum } from "../../core/base/ints.ts";
 import { eaten_on } from "../../core/outlook/balance.ts";
-import { slot_for } from "../../core/outlook/branches.ts";
+import { branch_at, slot_for } from "../../core/outlook/branches.ts";
 import { doubts, type Doubt } from "../../core/outlook/doubts.ts";
 import { activity_pm, fcm_on, last_score, milk_on } from "../../core/outlook/needs.ts";
 import {
-  CONTENT, feed_parts, need_terms, told_day, week_days, type FeedPart, type Term, type WeekDay,
+  CONTENT, feed_parts, need_terms, term_rules, told_day, week_days, type FeedPart, type Term, type WeekDay,
 } from "../../core/outlook/terms.ts";
+import { judged_by } from "../../core/outlook/rules_read.ts";
 import { amount, energy, heavy, nutrient, percent, score } from "../words/format.ts";
 import { feedInfo } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import { session } from "../model/session.svelte.ts";
 import type { Line, NutrientKey } from "../model/results.ts";
+import type { Reference } from "../reference/reference.svelte.ts";
 import { to } from "../shell/router.svelte.ts";
 import { decimal, has, t, type Args } from "../words/text.ts";
+import { ruleShown, type RuleShown } from "./cites.ts";
 
 export interface Why {
   on: string;
+  branch: string;
   planned: boolean;
   terms: Term[];
   need: number;
@@ -38,7 +42,8 @@ export function whyOf(id: string, key: NutrientKey): Why | null {
   const who = day.outlook(id)!.who;
   const milk = milk_on(ctx, id, on);
   return {
-    on, planned, terms, need: sum(terms.map(({ value }) => value)), feeds: feed_parts(ctx, id, on, planned, key),
+    on, branch: branch_at(ctx, id, on), planned, terms,
+    need: sum(terms.map(({ value }) => value)), feeds: feed_parts(ctx, id, on, planned, key),
     week: week_days(ctx, id, key), doubts: key === "me" ? doubts(ctx, id) : [], floor_kj: branch.floor_me_kj[i]!,
     args: {
       mass: heavy(who.mass_g, day.units), kids: who.litter_x100 / 100, kid: heavy(who.kid_g, day.units),
@@ -58,13 +63,6 @@ export function holds(key: NutrientKey, content: number | null): string {
   return CONTENT[key] === "me_kj_kg"
     ? t("why.per_kg", { value: energy(content, day.units) })
     : `${decimal(content / 10_000, 2)} %`;
-}
-
-/** Equations behind a term, as the variant of her and of the herd's rules has it. */
-export function restsOn(id: string, key: NutrientKey, code: string, table: Record<string, string[]>): string[] {
-  const growing = day.outlook(id)?.who.growing && table[`${key}.${code}.growing`];
-  const low = session.farm?.book.rules["maintenance_system"] === 1 && table[`${key}.${code}.low`];
-  return growing || low || table[`${key}.${code}`] || [];
 }
 
 export interface Act {
@@ -123,35 +121,19 @@ export function doubtName({ of, feed }: Doubt): string {
   return t(`why.of.${of}`, { feed: feed ? feedInfo(day.view, day.feeds, feed).name : "" });
 }
 
-const RULES: Record<NutrientKey, string[]> = {
-  me: [
-    "level_pm", "slight_under_pm", "fresh_slack_pm", "milk_slack_pm", "over_hold_pm", "score_holds_d",
-    "score_fresh_d", "late_day",
-    "confirmed_days",
-  ],
-  cp: ["protein_pm", "confirmed_days"],
-  ca: ["calcium_pm", "calcium_late_pm", "confirmed_days"],
-  p: ["calcium_pm", "confirmed_days"],
-};
-
-export interface Threshold {
-  key: string;
-  label: string;
-  value: string;
-  own: boolean;
+/** Rules one part of a need reads on the phone. */
+export function readHere(
+  id: string, key: NutrientKey, code: string, on: string, of: Reference | null | undefined,
+): RuleShown[] {
+  const { rules } = session.farm!.book;
+  const ctx = session.farm!.context(day.today);
+  return term_rules(ctx, id, on, key, code).map((name) => ruleShown(name, rules[name] ?? 0, of));
 }
 
-export function thresholds(key: NutrientKey): Threshold[] {
+/** The rules her verdict hangs on, as it was reached. */
+export function thresholds(id: string, key: NutrientKey, of: Reference | null | undefined): RuleShown[] {
   const { rules } = session.farm!.book;
-  return RULES[key].map((rule) => {
-    const value = rules[rule] ?? 0;
-    const shown = rule.endsWith("_pm")
-      ? percent(value)
-      : rule === "late_day"
-        ? t("doe.day", { n: value })
-        : t("why.days", { n: value });
-    return { key: rule, label: t(`f.${rule}`), value: shown, own: day.view.rules.f[rule] !== undefined };
-  });
+  return judged_by(session.farm!.context(day.today), id, key).map((name) => ruleShown(name, rules[name] ?? 0, of));
 }
 
 /** One sentence on how a term came about; none where the name says it all. */
