@@ -30,7 +30,7 @@ def any_doe(dice: random.Random) -> dict[str, Any]:
         "bred": dice.choice([None, {"from": ago(served), "to": ago(served - length), "how": "pen", "ev": "b"}]),
         "check": dice.choice([None, {"on": ago(5), "result": "pregnant", "kids": dice.randint(0, 5), "ev": "c"}]),
         "dried_on": dice.choice(["", "", ago(dice.randint(0, 300))]),
-        "weights": drawn(dice, [200, 9000, 24000, 33000, 61000, 88000], "scale"),
+        "weights": drawn(dice, [200, 9000, 24000, 33000, 61000, 88000], dice.choice(["scale", "tape"])),
         "milks": [[*row, 0, "m"] for row in drawn(dice, [0, 500, 1500, 3000])],
         "scores": drawn(dice, [100, 200, 275, 300, 400], "person"),
     }

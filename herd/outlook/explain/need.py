@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from herd.science.parameters import sources, topic
-
 from ..evaluate import FarmDay
-from .terms import Key, Term, need_terms
+from .cited import cited_text
+from .terms import need_terms
 from .words import NAMES, UNITS, heading, number, table
 
 
@@ -24,25 +23,7 @@ def need_text(
     rows: list[list[Any]] = [[term.name, term.value, term.how] for term in terms]
     rows.append(["together", used[nutrient], f"{UNITS[nutrient]} a day, as the balance used it"])
     lines = [*heading(f"Need of {NAMES[nutrient]} on {on}, {UNITS[nutrient]} a day"), *table(rows)]
-    return [*lines, *heading("What that rests on"), *table(basis_rows(terms), left=2)]
-
-
-def basis_rows(terms: list[Term]) -> list[list[Any]]:
-    """[term, parameter, value, unit, standing, source and place] for every parameter once."""
-    rows: list[list[Any]] = []
-    seen: set[Key] = set()
-    for term in terms:
-        for key in term.keys:
-            if key not in seen:
-                seen.add(key)
-                rows.append([term.name, *_parameter(key)])
-    return rows
-
-
-def _parameter(key: Key) -> list[Any]:
-    entry = topic(key[0])[key[1]]
-    title = sources()[entry.source]["title"]
-    return [".".join(key), f"{entry.value:g}", entry.unit, entry.standing, f"{entry.where} ({title})"]
+    return [*lines, *heading("What ran for that"), *cited_text(farm, doe_id, on, nutrient, terms)]
 
 
 def appetite_text(farm: FarmDay, doe_id: str, on: str) -> list[str]:

@@ -10,6 +10,7 @@ from ..evaluate import FarmDay
 from .balance import ahead_text, balance_text
 from .band import band_text
 from .case import case_text
+from .cited import figures_text
 from .eaten import eaten_text
 from .need import appetite_text, need_text
 from .today import today_text
@@ -40,6 +41,7 @@ def report(farm: FarmDay, doe_id: str, doe: Mapping[str, Any], rules: Mapping[st
         *dates_text(farm, doe_id),
         *need_text(farm, doe_id, doe, rules, last, nutrient),
         *appetite_text(farm, doe_id, last),
+        *figures_text(farm, doe_id, last),
         *eaten_text(farm, doe_id, last, nutrient),
         *balance_text(farm, doe_id, nutrient),
         *band_text(farm, doe_id, result, nutrient),

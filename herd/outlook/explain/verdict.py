@@ -8,39 +8,6 @@ from ..evaluate import FarmDay
 from ..rules import RULES
 from .words import NAMES, heading, table
 
-USED = {
-    "me": (
-        "level_pm",
-        "slight_under_pm",
-        "fresh_slack_pm",
-        "milk_slack_pm",
-        "short_clear_pm",
-        "short_again_pm",
-        "feed_fell_pm",
-        "ahead_clear_pm",
-        "over_hold_pm",
-        "over_near_pm",
-        "over_dried_pm",
-        "over_ends_d",
-        "late_clear_pm",
-        "late_ahead_clear_pm",
-        "late_many_clear_pm",
-        "score_holds_d",
-        "score_fresh_d",
-        "late_day",
-    ),
-    "cp": ("protein_pm",),
-    "ca": (
-        "calcium_pm",
-        "calcium_late_pm",
-        "calcium_dense_ug_g",
-        "calcium_swing_pm",
-        "calcium_before_kidding",
-        "own_share_pm",
-    ),
-    "p": ("calcium_pm",),
-}
-EVERY = ("confirmed_days",)
 LIMITS = {
     "grain_meal_g": "g dry grain in one meal",
     "grain_day_g": "g dry grain a day, not milking",
@@ -54,13 +21,13 @@ LIMITS = {
 def thresholds_text(farm: FarmDay, doe_id: str, nutrient: str) -> list[str]:
     """The herd rules this verdict hangs on, the farm's own marked, and her grain limits."""
     rows: list[list[Any]] = []
-    for name in (*USED[nutrient], *EVERY):
+    for name in farm.ask("judged_by", doe_id, nutrient):
         rule = RULES[name]
         value = farm.rules.get(name, rule.default)
         word = rule.source if value == rule.default else f"this farm's own; our default is {rule.default}"
         rows.append([name, value, rule.unit, word])
     limits = farm.outlooks[doe_id]["limits"]
-    rows += [[name, limits[name], unit, "per kg of her own weight"] for name, unit in LIMITS.items()]
+    rows += [[name, limits[name], unit, "compiled for her"] for name, unit in LIMITS.items()]
     return [*heading("Thresholds"), *table(rows)]
 
 

@@ -1,5 +1,5 @@
 import { confirmed, day_sums, eaten_on, window } from "./balance.ts";
-import { branch_name, slot_for, standing } from "./branches.ts";
+import { branch_at, branch_name, slot_for, standing } from "./branches.ts";
 import { shift, type Context } from "./context.ts";
 import { doubts } from "./doubts.ts";
 import { evaluated } from "./evaluate.ts";
@@ -26,6 +26,7 @@ const QUESTIONS = {
   feed: (ctx: Context, id: string) => ctx.feed(id),
 
   standing,
+  branch_at,
   branch_name: (ctx: Context, id: string) => branch_name(ctx.doe(id), ctx.outlooks[id]!),
   compiled_on,
   told_day,
