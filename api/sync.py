@@ -23,6 +23,7 @@ from .access import Access, access
 from .errors import ApiError
 from .middleware import TOO_BIG
 from .replies import reply
+from .session import has_seat
 from .throttle import count
 
 log = logging.getLogger(__name__)
@@ -60,7 +61,7 @@ def push(request: HttpRequest, farm_id: str) -> HttpResponse:
     with about(farm=farm_id, device=body.device, batch=uuid4().hex[:12]):
         count(f"push:{farm_id}:{body.device}", PUSHES_A_MINUTE, 60)
         same_epoch(held.farm, body.epoch, body.cursor.seq)
-        answers = record_events(batch_of(held, body)) if body.events else []
+        answers = record_events(batch_of(request, held, body)) if body.events else []
         log.info("push", extra=tally(answers))
         page = pulled(held, body.cursor, PAGE, moved=bool(answers))
         return reply({"answers": answers, "changes": page, **{key: page[key] for key in ("epoch", "min_app", "now")}})
@@ -88,7 +89,7 @@ def same_epoch(farm: Farm, epoch: int, seq: int) -> None:
         raise ApiError(409, "epoch", message, "epoch", epoch=farm.epoch)
 
 
-def batch_of(held: Access, body: Push) -> Batch:
+def batch_of(request: HttpRequest, held: Access, body: Push) -> Batch:
     return Batch(
         farm_id=held.farm.id,
         person_id=held.person.pk,
@@ -100,6 +101,7 @@ def batch_of(held: Access, body: Push) -> Batch:
         seq=body.cursor.seq,
         outlook_rev=body.cursor.outlook_rev,
         pending=min(body.pending, 1_000_000),
+        seats=frozenset(member.person_id for member in held.members if has_seat(request, member.person)),
         before=body.before,
     )
 
@@ -111,7 +113,8 @@ def tally(answers: list[dict[str, Any]]) -> dict[str, Any]:
 
 def pulled(held: Access, cursor: At, limit: int, *, moved: bool = False) -> dict[str, Any]:
     farm = refresh(Farm.objects.get(pk=held.farm.id) if moved else held.farm)
-    return {**changes(farm, Cursor(cursor.seq, cursor.outlook_rev), limit), "people": people_of(held.members)}
+    page = changes(farm, Cursor(cursor.seq, cursor.outlook_rev), limit, held.person.pk)
+    return {**page, "people": people_of(held.members)}
 
 
 @require_GET
@@ -129,7 +132,7 @@ def start(request: HttpRequest, farm_id: str) -> HttpResponse:
     held = access(request, farm_id)
     with about(farm=farm_id):
         refresh(held.farm)
-        return reply({**bootstrap(farm_id), "people": people_of(held.members)})
+        return reply({**bootstrap(farm_id, held.person.pk), "people": people_of(held.members)})
 
 
 def number(request: HttpRequest, name: str, default: int) -> int:

@@ -17,6 +17,9 @@ ALLOWED_HOSTS = os.environ.get("MANGERLINE_HOSTS", ",".join(LOCAL_HOSTS)).split(
 ON_THE_NET = not DEBUG and not set(ALLOWED_HOSTS) <= set(LOCAL_HOSTS)
 SECRET_KEY = os.environ.get("MANGERLINE_SECRET_KEY") or secret_key(DATA_DIR / "secret_key")
 
+# Keys it replaced: what they signed stays good, and new things are signed with the one above.
+SECRET_KEY_FALLBACKS = [key for key in os.environ.get("MANGERLINE_OLD_SECRET_KEYS", "").split(",") if key]
+
 INSTALLED_APPS = [
     "django.contrib.auth",
     "django.contrib.contenttypes",

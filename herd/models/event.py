@@ -7,7 +7,8 @@ from django.db import models
 from .farm import Farm
 from .ids import ID_LENGTH
 
-OK, PARKED = "ok", "parked"
+# Refused: in the log, and never folded. Phones that hold one are told so (SetAside).
+OK, PARKED, REFUSED = "ok", "parked", "refused"
 
 
 class Event(models.Model):
@@ -34,7 +35,9 @@ class Event(models.Model):
     author = models.CharField(max_length=ID_LENGTH)
     device = models.CharField(max_length=ID_LENGTH)
     received_ms = models.BigIntegerField()
-    fold_status = models.CharField(max_length=6, default=OK)
+    # What its author was on the farm when it was taken: roles change, and it may be judged later. "" is from before.
+    role = models.CharField(max_length=10, default="", blank=True)
+    fold_status = models.CharField(max_length=8, default=OK)
     # The subject or the event a parked one waits for; "" while this build does not know its kind.
     waits_for = models.CharField(max_length=ID_LENGTH, default="", blank=True)
 
@@ -44,6 +47,23 @@ class Event(models.Model):
             models.Index(fields=["farm", "subject", "form"], name="event_by_subject"),
             models.Index(fields=["farm", "waits_for"], name="event_waiting", condition=models.Q(fold_status=PARKED)),
         ]
+
+
+class SetAside(models.Model):
+    """An entry of the log that was found not to count, and why; code "" when it counts again.
+
+    `rev` is the farm's outlook_rev at which that was said: phones behind it are told.
+    """
+
+    farm = models.ForeignKey(Farm, on_delete=models.CASCADE, related_name="set_aside", db_index=False)
+    seq = models.BigIntegerField()
+    rev = models.BigIntegerField()
+    code = models.CharField(max_length=20, default="", blank=True)
+    why = models.CharField(max_length=400, default="", blank=True)
+
+    class Meta:
+        constraints: ClassVar = [models.UniqueConstraint(fields=["farm", "seq"], name="one_standing")]
+        indexes: ClassVar = [models.Index(fields=["farm", "rev"], name="set_aside_by_rev")]
 
 
 class Quarantine(models.Model):

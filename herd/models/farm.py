@@ -38,7 +38,7 @@ class Membership(models.Model):
 
 
 class Device(models.Model):
-    """A phone bound to a person: it may carry that person's entries even when somebody else is signed in on it."""
+    """A phone a person has sent from, for the list of phones. A phone names itself, so this gives nobody any right."""
 
     farm = models.ForeignKey(Farm, on_delete=models.CASCADE, related_name="devices", db_index=False)
     device = models.CharField(max_length=ID_LENGTH)

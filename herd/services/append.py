@@ -28,6 +28,7 @@ class Entry(NamedTuple):
     author: str
     device: str
     received_ms: int
+    role: str
     fold_status: str
     waits_for: str
 

@@ -1,32 +1,35 @@
-"""Whose entries a phone may carry: its own person's, and those of members who used this phone before."""
+"""Whose entries a batch may hold: its sender's own, and those of others who are signed in on the same browser."""
 
 from __future__ import annotations
 
-from herd.models import Device, Membership
+from herd.models import Membership
 from herd.models.farm import ADVISER
 from herd.state.order import Event
 from herd.state.payloads import Problem
 
+from .roles import READ_ONLY
+
 NOT_MEMBER = Problem("not_member", "author", "Whoever recorded this is not on this farm: ask the owner to invite them.")
-NOT_BOUND = Problem("not_allowed", "author", "Whoever recorded this must sign in on this phone once to send it.")
+NOT_SEATED = Problem("not_seated", "author", "Whoever recorded this must sign in on this phone once to send it.")
 
 
 class Authors:
-    def __init__(self, farm_id: str, person_id: str, role: str, device: str, authors: set[str]) -> None:
-        self.own, self.device = person_id, device
-        others = authors - {person_id}
-        self.roles = {person_id: role}
-        self.bound: set[str] = set()
-        if others:
+    """`seats`: who has signed in on the sender's browser and not out again. What a phone says of itself is no proof."""
+
+    def __init__(self, farm_id: str, own: str, role: str, seats: frozenset[str], authors: set[str]) -> None:
+        self.own, self.seats = own, seats
+        self.roles = {own: role}
+        if others := authors - {own}:
             members = Membership.objects.filter(farm_id=farm_id, person_id__in=others).exclude(role=ADVISER)
             self.roles |= dict(members.values_list("person_id", "role"))
-            bound = Device.objects.filter(farm_id=farm_id, device=device, person_id__in=others)
-            self.bound = set(bound.values_list("person_id", flat=True))
 
     def problem(self, event: Event) -> Problem | None:
         author = event["author"]
-        if author == self.own:
-            return None
         if author not in self.roles:
             return NOT_MEMBER
-        return None if author in self.bound and event["device"] == self.device else NOT_BOUND
+        if author != self.own and author not in self.seats:
+            return NOT_SEATED
+        return None
+
+    def may_write(self, event: Event) -> Problem | None:
+        return READ_ONLY if self.roles[event["author"]] == ADVISER else None

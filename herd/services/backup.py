@@ -12,7 +12,7 @@ from typing import IO, Any
 from django.core.serializers.json import DjangoJSONEncoder
 from django.db import connection, models, transaction
 
-from herd.models import Audit, Device, Event, Farm, Membership, Person, Quarantine
+from herd.models import Audit, Device, Event, Farm, Membership, Person, Quarantine, SetAside
 
 from .versions import versions
 
@@ -24,6 +24,7 @@ TABLES: dict[str, type[models.Model]] = {
     "membership": Membership,
     "device": Device,
     "event": Event,
+    "set_aside": SetAside,
     "quarantine": Quarantine,
     "audit": Audit,
 }

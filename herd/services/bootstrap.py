@@ -10,12 +10,12 @@ from typing import Any
 from django.db import transaction
 
 from herd.models import Event, Farm
-from herd.models.event import OK, PARKED
+from herd.models.event import OK, PARKED, REFUSED
 from herd.state.kinds import CHAINS, KINDS, OBSERVATION, RECORDS
 from herd.state.order import content, text
 from herd.state.readable import readable
 
-from .changes import Page, as_sent, outlook_docs, raw_json
+from .changes import ROW, Page, as_sent, outlook_docs, raw_json
 from .clock import day_of, now_ms
 from .short_list import needed_rations, needed_records
 from .versions import MIN_APP
@@ -39,14 +39,14 @@ class Kept:
     id: str
     kind: str
     status: str
-    eff: str
-    raw: str
+    # As the log has it, in the order of ROW.
+    row: tuple[Any, ...]
     event: dict[str, Any]
 
     @property
-    def text(self) -> str:
+    def as_row(self) -> tuple[Any, ...]:
         """As it was sent; of a row that is no entry at all its id, which every phone can name."""
-        return canonical({"id": self.id}) if self.event == NOTHING else self.raw
+        return (*self.row[:3], canonical({"id": self.id}), *self.row[4:]) if self.event == NOTHING else self.row
 
     @property
     def of(self) -> str:
@@ -54,7 +54,7 @@ class Kept:
         return text(content(self.event), "of")
 
 
-def bootstrap(farm_id: str) -> Page:
+def bootstrap(farm_id: str, reader: str = "") -> Page:
     with transaction.atomic():
         # One locked moment: counters, events and outlooks belong together.
         farm = Farm.objects.select_for_update().get(pk=farm_id)
@@ -63,7 +63,7 @@ def bootstrap(farm_id: str) -> Page:
     return {
         "snapshot": True,
         "epoch": farm.epoch,
-        "events": [as_sent(one.seq, one.status, one.eff, one.text) for one in events],
+        "events": [as_sent(farm_id, reader, one.as_row) for one in events],
         "outlooks": [raw_json(doc) for _, doc in docs],
         "seq": farm.seq,
         "outlook_rev": farm.outlook_rev,
@@ -95,8 +95,8 @@ def snapshot(farm: Farm) -> list[Kept]:
 
 
 def _load(rows: Any) -> list[Kept]:
-    found = rows.order_by("seq").values_list("seq", "id", "kind", "fold_status", "eff", "raw")
-    return [Kept(seq, id, kind, st, eff, raw, replay(raw, eff)) for seq, id, kind, st, eff, raw in found]
+    found = rows.order_by("seq").values_list(*ROW, "kind")
+    return [Kept(row[0], row[4], kind, row[1], tuple(row), replay(row[3], row[2])) for *row, kind in found]
 
 
 def _lasting(lasting: list[Kept], linked: set[str], cutoff: str) -> set[str]:
@@ -117,7 +117,7 @@ def _named(links: list[Kept], *kinds: str) -> set[str]:
 
 def _old_but_needed(farm: Farm, edge: str, links: list[Kept]) -> list[int]:
     """Corrected ones, whose date may have moved, and the latest scores, weights and milks of each doe."""
-    rows = Event.objects.filter(farm=farm, on__lt=edge)
+    rows = Event.objects.filter(farm=farm, on__lt=edge).exclude(fold_status=REFUSED)
     found = list(rows.filter(kind__in=SEEN, id__in=_named(links, "correct")).values_list("seq", flat=True))
     places = Counter[tuple[str, str]]()
     dated = rows.filter(kind__in=LATEST).order_by("-happened_ms", "-hlc", "-id")

@@ -7,15 +7,17 @@ from typing import Any
 
 import msgspec
 
-from herd.models import Event, Farm, Membership, OutlookRow
+from herd.models import Event, Farm, Membership, OutlookRow, SetAside
+from herd.models.event import REFUSED
 
 from .clock import now_ms
+from .receipts import receipt
 from .versions import MIN_APP
 
 PAGE = 500
 OUTLOOKS_A_PAGE = 25
 Page = dict[str, Any]
-ROW = ("seq", "fold_status", "eff", "raw")
+ROW = ("seq", "fold_status", "eff", "raw", "id", "sha256", "author", "role")
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,16 +30,20 @@ def people_of(members: list[Membership]) -> list[dict[str, str]]:
     return [{"id": m.person_id, "name": m.person.name, "role": m.role} for m in members]
 
 
-def as_sent(seq: int, status: str, eff: str, raw: str) -> dict[str, Any]:
-    """One event with the phone's own text inside, byte for byte."""
-    return {"seq": seq, "st": status, "eff": raw_json(eff) if eff else None, "ev": raw_json(raw)}
+def as_sent(farm_id: str, reader: str, row: tuple[Any, ...]) -> dict[str, Any]:
+    """One event with the phone's own text inside, byte for byte; its receipt for whoever recorded it."""
+    seq, status, eff, raw, event_id, sha256, author, role = row
+    sent = {"seq": seq, "st": status, "eff": raw_json(eff) if eff else None, "ev": raw_json(raw)}
+    if author == reader:
+        sent["receipt"] = receipt(farm_id, event_id, sha256, author, role, eff)
+    return sent
 
 
 def raw_json(text: str) -> msgspec.Raw:
     return msgspec.Raw(text.encode())
 
 
-def changes(farm: Farm, since: Cursor, limit: int = PAGE) -> Page:
+def changes(farm: Farm, since: Cursor, limit: int = PAGE, reader: str = "") -> Page:
     """`farm` must have been read before this is called: its counters are the end of the page."""
     events = _events(farm, since.seq, limit)
     # A phone ahead of our outlooks has seen ones that a restore took away: it gets them all.
@@ -45,9 +51,11 @@ def changes(farm: Farm, since: Cursor, limit: int = PAGE) -> Page:
     outlooks = outlook_docs(farm, held, OUTLOOKS_A_PAGE)
     seq = events[-1][0] if events else since.seq
     rev = outlooks[-1][0] if len(outlooks) == OUTLOOKS_A_PAGE else farm.outlook_rev
+    again = _restated(farm, since.seq, held)
     return {
         "epoch": farm.epoch,
-        "events": [as_sent(*row) for row in events],
+        "events": with_reasons(farm, reader, events),
+        **({"again": with_reasons(farm, reader, again)} if again else {}),
         "outlooks": [raw_json(doc) for _, doc in outlooks],
         "seq": seq,
         "outlook_rev": rev,
@@ -57,7 +65,25 @@ def changes(farm: Farm, since: Cursor, limit: int = PAGE) -> Page:
     }
 
 
-def _events(farm: Farm, seq: int, limit: int) -> list[tuple[int, str, str, str]]:
+def with_reasons(farm: Farm, reader: str, rows: list[tuple[Any, ...]]) -> list[dict[str, Any]]:
+    """What was set aside goes out with the rest, for the count has no gaps: with its reason, and folded by nobody."""
+    sent = [as_sent(farm.id, reader, row) for row in rows]
+    refused = [one["seq"] for one in sent if one["st"] == REFUSED]
+    reasons = SetAside.objects.filter(farm=farm, seq__in=refused) if refused else SetAside.objects.none()
+    why = {seq: {"code": code, "why": text} for seq, code, text in reasons.values_list("seq", "code", "why")}
+    return [{**one, **why.get(one["seq"], {})} for one in sent]
+
+
+def _restated(farm: Farm, seq: int, rev: int) -> list[tuple[Any, ...]]:
+    """Entries a phone has that count no more since it heard last, or count again."""
+    if rev >= farm.outlook_rev:
+        return []
+    said = SetAside.objects.filter(farm=farm, rev__gt=rev, rev__lte=farm.outlook_rev, seq__lte=seq)
+    seqs = list(said.values_list("seq", flat=True))
+    return list(Event.objects.filter(farm=farm, seq__in=seqs).order_by("seq").values_list(*ROW)) if seqs else []
+
+
+def _events(farm: Farm, seq: int, limit: int) -> list[tuple[Any, ...]]:
     if seq >= farm.seq:
         return []
     rows = Event.objects.filter(farm_id=farm.id, seq__gt=seq, seq__lte=farm.seq).order_by("seq")

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import time
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from herd.state.checks import STAMP, day, match, whole
 from herd.state.envelope import LATEST_MS
 from herd.state.order import Event
 
@@ -17,11 +16,6 @@ EARLIEST_MS = 0
 # A zone east of Greenwich must still have a date for the last instant.
 LAST_DATED_MS = LATEST_MS - 2 * 24 * 3600 * 1000
 COUNTER_END = 0x10000
-HELD = {
-    "happened": whole("The time it happened", EARLIEST_MS, LATEST_MS),
-    "on": day("The date"),
-    "hlc": match("The stamp", STAMP, "a clock stamp"),
-}
 
 
 def now_ms() -> int:
@@ -67,15 +61,16 @@ class Correction:
     offset: int
     zone: str
     clock: FarmClock
-    # {event id: the values given when it was first taken}, of entries offered again after a restore.
-    before: dict[str, Any] = field(default_factory=dict)
 
-    def effective(self, event: Event) -> dict[str, Any]:
-        """The values that replace the phone's own: none for a phone whose clock is right."""
-        # A new stamp would set an entry above what people answered to it, and the phone's clock may have moved since.
-        if (held := self._held(event)) is not None:
-            self.clock.saw(str(held.get("hlc", event["hlc"])))
-            return held
+    def effective(self, event: Event, given: dict[str, Any] | None = None) -> dict[str, Any]:
+        """The values that replace the phone's own: none for a phone whose clock is right.
+
+        `given`: what it proves to have been given before the farm went back to a backup. A new stamp would set it above
+        what people answered to it, and the phone's clock may have moved since.
+        """
+        if given is not None and self._possible(str(given.get("hlc", event["hlc"]))):
+            self.clock.saw(str(given.get("hlc", event["hlc"])))
+            return given
         eff: dict[str, Any] = {}
         if abs(self.offset) > TRUSTED_MS:
             eff["happened"] = min(max(event["happened"] + self.offset, EARLIEST_MS), LATEST_MS)
@@ -88,16 +83,9 @@ class Correction:
             self.clock.saw(event["hlc"])
         return eff
 
-    def _held(self, event: Event) -> dict[str, Any] | None:
-        """What it was given before, when that is possible and not from the future; None: judge it afresh."""
-        held = self.before.get(str(event.get("id")))
-        if not isinstance(held, dict) or held.keys() - HELD.keys():
-            return None
-        if any(HELD[name](value) for name, value in held.items()):
-            return None
-        stamp = str(held.get("hlc", event["hlc"]))
-        possible = int(stamp[:12], 16) <= self.now + TRUSTED_MS and stamp[18:] == event["hlc"][18:]
-        return held if possible else None
+    def _possible(self, stamp: str) -> bool:
+        """Not from the future: the server's own clock may have been wrong on the day it gave that stamp."""
+        return int(stamp[:12], 16) <= self.now + TRUSTED_MS
 
 
 def _shifted(on: str, days: int) -> str:

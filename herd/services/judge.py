@@ -3,28 +3,36 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from herd.models import Event as Row
 from herd.models import Folded
 from herd.models.event import OK, PARKED
 from herd.outlook.rules import RULES
 from herd.state.kinds import CHAINS, KINDS, known
-from herd.state.order import Event
+from herd.state.order import Event, mapping, text
 from herd.state.payloads import Problem, correction_problem
+
+from .wire import decode
+
+# Nobody takes back and puts back one thing so often; and each link costs a look into the log.
+LONGEST_CHAIN = 50
 
 
 @dataclass(frozen=True, slots=True)
 class Seen:
-    """What must be known of an event in the log to judge one that repeats or names it."""
+    """What must be known of an event in the log to judge one that repeats or names it. `of`: what a link names."""
 
+    kind: str
     sha256: str
     seq: int
     eff: str
-    kind: str
     form: str
     subject: str
     author: str
+    role: str
+    fold_status: str
+    of: str
 
 
 @dataclass(slots=True)
@@ -36,9 +44,22 @@ class Log:
     subjects: set[tuple[str, str]] = field(default_factory=set)
 
     def load_events(self, ids: set[str]) -> None:
-        rows = Row.objects.filter(farm_id=self.farm_id, id__in=ids) if ids else Row.objects.none()
-        for row in rows.values_list("id", "sha256", "seq", "eff", "kind", "form", "subject", "author"):
-            self.events[row[0]] = Seen(*row[1:])
+        """These, and what the links among them lead to."""
+        for _ in range(LONGEST_CHAIN):
+            ids = ids - self.events.keys()
+            if not ids:
+                return
+            rows = Row.objects.filter(farm_id=self.farm_id, id__in=ids).values(*SEEN)
+            ids = set()
+            for row in rows:
+                of = target_of(row["kind"], row.pop("v"), row.pop("raw"))
+                self.events[row.pop("id")] = Seen(**row, of=of)
+                ids |= {of} - {""}
+
+    def enter(self, event_id: str, form: str) -> None:
+        """An unknown kind that can be read by now: links may lead to it."""
+        if seen := self.events.get(event_id):
+            self.events[event_id] = replace(seen, form=form)
 
     def load_subjects(self, subjects: set[str]) -> None:
         if subjects:
@@ -46,22 +67,32 @@ class Log:
             self.subjects.update(found.values_list("subject", "kind"))
 
 
+SEEN = ("id", "kind", "v", "raw", "sha256", "seq", "eff", "form", "subject", "author", "role", "fold_status")
+
+
+def target_of(kind: str, version: int, raw: str) -> str:
+    return text(mapping(decode(raw), "data"), "of") if kind in CHAINS and known(kind, version) else ""
+
+
 @dataclass(frozen=True, slots=True)
 class Place:
-    """`form` is the kind the content is written in; "" while this build cannot tell."""
+    """`form` is the kind the content is written in; "" while this build cannot tell.
+
+    `chain`: for a link, the entries it leads to, from the one it names to the first one recorded.
+    """
 
     status: str
     form: str
     waits_for: str = ""
     problem: Problem | None = None
+    chain: tuple[Seen, ...] = ()
 
 
 def names(events: Iterable[Event]) -> tuple[set[str], set[str]]:
     """The event ids and the subjects that have to be looked up before these events can be judged."""
     readable = [event for event in events if known(event["kind"], event["v"])]
     targets = {event["data"]["of"] for event in readable if event["kind"] in CHAINS}
-    named = {event["subject"] for event in readable if KINDS[event["kind"]].about}
-    return targets, named | {event["subject"] for event in readable if "order" in event["data"].get("f", ())}
+    return targets, {event["subject"] for event in readable if KINDS[event["kind"]].about}
 
 
 def place(event: Event, log: Log) -> Place:
@@ -79,19 +110,38 @@ def place(event: Event, log: Log) -> Place:
 
 
 def _place_link(event: Event, log: Log) -> Place:
-    target_id = event["data"]["of"]
-    if target_id == event["id"]:
-        return Place(OK, "", problem=Problem("bad_field", "of", "An entry cannot take itself back."))
-    target = log.events.get(target_id)
-    if target is None:
-        return Place(PARKED, "", target_id)
-    if target.subject != event["subject"]:
-        return Place(OK, "", problem=Problem("bad_field", "subject", "That entry is about somebody else: try again."))
-    if event["kind"] == "void" or not target.form:
-        return Place(OK if target.form or event["kind"] == "void" else PARKED, target.form)
-    if target.kind == "void":
-        return Place(OK, "", problem=Problem("bad_field", "of", "An undo cannot be corrected: undo it instead."))
-    return Place(OK, target.form, problem=correction_problem(target.form, event["data"]["data"]))
+    """Nothing is said of a link before what it comes down to is known: who may put it there hangs on that."""
+    chain: list[Seen] = []
+    met, at = {event["id"]}, event["data"]["of"]
+    while at and (seen := log.events.get(at)) and at not in met and len(chain) < LONGEST_CHAIN:
+        chain.append(seen)
+        met.add(at)
+        at = seen.of
+    if problem := _chain_problem(event, chain, at in met):
+        return Place(OK, "", problem=problem)
+    form = chain[-1].form if chain and not at else ""
+    if not form:
+        return Place(PARKED, "", at)
+    wrong = _correction(event, form, log.farm_id) if event["kind"] == "correct" else None
+    return Place(OK, form, problem=wrong, chain=tuple(chain))
+
+
+def _chain_problem(event: Event, chain: list[Seen], closed: bool) -> Problem | None:
+    if closed:
+        return Problem("bad_field", "of", "An entry cannot take itself back, not even by way of others.")
+    if len(chain) == LONGEST_CHAIN:
+        return Problem("bad_field", "of", f"That was taken back {LONGEST_CHAIN} times: record it again.")
+    if any(seen.subject != event["subject"] for seen in chain):
+        return Problem("bad_field", "subject", "That entry is about somebody else: try again.")
+    if event["kind"] == "correct" and any(seen.kind == "void" for seen in chain):
+        return Problem("bad_field", "of", "An undo cannot be corrected: undo it instead.")
+    return None
+
+
+def _correction(event: Event, form: str, farm_id: str) -> Problem | None:
+    content = event["data"]["data"]
+    wrong = correction_problem(form, content)
+    return wrong or (_rules_problem({**event, "data": content}, farm_id) if form == "rules" else None)
 
 
 def _rules_problem(event: Event, farm_id: str) -> Problem | None:

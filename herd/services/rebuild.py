@@ -8,12 +8,14 @@ from django.db import transaction
 
 from herd.models import Event, Farm
 from herd.models.event import PARKED
+from herd.models.farm import HELPER
 from herd.state.envelope import problem_of
 from herd.state.kinds import known
 
 from .recompile import recompile
 from .refold import rebuild as refold_all
-from .waiting import settle, take_up
+from .standing import JUDGED
+from .waiting import ROW, settle, take_up
 from .wire import as_object
 
 log = logging.getLogger(__name__)
@@ -25,19 +27,26 @@ def rebuild(farm_id: str) -> int:
     with transaction.atomic():
         farm = Farm.objects.select_for_update().get(pk=farm_id)
         refold_all(farm)
-        _read_again(farm_id)
-        Farm.objects.filter(pk=farm_id).update(outlooks_due_on="")
+        settle(farm, set(), set(), _helped(farm_id))
+        _read_again(farm)
+        farm.outlooks_due_on = ""
+        farm.save(update_fields=["outlook_rev", "outlooks_due_on"])
     return recompile(farm_id)
 
 
-def _read_again(farm_id: str) -> None:
+def _helped(farm_id: str) -> set[str]:
+    rows = Event.objects.filter(farm_id=farm_id, form__in=JUDGED, role=HELPER)
+    return set(rows.values_list("subject", flat=True))
+
+
+def _read_again(farm: Farm) -> None:
     """Kinds that were unknown when they came. They are judged as on the day of arrival, only later."""
-    parked = Event.objects.filter(farm_id=farm_id, fold_status=PARKED, waits_for="").order_by("seq")
+    parked = Event.objects.filter(farm=farm, fold_status=PARKED, waits_for="").order_by("seq")
     seqs = [seq for seq, raw in parked.values_list("seq", "raw") if _readable(raw)]
     for first in range(0, len(seqs), BATCH):
-        rows = Event.objects.filter(farm_id=farm_id, seq__in=seqs[first : first + BATCH]).order_by("seq")
-        entered = take_up(farm_id, list(rows.values("id", "seq", "raw", "eff")))
-        settle(farm_id, {subject for _, subject, _ in entered}, {event_id for event_id, _, _ in entered})
+        rows = Event.objects.filter(farm=farm, seq__in=seqs[first : first + BATCH]).order_by("seq")
+        taken = take_up(farm, list(rows.values(*ROW)))
+        settle(farm, {subject for _, subject, _ in taken.entered}, taken.ids, taken.about(JUDGED))
 
 
 def _readable(raw: str) -> bool:

@@ -8,19 +8,20 @@ from typing import Any
 
 from django.db import transaction
 
-from herd.models import Device, Farm, Quarantine
-from herd.models.event import OK, PARKED
-from herd.models.farm import ADVISER
-from herd.state.kinds import RECORDS, SHAPES_OUTLOOK, known
+from herd.models import Device, Farm, Quarantine, SetAside
+from herd.models.event import OK, PARKED, REFUSED
+from herd.state.kinds import CHAINS, RECORDS, SHAPES_OUTLOOK, known
 from herd.state.order import Event
 from herd.state.payloads import Problem
 
 from .append import Entry, append
 from .authors import Authors
 from .clock import Correction, FarmClock, day_of, now_ms
-from .judge import Log, Place, Seen, names, place
-from .roles import READ_ONLY, not_hers
-from .waiting import settle
+from .judge import Log, Place, Seen, names, place, target_of
+from .receipts import receipt, taken
+from .roles import not_allowed
+from .standing import JUDGED
+from .waiting import Settled, settle
 from .wire import Read, canonical, decode, digest, read
 
 ID_REUSED = Problem("id_reuse", "id", "Another entry has this id already: record it again.")
@@ -39,7 +40,9 @@ class Batch:
     seq: int = 0
     outlook_rev: int = 0
     pending: int = 0
-    # What entries offered again were given when they were first taken, by id.
+    # Who else has signed in on the browser that sends, and not out again.
+    seats: frozenset[str] = frozenset()
+    # What entries offered again after a restore show for having been taken before, by id: receipt and times.
     before: dict[str, Any] = field(default_factory=dict)
     now: int = field(default_factory=now_ms)
 
@@ -55,11 +58,8 @@ def record_events(batch: Batch) -> list[Answer]:
         work = Work(batch, farm, reads)
         answers = [work.answer(one) for one in reads]
         work.store()
-        let_in = work.settle()
-    for answer in answers:
-        if answer["st"] == PARKED and answer["id"] in let_in:
-            answer["st"] = OK
-    return answers
+        settled = work.settle()
+    return [_as_settled(answer, settled) for answer in answers]
 
 
 class Work:
@@ -68,33 +68,41 @@ class Work:
     def __init__(self, batch: Batch, farm: Farm, reads: list[Read]) -> None:
         self.batch, self.farm = batch, farm
         self.clock = FarmClock.at(farm.clock)
-        self.times = Correction(batch.now, batch.now - batch.phone_ms, farm.zone, self.clock, batch.before)
+        self.times = Correction(batch.now, batch.now - batch.phone_ms, farm.zone, self.clock)
+        self.today = day_of(batch.now, farm.zone)
         good = [one.event for one in reads if not one.problem]
         targets, subjects = names(good)
         self.log = Log(farm.id)
         self.log.load_events({event["id"] for event in good} | targets)
         self.log.load_subjects(subjects)
-        self.authors = Authors(farm.id, batch.person_id, batch.role, batch.device, {event["author"] for event in good})
+        self.authors = Authors(farm.id, batch.person_id, batch.role, batch.seats, {event["author"] for event in good})
         self.rows: list[Entry] = []
         self.refused: list[Quarantine] = []
 
     def answer(self, one: Read) -> Answer:
         sha = digest(one.raw)
-        problem = one.problem or (READ_ONLY if self.batch.role == ADVISER else self.authors.problem(one.event))
+        problem = one.problem or self.authors.problem(one.event)
+        before = None if problem else taken(self.farm.id, one.event, one.raw, self.batch.before.get(one.id))
+        # What was taken once is taken again, and judged as it was then: roles may have changed since.
+        problem = problem or (None if before else self.authors.may_write(one.event))
         if problem:
             return self.refuse(one, sha, problem)
         seen = self.log.events.get(one.id)
         if seen:
             return self.repeated(one, sha, seen)
         where = place(one.event, self.log)
-        problem = where.problem or self.not_hers(one.event)
-        return self.refuse(one, sha, problem) if problem else self.accept(one, sha, where)
+        if where.problem:
+            return self.refuse(one, sha, where.problem)
+        role = before.role if before else self.authors.roles[one.event["author"]]
+        eff = self.times.effective(one.event, before.eff if before else None)
+        problem = self.not_allowed(role, {**one.event, **eff}, where)
+        return self.refuse(one, sha, problem) if problem else self.accept(one, sha, where, role, eff)
 
-    def not_hers(self, event: Event) -> Problem | None:
-        """What was taken once, before the farm went back to a backup, is taken again: roles may have changed since."""
-        if event["id"] in self.batch.before or not known(event["kind"], event["v"]):
+    def not_allowed(self, role: str, event: Event, where: Place) -> Problem | None:
+        """A link that waits for what it names is judged when that is there, an unknown kind when it is known."""
+        if not known(event["kind"], event["v"]) or (event["kind"] in CHAINS and where.status == PARKED):
             return None
-        return not_hers(self.authors.roles[event["author"]], event, self.log)
+        return not_allowed(role, event, where.chain, self.today)
 
     def refuse(self, one: Read, sha: str, problem: Problem) -> Answer:
         self.refused.append(
@@ -115,11 +123,17 @@ class Work:
     def repeated(self, one: Read, sha: str, seen: Seen) -> Answer:
         if seen.sha256 != sha:
             return self.refuse(one, sha, ID_REUSED)
-        return _answer(one.id, "dup", seq=seen.seq, eff=decode(seen.eff) if seen.eff else None)
+        said = {"seq": seen.seq, "eff": decode(seen.eff) if seen.eff else None, "receipt": self.receipt(one.id, seen)}
+        if seen.fold_status == REFUSED:
+            why = SetAside.objects.get(farm=self.farm, seq=seen.seq)
+            return _answer(one.id, "rejected", code=why.code, why=why.why, **said)
+        return _answer(one.id, "dup", **said)
 
-    def accept(self, one: Read, sha: str, where: Place) -> Answer:
+    def receipt(self, event_id: str, seen: Seen) -> str:
+        return receipt(self.farm.id, event_id, seen.sha256, seen.author, seen.role, seen.eff)
+
+    def accept(self, one: Read, sha: str, where: Place, role: str, eff: dict[str, Any]) -> Answer:
         event: dict[str, Any] = one.event
-        eff = self.times.effective(event)
         counts = {**event, **eff}
         self.farm.seq += 1
         row = Entry(
@@ -139,14 +153,17 @@ class Work:
             author=event["author"],
             device=event["device"],
             received_ms=self.batch.now,
+            role=role,
             fold_status=where.status,
             waits_for=where.waits_for,
         )
         self.rows.append(row)
-        self.log.events[row.id] = Seen(sha, row.seq, row.eff, row.kind, row.form, row.subject, row.author)
+        of = target_of(row.kind, row.v, row.raw)
+        seen = Seen(row.kind, sha, row.seq, row.eff, row.form, row.subject, row.author, role, row.fold_status, of)
+        self.log.events[row.id] = seen
         if row.kind in RECORDS:
             self.log.subjects.add((row.subject, row.kind))
-        return _answer(row.id, where.status, seq=row.seq, eff=eff or None)
+        return _answer(row.id, where.status, seq=row.seq, eff=eff or None, receipt=self.receipt(row.id, seen))
 
     def store(self) -> None:
         append(self.rows)
@@ -166,16 +183,18 @@ class Work:
             [bound], update_conflicts=True, unique_fields=["farm", "device", "person"], update_fields=fields
         )
 
-    def settle(self) -> set[str]:
-        folded = [row for row in self.rows if row.fold_status == OK and row.form in SHAPES_OUTLOOK]
-        done, let_in = settle(self.farm.id, {row.subject for row in folded}, {row.id for row in self.rows})
-        if done.outlooks_due:
-            only_milk = not let_in and all(row.form == "milk" for row in folded)
+    def settle(self) -> Settled:
+        placed = [row for row in self.rows if row.fold_status == OK]
+        folded = [row for row in placed if row.form in SHAPES_OUTLOOK]
+        judged = {row.subject for row in placed if row.form in JUDGED}
+        settled = settle(self.farm, {row.subject for row in folded}, {row.id for row in self.rows}, judged)
+        if settled.done.outlooks_due:
+            only_milk = not settled.let_in and all(row.form == "milk" for row in folded)
             self.farm.outlooks_due_on = self.tomorrow() if only_milk else ""
         self._card_due()
         self.farm.clock = self.clock.stamp()
-        self.farm.save(update_fields=["seq", "clock", "outlooks_due_on"])
-        return let_in
+        self.farm.save(update_fields=["seq", "outlook_rev", "clock", "outlooks_due_on"])
+        return settled
 
     def _card_due(self) -> None:
         """The herd's card is made again at once for a water test, tomorrow for what was fed today."""
@@ -189,6 +208,13 @@ class Work:
         """Milk moves her needs a little, and every day: one new outlook a day is enough."""
         day = day_of(self.batch.now, self.farm.zone) + timedelta(days=1)
         return min(self.farm.outlooks_due_on, day.isoformat())
+
+
+def _as_settled(answer: Answer, settled: Settled) -> Answer:
+    """What was let in counts by now; what was found not to count is refused, though the log has it."""
+    if problem := settled.refused.get(answer["id"]):
+        return {**answer, "st": "rejected", "code": problem.code, "why": problem.why, "field": problem.field}
+    return {**answer, "st": OK} if answer["st"] == PARKED and answer["id"] in settled.let_in else answer
 
 
 def _answer(event_id: str, status: str, **more: Any) -> Answer:

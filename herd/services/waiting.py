@@ -2,37 +2,66 @@
 
 from __future__ import annotations
 
-import logging
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import Any
 
 from django.db.models import F
 
-from herd.models import Event
+from herd.models import Event, Farm
 from herd.models.event import OK, PARKED
-from herd.state.kinds import KINDS, SHAPES_OUTLOOK
+from herd.state.kinds import CHAINS, KINDS, SHAPES_OUTLOOK
+from herd.state.payloads import Problem
 
+from .clock import day_of
 from .judge import Log, Place, names, place
 from .refold import Refolded, refold
+from .roles import not_allowed
+from .standing import JUDGED, rejudge, state
 from .wire import replay
 
-log = logging.getLogger(__name__)
 NEED_A_SUBJECT = tuple(kind.name for kind in KINDS.values() if kind.about)
 
 
-def settle(farm_id: str, touched: set[str], arrived: set[str]) -> tuple[Refolded, set[str]]:
-    """Refold what was touched, and go on while that lets parked events in. Returns the ids let in as well."""
-    done, let_in = Refolded(), set[str]()
-    awaited = arrived
-    while touched or awaited:
-        now = refold(farm_id, touched)
-        done.add(now)
-        _set_aside(farm_id, now.vanished)
-        entered = _let_in(farm_id, awaited | now.appeared)
-        let_in |= {event_id for event_id, _, _ in entered}
-        touched = {subject for _, subject, form in entered if form in SHAPES_OUTLOOK}
-        awaited = set()
-    return done, let_in
+@dataclass(slots=True)
+class TakenUp:
+    """Parked rows as they were judged again: [(id, subject, form)] of those that count now, and those that never do."""
+
+    entered: list[tuple[str, str, str]] = field(default_factory=list)
+    refused: dict[str, Problem] = field(default_factory=dict)
+
+    def about(self, forms: Sequence[str]) -> set[str]:
+        return {subject for _, subject, form in self.entered if form in forms}
+
+    @property
+    def ids(self) -> set[str]:
+        return {event_id for event_id, _, _ in self.entered}
+
+
+@dataclass(slots=True)
+class Settled:
+    done: Refolded = field(default_factory=Refolded)
+    let_in: set[str] = field(default_factory=set)
+    refused: dict[str, Problem] = field(default_factory=dict)
+
+
+def settle(farm: Farm, touched: set[str], arrived: set[str], judged: set[str]) -> Settled:
+    """Judge again and refold what was touched, and go on while that lets parked events in.
+
+    The farm row must be locked; its caller saves the counter. `judged`: subjects whose order of entries has changed.
+    """
+    settled = Settled()
+    while touched or arrived or judged:
+        standing = rejudge(farm, judged)
+        settled.refused |= standing.refused
+        now = refold(farm.id, touched | standing.subjects)
+        settled.done.add(now)
+        _set_aside(farm.id, now.vanished)
+        taken = _let_in(farm, arrived | now.appeared)
+        settled.let_in |= taken.ids
+        settled.refused |= taken.refused
+        touched, judged, arrived = taken.about(SHAPES_OUTLOOK), taken.about(JUDGED), set()
+    return settled
 
 
 def _set_aside(farm_id: str, vanished: set[str]) -> None:
@@ -41,39 +70,45 @@ def _set_aside(farm_id: str, vanished: set[str]) -> None:
         rows.update(fold_status=PARKED, waits_for=F("subject"))
 
 
-def _let_in(farm_id: str, awaited: set[str]) -> list[tuple[str, str, str]]:
+def _let_in(farm: Farm, awaited: set[str]) -> TakenUp:
     if not awaited:
-        return []
-    parked = Event.objects.filter(farm_id=farm_id, fold_status=PARKED).exclude(waits_for="")
+        return TakenUp()
+    parked = Event.objects.filter(farm_id=farm.id, fold_status=PARKED).exclude(waits_for="")
     if not parked.exists():
-        return []
-    rows = parked.filter(waits_for__in=awaited).order_by("seq")
-    return take_up(farm_id, list(rows.values("id", "seq", "raw", "eff")))
+        return TakenUp()
+    return take_up(farm, list(parked.filter(waits_for__in=awaited).order_by("seq").values(*ROW)))
 
 
-def take_up(farm_id: str, rows: Sequence[Mapping[str, Any]]) -> list[tuple[str, str, str]]:
-    """Judge parked rows again; those that can be folded now are marked so. [(id, subject, form)]"""
+ROW = ("id", "seq", "raw", "eff", "kind", "role", "received_ms", "waits_for")
+
+
+def take_up(farm: Farm, rows: Sequence[Mapping[str, Any]]) -> TakenUp:
+    """Judge parked rows again, as on the day they came: who comes early gets what who comes in time would get."""
+    taken = TakenUp()
     if not rows:
-        return []
+        return taken
     events = [replay(row["raw"], row["eff"]) for row in rows]
-    known = Log(farm_id)
+    known = Log(farm.id)
     targets, subjects = names(events)
     known.load_events(targets)
     known.load_subjects(subjects)
-    by_form: dict[str, list[int]] = {}
-    entered = []
-    for row, event in zip(rows, events, strict=True):
+    for row, event in sorted(zip(rows, events, strict=True), key=lambda pair: pair[0]["kind"] in CHAINS):
         where = place(event, known)
-        if _fits(where, row["id"]):
-            by_form.setdefault(where.form, []).append(row["seq"])
-            entered.append((str(row["id"]), str(event["subject"]), where.form))
-    for form, seqs in by_form.items():
-        found = Event.objects.filter(farm_id=farm_id, seq__in=seqs)
-        found.update(fold_status=OK, waits_for="", form=form)
-    return entered
+        problem = where.problem or _not_allowed(farm, row, event, where)
+        if problem:
+            taken.refused[row["id"]] = problem
+        elif where.status == OK:
+            taken.entered.append((row["id"], event["subject"], where.form))
+            known.enter(row["id"], where.form)
+        elif where.waits_for != row["waits_for"]:
+            Event.objects.filter(farm_id=farm.id, seq=row["seq"]).update(waits_for=where.waits_for)
+    for form in {form for _, _, form in taken.entered}:
+        ids = [event_id for event_id, _, own in taken.entered if own == form]
+        Event.objects.filter(farm_id=farm.id, id__in=ids).update(fold_status=OK, waits_for="", form=form)
+    state(farm, taken.refused, set())
+    return taken
 
 
-def _fits(where: Place, event_id: str) -> bool:
-    if where.problem:
-        log.warning("A parked entry does not fit what it waited for: %s %s", event_id, where.problem.why)
-    return where.status == OK and where.problem is None
+def _not_allowed(farm: Farm, row: Mapping[str, Any], event: dict[str, Any], where: Place) -> Problem | None:
+    waits = where.status == PARKED and event["kind"] in CHAINS
+    return None if waits else not_allowed(row["role"], event, where.chain, day_of(row["received_ms"], farm.zone))

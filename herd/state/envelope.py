@@ -36,4 +36,7 @@ def problem_of(event: dict[str, Any]) -> Problem | None:
             return Problem("bad_field", name, why)
     if event.keys() - ENVELOPE.keys() != {"data"}:
         return Problem("bad_field", "data", "The entry has parts this farm does not know: update the app.")
+    if not isinstance(event["data"], dict):
+        # Whatever the kind: nobody can fold what is no table of fields.
+        return Problem("bad_field", "data", "The entry has no content: record it again.")
     return problem_in(event["kind"], event["v"], event["data"]) if known(event["kind"], event["v"]) else None
