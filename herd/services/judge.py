@@ -52,8 +52,8 @@ class Log:
             rows = Row.objects.filter(farm_id=self.farm_id, id__in=ids).values(*SEEN)
             ids = set()
             for row in rows:
-                of = target_of(row["kind"], row.pop("v"), row.pop("raw"))
-                self.events[row.pop("id")] = Seen(**row, of=of)
+                event_id, of = row.pop("id"), target_of(row["kind"], row.pop("v"), row.pop("raw"))
+                self.events[event_id] = Seen(**row, of=of)
                 ids |= {of} - {""}
 
     def enter(self, event_id: str, form: str) -> None:

@@ -5,7 +5,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from tests.people import People
-from tests.phones import Phone, new_id, states
+from tests.phones import Phone, new_id
 
 
 def test_pages_are_gapless_and_end(ada: Phone, ben: Phone) -> None:
@@ -54,30 +54,6 @@ def test_bootstrap_has_the_shape_of_changes_and_ends_at_the_counters(ada: Phone,
     assert (page["seq"], page["more"], page["events"]) == (1, False, plain["events"])
 
 
-def test_own_phone_of_two_people_carries_both_after_each_signed_in_once(ada: Phone, people: People) -> None:
-    shared = Phone(people.farm, people.ben, device=ada.device).sign_in()
-    adas = ada.record("doe", new_id(), {"name": "Ivy"})
-    refused = shared.push(adas)[0]
-    assert (refused["st"], refused["code"]) == ("rejected", "not_allowed")
-    ada.push()
-    ada.push(ada.record("doe", new_id(), {"name": "Elm"}))
-    assert states(shared.push(adas)) == ["ok"]
-    assert shared.get("changes").json()["events"][1]["ev"]["author"] == people.ada.pk
-
-
-def test_a_shared_phone_does_not_carry_what_another_phone_recorded(ada: Phone, people: People) -> None:
-    ada.push(ada.record("doe", new_id(), {"name": "Ivy"}))
-    shared = Phone(people.farm, people.ben, device=ada.device).sign_in()
-    elsewhere = {**ada.record("doe", new_id(), {"name": "Elm"}), "device": new_id()}
-    assert shared.push(elsewhere)[0]["code"] == "not_allowed"
-
-
 def test_nobody_carries_the_entries_of_a_stranger(ada: Phone, people: People) -> None:
     answer = ada.push({**ada.record("doe", new_id(), {"name": "Ivy"}), "author": people.dov.pk})[0]
     assert (answer["st"], answer["code"]) == ("rejected", "not_member")
-
-
-def test_another_phones_entries_are_not_carried_for_its_person(ada: Phone, ben: Phone) -> None:
-    ada.push(ada.record("doe", new_id(), {"name": "Ivy"}))
-    forged = {**ben.record("doe", new_id(), {"name": "Elm"}), "author": ada.person.pk, "device": ada.device}
-    assert ben.push(forged)[0]["code"] == "not_allowed"

@@ -6,7 +6,8 @@ from typing import Any
 
 import pytest
 
-from herd.models import Event, Person
+from herd.models import Event, Membership, Person
+from herd.models.farm import ADVISER
 from tests.people import PASSWORD, People
 from tests.phones import Phone, new_id, states
 
@@ -90,6 +91,64 @@ def test_a_new_password_ends_every_seat(shared: Phone, people: People) -> None:
 def test_nobody_who_was_shut_out_takes_a_seat(shared: Phone, people: People) -> None:
     Person.objects.filter(pk=people.ada.pk).update(is_active=False)
     assert take(shared, people.ada).status_code == 404
+
+
+def carried(phone: Phone, author: Person, device: str = "") -> tuple[str, str]:
+    """The answer to an entry with somebody's name on it, sent by whoever is on."""
+    entry = phone.record("doe", new_id(), {"name": "Ivy"})
+    answer = phone.push({**entry, "author": author.pk, "device": device or phone.device})[0]
+    return answer["st"], answer["code"]
+
+
+def test_a_phone_carries_the_entries_of_all_who_have_a_seat_on_it(shared: Phone, people: People) -> None:
+    assert on(shared) == "Ben"
+    assert carried(shared, people.ada) == ("ok", "")
+    take(shared, people.ada)
+    assert carried(shared, people.ben) == ("ok", "")
+    # Who a phone says it is proves nothing, and hinders nothing.
+    assert carried(shared, people.ben, device=new_id()) == ("ok", "")
+
+
+def test_nobody_is_anybody_else_by_the_name_of_a_phone(people: People) -> None:
+    """Her device and her name stand in every entry she ever sent: whoever reads them is not her."""
+    ada, cleo = Phone(people.farm, people.ada).sign_in(), Phone(people.farm, people.cleo).sign_in()
+    ada.push(ada.record("doe", new_id(), {"name": "Ivy"}))
+    stolen = {**ada.record("rules", people.farm.id, {"level_pm": 90})}
+    for device in (ada.device, cleo.device):
+        answer = cleo.push_raw(cleo.body([stolen], device=device)).json()["answers"][0]
+        assert (answer["st"], answer["code"]) == ("rejected", "not_seated")
+        assert answer["why"] == "Whoever recorded this must sign in on this phone once to send it."
+    assert not Event.objects.filter(kind="rules").exists()
+
+
+def test_what_somebody_recorded_who_has_signed_out_waits_for_her(shared: Phone, people: People) -> None:
+    entry = {**shared.record("doe", new_id(), {"name": "Ivy"}), "author": people.ada.pk}
+    leave(shared, people.ada)
+    assert shared.push(entry)[0]["code"] == "not_seated"
+    shared.person = people.ada
+    shared.sign_in()
+    assert states(shared.push(entry)) == ["ok"]
+
+
+def test_with_a_new_password_nothing_is_carried_until_she_signs_in_again(shared: Phone, people: People) -> None:
+    people.ada.set_password(OTHER_PASSWORD)
+    people.ada.save()
+    assert carried(shared, people.ada) == ("rejected", "not_seated")
+
+
+def test_a_seat_gives_nobody_a_place_on_the_farm(shared: Phone, people: People) -> None:
+    Membership.objects.filter(person=people.ada).delete()
+    assert carried(shared, people.ada) == ("rejected", "not_member")
+    Membership.objects.create(farm=people.farm, person=people.ada, role=ADVISER)
+    assert carried(shared, people.ada) == ("rejected", "not_member")
+
+
+def test_a_new_secret_key_ends_no_seat_while_the_old_one_is_named(shared: Phone, people: People, settings: Any) -> None:
+    old = settings.SECRET_KEY
+    settings.SECRET_KEY, settings.SECRET_KEY_FALLBACKS = "another", [old]
+    assert take(shared, people.ada).json()["person"]["name"] == "Ada"
+    settings.SECRET_KEY_FALLBACKS = []
+    assert take(shared, people.ben).status_code == 404
 
 
 @pytest.mark.parametrize("body", [{}, {"person": 7}, {"person": ""}, []])

@@ -184,6 +184,7 @@ def test_rebuilt_equals_live(ada: Phone, doe: str) -> None:
 
 
 def test_a_kind_learnt_later_is_taken_up_by_a_rebuild(ada: Phone, doe: str, monkeypatch: Any) -> None:
+    from herd.services import roles
     from herd.state import kinds, payloads
 
     strange = ada.event("hoof_trim", doe, {})
@@ -191,9 +192,10 @@ def test_a_kind_learnt_later_is_taken_up_by_a_rebuild(ada: Phone, doe: str, monk
     record(ada, strange, odd)
     monkeypatch.setitem(kinds.KINDS, "hoof_trim", kinds.Kind("hoof_trim", kinds.OBSERVATION, ("doe",)))
     monkeypatch.setitem(payloads.FORMS, ("hoof_trim", 1), {})
+    monkeypatch.setitem(roles.MAY["owner"], "hoof_trim", roles.ALL)
     rebuild(ada.farm.id)
     status = dict(ada.farm.events.filter(kind="hoof_trim").values_list("id", "fold_status"))
-    assert status == {strange["id"]: "ok", odd["id"]: "parked"}
+    assert status == {strange["id"]: "ok", odd["id"]: "refused"}
 
 
 def fed(ada: Phone, doe: str, days_ago: int = 1) -> Any:

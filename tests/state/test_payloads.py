@@ -187,4 +187,12 @@ def test_no_field_may_be_missing_and_none_may_be_of_another_type(name: str) -> N
 
 def test_an_unknown_kind_or_version_is_not_judged_by_its_content() -> None:
     assert problem_of({**golden("udder.v1"), "kind": "ketones", "data": {"any": ["thing"]}}) is None
-    assert problem_of({**golden("udder.v1"), "v": 2, "data": 5}) is None
+    assert problem_of({**golden("udder.v1"), "v": 2, "data": {"half": 1}}) is None
+
+
+@pytest.mark.parametrize("data", [None, 5, "text", [], [{}], True])
+@pytest.mark.parametrize(("kind", "v"), [("udder", 1), ("udder", 9), ("void", 2), ("ketones", 1)])
+def test_content_that_is_no_table_of_fields_is_refused_whatever_the_kind(kind: str, v: int, data: object) -> None:
+    problem = problem_of({**golden("udder.v1"), "kind": kind, "v": v, "data": data})
+    assert problem is not None
+    assert (problem.code, problem.field) == ("bad_field", "data")

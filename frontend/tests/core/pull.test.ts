@@ -109,8 +109,36 @@ test("an entry offered again after a restore takes along what it was given, thro
   await farm.sync();
   const kept = Object.values(offers.at(-1) as Record<string, unknown>);
   expect(kept).toHaveLength(2);
-  expect(kept).toContainEqual(given);
-  expect(kept).toContainEqual({});
+  expect(kept).toContainEqual({ receipt: expect.stringMatching(/^taken /), eff: given });
+  expect(kept).toContainEqual({ receipt: expect.stringMatching(/^taken /), eff: null });
+});
+
+test("an entry from before there were receipts is offered again without one, and taken", async () => {
+  const { farm, server } = await twoScores();
+  const honest = server.take.bind(server);
+  server.take = (ev) => {
+    const { receipt: _answered, ...answer } = honest(ev);
+    for (const entry of server.log) delete entry.receipt;
+    return answer;
+  };
+  await farm.sync();
+  [server.log, server.epoch] = [[], 2];
+  await farm.sync();
+  const pushed = server.requests.filter(({ path }) => path.endsWith("/events")).at(-1)!;
+  expect(JSON.parse(pushed.body)).not.toHaveProperty("before");
+  expect([server.log.length, kinds(farm)]).toEqual([2, []]);
+});
+
+test("an answer that is lost takes no receipt along: it comes with the entry when that is fetched", async () => {
+  const { farm, server } = await twoScores();
+  server.next.push(() => { server.push(JSON.parse(server.requests.at(-1)!.body)); throw new TypeError("answer lost"); });
+  await farm.sync();
+  farm.session.forget();
+  await farm.sync();
+  [server.log, server.epoch] = [[], 2];
+  await farm.sync();
+  const pushed = server.requests.filter(({ path }) => path.endsWith("/events")).at(-1)!;
+  expect(Object.keys((JSON.parse(pushed.body) as { before: object }).before)).toHaveLength(2);
 });
 
 test("what a phone years behind recorded is kept for a restored server: its age is counted by the server's clock", async () => {

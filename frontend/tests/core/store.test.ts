@@ -1,10 +1,11 @@
 import { expect, test, vi } from "vitest";
 import { StoreError, storeError } from "../../src/core/phone/store/errors.ts";
 import { Connection } from "../../src/core/phone/store/connection.ts";
-import { databaseName, FarmStore, outboxRow } from "../../src/core/phone/store/farm_store.ts";
+import { databaseName, FarmStore } from "../../src/core/phone/store/farm_store.ts";
 import { FARM_MIGRATIONS } from "../../src/core/phone/store/migrations.ts";
 import { Phone } from "../../src/core/phone/store/phone.ts";
 import type { EventRow } from "../../src/core/phone/store/rows.ts";
+import { outboxRow } from "../../src/core/phone/store/settle.ts";
 import { withinTime } from "../../src/core/phone/store/timer.ts";
 import { ADA, BEA, FARM } from "../support/farm.ts";
 import { TestPhone } from "../support/phone.ts";

@@ -16,6 +16,8 @@ export class FakeServer {
   /** Queued replies that stand in front of the honest ones. */
   next: (() => Response | Promise<Response>)[] = [];
   outlook_rev = 0;
+  /** Entries whose standing has changed since a phone heard last; its outlook_rev says that it has. */
+  again: Entry[] = [];
   /** Who has signed in on this browser besides whoever is on. */
   seats = new Map<string, string>();
   people = [{ id: "p1", name: "Ada", role: "owner" }];
@@ -35,7 +37,7 @@ export class FakeServer {
     if (path === "/api/session") return json(200, this.session());
     if (!this.person) return json(401, { code: "sign_in" });
     if (path.endsWith("/events")) return this.push(JSON.parse(body));
-    if (path.endsWith("/bootstrap")) return json(200, { ...this.changes(0, 0, Infinity), snapshot: true });
+    if (path.endsWith("/bootstrap")) return json(200, this.start());
     const query = new URL(path, "http://x").searchParams;
     return json(200, this.changes(Number(query.get("seq")), Number(query.get("outlook_rev")), this.page));
   };
@@ -60,12 +62,18 @@ export class FakeServer {
 
   take(ev: Raw): Answer {
     const held = this.log.find((entry) => entry.ev.id === ev.id);
-    if (held) return { id: ev.id, st: "dup", seq: held.seq, eff: held.eff };
+    if (held) return { id: ev.id, st: "dup", seq: held.seq, eff: held.eff, receipt: held.receipt! };
     const code = this.refuse(ev);
     if (code) return { id: ev.id, st: "rejected", code, why: "because" };
     const seq = this.log.length + 1;
-    this.log.push({ seq, st: "ok", eff: null, ev });
-    return { id: ev.id, st: "ok", seq, eff: null };
+    const receipt = `taken ${ev.id}`;
+    this.log.push({ seq, st: "ok", eff: null, ev, receipt });
+    return { id: ev.id, st: "ok", seq, eff: null, receipt };
+  }
+
+  start() {
+    const { again: _again, events, ...page } = this.changes(0, 0, Infinity);
+    return { ...page, events: events.filter(({ st }) => st !== "refused"), snapshot: true };
   }
 
   changes(seq: number, outlook_rev: number, limit: number) {
@@ -73,7 +81,7 @@ export class FakeServer {
     const last = events.at(-1)?.seq ?? this.log.length;
     const outlooks = this.outlooks.filter((doc) => doc.rev > outlook_rev);
     return {
-      epoch: this.epoch, events, outlooks, people: this.people, seq: last, outlook_rev: this.outlook_rev,
+      epoch: this.epoch, events, ...(outlook_rev < this.outlook_rev && { again: this.again }), outlooks, people: this.people, seq: last, outlook_rev: this.outlook_rev,
       more: last < this.log.length, now: this.now, min_app: "",
     };
   }

@@ -113,6 +113,8 @@ export function problem_of(event: Envelope): Problem | null {
     const fault = test(event[name as keyof Envelope]);
     if (fault) return { ...fault, field: name };
   }
+  // Whatever the kind: nobody can fold what is no table of fields.
+  if (!isMapping(event.data)) return { code: "nothing", field: "data" };
   return isKnown(event.kind, event.v) ? problem_in(event.kind, event.v, event.data) ?? rules_problem(event) : null;
 }
 

@@ -52,7 +52,7 @@ export class Memory {
     return there.map(({ event }) => event);
   }
 
-  /** Voids and corrections the server has placed, of entries that are not here. */
+  /** Voids and corrections the server has placed, of entries that are not here or do not count. */
   bare_links(): Set<string> {
     const placed = [...this.#held.values()].filter(({ row, event }) => row.st === "ok" && (event.kind === "void" || event.kind === "correct"));
     return new Set(placed.filter(({ event }) => names_nothing_here(event, this.#held)).map(({ event }) => event.id));
@@ -110,6 +110,7 @@ export class Memory {
     for (const id of settled.sent) this.#outbox.delete(id);
     for (const row of settled.refused) this.#outbox.set(row.id, row);
     this.put(settled.events);
+    for (const id of settled.gone) this.#forget(id);
   }
 
   drop(ids: string[]): void {
@@ -129,10 +130,10 @@ export class Memory {
   }
 }
 
-/** A void or correction that names no entry at all is not about one that is not here. */
+/** A void or correction that names no entry at all is not about one that is not here, or does not count. */
 function names_nothing_here(event: Envelope, held: Map<string, Held>): boolean {
   const of = text(content(event), "of");
-  return of !== "" && !held.has(of);
+  return of !== "" && !counts(held.get(of)?.row);
 }
 
 /** What cannot even be parsed has nothing but its id, and is set aside by the fold. */
@@ -155,8 +156,8 @@ function counting(held: Map<string, Held>): Envelope[] {
   return events;
 }
 
-function counts(row: EventRow): boolean {
-  return row.st !== "rejected";
+function counts(row: EventRow | undefined): boolean {
+  return row !== undefined && row.st !== "rejected";
 }
 
 function sameEff(a: Effective | null, b: Effective | null): boolean {

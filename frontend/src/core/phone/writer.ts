@@ -6,7 +6,7 @@ import type { Recorded, When } from "./farm_shapes.ts";
 import type { Keeping } from "./keeping.ts";
 import type { Kind } from "../events/kinds.ts";
 import { BadEvent, problem_of } from "../events/payloads.ts";
-import { outboxRow } from "./store/farm_store.ts";
+import { outboxRow } from "./store/settle.ts";
 import type { EventRow } from "./store/rows.ts";
 
 interface Parts {

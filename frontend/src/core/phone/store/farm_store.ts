@@ -1,14 +1,13 @@
 import type { Reading } from "../../base/clock.ts";
 import { isAfter } from "../../base/clock.ts";
 import type { Env } from "../../base/env.ts";
-import type { Effective } from "../../events/events.ts";
 import { compareText } from "../../events/order.ts";
 import type { OutlookDoc } from "../../outlook/shapes.ts";
 import type { Changes } from "../sync/wire.ts";
 import { Connection, type Tx } from "./connection.ts";
 import { FARM_MIGRATIONS } from "./migrations.ts";
 import type { Cursor, EventRow, FarmSchema, Meta, OutboxRow, OutlookRow, StoreName } from "./rows.ts";
-import { newsIn, type Settled } from "./settle.ts";
+import { newsIn, outboxRow, type Settled } from "./settle.ts";
 
 export interface Verdict {
   kind: "applied" | "gap" | "other_epoch";
@@ -152,18 +151,17 @@ export class FarmStore {
    */
   applySnapshot(changes: Changes, rows: EventRow[], clock: Reading, at: number): Promise<void> {
     return this.connection.write(ALL, async (tx) => {
-      const [epoch, held, unsent] = await Promise.all([
-        get<Meta["epoch"]>(tx, "epoch"), tx.objectStore("events").getAll(), tx.objectStore("outbox").getAll(),
-      ]);
-      const before = new Map(unsent.map((row) => [row.id, row.before]));
+      const [epoch, held] = await Promise.all([get<Meta["epoch"]>(tx, "epoch"), tx.objectStore("events").getAll()]);
+      const receipts = new Map(held.map(({ id, receipt }) => [id, receipt]));
       const here = new Set(rows.map((row) => row.id));
       for (const row of held) {
         if (here.has(row.id)) continue;
         if (!row.own) drop(tx, "events", row.id);
-        else if (epoch !== undefined && epoch !== changes.epoch) offerAgain(tx, row, before.get(row.id));
+        else if (epoch !== undefined && epoch !== changes.epoch) offerAgain(tx, row);
         else if (row.seq > 0) put(tx, "events", { ...row, hidden: true });
       }
-      for (const row of rows) putTaken(tx, row);
+      // Taken over from another one's store they come without.
+      for (const row of rows) putTaken(tx, receipted(row, receipts.get(row.id)));
       quietly(tx.objectStore("outlooks").clear());
       for (const doc of changes.outlooks) putOutlook(tx, doc);
       put(tx, "meta", { key: "epoch", value: changes.epoch });
@@ -252,9 +250,14 @@ function putSettled(tx: Writing, settled: Settled): void {
   for (const row of settled.events) put(tx, "events", row);
   for (const id of settled.sent) drop(tx, "outbox", id);
   for (const row of settled.refused) put(tx, "outbox", row);
+  for (const id of settled.gone) drop(tx, "events", id);
 }
 
 /** The server's own list shows it, so there is nothing left to send. */
+function receipted(row: EventRow, receipt: string | undefined): EventRow {
+  return receipt === undefined || row.receipt !== undefined ? row : { ...row, receipt };
+}
+
 function putTaken(tx: Writing, row: EventRow): void {
   put(tx, "events", row);
   if (row.own) drop(tx, "outbox", row.id);
@@ -283,13 +286,8 @@ async function standing(tx: Writing, row: EventRow, cursor: Cursor): Promise<Eve
 }
 
 /** What it was given when first taken goes with it: a new stamp would set it above what people answered to it. */
-function offerAgain(tx: Writing, row: EventRow, offered: Effective | undefined): void {
-  const before = row.seq > 0 ? row.eff ?? {} : offered;
+function offerAgain(tx: Writing, row: EventRow): void {
+  const { receipt, eff } = row;
   put(tx, "events", { ...row, st: "waiting", seq: 0, hidden: false });
-  put(tx, "outbox", before ? { ...outboxRow(row), before } : outboxRow(row));
-}
-
-export function outboxRow(row: EventRow): OutboxRow {
-  const { author, device, hlc } = JSON.parse(row.text) as { author: string; device: string; hlc: string };
-  return { id: row.id, text: row.text, author, device, hlc, st: "waiting", code: "", why: "" };
+  put(tx, "outbox", { ...outboxRow(row), ...(receipt && { proof: { receipt, eff } }) });
 }

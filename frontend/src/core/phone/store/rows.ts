@@ -17,6 +17,8 @@ export interface EventRow {
    * When it was entered; once the server has spoken of it, when it last did, by its clock: a phone's may be years off.
    */
   aged_from: number;
+  /** The server's word that it took this entry, with these `eff`: shown to it when it has been put back to an earlier day. */
+  receipt?: string;
   /**
    * In the farm's log, and left out of the short list this phone last started from, because later entries replaced it.
    * Kept only to be offered again after a restore: folded with what the list does hold, it could say something new.
@@ -33,8 +35,13 @@ export interface OutboxRow {
   st: "waiting" | "rejected";
   code: string;
   why: string;
-  /** Of an entry offered again after a restore: the values the server gave it when it first took it. */
-  before?: Effective;
+  /** Of an entry offered again after a restore: what shows that the server took it before, and with what values. */
+  proof?: Proof;
+}
+
+export interface Proof {
+  receipt: string;
+  eff: Effective | null;
 }
 
 export interface Cursor {

@@ -6,14 +6,19 @@ export interface Settled {
   events: EventRow[];
   sent: string[];
   refused: OutboxRow[];
+  /** Others' entries that count for nobody any more. */
+  gone: string[];
 }
+
+/** Whoever recorded it has no seat on this browser: it goes when she signs in, and is not refused for good. */
+export const NOT_SEATED = "not_seated";
 
 export function settleAnswers(batch: OutboxRow[], answers: Answer[], now: number): Settled {
   const said = new Map(answers.map((answer) => [answer.id, answer]));
-  const settled: Settled = { events: [], sent: [], refused: [] };
+  const settled: Settled = { events: [], sent: [], refused: [], gone: [] };
   for (const row of batch) {
     const answer = said.get(row.id);
-    if (answer?.st === "rejected") {
+    if (answer?.st === "rejected" && answer.code !== NOT_SEATED) {
       settled.refused.push({ ...row, st: "rejected", code: answer.code ?? "rejected", why: answer.why ?? "" });
       settled.events.push(ownRow(row, "rejected", answer, now));
     } else if (answer && isTaken(answer.st)) {
@@ -22,6 +27,29 @@ export function settleAnswers(batch: OutboxRow[], answers: Answer[], now: number
     }
   }
   return settled;
+}
+
+/** What the farm's server has and counts no more goes back to whoever recorded it, with the reason; what counts again is taken. */
+export function restated({ events, again = [], now }: Changes, here: Here): Settled {
+  const settled: Settled = { events: [], sent: [], refused: [], gone: [] };
+  for (const entry of [...events.filter(isRefused), ...again]) {
+    const row = rowOf(entry, here, now);
+    if (!row.own && isRefused(entry)) settled.gone.push(row.id);
+    if (!row.own) continue;
+    settled.events.push(row);
+    if (isRefused(entry)) settled.refused.push({ ...outboxRow(row), st: "rejected", code: entry.code ?? "", why: entry.why ?? "" });
+    else settled.sent.push(row.id);
+  }
+  return settled;
+}
+
+export function joined(a: Settled, b: Settled): Settled {
+  const refused = [...new Map([...a.refused, ...b.refused].map((row) => [row.id, row])).values()];
+  return { events: [...a.events, ...b.events], sent: [...a.sent, ...b.sent], refused, gone: [...a.gone, ...b.gone] };
+}
+
+export function isRefused({ st }: Entry): boolean {
+  return st === "refused";
 }
 
 /** -1: an entry is missing between what this phone has and what came. Otherwise how many entries are news. */
@@ -38,9 +66,10 @@ interface Here {
 }
 
 export function rowOf(entry: Entry, { isOwn, textOf }: Here, now: number): EventRow {
-  const { ev, seq, st, eff } = entry;
+  const { ev, seq, st, eff, receipt } = entry;
   const text = textOf(ev.id) ?? JSON.stringify(ev);
-  return { id: ev.id, text, st, seq, eff: eff ?? null, own: isOwn(entry), aged_from: now };
+  const row = { id: ev.id, text, eff: eff ?? null, own: isOwn(entry), aged_from: now, ...(receipt && { receipt }) };
+  return st === "refused" ? { ...row, st: "rejected", seq: 0 } : { ...row, st, seq };
 }
 
 function isTaken(st: string): boolean {
@@ -48,5 +77,13 @@ function isTaken(st: string): boolean {
 }
 
 function ownRow(row: OutboxRow, st: EventRow["st"], answer: Answer, now: number): EventRow {
-  return { id: row.id, text: row.text, st, seq: answer.seq ?? 0, eff: answer.eff ?? null, own: true, aged_from: now };
+  const receipt = answer.receipt ?? row.proof?.receipt;
+  const eff = answer.eff ?? (answer.receipt ? null : row.proof?.eff) ?? null;
+  const seq = st === "rejected" ? 0 : answer.seq ?? 0;
+  return { id: row.id, text: row.text, st, seq, eff, own: true, aged_from: now, ...(receipt && { receipt }) };
+}
+
+export function outboxRow(row: Pick<EventRow, "id" | "text">): OutboxRow {
+  const { author, device, hlc } = JSON.parse(row.text) as { author: string; device: string; hlc: string };
+  return { id: row.id, text: row.text, author, device, hlc, st: "waiting", code: "", why: "" };
 }

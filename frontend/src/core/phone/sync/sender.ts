@@ -3,7 +3,7 @@ import type { Clock } from "../../base/clock.ts";
 import { StoreError } from "../store/errors.ts";
 import type { FarmStore } from "../store/farm_store.ts";
 import type { Cursor, EventRow, OutboxRow } from "../store/rows.ts";
-import { rowOf, settleAnswers, type Settled } from "../store/settle.ts";
+import { isRefused, joined, NOT_SEATED, restated, rowOf, settleAnswers, type Settled } from "../store/settle.ts";
 import { APP, SCHEMA } from "../../base/versions.ts";
 import { MOST_EVENTS, nextBatch, pushBody } from "./batch.ts";
 import { failed, type Failure, type Reply } from "./http.ts";
@@ -127,8 +127,15 @@ export class Sender {
     const settled = settleAnswers(batch, reply.body.answers, reply.body.changes.now);
     const taken = await this.#take(settled, reply.body.changes);
     if (taken !== "taken") return taken === "anew" ? null : taken;
+    if (reply.body.answers.some(({ code }) => code === NOT_SEATED)) return this.#otherSeat();
     if (settled.events.length === 0) return later("no_answers");
     return unsent === batch.length && !reply.body.changes.more ? DONE : null;
+  }
+
+  /** The server takes somebody else to be sending: these wait until whoever recorded them is signed in. */
+  #otherSeat(): Ended {
+    this.#parts.session.forget();
+    return { kind: "locked", why: "other_person" };
   }
 
   async #pullTurn(): Promise<Ended | null> {
@@ -159,10 +166,12 @@ export class Sender {
     return this.#mended > MOST_MENDED ? later(ASTRAY) : this.#bootstrap("astray");
   }
 
-  async #taken(settled: Settled, changes: Changes): Promise<Ended | "taken" | "anew"> {
+  async #taken(answered: Settled, changes: Changes): Promise<Ended | "taken" | "anew"> {
     const { store, desk, env } = this.#parts;
+    const settled = joined(answered, restated(changes, desk));
     const rows = this.#rows(changes);
-    if (desk.reaches_back(changes)) {
+    const counts_again = changes.again?.some((entry) => !isRefused(entry)) ?? false;
+    if (counts_again || desk.reaches_back(changes)) {
       await store.applyAnswers(settled);
       desk.settled(settled);
       return (await this.#bootstrap("late")) ?? "anew";
@@ -195,13 +204,13 @@ export class Sender {
   #rows(changes: Changes): EventRow[] {
     const { desk } = this.#parts;
     for (const { ev, eff } of changes.events) desk.clock.merge(eff?.hlc ?? ev.hlc);
-    return changes.events.map((entry) => rowOf(entry, desk, changes.now));
+    return changes.events.filter((entry) => !isRefused(entry)).map((entry) => rowOf(entry, desk, changes.now));
   }
 
   async #push(batch: OutboxRow[], pending: number): Promise<Reply> {
     const { env, desk, session } = this.#parts;
     const { epoch, cursor } = desk.position();
-    const offered = batch.flatMap(({ id, before }) => (before ? [[id, before]] : []));
+    const offered = batch.flatMap(({ id, proof }) => (proof ? [[id, proof]] : []));
     const before = offered.length ? { before: Object.fromEntries(offered) } : {};
     const head = { device: batch[0]!.device, app: APP, schema: SCHEMA, epoch: epoch ?? null, now: env.now(), cursor, pending, ...before };
     const text = pushBody(head, batch);

@@ -10,18 +10,25 @@ export interface Answer {
   why?: string | null;
   seq?: number | null;
   eff?: Effective | null;
+  receipt?: string;
 }
 
+/** Refused: in the farm's log, with a reason, and counted by nobody. The receipt comes with one's own. */
 export interface Entry {
   seq: number;
-  st: "ok" | "parked";
+  st: "ok" | "parked" | "refused";
   eff: Effective | null;
   ev: Envelope;
+  receipt?: string;
+  code?: string;
+  why?: string;
 }
 
 export interface Changes {
   epoch: number | string;
   events: Entry[];
+  /** Entries from before the cursor that count no more since, or count again. */
+  again?: Entry[];
   outlooks: OutlookDoc[];
   people: PersonRow[];
   seq: number;
@@ -45,7 +52,7 @@ export function isChanges(body: unknown): body is Changes {
   return (
     isObject(it) && Array.isArray(it.events) && Array.isArray(it.outlooks) && Array.isArray(it.people) &&
     Number.isSafeInteger(it.seq) && Number.isSafeInteger(it.outlook_rev) && typeof it.more === "boolean" &&
-    it.epoch !== undefined && it.events.every(isEntry) && it.outlooks.every(isOutlook)
+    it.epoch !== undefined && it.events.every(isEntry) && isAgain(it.again) && it.outlooks.every(isOutlook)
   );
 }
 
@@ -60,6 +67,10 @@ function isAnswer(item: unknown): boolean {
 
 function isEntry(item: unknown): boolean {
   return isObject(item) && Number.isSafeInteger(item["seq"]) && isObject(item["ev"]) && typeof item["ev"]["id"] === "string";
+}
+
+function isAgain(items: unknown): boolean {
+  return items === undefined || (Array.isArray(items) && items.every(isEntry));
 }
 
 function isOutlook(item: unknown): boolean {
