@@ -12,10 +12,13 @@ from herd.services.wire import decode, replay
 from tests.phones import Phone
 
 
-def record(phone: Phone, *events: Any, now: int | None = None, role: str = "owner") -> list[dict[str, Any]]:
+def record(
+    phone: Phone, *events: Any, now: int | None = None, role: str = "owner", **more: Any
+) -> list[dict[str, Any]]:
     now = now or now_ms()
     raw = [json.dumps(event).encode() for event in events]
-    return record_events(Batch(phone.farm.id, phone.person.pk, role, phone.device, now + phone.fast_ms, raw, now=now))
+    phone_ms = now + phone.fast_ms
+    return record_events(Batch(phone.farm.id, phone.person.pk, role, phone.device, phone_ms, raw, now=now, **more))
 
 
 def replayed(farm: Farm, **only: Any) -> list[dict[str, Any]]:

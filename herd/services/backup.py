@@ -16,7 +16,8 @@ from herd.models import Audit, Device, Event, Farm, Membership, Person, Quaranti
 
 from .versions import versions
 
-FORMAT, FORMAT_VERSION = "mangerline-backup", 1
+# 2 has what was set aside. Both are read.
+FORMAT, FORMAT_VERSION, READ = "mangerline-backup", 2, (1, 2)
 # Parents before children: a restore reads in this order.
 TABLES: dict[str, type[models.Model]] = {
     "person": Person,

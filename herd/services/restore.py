@@ -17,7 +17,7 @@ from django.db import connection, models, transaction
 
 from herd.models import Audit, Farm, Folded, OutlookRow
 
-from .backup import FORMAT, FORMAT_VERSION, TABLES
+from .backup import FORMAT, READ, TABLES
 from .epoch import next_epoch
 from .rebuild import rebuild
 
@@ -52,11 +52,11 @@ def checked(path: Path) -> dict[str, int]:
     found = dict.fromkeys(TABLES, 0)
     lines = _lines(path)
     first = next(lines, {})
-    if first.get("format") != FORMAT or first.get("v") != FORMAT_VERSION:
+    if first.get("format") != FORMAT or first.get("v") not in READ:
         raise BadBackup("This is not a backup this build can read.")
     for line in lines:
         if "end" in line:
-            if line["end"] != found:
+            if {**dict.fromkeys(TABLES, 0), **line["end"]} != found:
                 break
             return found
         found[line["t"]] += 1

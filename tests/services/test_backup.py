@@ -70,6 +70,18 @@ def test_entries_lost_by_the_restore_come_back_from_the_phone(people: People, ad
     assert states(phone.push(lost)) == ["dup"]
 
 
+def test_a_backup_from_before_entries_were_set_aside_is_read(people: People, saved: Path) -> None:
+    lines = [json.loads(line) for line in gzip.decompress(saved.read_bytes()).splitlines()]
+    lines[0]["v"] = 1
+    del lines[-1]["end"]["set_aside"]
+    for line in lines:
+        if line.get("t") == "event":
+            del line["r"]["role"]
+    saved.write_bytes(gzip.compress("\n".join(map(json.dumps, lines)).encode()))
+    assert restore(saved)["event"] == 3
+    assert set(Event.objects.values_list("role", flat=True)) == {""}
+
+
 def test_new_rows_go_on_after_the_restored_ones(people: People, saved: Path) -> None:
     restore(saved)
     Audit.objects.create(farm_id=people.farm.pk, what="still_works")
