@@ -6,7 +6,7 @@ changes: so the outcome is the same whatever came first. One that fails is set a
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
@@ -23,11 +23,8 @@ from herd.state.payloads import Problem
 from herd.state.rations import amount_on, clean_steps, write_ration
 
 from .clock import day_of
-from .roles import MAY, NO_END, NO_MORE, NO_RAISE, OWNERS_ORDER, STAYS_HELD, UNPLACED, ends_hold
+from .roles import NO_MORE, OWNERS_ORDER, STAYS_HELD, ends_hold
 from .wire import replay
-
-IN_ORDER = (UNPLACED, NO_RAISE, NO_END)
-JUDGED = tuple(kind for kind, may in MAY[HELPER].items() if may.record in IN_ORDER)
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,67 +87,59 @@ def state(farm: Farm, refused: dict[str, Problem], admitted: set[str]) -> None:
 
 
 def verdicts(entries: Iterable[Entry]) -> dict[str, Problem]:
-    """Those of helpers that may not count, by id. A pure function of what the log holds, in any order."""
-    by_id = {entry.event["id"]: entry for entry in entries}
-    live, _, _ = chains.settle([entry.event for entry in by_id.values()])
-    live.sort(key=by_stamp)
-    bound = {event["id"] for event in live if _bound(event, by_id)}
-    return _rations(live, bound) | _records(live, bound) | _freezes(sorted(live, key=by_time), bound, by_id)
+    """Those of helpers that may not count, by id. A pure function of what the log holds, in any order.
 
-
-def _bound(event: Fact, by_id: dict[str, Entry]) -> bool:
-    """A helper's own words. What somebody else has corrected is somebody else's."""
-    words = by_id.get(event.get("fixed_by", ""), by_id[event["id"]])
-    return words.role == HELPER
-
-
-def _rations(stamped: list[Fact], bound: set[str]) -> dict[str, Problem]:
-    held: dict[str, Any] = {}
-    wrong = {}
-    for event in (event for event in stamped if event["kind"] == "ration"):
-        data = event["data"]
-        before = held.get(f"{event['subject']}|{text(data, 'slot')}|{text(data, 'feed')}", {"steps": []})
-        if event["id"] in bound and _raises(before["steps"], clean_steps(data["steps"])):
-            wrong[event["id"]] = NO_MORE
-        else:
-            write_ration(held, event, {})
+    Each is judged by what stands before it in the fold's order. What was taken back only after its author said it
+    changes nothing for it: no refused entry comes to life by that.
+    """
+    held = list(entries)
+    links = [entry.event for entry in held if entry.event["kind"] in chains.CHAIN]
+    wrong: dict[str, Problem] = {}
+    for kinds, order in ORDERS.items():
+        facts = sorted((one for one in held if one.event["kind"] in kinds), key=lambda one: order(one.event))
+        for place, entry in enumerate(facts):
+            if entry.role == HELPER:
+                said = [one.event for one in facts[:place] if one.event["id"] not in wrong]
+                known = [link for link in links if by_stamp(link) < by_stamp(entry.event)]
+                problem = JUDGES[entry.event["kind"]](entry, chains.settle([*said, *known])[0])
+                wrong |= {entry.event["id"]: problem} if problem else {}
     return wrong
 
 
-def _raises(before: list[list[Any]], steps: list[list[Any]]) -> bool:
-    """More than stands on any date from the first one on."""
-    first = steps[0][0]
-    dates = {on for on, _ in (*steps, *before) if on >= first}
-    return any(amount_on(steps, on) > amount_on(before, on) for on in dates)
+def _ration(entry: Entry, before: list[Fact]) -> Problem | None:
+    """No more than stands, on any date from the first one on."""
+    data, held = entry.event["data"], dict[str, Any]()
+    for event in (event for event in before if event["kind"] == "ration"):
+        write_ration(held, event, {})
+    key = f"{entry.event['subject']}|{text(data, 'slot')}|{text(data, 'feed')}"
+    stands, steps = held.get(key, {"steps": []})["steps"], clean_steps(data["steps"])
+    dates = {on for on, _ in (*steps, *stands) if on >= steps[0][0]}
+    return NO_MORE if any(amount_on(steps, on) > amount_on(stands, on) for on in dates) else None
 
 
-def _records(stamped: list[Fact], bound: set[str]) -> dict[str, Problem]:
+def _record(entry: Entry, before: list[Fact]) -> Problem | None:
     """Whoever adds a doe or a pen gives it the last place in its row; one that stands is moved by who plans."""
-    there = set()
-    wrong = {}
-    for event in (event for event in stamped if MAY[HELPER][event["kind"]].record == UNPLACED):
-        if event["id"] in bound and "order" in event["data"]["f"] and (event["subject"], event["kind"]) in there:
-            wrong[event["id"]] = OWNERS_ORDER
-        else:
-            there.add((event["subject"], event["kind"]))
-    return wrong
+    same = (entry.event["subject"], entry.event["kind"])
+    there = any((event["subject"], event["kind"]) == same for event in before)
+    return OWNERS_ORDER if there and "order" in entry.event["data"]["f"] else None
 
 
-def _freezes(timed: list[Fact], bound: set[str], by_id: dict[str, Entry]) -> dict[str, Problem]:
-    held: dict[str, dict[str, Any]] = {}
-    wrong = {}
-    for event in (event for event in timed if event["kind"] == "freeze"):
-        before = held.get(event["subject"])
-        late = ends_hold(event, by_id[event["id"]].received_on)
-        if event["id"] in bound and (late or (before is not None and _loosens(event, before))):
-            wrong[event["id"]] = STAYS_HELD
-        else:
-            held[event["subject"]] = freeze_of(event, before)
-    return wrong
+def _freeze(entry: Entry, before: list[Fact]) -> Problem | None:
+    """No sooner an end than that of the hold that stands, and no grain while that one keeps it out."""
+    hold, held = entry.event, None
+    for event in (event for event in before if event["subject"] == hold["subject"]):
+        held = freeze_of(event, held)
+    data = hold["data"]
+    shorter = held is not None and data["until_on"] < held["until"]
+    given = held is not None and held["grain_out"] and held["until"] >= hold["on"] and not data["grain_out"]
+    return STAYS_HELD if shorter or given or ends_hold(hold, entry.received_on) else None
 
 
-def _loosens(event: Fact, before: dict[str, Any]) -> bool:
-    """Ends sooner than the hold that stands, or gives grain again while that one keeps it out."""
-    data = event["data"]
-    shorter = bool(data["until_on"] < before["until"])
-    return shorter or (before["grain_out"] and before["until"] >= event["on"] and not data["grain_out"])
+ORDERS: dict[tuple[str, ...], Callable[[Fact], Any]] = {("doe", "pen", "ration"): by_stamp, ("freeze",): by_time}
+JUDGES: dict[str, Callable[[Entry, list[Fact]], Problem | None]] = {
+    "doe": _record,
+    "pen": _record,
+    "ration": _ration,
+    "freeze": _freeze,
+}
+JUDGED = tuple(JUDGES)

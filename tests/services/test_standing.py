@@ -1,0 +1,387 @@
+"""What a helper may do is judged by what the log holds, never by what came first; what fails is set aside and told."""
+
+from __future__ import annotations
+
+from itertools import permutations
+from typing import Any
+
+import pytest
+
+from herd.models import Event, Farm, SetAside
+from herd.models.farm import ADVISER, FAMILY, HELPER, OWNER
+from herd.services import roles
+from herd.services.bootstrap import bootstrap
+from herd.services.changes import Cursor, changes
+from herd.services.rebuild import rebuild
+from herd.services.standing import JUDGES
+from herd.state.fold import View, fold
+from herd.state.kinds import CHAINS, KINDS
+from tests.logs import record, replayed
+from tests.people import People
+from tests.phones import Phone, new_id, states
+
+NOT_ALLOWED = "not_allowed"
+TREATED = {"product": "wormer", "told": "", "why": "", "who": "vet", "milk_until": "2026-12-31", "meat_until": ""}
+LOOK = {"fill": 2, "uneven": False}
+
+
+@pytest.fixture
+def cleo(people: People) -> Phone:
+    return Phone(people.farm, people.cleo)
+
+
+@pytest.fixture
+def doe(ada: Phone) -> str:
+    made = new_id()
+    record(ada, ada.record("doe", made, {"name": "Ivy", "order": 1}))
+    return made
+
+
+def helped(phone: Phone, *events: Any) -> list[dict[str, Any]]:
+    return record(phone, *events, role=HELPER)
+
+
+def sent(phones: tuple[Phone, Phone], event: dict[str, Any]) -> dict[str, Any]:
+    """By whoever recorded it: the owner, or the helper."""
+    ada, cleo = phones
+    own = event["author"] == ada.person.pk
+    return record(ada if own else cleo, event, role=OWNER if own else HELPER)[0]
+
+
+def view(phone: Phone) -> View:
+    return fold(replayed(phone.farm, fold_status="ok"))
+
+
+def ration(phone: Phone, doe: str, *steps: tuple[str, int], feed: str = "oats") -> dict[str, Any]:
+    rows = [{"on": on, "g": g} for on, g in steps]
+    return phone.event("ration", doe, {"to": "doe", "slot": "morning", "feed": feed, "base": "", "steps": rows})
+
+
+def fed_by_plan(phone: Phone, doe: str) -> list[Any]:
+    return view(phone)["rations"].get(f"{doe}|morning|oats", {"steps": []})["steps"]
+
+
+def hold(phone: Phone, doe: str, until: str, **more: Any) -> dict[str, Any]:
+    return phone.event("freeze", doe, {"until_on": until, "grain_out": more.pop("out", False), "of": ""}, **more)
+
+
+def day(phone: Phone, doe: str) -> str:
+    return str(phone.event("udder", doe, LOOK)["on"])
+
+
+def told(phone: Phone, seq: int, rev: int) -> list[dict[str, Any]]:
+    return list(changes(Farm.objects.get(pk=phone.farm.pk), Cursor(seq, rev)).get("again", []))
+
+
+def test_the_table_says_something_about_every_kind_for_every_role() -> None:
+    for role, table in roles.MAY.items():
+        assert table.keys() == KINDS.keys(), role
+    assert set(roles.MAY) == {OWNER, FAMILY, HELPER, ADVISER}
+    refused = {kind for kind, may in roles.MAY[HELPER].items() if may.record == roles.NEVER}
+    assert refused == roles.WHY.keys() == {"rules", "contact", "left_herd"}
+
+
+@pytest.mark.parametrize("role", [OWNER, FAMILY])
+def test_who_plans_may_do_all_of_it(people: People, ada: Phone, doe: str, role: str) -> None:
+    ben, on = Phone(people.farm, people.ben), day(ada, doe)
+    treated = ada.event("treatment", doe, {**TREATED, "carries": []})
+    record(ada, treated, ration(ada, doe, (on, 100)), hold(ada, doe, "2099-01-01"))
+    events = [
+        ben.record("rules", ben.farm.id, {"level_pm": 90}),
+        ben.record("contact", new_id(), {"name": "Vet", "phone": "1", "role": "vet"}),
+        ben.record("doe", doe, {"order": 5}),
+        ration(ben, doe, (on, 900)),
+        hold(ben, doe, ""),
+        ben.event("void", doe, {"of": treated["id"]}),
+        ben.event("left_herd", doe, {"why": "sold"}),
+    ]
+    assert set(states(record(ben, *events, role=role))) == {"ok"}
+
+
+@pytest.mark.parametrize(("kind", "field"), [("rules", "f"), ("contact", "f"), ("left_herd", "why")])
+def test_a_helper_does_not_touch_what_is_the_owners(cleo: Phone, doe: str, kind: str, field: str) -> None:
+    entry = {
+        "rules": cleo.record("rules", cleo.farm.id, {"level_pm": 90}),
+        "contact": cleo.record("contact", new_id(), {"name": "Vet", "phone": "1", "role": "vet"}),
+        "left_herd": cleo.event("left_herd", doe, {"why": "died"}),
+    }[kind]
+    answer = helped(cleo, entry)[0]
+    assert (answer["st"], answer["code"], answer["field"]) == ("rejected", NOT_ALLOWED, field)
+    assert answer["why"].startswith("The owner or family")
+    assert not Event.objects.filter(kind=kind).exists()
+
+
+@pytest.mark.parametrize("kind", sorted({"treatment", "bred", "kidded", "moved", "doe", "lot"}))
+@pytest.mark.parametrize("link", CHAINS)
+def test_a_helper_leaves_standing_what_others_said_of_dates_records_and_treatments(
+    ada: Phone, cleo: Phone, doe: str, kind: str, link: str
+) -> None:
+    lot = new_id()
+    data: dict[str, dict[str, Any]] = {
+        "treatment": {**TREATED, "carries": []},
+        "bred": {"from_on": "2026-08-01", "to_on": "2026-08-01", "how": "hand", "buck": ""},
+        "kidded": {"born": 2, "alive": 2},
+        "moved": {"pen": ""},
+        "doe": {"f": {"tag": "7"}, "base": {"tag": ""}},
+        "lot": {"f": {"name": "First cut", "feed": "grass_hay"}, "base": {"name": "", "feed": ""}},
+    }
+    subject, content = (lot if kind == "lot" else doe), data[kind]
+    hers, theirs = cleo.event(kind, subject, content), ada.event(kind, subject, content)
+    record(ada, theirs)
+    helped(cleo, hers)
+
+    def links(of: str) -> dict[str, Any]:
+        return cleo.event(link, subject, {"of": of} if link == "void" else {"of": of, "data": content})
+
+    assert helped(cleo, links(theirs["id"]))[0]["code"] == NOT_ALLOWED
+    assert helped(cleo, links(hers["id"]))[0]["st"] == "ok"
+
+
+def test_by_way_of_an_undo_she_reaches_no_further(ada: Phone, cleo: Phone, doe: str) -> None:
+    treated = ada.event("treatment", doe, {**TREATED, "carries": []})
+    undone = ada.event("void", doe, {"of": treated["id"]})
+    record(ada, treated, undone)
+    assert helped(cleo, cleo.event("void", doe, {"of": undone["id"]}))[0]["code"] == NOT_ALLOWED
+    hers = cleo.event("treatment", doe, {**TREATED, "carries": []})
+    helped(cleo, hers)
+    theirs = ada.event("void", doe, {"of": hers["id"]})
+    record(ada, theirs)
+    assert helped(cleo, cleo.event("void", doe, {"of": theirs["id"]}))[0]["code"] == NOT_ALLOWED
+
+
+def test_whoever_is_in_the_barn_puts_meals_and_looks_right(ada: Phone, cleo: Phone, doe: str) -> None:
+    fed = ada.event("fed", doe, {"lines": [{"to": "", "feed": "oats", "g": 100}], "adds": False})
+    look = ada.event("udder", doe, LOOK)
+    record(ada, fed, look)
+    right = cleo.event("correct", doe, {"of": fed["id"], "data": {**fed["data"], "adds": True}})
+    assert states(helped(cleo, right, cleo.event("void", doe, {"of": look["id"]}))) == ["ok", "ok"]
+
+
+@pytest.mark.parametrize("link", CHAINS)
+def test_a_link_that_comes_first_is_judged_when_what_it_names_is_there(
+    ada: Phone, cleo: Phone, doe: str, link: str
+) -> None:
+    content = {**TREATED, "carries": []}
+    treated = ada.event("treatment", doe, content)
+    early = cleo.event(link, doe, {"of": treated["id"]})
+    if link == "correct":
+        early["data"]["data"] = {**content, "milk_until": ""}
+    assert states(helped(cleo, early)) == ["parked"]
+    farm = Farm.objects.get(pk=ada.farm.pk)
+    assert states(record(ada, treated)) == ["ok"]
+    row = Event.objects.get(id=early["id"])
+    assert (row.fold_status, row.seq) == ("refused", 2)
+    assert [one["milk_until"] for one in view(ada)["does"][doe]["treatments"]] == ["2026-12-31"]
+    again = told(ada, farm.seq, farm.outlook_rev)
+    assert [(one["seq"], one["st"], one["code"]) for one in again] == [(2, "refused", NOT_ALLOWED)]
+    assert again[0]["why"].startswith("The owner or family takes back")
+    assert told(ada, farm.seq, Farm.objects.get(pk=ada.farm.pk).outlook_rev) == []
+    assert [one["seq"] for one in bootstrap(ada.farm.id)["events"]] == [1, 3]
+    assert [one["st"] for one in changes(Farm.objects.get(pk=ada.farm.pk), Cursor())["events"]] == [
+        "ok",
+        "refused",
+        "ok",
+    ]
+    assert helped(cleo, early)[0]["code"] == NOT_ALLOWED
+
+
+def test_a_link_on_a_link_waits_for_what_they_come_down_to(ada: Phone, cleo: Phone, doe: str) -> None:
+    treated = ada.event("treatment", doe, {**TREATED, "carries": []})
+    first = ada.event("void", doe, {"of": treated["id"]})
+    second = cleo.event("void", doe, {"of": first["id"]})
+    for order in permutations((treated, first, second)):
+        Event.objects.exclude(kind="doe").delete()
+        for event in order:
+            sent((ada, cleo), event)
+        assert not Event.objects.filter(id=second["id"], fold_status="ok").exists()
+        assert Event.objects.filter(id__in=(treated["id"], first["id"]), fold_status="ok").count() == 2
+        assert view(ada)["does"][doe]["treatments"] == []
+
+
+def test_a_link_about_somebody_else_is_set_aside_when_that_comes_out(ada: Phone, doe: str) -> None:
+    other = new_id()
+    record(ada, ada.record("doe", other, {"name": "Elm"}))
+    dry = ada.event("dried_off", other, {})
+    early = ada.event("void", doe, {"of": dry["id"]})
+    record(ada, early)
+    record(ada, dry)
+    assert Event.objects.get(id=early["id"]).fold_status == "refused"
+    assert SetAside.objects.get().code == "bad_field"
+    assert view(ada)["does"][other]["dried_on"] == dry["on"]
+
+
+def test_a_rule_is_not_corrected_past_its_limits(ada: Phone) -> None:
+    rule = ada.record("rules", ada.farm.id, {"level_pm": 90})
+    record(ada, rule)
+    wild = ada.event("correct", ada.farm.id, {"of": rule["id"], "data": {"f": {"level_pm": 5_000}, "base": {}}})
+    assert record(ada, wild)[0]["field"] == "f.level_pm"
+
+
+@pytest.mark.parametrize("length", [1, 2, 3, 5])
+def test_entries_that_name_each_other_in_a_ring_are_refused_whichever_comes_last(
+    ada: Phone, doe: str, length: int
+) -> None:
+    ring = [ada.event("void", doe, {"of": ""}) for _ in range(length)]
+    for one, following in zip(ring, [*ring[1:], ring[0]], strict=True):
+        one["data"]["of"] = following["id"]
+    for order in permutations(ring) if length < 4 else [ring, ring[::-1]]:
+        Event.objects.exclude(kind="doe").delete()
+        answers = [record(ada, one)[0] for one in order]
+        assert states(answers) == ["parked"] * (length - 1) + ["rejected"]
+        assert (answers[-1]["code"], answers[-1]["field"]) == ("bad_field", "of")
+    Event.objects.exclude(kind="doe").delete()
+    assert states(record(ada, *ring)) == ["parked"] * (length - 1) + ["rejected"]
+
+
+def test_one_thing_is_not_taken_back_and_put_back_for_ever(ada: Phone, doe: str) -> None:
+    last = ada.event("udder", doe, LOOK)
+    record(ada, last)
+    answers = []
+    for _ in range(60):
+        last = ada.event("void", doe, {"of": last["id"]})
+        answers += record(ada, last)
+    assert states(answers) == ["ok"] * 49 + ["rejected"] + ["parked"] * 10
+
+
+def test_a_helper_lowers_a_ration_and_never_raises_one(ada: Phone, cleo: Phone, doe: str) -> None:
+    record(ada, ration(ada, doe, ("2026-03-01", 300), ("2026-03-05", 200)))
+    less = ration(cleo, doe, ("2026-03-01", 250), ("2026-03-05", 200))
+    assert states(helped(cleo, less)) == ["ok"]
+    for steps in (
+        [("2026-03-01", 251), ("2026-03-05", 0)],
+        [("2026-02-01", 1)],
+        [("2026-03-02", 210)],
+        [("2026-03-06", 200), ("2026-04-01", 9_000)],
+    ):
+        answer = helped(cleo, ration(cleo, doe, *steps))[0]
+        assert (answer["st"], answer["code"], answer["field"]) == ("rejected", NOT_ALLOWED, "steps")
+        assert answer["why"] == "Only the owner or family raises a ration: ask one of them to do it."
+    assert helped(cleo, ration(cleo, doe, ("2026-03-01", 1), feed="barley_grain"))[0]["code"] == NOT_ALLOWED
+    assert fed_by_plan(ada, doe) == [["2026-03-01", 250], ["2026-03-05", 200]]
+    undo = cleo.event("void", doe, {"of": less["id"]})
+    assert states(helped(cleo, undo)) == ["ok"]
+    assert fed_by_plan(ada, doe) == [["2026-03-01", 300], ["2026-03-05", 200]]
+
+
+def test_taking_one_back_brings_no_refused_one_to_life(ada: Phone, cleo: Phone, doe: str) -> None:
+    record(ada, ration(ada, doe, ("2026-03-01", 300)))
+    less, more = ration(cleo, doe, ("2026-03-01", 100)), ration(cleo, doe, ("2026-03-01", 200))
+    undo = cleo.event("void", doe, {"of": less["id"]})
+    assert states(helped(cleo, less, more, undo)) == ["ok", "rejected", "ok"]
+    assert fed_by_plan(ada, doe) == [["2026-03-01", 300]]
+
+
+def test_a_plan_is_not_raised_by_correcting_it(ada: Phone, cleo: Phone, doe: str) -> None:
+    record(ada, ration(ada, doe, ("2026-03-01", 300)))
+    less = ration(cleo, doe, ("2026-03-01", 100))
+    helped(cleo, less)
+    more = cleo.event("correct", doe, {"of": less["id"], "data": ration(cleo, doe, ("2026-03-01", 900))["data"]})
+    assert helped(cleo, more)[0]["code"] == NOT_ALLOWED
+    assert record(ada, {**more, "id": new_id(), "author": ada.person.pk})[0]["st"] == "ok"
+    assert fed_by_plan(ada, doe) == [["2026-03-01", 900]]
+
+
+def test_what_stands_is_what_was_said_before_whenever_it_comes(ada: Phone, cleo: Phone, doe: str) -> None:
+    """The owner gives 300, the helper lowers to 200, the owner had lowered to 100 meanwhile, without a signal."""
+    given, lowered = ration(ada, doe, ("2026-03-01", 300)), ration(ada, doe, ("2026-03-01", 100))
+    hers = ration(cleo, doe, ("2026-03-01", 200))
+    for order in permutations((given, lowered, hers)):
+        Event.objects.exclude(kind="doe").delete()
+        for event in order:
+            sent((ada, cleo), event)
+        assert fed_by_plan(ada, doe) == [["2026-03-01", 100]]
+        assert Event.objects.get(id=hers["id"]).fold_status == "refused"
+
+
+def test_what_fits_again_counts_again_and_phones_are_told(ada: Phone, cleo: Phone, doe: str) -> None:
+    hers = None
+    given = ration(ada, doe, ("2026-03-01", 300))
+    hers = ration(cleo, doe, ("2026-03-01", 200))
+    answer = helped(cleo, hers)[0]
+    assert (answer["st"], answer["seq"]) == ("rejected", 2)
+    assert helped(cleo, hers)[0]["why"] == answer["why"]
+    farm = Farm.objects.get(pk=ada.farm.pk)
+    record(ada, given)
+    assert fed_by_plan(ada, doe) == [["2026-03-01", 200]]
+    assert [(one["seq"], one["st"]) for one in told(ada, farm.seq, farm.outlook_rev)] == [(2, "ok")]
+    assert states(helped(cleo, hers)) == ["dup"]
+
+
+def test_a_hold_is_made_longer_by_a_helper_and_never_shorter(ada: Phone, cleo: Phone, doe: str) -> None:
+    today = day(ada, doe)
+    record(ada, hold(ada, doe, "2099-01-10", out=True))
+    loosening = [
+        hold(cleo, doe, ""),
+        hold(cleo, doe, "2099-01-09", out=True),
+        hold(cleo, doe, "2000-01-01", out=True),
+        hold(cleo, doe, "2099-01-10", out=False),
+        hold(cleo, doe, "2099-12-01", out=True, on="2099-06-01"),
+        hold(cleo, doe, "2000-01-01", out=True, on="2000-01-01"),
+    ]
+    for event in loosening:
+        answer = helped(cleo, event)[0]
+        assert (answer["st"], answer["field"]) == ("rejected", "until_on"), event["data"]
+    assert states(helped(cleo, hold(cleo, doe, "2099-01-12", out=True))) == ["ok"]
+    held = view(ada)["does"][doe]["freeze"]
+    assert (held["since"], held["until"], held["grain_out"]) == (today, "2099-01-12", True)
+
+
+def test_no_forged_stamp_or_time_ends_a_hold(ada: Phone, cleo: Phone, doe: str) -> None:
+    """Said to be from before the hold, and to have happened after it."""
+    theirs = hold(ada, doe, "2099-01-10", out=True)
+    stamp = f"{theirs['happened'] - 1_000:012x}-0000-{cleo.device[:8]}"
+    forged = hold(cleo, doe, "2099-01-05", out=True, happened=theirs["happened"] + 60_000, hlc=stamp)
+    for order in permutations((theirs, forged)):
+        Event.objects.exclude(kind="doe").delete()
+        for event in order:
+            sent((ada, cleo), event)
+        assert view(ada)["does"][doe]["freeze"]["until"] == "2099-01-10"
+
+
+def test_a_doe_added_without_a_signal_keeps_her_place_whatever_came_first(ada: Phone, cleo: Phone) -> None:
+    doe = new_id()
+    born = cleo.record("doe", doe, {"name": "Elm", "order": 4})
+    named, moved = ada.record("doe", doe, {"tag": "7"}), cleo.record("doe", doe, {"order": 1})
+    for order in permutations((born, named, moved)):
+        Event.objects.all().delete()
+        for event in order:
+            sent((ada, cleo), event)
+        assert view(ada)["does"][doe]["f"] == {"name": "Elm", "order": 4, "tag": "7"}
+
+
+def test_a_rebuild_judges_again_and_tells(ada: Phone, cleo: Phone, doe: str) -> None:
+    record(ada, ration(ada, doe, ("2026-03-01", 300)))
+    hers = ration(cleo, doe, ("2026-03-01", 900))
+    helped(cleo, hers)
+    Event.objects.filter(id=hers["id"]).update(fold_status="ok")
+    farm = Farm.objects.get(pk=ada.farm.pk)
+    rebuild(ada.farm.id)
+    assert Event.objects.get(id=hers["id"]).fold_status == "refused"
+    assert [one["st"] for one in told(ada, farm.seq, farm.outlook_rev)] == ["refused"]
+
+
+def test_a_kind_learnt_later_is_judged_by_what_its_author_was(cleo: Phone, doe: str, monkeypatch: Any) -> None:
+    from herd.state import kinds
+
+    known = kinds.KINDS.copy()
+    monkeypatch.delitem(kinds.KINDS, "left_herd")
+    strange = cleo.event("left_herd", doe, {"why": "sold"})
+    assert states(helped(cleo, strange)) == ["parked"]
+    monkeypatch.setitem(kinds.KINDS, "left_herd", known["left_herd"])
+    rebuild(cleo.farm.id)
+    assert Event.objects.get(id=strange["id"]).fold_status == "refused"
+    assert view(cleo)["does"][doe]["left_on"] == ""
+
+
+def test_what_was_taken_before_roles_were_kept_stands(ada: Phone, cleo: Phone, doe: str) -> None:
+    hers = ration(cleo, doe, ("2026-03-01", 900))
+    record(cleo, hers, role=OWNER)
+    Event.objects.update(role="")
+    record(ada, ration(ada, doe, ("2026-03-02", 100)))
+    rebuild(ada.farm.id)
+    assert fed_by_plan(ada, doe) == [["2026-03-01", 900], ["2026-03-02", 100]]
+
+
+def test_each_kind_that_hangs_on_what_stands_has_its_judge() -> None:
+    hanging = {roles.UNPLACED, roles.NO_RAISE, roles.NO_END}
+    assert {kind for kind, may in roles.MAY[HELPER].items() if may.record in hanging} == JUDGES.keys()
