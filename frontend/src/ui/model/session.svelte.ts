@@ -1,4 +1,5 @@
 import { drawn } from "../../core/base/env.ts";
+import { SEEN_KINDS } from "../../core/events/kinds.ts";
 import type { Farm } from "../../core/phone/farm.ts";
 import type { Status } from "../../core/phone/status.ts";
 import type { LastUse } from "../../core/phone/store/phone.ts";
@@ -9,6 +10,7 @@ import { saying } from "./saying.svelte.ts";
 import type { Envelope } from "./shapes.ts";
 
 const SENT: Status = { kind: "sent", n: 0, of: 0, at: 0, why: "" };
+const HELPED = new Set<string>([...SEEN_KINDS, "jar"]);
 
 /** Who is at this phone and which farm is open. */
 class Session {
@@ -52,6 +54,11 @@ class Session {
   /** Who plans: the owner and the family. Whoever helps records, holds and reduces. */
   get plans(): boolean {
     return ["owner", "family"].includes(this.entry?.role ?? "");
+  }
+  /** Whoever helps takes back what is hers, and meals, looks and jars whosever they are: herd/services/roles.py. */
+  mayUndo(id: string): boolean {
+    const event = this.farm?.event(id);
+    return this.plans || event?.author === this.farm?.person || HELPED.has(event?.kind ?? "");
   }
   who(person: string): string {
     return person === this.farm?.person ? t("you") : this.farm?.nameOf(person) || t("someone");

@@ -5,6 +5,7 @@ import { write } from "../forms/write.ts";
 import { addDays } from "../words/format.ts";
 import { labelOf, oldWeight, whyOld } from "../sentences/amounts.ts";
 import { day } from "../model/day.svelte.ts";
+import { session } from "../model/session.svelte.ts";
 import type { Ration } from "../model/shapes.ts";
 import { t } from "../words/text.ts";
 
@@ -59,7 +60,7 @@ export function saveRation({ subject, to, feed, slots, steps }: Draft): Record<s
     else if (steps.findIndex((one) => one.on === on) < i) errors[`on${i}`] = t("bad.same_day");
   });
   if (Object.keys(errors).length) return errors;
-  const raise = raisedByOldWeight({ subject, feed, slots, sorted });
+  const raise = raisedByHelper({ subject, feed, slots, sorted }) ?? raisedByOldWeight({ subject, feed, slots, sorted });
   if (raise) return { [`g${steps.indexOf(raise.step)}`]: raise.text };
   for (const slot of slots) {
     const base = day.view.rations[`${subject}|${slot}|${feed}`]?.hlc ?? "";
@@ -69,6 +70,22 @@ export function saveRation({ subject, to, feed, slots, steps }: Draft): Record<s
     if (problem) return problemAt(problem, sorted, steps);
   }
   return {};
+}
+
+type Wanted = Pick<Draft, "subject" | "feed" | "slots"> & { sorted: StepRow[] };
+
+/** Whoever helps lowers a ration and never raises one; nor does she leave out a step down that is to come. */
+function raisedByHelper({ subject, feed, slots, sorted }: Wanted): { step: StepRow; text: string } | null {
+  if (session.plans) return null;
+  const wanted = sorted.map(({ on, g }): [string, number] => [on, g ?? 0]);
+  const places = slots.map((slot) => {
+    const held = day.view.rations[`${subject}|${slot}|${feed}`]?.steps ?? [];
+    const dates = [...wanted, ...held].map(([on]) => on).filter((on) => on >= wanted[0]![0]).sort();
+    const raised = dates.find((on) => amount_on(wanted, on) > amount_on(held, on));
+    return raised === undefined ? -1 : sorted.filter(({ on }) => on <= raised).length - 1;
+  });
+  const step = sorted[places.find((place) => place >= 0) ?? -1];
+  return step ? { step, text: t("bad.raise.helper") } : null;
 }
 
 /** A raise worked out by a scoop that no longer holds what it held would be another amount than meant. */
