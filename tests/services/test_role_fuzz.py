@@ -190,16 +190,18 @@ def held(barn: Barn, farm: Farm) -> None:
 
 def changed(by_id: dict[str, Fact], events: list[Fact], kind: str) -> bool:
     """Somebody who plans took back or corrected one: then it is no longer told by their entries alone."""
-    return kind in {root_of(by_id, event["id"])[-1]["kind"] for event in events if event["kind"] in CHAINS}
+    links = [event["id"] for event in events if event["kind"] in CHAINS]
+    return kind in {by_id[root_of(by_id, link)[-1]]["kind"] for link in links}
 
 
-def root_of(by_id: dict[str, Fact], link: str) -> list[Fact]:
-    chain = [by_id[link]]
-    while chain[-1]["kind"] in CHAINS:
-        chain.append(by_id[chain[-1]["data"]["of"]])
+def root_of(by_id: dict[str, Fact], link: str) -> list[str]:
+    """What a link leads to, down to the first one recorded, or once round the ring it is part of."""
+    chain = [link]
+    while by_id[chain[-1]]["kind"] in CHAINS and by_id[chain[-1]]["data"]["of"] not in chain:
+        chain.append(by_id[chain[-1]]["data"]["of"])
     return chain
 
 
 def may_undo(by_id: dict[str, Fact], target: str, author: str) -> bool:
-    chain = root_of(by_id, target)
+    chain = [by_id[one] for one in root_of(by_id, target)]
     return {event["author"] for event in chain} == {author} or KINDS[chain[-1]["kind"]].family == OBSERVATION

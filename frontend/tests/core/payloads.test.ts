@@ -68,3 +68,12 @@ test("a herd rule out of its range is told at the form", () => {
   expect(problem_of(high)).toEqual({ code: "range", field: "f.preg_days_mini", low: 140, high: 155 });
   expect(problem_of(event)).toBeNull();
 });
+
+test("content that is no table of fields is refused whatever the kind and version", () => {
+  const made = (read("events/udder.v1.json") as { event: Envelope }).event;
+  for (const [kind, v] of [["udder", 1], ["udder", 9], ["void", 2], ["ketones", 1]] as const) {
+    for (const data of [null, 5, "text", [], [{}], true]) {
+      expect(problem_of({ ...made, kind, v, data: data as never })).toEqual({ code: "nothing", field: "data" });
+    }
+  }
+});

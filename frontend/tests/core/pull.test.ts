@@ -131,7 +131,10 @@ test("an entry from before there were receipts is offered again without one, and
 
 test("an answer that is lost takes no receipt along: it comes with the entry when that is fetched", async () => {
   const { farm, server } = await twoScores();
-  server.next.push(() => { server.push(JSON.parse(server.requests.at(-1)!.body)); throw new TypeError("answer lost"); });
+  server.next.push(() => {
+    server.push(JSON.parse(server.requests.at(-1)!.body));
+    throw new TypeError("answer lost");
+  });
   await farm.sync();
   farm.session.forget();
   await farm.sync();

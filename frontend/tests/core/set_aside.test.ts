@@ -27,6 +27,18 @@ function stands(place: number, st: Entry["st"]): void {
   [server.again, server.outlook_rev] = [[server.log[place]], server.outlook_rev + 1];
 }
 
+/** The next entry goes into the log, and does not count. */
+function refuseAtOnce(): void {
+  const { server } = set;
+  const honest = server.take.bind(server);
+  server.take = (ev) => {
+    const { seq, receipt } = honest(ev);
+    server.log[seq! - 1] = { ...server.log[seq! - 1]!, st: "refused", ...WHY };
+    server.take = honest;
+    return { id: ev.id, st: "rejected", seq: seq!, receipt: receipt!, ...WHY };
+  };
+}
+
 test("what was set aside counts on no phone, and whoever recorded it is told why", async () => {
   await other.sync();
   expect(scores(other)).toEqual([325]);
@@ -51,15 +63,20 @@ test("it is told once, and stays told when the app is opened again", async () =>
   expect([scores(again), again.needsYou(), again.status.kind]).toEqual([[], [], "sent"]);
 });
 
-test("a phone that has not had it yet gets it with its place in the count, and does not keep it", async () => {
-  stands(1, "refused");
-  [set.server.again, set.server.page] = [[], 1];
-  expect(await other.sync()).toEqual({ kind: "done" });
-  expect(scores(other)).toEqual([]);
-  const pull = set.server.requests.filter(({ path }) => path.includes("/changes")).length;
-  await score(other, 300).saved;
+test("a phone that has not had it yet gets it in its place, keeps no hold of it, and misses nothing after it", async () => {
+  const { farm, server } = set;
   await other.sync();
-  expect([scores(other), set.server.requests.filter(({ path }) => path.includes("/changes")).length]).toEqual([[300], pull]);
+  const starts = () => server.requests.filter(({ path }) => path.includes("/bootstrap")).length;
+  const before = starts();
+  refuseAtOnce();
+  await score(farm, 350).saved;
+  await farm.sync();
+  await other.sync();
+  expect([scores(other), other.needsYou(), starts()]).toEqual([[325], [], before]);
+  await score(farm, 375).saved;
+  await farm.sync();
+  await other.sync();
+  expect([scores(other), starts()]).toEqual([[325, 375], before]);
 });
 
 test("what counts again is back on every phone", async () => {
@@ -75,13 +92,8 @@ test("what counts again is back on every phone", async () => {
 });
 
 test("refused at once, though the log has it: nothing counts, nothing is sent again, the reason stands", async () => {
-  const { farm, server } = set;
-  const honest = server.take.bind(server);
-  server.take = (ev) => {
-    const { seq, receipt } = honest(ev);
-    server.log[seq! - 1] = { ...server.log[seq! - 1]!, st: "refused", ...WHY };
-    return { id: ev.id, st: "rejected", seq: seq!, receipt: receipt!, ...WHY };
-  };
+  const { farm } = set;
+  refuseAtOnce();
   await score(farm, 350).saved;
   expect(await farm.sync()).toEqual({ kind: "done" });
   expect(await farm.sync()).toEqual({ kind: "done" });
@@ -93,7 +105,8 @@ test("a void that came before what it names and is set aside takes nothing back,
   const { farm, server } = set;
   const looked = JSON.parse(JSON.stringify(server.log[1]!)) as Entry;
   const of = { ...looked.ev, id: "66666666-6666-4666-8666-666666666666", author: BEA, device: BEA };
-  const early = { ...of, id: "77777777-7777-4777-8777-777777777777", kind: "void", data: { of: of.id }, hlc: "fffffffffffe-0000-00000000" };
+  const about = { kind: "void", data: { of: of.id }, hlc: "fffffffffffe-0000-00000000" };
+  const early = { ...of, id: "77777777-7777-4777-8777-777777777777", ...about };
   server.log.push({ seq: 3, st: "parked", eff: null, ev: early });
   await farm.sync();
   expect(farm.view.parked).toEqual([early.id]);
@@ -109,8 +122,9 @@ test("for whom somebody else seems to send, it waits and says so; it is not refu
   const { farm, server } = set;
   await score(farm, 350).saved;
   const [entry] = farm.pending();
-  const answer = { id: entry!.event.id, st: "rejected", code: "not_seated", why: "Sign in on this phone once to send it." };
-  server.next.push(() => json(200, { answers: [answer], changes: server.changes(2, 0, 9), epoch: 1, min_app: "", now: 0 }));
+  const answer = { id: entry!.event.id, st: "rejected", code: "not_seated", why: "Sign in on this phone once." };
+  const reply = { answers: [answer], changes: server.changes(2, 0, 9), epoch: 1, min_app: "", now: 0 };
+  server.next.push(() => json(200, reply));
   expect(await farm.sync()).toEqual({ kind: "locked", why: "other_person" });
   expect([kinds(farm), farm.needsYou(), farm.status.kind]).toEqual([["score"], [], "locked"]);
   expect(await farm.sync()).toEqual({ kind: "done" });

@@ -81,7 +81,8 @@ export class FakeServer {
     const last = events.at(-1)?.seq ?? this.log.length;
     const outlooks = this.outlooks.filter((doc) => doc.rev > outlook_rev);
     return {
-      epoch: this.epoch, events, ...(outlook_rev < this.outlook_rev && { again: this.again }), outlooks, people: this.people, seq: last, outlook_rev: this.outlook_rev,
+      epoch: this.epoch, events, ...(outlook_rev < this.outlook_rev && { again: this.again }), outlooks,
+      people: this.people, seq: last, outlook_rev: this.outlook_rev,
       more: last < this.log.length, now: this.now, min_app: "",
     };
   }

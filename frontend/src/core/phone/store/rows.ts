@@ -17,7 +17,7 @@ export interface EventRow {
    * When it was entered; once the server has spoken of it, when it last did, by its clock: a phone's may be years off.
    */
   aged_from: number;
-  /** The server's word that it took this entry, with these `eff`: shown to it when it has been put back to an earlier day. */
+  /** The server's word that it took this entry with these `eff`: shown to it once it was put back to an earlier day. */
   receipt?: string;
   /**
    * In the farm's log, and left out of the short list this phone last started from, because later entries replaced it.

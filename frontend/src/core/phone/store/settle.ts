@@ -29,7 +29,7 @@ export function settleAnswers(batch: OutboxRow[], answers: Answer[], now: number
   return settled;
 }
 
-/** What the farm's server has and counts no more goes back to whoever recorded it, with the reason; what counts again is taken. */
+/** What the farm's server has and counts no more goes back to whoever recorded it; what counts again is taken. */
 export function restated({ events, again = [], now }: Changes, here: Here): Settled {
   const settled: Settled = { events: [], sent: [], refused: [], gone: [] };
   for (const entry of [...events.filter(isRefused), ...again]) {
@@ -37,8 +37,8 @@ export function restated({ events, again = [], now }: Changes, here: Here): Sett
     if (!row.own && isRefused(entry)) settled.gone.push(row.id);
     if (!row.own) continue;
     settled.events.push(row);
-    if (isRefused(entry)) settled.refused.push({ ...outboxRow(row), st: "rejected", code: entry.code ?? "", why: entry.why ?? "" });
-    else settled.sent.push(row.id);
+    if (!isRefused(entry)) settled.sent.push(row.id);
+    else settled.refused.push({ ...outboxRow(row), st: "rejected", code: entry.code ?? "", why: entry.why ?? "" });
   }
   return settled;
 }
