@@ -120,11 +120,15 @@ class Barn:
 
 
 def seen(farm: Farm) -> View:
-    """The farm as its phones fold it, but for what waits: which of a ring waits and which was refused is chance."""
+    """The farm as its phones fold it, but for what waits: which of a ring waits and which was refused is chance.
+
+    So it is whether an entry about a doe who is taken back was judged before she went.
+    """
     events = counting(farm)
-    links = {event["id"] for event in events if event["kind"] in CHAINS}
     view = fold(events)
-    voided = {target: void for target, void in view["voided"].items() if target not in links}
+    about = {event["id"]: event["subject"] for event in events if event["kind"] not in CHAINS}
+    there = {farm.id, *view["does"], *view["pens"], *view["contacts"]}
+    voided = {target: void for target, void in view["voided"].items() if about.get(target) in there}
     return {**{part: content for part, content in view.items() if part != "parked"}, "voided": voided}
 
 

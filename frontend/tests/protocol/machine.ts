@@ -206,11 +206,12 @@ export class Machine {
     if (this.#backup) await this.#server.ask("put_back", { file: this.#backup });
   }
 
-  /** For a while somebody may only read: what they record meanwhile is refused, and must not be forgotten for it. */
+  /** For a while somebody may only read, or help: what is refused meanwhile, or set aside, must not be forgotten. */
   async #demote(): Promise<void> {
     await this.#promote();
     this.#adviser = this.#dice.pick(this.#people);
-    await this.#server.ask("role", { farm: this.#farm, person: this.#adviser, role: "adviser" });
+    const role = this.#dice.pick(["adviser", "helper"]);
+    await this.#server.ask("role", { farm: this.#farm, person: this.#adviser, role });
   }
 
   async #promote(): Promise<void> {
