@@ -2,8 +2,9 @@ from typing import Any
 
 import pytest
 
+from tests.logs import record
 from tests.people import People, make_people
-from tests.phones import Phone
+from tests.phones import Phone, new_id
 
 
 @pytest.fixture(autouse=True)
@@ -24,3 +25,15 @@ def ada(people: People) -> Phone:
 @pytest.fixture
 def ben(people: People) -> Phone:
     return Phone(people.farm, people.ben)
+
+
+@pytest.fixture
+def cleo(people: People) -> Phone:
+    return Phone(people.farm, people.cleo)
+
+
+@pytest.fixture
+def doe(ada: Phone) -> str:
+    made = new_id()
+    record(ada, ada.record("doe", made, {"name": "Ivy", "order": 1}))
+    return made
