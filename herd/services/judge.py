@@ -10,10 +10,10 @@ from herd.models import Folded
 from herd.models.event import OK, PARKED
 from herd.outlook.rules import RULES
 from herd.state.kinds import CHAINS, KINDS, known
-from herd.state.order import Event, mapping, text
+from herd.state.order import Event, content, text
 from herd.state.payloads import Problem, correction_problem
 
-from .wire import decode
+from .wire import as_object
 
 # Nobody takes back and puts back one thing so often; and each link costs a look into the log.
 LONGEST_CHAIN = 50
@@ -71,7 +71,7 @@ SEEN = ("id", "kind", "v", "raw", "sha256", "seq", "eff", "form", "subject", "au
 
 
 def target_of(kind: str, version: int, raw: str) -> str:
-    return text(mapping(decode(raw), "data"), "of") if kind in CHAINS and known(kind, version) else ""
+    return text(content(as_object(raw.encode())), "of") if kind in CHAINS and known(kind, version) else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,9 +139,9 @@ def _chain_problem(event: Event, chain: list[Seen], closed: bool) -> Problem | N
 
 
 def _correction(event: Event, form: str, farm_id: str) -> Problem | None:
-    content = event["data"]["data"]
-    wrong = correction_problem(form, content)
-    return wrong or (_rules_problem({**event, "data": content}, farm_id) if form == "rules" else None)
+    said = event["data"]["data"]
+    wrong = correction_problem(form, said)
+    return wrong or (_rules_problem({**event, "data": said}, farm_id) if form == "rules" else None)
 
 
 def _rules_problem(event: Event, farm_id: str) -> Problem | None:

@@ -6,7 +6,7 @@ changes: so the outcome is the same whatever came first. One that fails is set a
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
@@ -21,6 +21,7 @@ from herd.state.order import Event as Fact
 from herd.state.order import by_stamp, by_time, text
 from herd.state.payloads import Problem
 from herd.state.rations import amount_on, clean_steps, write_ration
+from herd.state.readable import readable
 
 from .clock import day_of
 from .roles import NO_MORE, OWNERS_ORDER, STAYS_HELD, ends_hold
@@ -38,10 +39,9 @@ class Entry:
 
 @dataclass(slots=True)
 class Standing:
-    """Entries set aside just now, and entries that count again."""
+    """Entries set aside just now, and the subjects of these and of those that count again."""
 
     refused: dict[str, Problem] = field(default_factory=dict)
-    admitted: set[str] = field(default_factory=set)
     subjects: set[str] = field(default_factory=set)
 
 
@@ -51,23 +51,21 @@ def rejudge(farm: Farm, subjects: set[str]) -> Standing:
     if not subjects or not rows.filter(role=HELPER).exists():
         return Standing()
     found = list(rows.exclude(fold_status=PARKED).values())
-    entries = [
-        Entry(replay(row["raw"], row["eff"]), row["role"], day_of(row["received_ms"], farm.zone))
-        for row in found
-        if row["fold_status"] == OK or row["kind"] not in CHAINS
-    ]
+    entries = [entry for row in found if (entry := _entry(farm, row))]
     wrong = verdicts(entries)
     judged = {entry.event["id"] for entry in entries}
-    changed = Standing()
-    for row in found:
-        if row["id"] in judged and (row["id"] in wrong) != (row["fold_status"] == REFUSED):
-            changed.subjects.add(row["subject"])
-            if row["id"] in wrong:
-                changed.refused[row["id"]] = wrong[row["id"]]
-            else:
-                changed.admitted.add(row["id"])
-    state(farm, changed.refused, changed.admitted)
-    return changed
+    moved = [row for row in found if row["id"] in judged and (row["id"] in wrong) != (row["fold_status"] == REFUSED)]
+    refused = {row["id"]: wrong[row["id"]] for row in moved if row["id"] in wrong}
+    admitted = {row["id"] for row in moved} - refused.keys()
+    state(farm, refused, admitted)
+    return Standing(refused, {row["subject"] for row in moved})
+
+
+def _entry(farm: Farm, row: Mapping[str, Any]) -> Entry | None:
+    """None for what nobody can read, and for links set aside: what they may is said once, when they are placed."""
+    event = replay(row["raw"], row["eff"])
+    aside = row["fold_status"] == REFUSED and row["kind"] in CHAINS
+    return None if aside or not readable(event) else Entry(event, row["role"], day_of(row["received_ms"], farm.zone))
 
 
 def state(farm: Farm, refused: dict[str, Problem], admitted: set[str]) -> None:
@@ -93,7 +91,7 @@ def verdicts(entries: Iterable[Entry]) -> dict[str, Problem]:
     changes nothing for it: no refused entry comes to life by that.
     """
     held = list(entries)
-    links = [entry.event for entry in held if entry.event["kind"] in chains.CHAIN]
+    links = [entry.event for entry in held if entry.event["kind"] in CHAINS]
     wrong: dict[str, Problem] = {}
     for kinds, order in ORDERS.items():
         facts = sorted((one for one in held if one.event["kind"] in kinds), key=lambda one: order(one.event))

@@ -195,7 +195,7 @@ def test_a_kind_learnt_later_is_taken_up_by_a_rebuild(ada: Phone, doe: str, monk
     monkeypatch.setitem(roles.MAY["owner"], "hoof_trim", roles.ALL)
     rebuild(ada.farm.id)
     status = dict(ada.farm.events.filter(kind="hoof_trim").values_list("id", "fold_status"))
-    assert status == {strange["id"]: "ok", odd["id"]: "refused"}
+    assert status == {strange["id"]: "ok", odd["id"]: "parked"}
 
 
 def fed(ada: Phone, doe: str, days_ago: int = 1) -> Any:

@@ -6,6 +6,7 @@ from typing import Any
 
 from herd.models import Farm
 from herd.models.event import OK, PARKED
+from herd.models.farm import HELPER
 from herd.services.append import Entry
 from herd.state.kinds import CHAINS, KINDS, known
 
@@ -36,6 +37,8 @@ def poisoned_row(farm: Farm, event: dict[str, Any], raw: str) -> Entry:
         author=said("author", nobody),
         device=said("device", nobody),
         received_ms=0,
+        # A helper's: what hangs on what stands is judged over the whole of it.
+        role=HELPER,
         fold_status=OK if known(event.get("kind"), event.get("v")) else PARKED,
         waits_for="",
     )
