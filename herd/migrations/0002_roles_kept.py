@@ -22,18 +22,18 @@ class Migration(migrations.Migration):
             field=models.CharField(default='ok', max_length=8),
         ),
         migrations.CreateModel(
-            name='SetAside',
+            name='Ruling',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('seq', models.BigIntegerField()),
                 ('rev', models.BigIntegerField()),
                 ('code', models.CharField(blank=True, default='', max_length=20)),
                 ('why', models.CharField(blank=True, default='', max_length=400)),
-                ('farm', models.ForeignKey(db_index=False, on_delete=django.db.models.deletion.CASCADE, related_name='set_aside', to='herd.farm')),
+                ('farm', models.ForeignKey(db_index=False, on_delete=django.db.models.deletion.CASCADE, related_name='rulings', to='herd.farm')),
             ],
             options={
-                'indexes': [models.Index(fields=['farm', 'rev'], name='set_aside_by_rev')],
-                'constraints': [models.UniqueConstraint(fields=('farm', 'seq'), name='one_standing')],
+                'indexes': [models.Index(fields=['farm', 'rev'], name='ruling_by_rev')],
+                'constraints': [models.UniqueConstraint(fields=('farm', 'seq'), name='one_ruling')],
             },
         ),
     ]

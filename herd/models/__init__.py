@@ -1,7 +1,7 @@
 from .audit import Audit
-from .event import Event, Quarantine, SetAside
+from .event import Event, Quarantine, Ruling
 from .farm import Device, Farm, Membership
 from .folded import Folded, OutlookRow
 from .person import Person
 
-__all__ = ["Audit", "Device", "Event", "Farm", "Folded", "Membership", "OutlookRow", "Person", "Quarantine", "SetAside"]
+__all__ = ["Audit", "Device", "Event", "Farm", "Folded", "Membership", "OutlookRow", "Person", "Quarantine", "Ruling"]

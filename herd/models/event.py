@@ -7,7 +7,7 @@ from django.db import models
 from .farm import Farm
 from .ids import ID_LENGTH
 
-# Refused: in the log, and never folded. Phones that hold one are told so (SetAside).
+# Refused: in the log, and never folded. Phones that hold one are told so (Ruling).
 OK, PARKED, REFUSED = "ok", "parked", "refused"
 
 
@@ -49,21 +49,21 @@ class Event(models.Model):
         ]
 
 
-class SetAside(models.Model):
+class Ruling(models.Model):
     """An entry of the log that was found not to count, and why; code "" when it counts again.
 
     `rev` is the farm's outlook_rev at which that was said: phones behind it are told.
     """
 
-    farm = models.ForeignKey(Farm, on_delete=models.CASCADE, related_name="set_aside", db_index=False)
+    farm = models.ForeignKey(Farm, on_delete=models.CASCADE, related_name="rulings", db_index=False)
     seq = models.BigIntegerField()
     rev = models.BigIntegerField()
     code = models.CharField(max_length=20, default="", blank=True)
     why = models.CharField(max_length=400, default="", blank=True)
 
     class Meta:
-        constraints: ClassVar = [models.UniqueConstraint(fields=["farm", "seq"], name="one_standing")]
-        indexes: ClassVar = [models.Index(fields=["farm", "rev"], name="set_aside_by_rev")]
+        constraints: ClassVar = [models.UniqueConstraint(fields=["farm", "seq"], name="one_ruling")]
+        indexes: ClassVar = [models.Index(fields=["farm", "rev"], name="ruling_by_rev")]
 
 
 class Quarantine(models.Model):

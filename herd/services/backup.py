@@ -12,11 +12,11 @@ from typing import IO, Any
 from django.core.serializers.json import DjangoJSONEncoder
 from django.db import connection, models, transaction
 
-from herd.models import Audit, Device, Event, Farm, Membership, Person, Quarantine, SetAside
+from herd.models import Audit, Device, Event, Farm, Membership, Person, Quarantine, Ruling
 
 from .versions import versions
 
-# 2 has what was set aside. Both are read.
+# 2 has rulings. Both are read.
 FORMAT, FORMAT_VERSION, READ = "mangerline-backup", 2, (1, 2)
 # Parents before children: a restore reads in this order.
 TABLES: dict[str, type[models.Model]] = {
@@ -25,7 +25,7 @@ TABLES: dict[str, type[models.Model]] = {
     "membership": Membership,
     "device": Device,
     "event": Event,
-    "set_aside": SetAside,
+    "ruling": Ruling,
     "quarantine": Quarantine,
     "audit": Audit,
 }

@@ -7,7 +7,7 @@ from typing import Any
 
 import msgspec
 
-from herd.models import Event, Farm, Membership, OutlookRow, SetAside
+from herd.models import Event, Farm, Membership, OutlookRow, Ruling
 from herd.models.event import REFUSED
 
 from .clock import now_ms
@@ -66,10 +66,10 @@ def changes(farm: Farm, since: Cursor, limit: int = PAGE, reader: str = "") -> P
 
 
 def with_reasons(farm: Farm, reader: str, rows: list[tuple[Any, ...]]) -> list[dict[str, Any]]:
-    """What was set aside goes out with the rest, for the count has no gaps: with its reason, and folded by nobody."""
+    """What was refused goes out with the rest, for the count has no gaps: with its reason, and folded by nobody."""
     sent = [as_sent(farm.id, reader, row) for row in rows]
     refused = [one["seq"] for one in sent if one["st"] == REFUSED]
-    reasons = SetAside.objects.filter(farm=farm, seq__in=refused) if refused else SetAside.objects.none()
+    reasons = Ruling.objects.filter(farm=farm, seq__in=refused) if refused else Ruling.objects.none()
     why = {seq: {"code": code, "why": text} for seq, code, text in reasons.values_list("seq", "code", "why")}
     return [{**one, **why.get(one["seq"], {})} for one in sent]
 
@@ -78,7 +78,7 @@ def _restated(farm: Farm, seq: int, rev: int) -> list[tuple[Any, ...]]:
     """Entries a phone has that count no more since it heard last, or count again."""
     if rev >= farm.outlook_rev:
         return []
-    said = SetAside.objects.filter(farm=farm, rev__gt=rev, rev__lte=farm.outlook_rev, seq__lte=seq)
+    said = Ruling.objects.filter(farm=farm, rev__gt=rev, rev__lte=farm.outlook_rev, seq__lte=seq)
     seqs = list(said.values_list("seq", flat=True))
     return list(Event.objects.filter(farm=farm, seq__in=seqs).order_by("seq").values_list(*ROW)) if seqs else []
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from django.db import transaction
 
-from herd.models import Device, Farm, Quarantine, SetAside
+from herd.models import Device, Farm, Quarantine, Ruling
 from herd.models.event import OK, PARKED, REFUSED
 from herd.state.kinds import CHAINS, RECORDS, SHAPES_OUTLOOK, known
 from herd.state.order import Event
@@ -125,7 +125,7 @@ class Work:
             return self.refuse(one, sha, ID_REUSED)
         said = {"seq": seen.seq, "eff": decode(seen.eff) if seen.eff else None, "receipt": self.receipt(one.id, seen)}
         if seen.fold_status == REFUSED:
-            why = SetAside.objects.get(farm=self.farm, seq=seen.seq)
+            why = Ruling.objects.get(farm=self.farm, seq=seen.seq)
             return _answer(one.id, "rejected", code=why.code, why=why.why, **said)
         return _answer(one.id, "dup", **said)
 

@@ -1,7 +1,7 @@
 """Entries whose right hangs on what stands before them: a helper may lower a ration and lengthen a hold.
 
 They are judged in the order the fold has, from everything the log holds about their subject, and again whenever that
-changes: so the outcome is the same whatever came first. One that fails is set aside, and counts when it fits again.
+changes: so the outcome is the same whatever came first. One that fails is refused, and counts when it fits again.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
-from herd.models import Event, Farm, SetAside
+from herd.models import Event, Farm, Ruling
 from herd.models.event import OK, PARKED, REFUSED
 from herd.models.farm import HELPER
 from herd.state import chains
@@ -39,7 +39,7 @@ class Entry:
 
 @dataclass(slots=True)
 class Standing:
-    """Entries set aside just now, and the subjects of these and of those that count again."""
+    """Entries refused just now, and the subjects of these and of those that count again."""
 
     refused: dict[str, Problem] = field(default_factory=dict)
     subjects: set[str] = field(default_factory=set)
@@ -62,7 +62,7 @@ def rejudge(farm: Farm, subjects: set[str]) -> Standing:
 
 
 def _entry(farm: Farm, row: Mapping[str, Any]) -> Entry | None:
-    """None for what nobody can read, and for links set aside: what they may is said once, when they are placed."""
+    """None for what nobody can read, and for refused links: what they may is said once, when they are placed."""
     event = replay(row["raw"], row["eff"])
     aside = row["fold_status"] == REFUSED and row["kind"] in CHAINS
     return None if aside or not readable(event) else Entry(event, row["role"], day_of(row["received_ms"], farm.zone))
@@ -79,9 +79,9 @@ def state(farm: Farm, refused: dict[str, Problem], admitted: set[str]) -> None:
     said = []
     for seq, event_id in rows.filter(id__in=refused.keys() | admitted).values_list("seq", "id"):
         problem = refused.get(event_id, Problem("", "", ""))
-        said.append(SetAside(farm=farm, seq=seq, rev=farm.outlook_rev, code=problem.code, why=problem.why))
+        said.append(Ruling(farm=farm, seq=seq, rev=farm.outlook_rev, code=problem.code, why=problem.why))
     keys, fields = ["farm", "seq"], ["rev", "code", "why"]
-    SetAside.objects.bulk_create(said, update_conflicts=True, unique_fields=keys, update_fields=fields)
+    Ruling.objects.bulk_create(said, update_conflicts=True, unique_fields=keys, update_fields=fields)
 
 
 def verdicts(entries: Iterable[Entry]) -> dict[str, Problem]:

@@ -70,10 +70,10 @@ def test_entries_lost_by_the_restore_come_back_from_the_phone(people: People, ad
     assert states(phone.push(lost)) == ["dup"]
 
 
-def test_a_backup_from_before_entries_were_set_aside_is_read(people: People, saved: Path) -> None:
+def test_a_backup_from_before_rulings_is_read(people: People, saved: Path) -> None:
     lines = [json.loads(line) for line in gzip.decompress(saved.read_bytes()).splitlines()]
     lines[0]["v"] = 1
-    del lines[-1]["end"]["set_aside"]
+    del lines[-1]["end"]["ruling"]
     for line in lines:
         if line.get("t") == "event":
             del line["r"]["role"]

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from herd.models import Event, Farm, SetAside
+from herd.models import Event, Farm, Ruling
 from herd.services.bootstrap import bootstrap
 from herd.services.changes import Cursor, changes
 from herd.state.kinds import CHAINS
@@ -103,7 +103,7 @@ def test_a_link_on_a_link_waits_for_what_they_come_down_to(ada: Phone, cleo: Pho
         assert view(ada)["does"][doe]["treatments"] == []
 
 
-def test_a_link_about_somebody_else_is_set_aside_when_that_comes_out(ada: Phone, doe: str) -> None:
+def test_a_link_about_somebody_else_is_refused_when_that_comes_out(ada: Phone, doe: str) -> None:
     other = new_id()
     record(ada, ada.record("doe", other, {"name": "Elm"}))
     dry = ada.event("dried_off", other, {})
@@ -111,7 +111,7 @@ def test_a_link_about_somebody_else_is_set_aside_when_that_comes_out(ada: Phone,
     record(ada, early)
     record(ada, dry)
     assert Event.objects.get(id=early["id"]).fold_status == "refused"
-    assert SetAside.objects.get().code == "bad_field"
+    assert Ruling.objects.get().code == "bad_field"
     assert view(ada)["does"][other]["dried_on"] == dry["on"]
 
 

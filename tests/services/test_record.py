@@ -124,7 +124,7 @@ def test_a_correction_is_judged_by_the_kind_it_corrects(ada: Phone) -> None:
     assert folded(ada.farm)[doe, "doe"]["weights"][0][1] == 32_000
 
 
-def test_a_correction_that_turns_out_impossible_is_set_aside(ada: Phone) -> None:
+def test_a_correction_that_turns_out_impossible_is_refused(ada: Phone) -> None:
     doe = doe_of(ada)
     score = ada.event("score", doe, {"x100": 300})
     bad = ada.event("correct", doe, {"of": score["id"], "data": {"x100": 9_999}})

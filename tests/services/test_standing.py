@@ -1,4 +1,4 @@
-"""What a helper may do is judged by what the log holds, never by what came first; what fails is set aside and told."""
+"""What a helper may do is judged by what the log holds, never by what came first; what fails is refused and told."""
 
 from __future__ import annotations
 

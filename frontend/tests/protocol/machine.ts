@@ -206,7 +206,7 @@ export class Machine {
     if (this.#backup) await this.#server.ask("put_back", { file: this.#backup });
   }
 
-  /** For a while somebody may only read, or help: what is refused meanwhile, or set aside, must not be forgotten. */
+  /** For a while somebody may only read, or help: what is refused meanwhile must not be forgotten. */
   async #demote(): Promise<void> {
     await this.#promote();
     this.#adviser = this.#dice.pick(this.#people);

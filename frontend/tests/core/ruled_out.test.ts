@@ -39,7 +39,7 @@ function refuseAtOnce(): void {
   };
 }
 
-test("what was set aside counts on no phone, and whoever recorded it is told why", async () => {
+test("what was ruled out counts on no phone, and whoever recorded it is told why", async () => {
   await other.sync();
   expect(scores(other)).toEqual([325]);
   stands(1, "refused");
@@ -101,7 +101,7 @@ test("refused at once, though the log has it: nothing counts, nothing is sent ag
   expect(farm.needsYou()[0]).toMatchObject(WHY);
 });
 
-test("a void that came before what it names and is set aside takes nothing back, here or on a new phone", async () => {
+test("a void that came before what it names and is ruled out takes nothing back, here or on a new phone", async () => {
   const { farm, server } = set;
   const looked = JSON.parse(JSON.stringify(server.log[1]!)) as Entry;
   const of = { ...looked.ev, id: "66666666-6666-4666-8666-666666666666", author: BEA, device: BEA };
