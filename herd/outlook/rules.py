@@ -116,8 +116,6 @@ RULES: dict[str, Rule] = {
     # feeder
     "waste_pm": Rule(150, "permille of shared forage", 0, 600, JUDGEMENT),
     "grain_dm_pm": Rule(890, "permille dry matter in grain", 800, 950, "barley grain in the feed table"),
-    "ca_p_low_x100": Rule(120, "ratio x 100", 100, 200, "extension text: at least 1.2 for does"),
-    "ca_p_high_x100": Rule(700, "ratio x 100", 200, 1000, JUDGEMENT),
     # need, as compiled
     "maintenance_system": Rule(0, "0 Luo 2004 (501 kJ), 1 GfE 2003 (450 kJ)", 0, 1, JUDGEMENT),
     "calcium_absorption_pm": Rule(400, "permille absorbed", 300, 450, "INRA 0.40, Meschy 2002 0.30, NRC 2007 0.45"),

@@ -11,7 +11,15 @@ from tests.support.words import say, spoken
 LOOKS = ("udder", "score", "signs", "checkup", "weight", "milk", "note")
 STATES = ("bred", "preg_check", "moved", "dried_off", "kidded", "left_herd", "wont_eat")
 NUTRIENTS = ("me", "cp", "ca", "p")
-REFERENCE = ("", "maintenance", "eq/pregnancy.pregnancy_energy_afrc1993", "rules", "feeds", "sources", "distances")
+REFERENCE = (
+    "",
+    "needs.maintenance",
+    "eq/needs.pregnancy.pregnancy_energy_afrc1993",
+    "rules",
+    "feeds",
+    "sources",
+    "distances",
+)
 LISTS = ("pens", "order", "lots", "feeds", "card", "weather", "rules", "people", "about", "leave")
 KEPT = ("scoops", "scoops/new", "jars", "jars/new", "treatments")
 CARDS = (

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import pytest
@@ -100,11 +101,25 @@ def test_a_buck_is_told_to_have_no_amounts() -> None:
     assert "a buck: no amounts" in text
 
 
-def test_every_term_names_parameters_that_exist() -> None:
+@cases
+def test_what_ran_is_told_for_every_nutrient(nutrient: str) -> None:
     farm, record, rules = material(named.growing_doeling(), 110)
-    for nutrient in NUTRIENTS:
-        lines = report(farm, "doe", record, rules, nutrient)
-        assert "What that rests on" in lines
+    text = "\n".join(report(farm, "doe", record, rules, nutrient))
+    assert "What that rests on: what ran" in text
+    assert "needs.maintenance.maintenance_luo2004" not in text
+    if nutrient == "me":
+        assert "needs.maintenance.maintenance_growing" in text
+
+
+def test_a_farm_with_its_own_absorption_reads_its_own() -> None:
+    doe = named.miniature_with_twins()
+    doe.log.record("rules", "farm", calcium_absorption_pm=300)
+    farm, record, _ = material(doe, 135)
+    text = "\n".join(report(farm, "doe", record, rules_of({"calcium_absorption_pm": 300}), "ca"))
+    [told] = [line for line in text.splitlines() if "calcium_absorption_pm" in line]
+    assert re.search(r"calcium_absorption_pm +300 +permille absorbed", told)
+    assert "this farm's rule; our default 400" in told
+    assert "true absorption of goats when calcium is not in excess" in told
 
 
 def test_a_doe_recorded_otherwise_since_is_told_by_her_branch() -> None:

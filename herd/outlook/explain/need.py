@@ -23,7 +23,7 @@ def need_text(
     rows: list[list[Any]] = [[term.name, term.value, term.how] for term in terms]
     rows.append(["together", used[nutrient], f"{UNITS[nutrient]} a day, as the balance used it"])
     lines = [*heading(f"Need of {NAMES[nutrient]} on {on}, {UNITS[nutrient]} a day"), *table(rows)]
-    return [*lines, *heading("What ran for that"), *cited_text(farm, doe_id, on, nutrient, terms)]
+    return [*lines, *heading("What that rests on: what ran"), *cited_text(farm, doe_id, on, nutrient, terms)]
 
 
 def appetite_text(farm: FarmDay, doe_id: str, on: str) -> list[str]:

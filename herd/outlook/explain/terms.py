@@ -80,8 +80,8 @@ def need_terms(
         terms = OWN[nutrient](body, rules)
     else:
         column = "me_kj" if nutrient == "me" else f"{nutrient}_mg"
-        told = "compiled ahead for what was recorded since"
-        terms = [Term("her own", compiled[column], told, ("maintenance", "body", "pregnancy", "growth"))]
+        how = "compiled ahead for what was recorded since"
+        terms = [Term("her own", compiled[column], how, ("maintenance", "body", "pregnancy", "growth"))]
     terms += _with_milk(farm, doe_id, on, nutrient)
     if nutrient == "me":
         terms += [*_abroad(farm, doe_id, on, compiled), _regain(farm, doe_id, on)]

@@ -4,7 +4,7 @@
  */
 export const RULE_LIMITS: Record<string, readonly [low: number, high: number]> = {
   ahead_clear_pm: [0, 400], amount_sd_pm: [0, 300], band_slack_x100: [0, 100], bhb_act_x10: [5, 16],
-  bhb_vet_x10: [10, 30], bhb_watch_x10: [3, 8], ca_p_high_x100: [200, 1000], ca_p_low_x100: [100, 200],
+  bhb_vet_x10: [10, 30], bhb_watch_x10: [3, 8],
   calcium_absorption_pm: [300, 450], calcium_before_kidding: [0, 2], calcium_dense_ug_g: [5000, 20000],
   calcium_late_pm: [0, 300], calcium_pm: [100, 500], calcium_swing_pm: [1000, 5000], close_up_before_d: [10, 42],
   close_up_many_before_d: [14, 42], close_up_single_day: [120, 146], cold_cap_pm: [0, 600], cold_from_c: [-20, 15],

@@ -26,7 +26,6 @@ export const GROUPS: [string, Rule[]][] = [
       ["level_pm", 80], ["protein_pm", 100], ["calcium_pm", 200], ["calcium_late_pm", 100],
       ["slight_under_pm", 150], ["fresh_slack_pm", 300], ["milk_slack_pm", 200], ["over_hold_pm", 250],
       ["cut_pm", 100], ["calcium_before_kidding", 0], ["confirmed_days", 5], ["ndf_low_pm", 350],
-      ["ca_p_low_x100", 120], ["ca_p_high_x100", 700],
     ],
   ],
   [

@@ -1,0 +1,42 @@
+"""Every herd rule is read by something that can be named: the compiler, the evaluator, or a screen."""
+
+from __future__ import annotations
+
+from herd.outlook.evaluate import FarmDay
+from herd.outlook.rules import RULES
+from herd.state.fold import fold
+from tests.outlook import test_energy_word as words
+from tests.outlook.test_cites import every_doe
+from tests.support import flat_doe as flat
+from tests.support.generate_cases import cases
+from tests.support.outlooks import book, outlook
+from tests.support.paths import ROOT
+
+# what only a screen goes by, and where it reads it
+ON_A_SCREEN = {"sprout_keep_d": "frontend/src/ui/jars/jars.ts"}
+
+
+def evaluated() -> set[str]:
+    """By name, all the evaluator reads on made farms and for two does that need what those seldom have."""
+    farms = [FarmDay(case["view"], case["outlooks"], case["book"], case["day"]) for case in cases(300, 5)]
+    less_feed = fold(words.fed_until(1500, 1130).events)
+    farms.append(FarmDay(less_feed, {"fern": outlook("fern", words.TODAY)}, book(), words.TODAY))
+    many = outlook("fern", flat.TODAY, flat.late(), who={"litter_x100": 300})
+    farms.append(FarmDay(fold(flat.one_doe(hay_g=700).events), {"fern": many}, book(), flat.TODAY))
+    return {name for farm in farms for name in farm.ask("rules_of_results")}
+
+
+def test_every_herd_rule_is_read() -> None:
+    readers = {"the compiler": every_doe(), "the evaluator": evaluated(), "a screen": set(ON_A_SCREEN)}
+    read_by = {rule: [who for who, names in readers.items() if rule in names] for rule in RULES}
+    print("\n".join(f"{rule:26} {', '.join(who)}" for rule, who in read_by.items()))
+    assert [rule for rule, who in read_by.items() if not who] == []
+
+
+def test_a_screen_reads_what_it_is_said_to() -> None:
+    for rule, path in ON_A_SCREEN.items():
+        assert f'ruleOf("{rule}"' in (ROOT / path).read_text()
+
+
+def test_what_the_evaluator_reads_is_a_herd_rule() -> None:
+    assert evaluated() <= RULES.keys()
