@@ -1,8 +1,6 @@
 import { svelte } from "@sveltejs/vite-plugin-svelte";
 import { defineConfig } from "vite";
 import { VitePWA } from "vite-plugin-pwa";
-import { svelteTrim } from "./svelte_trim.ts";
-import { uplotTrim } from "./uplot_trim.ts";
 import packageJson from "./package.json" with { type: "json" };
 
 // A phone that sits in the barn for weeks must never ask for a chunk its server has thrown away: one bundle, no lazy
@@ -29,7 +27,7 @@ const MANIFEST = {
 };
 
 export default defineConfig({
-  plugins: [uplotTrim(), svelteTrim(), svelte({ compilerOptions: { runes: true, discloseVersion: false } }), pwa()],
+  plugins: [svelte({ compilerOptions: { runes: true, discloseVersion: false } }), pwa()],
   define: { __APP_VERSION__: JSON.stringify(packageJson.version) },
   build: {
     outDir: process.env["MANGERLINE_CLIENT_OUT"] ?? "../herd/client_dist",

@@ -1,82 +1,59 @@
-import { readFileSync } from "node:fs";
-import { createRequire } from "node:module";
-import { afterEach, expect, test, vi } from "vitest";
+import { expect, test } from "vitest";
 import type { MangerDay } from "../../src/core/outlook/season.ts";
-import { trimmed } from "../../uplot_trim.ts";
+import { HEIGHT, SeasonPlot } from "../../src/ui/doe/season_plot.ts";
 
-const whole = readFileSync(
-  createRequire(import.meta.url)
-    .resolve("uplot")
-    .replace("uPlot.cjs.js", "uPlot.esm.js"),
-  "utf8",
-);
-const DAYS = Array.from({ length: 60 }, (_, i): MangerDay => {
-  const on = new Date(Date.UTC(2026, 9, 3 + i)).toISOString().slice(0, 10);
-  return [on, i % 11 === 0 ? -1 : 9000 + 120 * i, 12_000 + 40 * i, 0];
-});
-
-/** A canvas that notes every stroke, and as much of a page as the chart library needs. */
-function paper() {
-  const strokes: string[] = [];
-  const note = (name: string, args: unknown[]) => void strokes.push(`${name}(${JSON.stringify(args)})`);
-  const ctx = new Proxy({ measureText: () => ({ width: 30 }) } as Record<string, unknown>, {
-    get: (kept, name: string) => kept[name] ?? ((...args: unknown[]) => note(name, args)),
-    set: (kept, name: string, value) => (note(name, [value]), (kept[name] = value), true),
+const WIDTH = 328;
+const TODAY = "2026-11-25";
+/** Sixty days from October on, each so far from need, per thousand. */
+const season = (pm: (i: number) => number | null, n = 60): MangerDay[] =>
+  Array.from({ length: n }, (_, i) => {
+    const away = pm(i);
+    return [new Date(Date.UTC(2026, 9, 3 + i)).toISOString().slice(0, 10), away === null ? -1 : 1000 + away, 1000, 0];
   });
-  class Element {
-    classList = { add: () => {}, remove: () => {}, contains: () => false };
-    style: Record<string, string> = {};
-    clientWidth = 340;
-    getContext = () => ctx;
-    insertBefore = appended;
-    appendChild = appended;
-    addEventListener = () => {};
-    removeEventListener = () => {};
-    getBoundingClientRect = () => ({ width: 300, height: 180, left: 0, top: 0 });
-    remove = () => note("removed", []);
-  }
-  return { strokes, Element };
-}
-const appended = <T>(child: T): T => child;
+const plot = (days: MangerDay[], width = WIDTH) => new SeasonPlot(days, 80, TODAY, width);
+const numbers = (d: string) => [...d.matchAll(/-?\d+(\.\d+)?/g)].map(([n]) => Number(n));
+const columns = (d: string) => d.split("M").length - 1;
 
-async function drawn(library: string): Promise<string[]> {
-  const { strokes, Element } = paper();
-  const page = { addEventListener: () => {}, removeEventListener: () => {}, dispatchEvent: () => true };
-  let resized = () => {};
-  const globals = {
-    window: page, document: { createElement: () => new Element() }, HTMLElement: Element, devicePixelRatio: 2,
-    matchMedia: () => page,
-    getComputedStyle: () => ({ fontFamily: "serif", getPropertyValue: (name: string) => `colour of ${name}` }),
-    ResizeObserver: class { constructor(run: () => void) { resized = run; } observe() {} disconnect() {} },
-  };
-  for (const [name, value] of Object.entries(globals)) vi.stubGlobal(name, value);
-  vi.resetModules();
-  vi.doMock("uplot", () => import(`data:text/javascript;base64,${Buffer.from(library).toString("base64")}`));
-  const { draw } = await import("../../src/ui/doe/season_plot.ts");
-  const into = new Element();
-  const plot = draw(
-    into as unknown as HTMLElement, DAYS, [{ on: "2026-11-25", text: "now", low: false }], 80, "2026-11-25",
-  );
-  await Promise.resolve();
-  into.clientWidth = 700;
-  resized();
-  await Promise.resolve();
-  plot.destroy();
-  return strokes;
-}
-
-afterEach(() => vi.unstubAllGlobals());
-
-test("the trimmed chart library draws a season, resizes and leaves, stroke for stroke like the whole one", async () => {
-  const strokes = await drawn(whole);
-  expect(strokes.filter((stroke) => stroke.startsWith("fillRect")).length).toBeGreaterThan(100);
-  expect(strokes.filter((stroke) => stroke.startsWith("fillText")).length).toBeGreaterThan(10);
-  expect(strokes.at(-1)).toBe("removed([])");
-  expect(await drawn(trimmed(whole))).toEqual(strokes);
+test("every known day is one column, of the kind that its distance from need calls for", () => {
+  const { outlines } = plot(season((i) => [null, 50, 300, -300][i % 4]!));
+  const drawn = Object.fromEntries(outlines.map(({ shape, planned, d }) => [`${shape} ${planned}`, columns(d)]));
+  expect(drawn).toEqual({
+    "level false": 14, "over false": 13, "trough false": 13, "foot false": 13,
+    "over true": 2, "trough true": 2, "foot true": 2, "level true": 1,
+  });
 });
 
-test("half of the library is gone, and a library that is not this one stops the build", () => {
-  expect(trimmed(whole).length).toBeLessThan(0.6 * whole.length);
-  expect(() => trimmed(whole.replace("function mouseDown", "function pressed"))).toThrow("no function mouseDown");
-  expect(() => trimmed(whole.replace("showCursor", "cursorShown"))).toThrow("showCursor");
+test.each([[1], [2], [60], [150]])("a season of %i days stays within its own drawing", (n) => {
+  for (const width of [200, 328, 720]) {
+    const { outlines, months, line } = plot(season((i) => (i % 2 ? 4000 : -990), n), width);
+    const starts = outlines.flatMap(({ d }) => (d.match(/M[^M]+V\S+?(?=h)/g) ?? []).map(numbers));
+    expect(starts).toHaveLength(n + Math.ceil(n / 2));
+    for (const [x, from, wide, to] of starts as [number, number, number, number][]) {
+      expect(x).toBeGreaterThanOrEqual(line.left - 0.1);
+      expect(x + wide).toBeLessThanOrEqual(line.right + 0.2);
+      expect(Math.min(from, to)).toBeGreaterThan(0);
+      expect(Math.max(from, to)).toBeLessThan(HEIGHT - 30);
+    }
+    for (const { x } of months) expect(x).toBeLessThanOrEqual(line.right);
+  }
+});
+
+test("more than needed stands above the line and less below it, the further the more", () => {
+  const top = (pm: number) => numbers(plot(season(() => pm)).outlines[0]!.d)[1]!;
+  const foot = (pm: number) => numbers(plot(season(() => pm)).outlines[0]!.d)[3]!;
+  const { line } = plot(season(() => 0));
+  expect(top(300)).toBeLessThan(top(150));
+  expect(top(150)).toBeLessThan(line.y);
+  expect(foot(-150)).toBeGreaterThan(line.y);
+  expect(foot(-300)).toBeGreaterThan(foot(-150));
+});
+
+test("months are named where they begin, and a mark on the right is written to the left of its pole", () => {
+  const drawn = plot(season(() => 0));
+  expect(drawn.months.map(({ on }) => on)).toEqual(["2026-11-01", "2026-12-01"]);
+  expect(drawn.flag("2026-10-10", false)).toMatchObject({ anchor: "start" });
+  const far = drawn.flag("2026-11-30", true);
+  expect(far.anchor).toBe("end");
+  expect(far.x).toBeLessThan(drawn.x("2026-11-30"));
+  expect(far.y).toBeGreaterThan(drawn.flag("2026-10-10", false).y);
 });
