@@ -15,7 +15,12 @@ from herd.outlook.rules import RULES
 from herd.state.envelope import problem_of
 from herd.state.record_fields import RECORD_FIELDS
 from tests.support.paths import ROOT
+from tests.support.vectors import pretty
 
+WHY = (
+    "What each field of each golden event accepts: the same odd values put in everywhere, 1 accepted and 0 refused. "
+    "Made by tests/support/payload_probes.py, so that both languages refuse the same."
+)
 FILE = ROOT / "tests/vectors/payloads/probes.json"
 EDGES = (0, 1, 4, 5, 10, 30, 40, 45, 60, 100, 130, 135, 140, 150, 160, 165, 275, 500, 600, 1000, 1500, 1600, 2000, 2500)
 LARGE = (3000, 3200, 4100, 20_000, 30_000, 60_000, 100_000, 250_000, 600_000, 10**9, 253_402_300_799_000)
@@ -125,7 +130,7 @@ def changed(event: dict[str, Any], where: str, value: Any) -> dict[str, Any]:
 
 
 def text() -> str:
-    return json.dumps(table(), indent=1) + "\n"
+    return pretty({"why": WHY, **table()})
 
 
 if __name__ == "__main__":
