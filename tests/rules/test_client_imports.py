@@ -22,7 +22,7 @@ SCREENS = [
         "vet",
         "off_feed",
         "feeds",
-        "card",
+        "minerals",
         "questions",
         "jars",
     ],

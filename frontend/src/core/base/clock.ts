@@ -1,5 +1,5 @@
 /** Hybrid logical clock: reads the phone's time, never runs backwards, and is always past everything it has seen. */
-export interface Reading {
+export interface ClockReading {
   ms: number;
   count: number;
 }
@@ -8,10 +8,10 @@ const HLC = /^([0-9a-f]{12})-([0-9a-f]{4})-[0-9a-f]{8}$/;
 const COUNT_MAX = 0xffff;
 
 export class Clock {
-  #last: Reading;
+  #last: ClockReading;
   readonly #device8: string;
 
-  constructor(device: string, last: Reading = { ms: 0, count: 0 }) {
+  constructor(device: string, last: ClockReading = { ms: 0, count: 0 }) {
     this.#device8 = device.replaceAll("-", "").slice(0, 8);
     this.#last = { ...last };
   }
@@ -29,28 +29,28 @@ export class Clock {
     if (seen && isAfter(seen, this.#last)) this.#last = seen;
   }
 
-  catchUp(stored: Reading | undefined): void {
+  catchUp(stored: ClockReading | undefined): void {
     if (stored && isAfter(stored, this.#last)) this.#last = { ...stored };
   }
 
-  get last(): Reading {
+  get last(): ClockReading {
     return { ...this.#last };
   }
 }
 
-export function readingOf(hlc: string): Reading | null {
+export function readingOf(hlc: string): ClockReading | null {
   const parts = HLC.exec(hlc);
   return parts ? { ms: parseInt(parts[1]!, 16), count: parseInt(parts[2]!, 16) } : null;
 }
 
-export function isAfter(a: Reading, b: Reading): boolean {
+export function isAfter(a: ClockReading, b: ClockReading): boolean {
   return a.ms > b.ms || (a.ms === b.ms && a.count > b.count);
 }
 
-function next(last: Reading): Reading {
+function next(last: ClockReading): ClockReading {
   return last.count < COUNT_MAX ? { ms: last.ms, count: last.count + 1 } : { ms: last.ms + 1, count: 0 };
 }
 
-function toText(reading: Reading, device8: string): string {
+function toText(reading: ClockReading, device8: string): string {
   return `${reading.ms.toString(16).padStart(12, "0")}-${reading.count.toString(16).padStart(4, "0")}-${device8}`;
 }

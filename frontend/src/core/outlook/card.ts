@@ -34,7 +34,7 @@ export interface CardWater {
   untested: string[];
 }
 
-export interface Card extends OutlookDoc {
+export interface HerdCard extends OutlookDoc {
   compiled_on: string;
   days: number;
   does: number;

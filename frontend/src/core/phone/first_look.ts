@@ -1,4 +1,4 @@
-import type { Reading as ClockReading } from "../base/clock.ts";
+import type { ClockReading } from "../base/clock.ts";
 import type { FarmZone } from "../base/days.ts";
 import type { Keeping } from "./keeping.ts";
 import type { DoeResult, Prompt } from "../outlook/shapes.ts";

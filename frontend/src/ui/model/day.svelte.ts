@@ -1,4 +1,4 @@
-import { CARD, type Card } from "../../core/outlook/card.ts";
+import { CARD, type HerdCard } from "../../core/outlook/card.ts";
 import { Context } from "../../core/outlook/context.ts";
 import { NO_BOOK, type BookFeed } from "../../core/outlook/herd_figures.ts";
 import type { Farm } from "../../core/phone/farm.ts";
@@ -12,7 +12,7 @@ import { LiveView } from "./live.svelte.ts";
 import type { FullResult, Outlook, Results } from "./results.ts";
 import { session } from "./session.svelte.ts";
 import type { Slot, View } from "./shapes.ts";
-import { steady } from "./steady.ts";
+import { keptSame } from "./kept_same.ts";
 
 const NO_RESULTS: Results = { does: {}, pens: {} };
 const TICK_MS = 20_000;
@@ -29,7 +29,7 @@ class Day {
   /** A row's result: drawn anew only when it is another one. `result` gives what a doe's own page needs besides. */
   readonly judged = new Judged(() => pens(this.view).map(({ id }) => id), () => this.#keepPicture());
   #book = $state.raw(NO_BOOK);
-  readonly #sameNames = steady<Record<string, string>>();
+  readonly #sameNames = keptSame<Record<string, string>>();
 
   constructor() {
     session.changed = () => this.took();
@@ -42,8 +42,8 @@ class Day {
   get feeds(): Record<string, BookFeed> {
     return this.#book.feeds;
   }
-  get card(): Card | null {
-    return (session.farm?.outlook(CARD) ?? null) as Card | null;
+  get card(): HerdCard | null {
+    return (session.farm?.outlook(CARD) ?? null) as HerdCard | null;
   }
   get units(): format.Units {
     return this.view.rules.f["units"] === "lb" ? "lb" : "metric";

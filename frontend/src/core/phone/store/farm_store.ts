@@ -1,4 +1,4 @@
-import type { Reading } from "../../base/clock.ts";
+import type { ClockReading } from "../../base/clock.ts";
 import { isAfter } from "../../base/clock.ts";
 import type { Env } from "../../base/env.ts";
 import { compareText } from "../../events/order.ts";
@@ -39,7 +39,7 @@ export interface Reply {
   settled: Settled;
   changes: Changes;
   rows: EventRow[];
-  clock: Reading;
+  clock: ClockReading;
   at: number;
 }
 
@@ -103,7 +103,7 @@ export class FarmStore {
     });
   }
 
-  saveRecorded(event: EventRow, outbox: OutboxRow, clock: Reading): Promise<void> {
+  saveRecorded(event: EventRow, outbox: OutboxRow, clock: ClockReading): Promise<void> {
     return this.connection.write(["events", "outbox", "meta"], async (tx) => {
       put(tx, "events", event);
       put(tx, "outbox", outbox);
@@ -149,7 +149,7 @@ export class FarmStore {
    * The farm from the server's short list. What this phone wrote itself stays; when the server's history is another one
    * than before, all of it that the list does not show is offered again, what was refused included.
    */
-  applySnapshot(changes: Changes, rows: EventRow[], clock: Reading, at: number): Promise<void> {
+  applySnapshot(changes: Changes, rows: EventRow[], clock: ClockReading, at: number): Promise<void> {
     return this.connection.write(ALL, async (tx) => {
       const [epoch, held] = await Promise.all([get<Meta["epoch"]>(tx, "epoch"), tx.objectStore("events").getAll()]);
       const receipts = new Map(held.map(({ id, receipt }) => [id, receipt]));
@@ -241,8 +241,8 @@ async function get<T>(tx: Writing, key: keyof Meta): Promise<T | undefined> {
 }
 
 /** Two tabs share one clock; the later reading stands. */
-async function putClock(tx: Writing, clock: Reading): Promise<void> {
-  const held = await get<Reading>(tx, "clock");
+async function putClock(tx: Writing, clock: ClockReading): Promise<void> {
+  const held = await get<ClockReading>(tx, "clock");
   if (!held || isAfter(clock, held)) await tx.objectStore("meta").put({ key: "clock", value: clock });
 }
 

@@ -1,5 +1,5 @@
 import type { DBSchema } from "idb";
-import type { Reading } from "../../base/clock.ts";
+import type { ClockReading } from "../../base/clock.ts";
 import type { Effective } from "../../events/events.ts";
 
 /** waiting = only on this phone; ok and parked = in the farm's log; rejected = refused, kept until a person acts. */
@@ -70,7 +70,7 @@ export interface RingEntry {
 }
 
 export interface Meta {
-  clock: Reading;
+  clock: ClockReading;
   cursor: Cursor;
   epoch: number | string;
   people: PersonRow[];

@@ -1,5 +1,5 @@
 /** Gives the same object as before while it says the same, so that what hangs on it is not drawn anew. */
-export function steady<T>(): (now: T) => T {
+export function keptSame<T>(): (now: T) => T {
   let [said, kept] = ["", undefined as T];
   return (now) => {
     const text = JSON.stringify(now);
