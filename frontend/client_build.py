@@ -47,21 +47,23 @@ def run(arguments: list[str], **options: object) -> subprocess.CompletedProcess[
     return subprocess.run([str(binary), *arguments], cwd=CLIENT, env=env, text=True, **options)  # type: ignore[call-overload,no-any-return]
 
 
-def installed() -> bool:
-    """Whether node_modules holds what the lock file asks for."""
+def installed(to_test: bool) -> bool:
+    """Whether node_modules holds what the lock file asks for: what builds the client, and what tests it."""
     hidden = CLIENT / "node_modules/.package-lock.json"
     if not hidden.exists():
         return False
     have = json.loads(hidden.read_text())["packages"]
     want = json.loads((CLIENT / "package-lock.json").read_text())["packages"]
-    needed = {name: spec for name, spec in want.items() if name and not spec.get("optional")}
+    left_out = {"optional", "devOptional"} if to_test else {"optional", "devOptional", "dev"}
+    needed = {name: spec for name, spec in want.items() if name and not left_out & spec.keys()}
     return all(name in have and have[name]["version"] == spec["version"] for name, spec in needed.items())
 
 
-def install() -> None:
-    if not installed():
+def install(to_test: bool = True) -> None:
+    """A user's machine only builds, and fetches nothing of what checks and tests."""
+    if not installed(to_test):
         _, npm = node()
-        run([str(npm), "ci", "--no-audit", "--no-fund"], check=True)
+        run([str(npm), "ci", "--no-audit", "--no-fund", *([] if to_test else ["--omit=dev"])], check=True)
 
 
 def write_reference() -> None:
@@ -96,7 +98,7 @@ def build(out: Path = OUT) -> bool:
 def build_client(out: Path) -> bool:
     if built(out):
         return False
-    install()
+    install(to_test=False)
     run(["node_modules/vite/bin/vite.js", "build", "--outDir", str(out), "--emptyOutDir"], check=True)
     subprocess.run([sys.executable, "-m", "whitenoise.compress", "-q", str(out)], check=True)
     (out / ".built-from").write_text(digest())
