@@ -1,4 +1,4 @@
-"""Every version of every kind ever shipped stays readable. The events in these files are never edited; a new version adds one."""
+"""Every version of every kind ever shipped stays readable. These events are never edited; a new version adds one."""
 
 from __future__ import annotations
 

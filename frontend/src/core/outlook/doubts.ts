@@ -112,7 +112,7 @@ function mass_rule({ mass_from, size }: { mass_from: string; size: string }): st
 
 /** Energy of maintenance, litter and milk over the days that counted [kJ]. */
 function week_energy(ctx: Context, id: string): [maint: number, preg: number, milk: number] {
-  const per = ctx.outlooks[id]!.drivers["me_kj_per_kg_fcm"]!;
+  const per = ctx.outlooks[id]!.drivers.me_kj_per_kg_fcm;
   let [maint, preg, milk] = [0, 0, 0];
   for (const on of days_back(ctx, id)) {
     const slot = slot_for(ctx, id, on);

@@ -14,13 +14,13 @@ const CUT_D = 7;
 export function grain_word(ctx: Context, id: string): Said | null {
   const { limits } = ctx.outlooks[id]!;
   const [meal_g, day_g] = most(ctx, id);
-  const day_limit = limits[milk_on(ctx, id, ctx.day) > 0 ? "milk_grain_day_g" : "grain_day_g"]!;
-  const [meal_limit, step_limit] = [limits["grain_meal_g"]!, limits["step_g"]!];
+  const day_limit = milk_on(ctx, id, ctx.day) > 0 ? limits.milk_grain_day_g : limits.grain_day_g;
+  const [meal_limit, step_limit] = [limits.grain_meal_g, limits.step_g];
   if (meal_g > meal_limit) return { code: "grain_meal_big", args: { g: meal_g, limit: meal_limit } };
   if (day_g > day_limit) return { code: "grain_day_big", args: { g: day_g, limit: day_limit } };
   const jump = fed_jump(ctx, id);
   if (jump > step_limit) return { code: "step_big", args: { g: jump, limit: step_limit } };
-  return planned_jump(ctx, id, step_limit, limits["step_days"]!);
+  return planned_jump(ctx, id, step_limit, limits.step_days);
 }
 
 function most(ctx: Context, id: string): [meal_g: number, day_g: number] {

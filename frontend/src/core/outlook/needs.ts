@@ -45,14 +45,14 @@ function find_milk_days(ctx: Context, id: string): Map<string, number> {
 
 /** Grams of fat-corrected milk. */
 export function fcm_on(ctx: Context, id: string, on: string): number {
-  return div(milk_on(ctx, id, on) * ctx.outlooks[id]!.drivers["fcm_pm"]!, 1000);
+  return div(milk_on(ctx, id, on) * ctx.outlooks[id]!.drivers.fcm_pm, 1000);
 }
 
 /** Grams of dry matter she can be expected to eat: branch, else the season's own history, else 0. */
 export function appetite_on(ctx: Context, id: string, on: string): number {
   const slot = slot_for(ctx, id, on);
   if (slot === null) return season_value(ctx, id, on, "appetite_g");
-  const per_kg = ctx.outlooks[id]!.drivers["appetite_g_per_kg_fcm"]!;
+  const per_kg = ctx.outlooks[id]!.drivers.appetite_g_per_kg_fcm;
   return slot[0].appetite_g[slot[1]]! + div(fcm_on(ctx, id, on) * per_kg, 1000);
 }
 
@@ -74,14 +74,14 @@ export function need_on(ctx: Context, id: string, on: string, dm_g: number): Per
   const abroad = div(branch.maint_kj[i]! * (activity_pm(ctx, id, on) + cold_pm(ctx, on)), 1000);
   need.me = branch.me_kj[i]! + milk_kj(ctx, id, on) + abroad + regain_kj(ctx, id, branch, i);
   for (const key of ["cp", "ca", "p"] as const) {
-    const of_milk = div(milk * drivers[`${key}_mg_per_kg_milk`]!, 1000);
-    need[key] = branch[`${key}_mg`][i]! + of_milk + div(dm_g * drivers[`${key}_mg_per_kg_dm`]!, 1000);
+    const of_milk = div(milk * drivers[`${key}_mg_per_kg_milk`], 1000);
+    need[key] = branch[`${key}_mg`][i]! + of_milk + div(dm_g * drivers[`${key}_mg_per_kg_dm`], 1000);
   }
   return need;
 }
 
 function milk_kj(ctx: Context, id: string, on: string): number {
-  return div(fcm_on(ctx, id, on) * ctx.outlooks[id]!.drivers["me_kj_per_kg_fcm"]!, 1000);
+  return div(fcm_on(ctx, id, on) * ctx.outlooks[id]!.drivers.me_kj_per_kg_fcm, 1000);
 }
 
 /** What her pen's ground adds to maintenance, permille: the pen's own figure above that of a pen indoors. */
@@ -114,7 +114,7 @@ export function need_sd_on(ctx: Context, id: string, on: string): number {
 /** What one scorer's hand may be off, as energy a day, where she is fed to regain. */
 export function score_sd_kj(ctx: Context, id: string, branch: Branch, i: number): number {
   if (!regain_kj(ctx, id, branch, i)) return 0;
-  return div(ctx.rule("score_sd_x100") * ctx.outlooks[id]!.drivers["me_kj_per_point"]!, ctx.rule("regain_days"));
+  return div(ctx.rule("score_sd_x100") * ctx.outlooks[id]!.drivers.me_kj_per_point, ctx.rule("regain_days"));
 }
 
 /** Daily energy to bring a thin doe back to the foot of her band over the herd rule's days. */
@@ -122,7 +122,7 @@ export function regain_kj(ctx: Context, id: string, branch: Branch, i: number): 
   const score = last_score(ctx, id);
   const gap = score ? branch.band_lo[i]! - score.x100 : 0;
   if (gap <= 0) return 0;
-  return div(gap * ctx.outlooks[id]!.drivers["me_kj_per_point"]!, ctx.rule("regain_days"));
+  return div(gap * ctx.outlooks[id]!.drivers.me_kj_per_point, ctx.rule("regain_days"));
 }
 
 /** Age in days, score x100, and the fall since the score before it within 60 days. */

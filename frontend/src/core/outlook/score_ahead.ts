@@ -4,7 +4,7 @@ import { slot_for } from "./branches.ts";
 import { days_between, shift, type Context } from "./context.ts";
 import { activity_pm, cold_pm, fcm_on, last_score, season_value, type LastScore } from "./needs.ts";
 import { has_plan } from "./plan.ts";
-import type { ConditionAhead, DoeResult, FullResult, Window } from "./shapes.ts";
+import type { ConditionAhead, DoeResult, FullResult, Window, Drivers } from "./shapes.ts";
 import { supply_doubt, Z80_PM } from "./surety.ts";
 
 /**
@@ -19,7 +19,6 @@ const [LEAST_X100, MOST_X100] = [100, 500];
 const APART_D = [14, 60] as const;
 
 type Ahead = Pick<FullResult, "condition_ahead" | "condition_why">;
-type Drivers = Record<string, number>;
 /** kJ over or, negative, short; and half of what systems dispute. */
 type Net = [net: number, disputed: number];
 
@@ -28,7 +27,7 @@ export function condition_ahead(ctx: Context, id: string, { standing, gest, due 
   if (standing !== "ok" || gest < 0 || !due) return none("not_carrying");
   const { drivers } = ctx.outlooks[id]!;
   const [days, score, week] = [days_between(ctx.day, due.mid), last_score(ctx, id), window(ctx, id, 7)];
-  const why = drivers["me_kj_per_point_lost"] ? why_not(ctx, days, score, week) : "old_outlook";
+  const why = drivers.me_kj_per_point_lost ? why_not(ctx, days, score, week) : "old_outlook";
   if (why || score === null) return none(why);
   const [since, ahead] = [net_energy(ctx, id, -score.age_d, 0, week), net_energy(ctx, id, 0, days, week)];
   if (since === null || ahead === null) return none("feed_value");
@@ -92,7 +91,7 @@ function body_need(ctx: Context, id: string, on: string): [need: number, half: n
   const [branch, i] = slot;
   const litter = branch.preg_me_kj[i]!;
   const half = div(litter * (1000 - ctx.rule("floor_share_pm")), 2000);
-  const milk = div(fcm_on(ctx, id, on) * ctx.outlooks[id]!.drivers["me_kj_per_kg_fcm"]!, 1000);
+  const milk = div(fcm_on(ctx, id, on) * ctx.outlooks[id]!.drivers.me_kj_per_kg_fcm, 1000);
   const abroad = div(branch.maint_kj[i]! * (activity_pm(ctx, id, on) + cold_pm(ctx, on)), 1000);
   const rest = branch.me_kj[i]! - litter + milk + abroad;
   return [div(rest * 1000, high) + litter - half, half];
@@ -111,11 +110,11 @@ function scored(
   const x100 = score.x100 + change;
   if (x100 < LEAST_X100 || x100 > MOST_X100) return none("off_scale");
   const spread: ConditionAhead["spread"] = {
-    scorer: drivers["score_sd_x100"]!,
-    conversion: div(Math.abs(change) * drivers["point_sd_pm"]!, 1000),
-    balance: div(length * left, drivers["me_kj_per_point"]!),
+    scorer: drivers.score_sd_x100,
+    conversion: div(Math.abs(change) * drivers.point_sd_pm, 1000),
+    balance: div(length * left, drivers.me_kj_per_point),
     // the two published ends are taken as the ends of the 80 % band
-    litter: div(div(disputed * 1000, Z80_PM), drivers["me_kj_per_point_lost"]!),
+    litter: div(div(disputed * 1000, Z80_PM), drivers.me_kj_per_point_lost),
   };
   const half = div(isqrt(sum(Object.values(spread).map((part) => part * part))) * Z80_PM, 1000);
   const [lo, hi] = [Math.max(LEAST_X100, x100 - half), Math.min(MOST_X100, x100 + half)];
@@ -125,8 +124,8 @@ function scored(
 
 /** Hundredths of a point for energy over or short. */
 function points_of(net_kj: number, drivers: Drivers): number {
-  if (net_kj >= 0) return div(net_kj, drivers["me_kj_per_point"]!);
-  return 0 - div(-net_kj, drivers["me_kj_per_point_lost"]!);
+  if (net_kj >= 0) return div(net_kj, drivers.me_kj_per_point);
+  return 0 - div(-net_kj, drivers.me_kj_per_point_lost);
 }
 
 /**
@@ -145,8 +144,8 @@ function learned(ctx: Context, id: string, score: LastScore, week: Window, a_day
   const gained = score.x100 - x100;
   // offered more than she needed she did not run to fat: she left it, and that tells nothing of scarcer days
   if (between[0] > 0 && gained >= 0) return [0, a_day];
-  const seen = gained * drivers[gained >= 0 ? "me_kj_per_point" : "me_kj_per_point_lost"]!;
-  const of_scores = div(isqrt(2 * (drivers["score_sd_x100"]! * drivers["me_kj_per_point"]!) ** 2), apart);
+  const seen = gained * drivers[gained >= 0 ? "me_kj_per_point" : "me_kj_per_point_lost"];
+  const of_scores = div(isqrt(2 * (drivers.score_sd_x100 * drivers.me_kj_per_point) ** 2), apart);
   const trust_pm = div(a_day * a_day * 1000, a_day * a_day + of_scores * of_scores);
   return [div(div(seen - between[0], apart) * trust_pm, 1000), div(a_day * isqrt((1000 - trust_pm) * 1000), 1000)];
 }

@@ -118,22 +118,76 @@ export interface Cites {
   branches: Record<string, Record<string, string>>;
 }
 
+/** The recorded state it was compiled for; the phone compares and switches branch. */
+export interface Basis {
+  bred: string;
+  check: string;
+  dried: string;
+  kidded: string;
+  weight: string;
+}
+
+/** A line that is silent and why; value, low and high are thousandths of the unit of `name`. */
+export interface Withheld {
+  line: string;
+  why: string;
+  name: string;
+  value: number;
+  low: number;
+  high: number;
+}
+
+/** What goes with milk, dry matter and scores, per piece. */
+export interface Drivers {
+  fcm_pm: number;
+  me_kj_per_kg_fcm: number;
+  cp_mg_per_kg_milk: number;
+  ca_mg_per_kg_milk: number;
+  p_mg_per_kg_milk: number;
+  cp_mg_per_kg_dm: number;
+  ca_mg_per_kg_dm: number;
+  p_mg_per_kg_dm: number;
+  appetite_g_per_kg_fcm: number;
+  me_kj_per_point: number;
+  /** Missing in what an older server compiled, and then no score is foretold. */
+  me_kj_per_point_lost: number;
+  point_sd_pm: number;
+  score_sd_x100: number;
+  g_per_unit: number;
+}
+
+/** Grain in grams of dry-grain equivalent, forage in grams of dry matter. */
+export interface Limits {
+  grain_meal_g: number;
+  grain_day_g: number;
+  grain_day_pm: number;
+  milk_grain_day_g: number;
+  milk_grain_day_pm: number;
+  step_g: number;
+  step_days: number;
+  forage_floor_g: number;
+}
+
+/** One doe's outlook; its twin is herd/outlook/shapes.py. Optional: not in what an older server compiled. */
 export interface Outlook extends OutlookDoc {
   schema: number;
   science: string;
+  compiled_on: string;
   day0: string;
-  basis: { bred: string; check: string; dried: string; kidded: string; weight: string };
+  n: number;
+  basis: Basis;
   who?: Who;
   due: Due | null;
-  drivers: Record<string, number>;
-  limits: Record<string, number>;
+  assumed: string[];
+  withheld: Withheld[];
+  drivers: Drivers;
+  limits: Limits;
   branches: Record<string, Branch>;
   season?: Season | null;
   steps: { on: string; g: number }[];
   risk?: RiskPart;
   /** Missing where an older server compiled it. */
   cites?: Cites;
-  withheld: unknown[];
 }
 
 export type Nutrient = "me" | "cp" | "ca" | "p";

@@ -66,7 +66,7 @@ function energy(ctx: Context, id: string, on: string, [branch, i]: BranchDay): P
     ["ground", ground],
     ["cold", () => div(alive * (activity_pm(ctx, id, on) + cold_pm(ctx, on)), 1000) - ground()],
     ["pregnancy", () => pregnancy],
-    ["milk", () => div(fcm_on(ctx, id, on) * ctx.outlooks[id]!.drivers["me_kj_per_kg_fcm"]!, 1000)],
+    ["milk", () => div(fcm_on(ctx, id, on) * ctx.outlooks[id]!.drivers.me_kj_per_kg_fcm, 1000)],
     ["growth", () => growth],
     ["regain", () => regain_kj(ctx, id, branch, i)],
   ];
@@ -80,8 +80,8 @@ function other(
   return [
     ["body", () => branch[`${key}_mg`][i]! - pregnancy],
     ["pregnancy", () => pregnancy],
-    ["milk", () => div(milk_on(ctx, id, on) * drivers[`${key}_mg_per_kg_milk`]!, 1000)],
-    ["intake", () => div(dm_g * drivers[`${key}_mg_per_kg_dm`]!, 1000)],
+    ["milk", () => div(milk_on(ctx, id, on) * drivers[`${key}_mg_per_kg_milk`], 1000)],
+    ["intake", () => div(dm_g * drivers[`${key}_mg_per_kg_dm`], 1000)],
   ];
 }
 

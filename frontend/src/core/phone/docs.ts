@@ -1,5 +1,7 @@
 import type { OutlookRow } from "./store/rows.ts";
-import type { OutlookDoc } from "../outlook/shapes.ts";
+import { CARD, type HerdCard } from "../outlook/card.ts";
+import type { Book } from "../outlook/herd_figures.ts";
+import type { Outlook, OutlookDoc } from "../outlook/shapes.ts";
 
 /**
  * Outlooks as they lie in storage, read when somebody asks for them: sixty of them weigh more than all else a phone
@@ -15,6 +17,9 @@ export class Docs {
     return [...this.#rows.keys()];
   }
 
+  get(name: ""): Book | undefined;
+  get(name: typeof CARD): HerdCard | undefined;
+  get(name: string): Outlook | undefined;
   get(name: string): OutlookDoc | undefined {
     let doc = this.#read.get(name);
     const row = this.#rows.get(name);

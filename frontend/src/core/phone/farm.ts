@@ -1,4 +1,5 @@
 import type { Book } from "../outlook/herd_figures.ts";
+import type { HerdCard } from "../outlook/card.ts";
 import { Clock } from "../base/clock.ts";
 import { Company } from "./company.ts";
 import { FarmZone } from "../base/days.ts";
@@ -151,6 +152,10 @@ export class Farm {
 
   get book(): Book {
     return this.#reading.book;
+  }
+
+  get card(): HerdCard | null {
+    return this.#reading.card;
   }
 
   outlook(doe: string): Outlook | null {

@@ -1,5 +1,5 @@
 import { NO_BOOK, type Book } from "../outlook/herd_figures.ts";
-import { CARD } from "../outlook/card.ts";
+import { CARD, type HerdCard } from "../outlook/card.ts";
 import type { Envelope } from "../events/events.ts";
 import { extended, latest_of } from "../state/extend.ts";
 import { fold, folding } from "../state/fold.ts";
@@ -51,11 +51,15 @@ export class Reading {
   }
 
   get book(): Book {
-    return (this.#keeping.outlooks.get("") as Book | undefined) ?? this.#picture?.book ?? NO_BOOK;
+    return this.#keeping.outlooks.get("") ?? this.#picture?.book ?? NO_BOOK;
   }
 
   outlook(doe: string): Outlook | null {
-    return (this.#keeping.outlooks.get(doe) as Outlook | undefined) ?? null;
+    return this.#keeping.outlooks.get(doe) ?? null;
+  }
+
+  get card(): HerdCard | null {
+    return this.#keeping.outlooks.get(CARD) ?? null;
   }
 
   season(doe: string, back_d: number, ahead_d: number, day: string): MangerDay[] {

@@ -1,4 +1,4 @@
-import { CARD, type HerdCard } from "../../core/outlook/card.ts";
+import type { HerdCard } from "../../core/outlook/card.ts";
 import { Context } from "../../core/outlook/context.ts";
 import { NO_BOOK, type BookFeed } from "../../core/outlook/herd_figures.ts";
 import type { Farm } from "../../core/phone/farm.ts";
@@ -43,7 +43,7 @@ class Day {
     return this.#book.feeds;
   }
   get card(): HerdCard | null {
-    return (session.farm?.outlook(CARD) ?? null) as HerdCard | null;
+    return session.farm?.card ?? null;
   }
   get units(): format.Units {
     return this.view.rules.f["units"] === "lb" ? "lb" : "metric";
@@ -92,7 +92,7 @@ class Day {
     return !session.whole ? undefined : session.farm?.evaluation(this.today).full(doe);
   }
   outlook(doe: string): Outlook | null {
-    return session.farm?.outlook(doe) as Outlook | null;
+    return session.farm?.outlook(doe) ?? null;
   }
 
   clock(ms: number): string {

@@ -39,14 +39,15 @@ export function whyOf(id: string, key: NutrientKey): Why | null {
   const dm_g = sum(Object.values(eaten_on(ctx, id, on, planned).dm));
   const terms = need_terms(ctx, id, on, key, dm_g);
   const [branch, i] = slot;
-  const who = day.outlook(id)!.who;
+  const who = day.outlook(id)?.who;
   const milk = milk_on(ctx, id, on);
   return {
     on, branch: branch_at(ctx, id, on), planned, terms,
     need: sum(terms.map(({ value }) => value)), feeds: feed_parts(ctx, id, on, planned, key),
     week: week_days(ctx, id, key), doubts: key === "me" ? doubts(ctx, id) : [], floor_kj: branch.floor_me_kj[i]!,
     args: {
-      mass: heavy(who.mass_g, day.units), kids: who.litter_x100 / 100, kid: heavy(who.kid_g, day.units),
+      mass: heavy(who?.mass_g ?? 0, day.units), kids: (who?.litter_x100 ?? 0) / 100,
+      kid: heavy(who?.kid_g ?? 0, day.units),
       gest: branch.gest[i]!, milk: heavy(milk, day.units), fcm: heavy(fcm_on(ctx, id, on), day.units),
       dm: amount(dm_g, day.units), ground: percent(activity_pm(ctx, id, on)), low: score(branch.band_lo[i]!),
       days: ctx.rule("regain_days"),
