@@ -111,7 +111,7 @@ def build_engine() -> bool:
     stamp = f"// built from {digest_of([*parts, *(path for part in parts for path in part.rglob('*'))])}\n"
     if ENGINE.exists() and ENGINE.read_text().startswith(stamp):
         return False
-    install()
+    install(to_test=False)
     with tempfile.TemporaryDirectory(dir=ENGINE.parent) as folder:
         config = ["--config", "vite.engine.config.ts", "--logLevel", "warn", "--emptyOutDir"]
         run(["node_modules/vite/bin/vite.js", "build", *config, "--outDir", folder], check=True)

@@ -13,7 +13,7 @@ CORE = ROOT / "frontend/src/core/outlook"
 # {shape here: (the client's file, its name there)}
 SHAPES = {
     **{
-        name: ("shapes.ts", name)
+        name: ("documents.ts", name)
         for name in ("Basis", "Who", "Due", "Withheld", "Drivers", "Limits", "Branch", "Season", "RiskPart", "Outlook")
     },
     "Book": ("herd_figures.ts", "Book"),
@@ -26,7 +26,7 @@ def keys_there(file: str, name: str) -> set[str]:
     found = re.search(rf"export interface {name}(?: extends (\w+))? \{{\n(.*?)\n\}}", source, re.DOTALL)
     assert found, f"{file} has no {name}"
     own = set(re.findall(r"^  (\w+)\??:", found[2], re.MULTILINE))
-    return own | (keys_there("shapes.ts", found[1]) if found[1] else set())
+    return own | (keys_there("documents.ts", found[1]) if found[1] else set())
 
 
 @pytest.mark.parametrize("name", SHAPES)

@@ -4,7 +4,7 @@ import type { Envelope } from "../../src/core/events/events.ts";
 import { fold } from "../../src/core/state/fold.ts";
 import { Context } from "../../src/core/outlook/context.ts";
 import { grazed, grazing_slot } from "../../src/core/outlook/grazing.ts";
-import type { Outlook } from "../../src/core/outlook/shapes.ts";
+import type { Outlook } from "../../src/core/outlook/documents.ts";
 import { cases } from "../support/vectors.ts";
 
 interface Case {

@@ -14,7 +14,7 @@ import { CHAIN_KINDS, MEAL_KINDS, OF_DOE_KINDS } from "../../src/core/events/kin
 import { byHappened } from "../../src/core/events/order.ts";
 import { Context } from "../../src/core/outlook/context.ts";
 import { Evaluation } from "../../src/core/outlook/evaluation.ts";
-import type { Outlook } from "../../src/core/outlook/shapes.ts";
+import type { Outlook } from "../../src/core/outlook/documents.ts";
 import { upcast } from "../../src/core/events/upcast.ts";
 
 interface Case {

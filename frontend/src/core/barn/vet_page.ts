@@ -1,5 +1,5 @@
 import { dayOf } from "../base/days.ts";
-import type { Due, Outlook } from "../outlook/shapes.ts";
+import type { Due, Outlook } from "../outlook/documents.ts";
 import type { Doe, Freeze, Treatment, View } from "../state/view.ts";
 import { changes_of, type Change } from "./vet/changes.ts";
 import { fed_weeks, last_clean_of, type Clean, type Week } from "./vet/fed.ts";

@@ -1,6 +1,7 @@
 import type { Doe } from "../state/view.ts";
 import { days_between, SCHEMA, type Context } from "./context.ts";
-import type { BranchDay, DoeResult, Outlook } from "./shapes.ts";
+import type { Outlook } from "./documents.ts";
+import type { BranchDay, DoeResult } from "./shapes.ts";
 
 /** Which compiled branch holds for a doe on a date, chosen from what has been recorded. */
 

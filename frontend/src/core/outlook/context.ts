@@ -4,7 +4,8 @@ import { compareText } from "../events/order.ts";
 import { pen_on } from "../state/doe_state.ts";
 import type { Doe, Feeding, Intake, Ration, Step, View } from "../state/view.ts";
 import { Memo } from "./memo.ts";
-import type { BranchDay, Eaten, FeedLine, Nutrient, Outlook, PerNutrient, Sums, Window } from "./shapes.ts";
+import type { Outlook } from "./documents.ts";
+import type { BranchDay, Eaten, FeedLine, Nutrient, PerNutrient, Sums, Window } from "./shapes.ts";
 
 export const SLOTS = ["morning", "midday", "evening", "late"] as const;
 export const NUTRIENTS: readonly Nutrient[] = ["me", "cp", "ca", "p"];

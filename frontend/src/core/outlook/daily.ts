@@ -1,7 +1,7 @@
 import { is_buck } from "./branches.ts";
 import { days_between, SLOTS, type Context } from "./context.ts";
 import { grain_planned } from "./plan.ts";
-import type { Due } from "./shapes.ts";
+import type { Due } from "./documents.ts";
 
 /**
  * The daily tap: a doe near kidding that gets no grain leaves nothing to read, so somebody has to look at her.

@@ -5,7 +5,8 @@ import { tapped } from "./daily.ts";
 import { off_feed_word } from "./off_feed.ts";
 import { RANKS } from "./prompts.ts";
 import { condition_ahead } from "./score_ahead.ts";
-import type { DoeResult, FullResult, Outlook, Results } from "./shapes.ts";
+import type { Outlook } from "./documents.ts";
+import type { DoeResult, FullResult, Results } from "./shapes.ts";
 import { judge, units_of, type Unit } from "./units.ts";
 import type { View } from "../state/view.ts";
 

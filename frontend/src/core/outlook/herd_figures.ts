@@ -1,4 +1,4 @@
-import type { OutlookDoc } from "./shapes.ts";
+import type { OutlookDoc } from "./documents.ts";
 
 /** The farm's thresholds and feeds as the server worked them out: the outlook that belongs to no doe. */
 export interface BookFeed {

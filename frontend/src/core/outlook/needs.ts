@@ -3,7 +3,8 @@ import { compareText } from "../events/order.ts";
 import { pen_on } from "../state/doe_state.ts";
 import { is_buck, slot_for } from "./branches.ts";
 import { days_between, per_nutrient, type Context } from "./context.ts";
-import type { Branch, PerNutrient, Season } from "./shapes.ts";
+import type { Branch, Season } from "./documents.ts";
+import type { PerNutrient } from "./shapes.ts";
 
 /** Milk, appetite and need of one doe on one date, by the outlook's linear drivers. */
 export const RECENT_MILK_DAYS = 10;

@@ -6,7 +6,8 @@ import { ketone_word } from "./checkups.ts";
 import type { Doe } from "../state/view.ts";
 import { days_between, shift, type Context } from "./context.ts";
 import { last_score, milk_on } from "./needs.ts";
-import type { DoeResult, Risk, RiskPart, Said } from "./shapes.ts";
+import type { RiskPart } from "./documents.ts";
+import type { DoeResult, Risk, Said } from "./shapes.ts";
 import { dense } from "./verdicts.ts";
 
 /** Compiled points and those of the day. Judgement; it sorts, and never replaces a sign. */

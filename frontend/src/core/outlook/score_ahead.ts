@@ -4,7 +4,8 @@ import { slot_for } from "./branches.ts";
 import { days_between, shift, type Context } from "./context.ts";
 import { activity_pm, cold_pm, fcm_on, last_score, season_value, type LastScore } from "./needs.ts";
 import { has_plan } from "./plan.ts";
-import type { ConditionAhead, DoeResult, FullResult, Window, Drivers } from "./shapes.ts";
+import type { Drivers } from "./documents.ts";
+import type { ConditionAhead, DoeResult, FullResult, Window } from "./shapes.ts";
 import { supply_doubt, Z80_PM } from "./surety.ts";
 
 /**

@@ -1,5 +1,4 @@
 import type { Book } from "../outlook/herd_figures.ts";
-import type { HerdCard } from "../outlook/card.ts";
 import { Clock } from "../base/clock.ts";
 import { Company } from "./company.ts";
 import { FarmZone } from "../base/days.ts";
@@ -16,7 +15,8 @@ import { readable } from "../events/readable.ts";
 import type { Context } from "../outlook/context.ts";
 import type { Evaluation } from "../outlook/evaluation.ts";
 import type { MangerDay } from "../outlook/season.ts";
-import type { DoeResult, Outlook, Prompt, Results } from "../outlook/shapes.ts";
+import type { Outlook } from "../outlook/documents.ts";
+import type { DoeResult, Prompt, Results } from "../outlook/shapes.ts";
 import type { Picture } from "./picture.ts";
 import { Reading } from "./reading.ts";
 import type { View } from "../state/view.ts";
@@ -154,9 +154,7 @@ export class Farm {
     return this.#reading.book;
   }
 
-  get card(): HerdCard | null {
-    return this.#reading.card;
-  }
+  readonly card = () => this.#reading.card;
 
   outlook(doe: string): Outlook | null {
     return this.#reading.outlook(doe);

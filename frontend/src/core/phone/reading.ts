@@ -7,7 +7,7 @@ import type { Keeping } from "./keeping.ts";
 import { Context } from "../outlook/context.ts";
 import { Evaluation } from "../outlook/evaluation.ts";
 import { manger_line, type MangerDay } from "../outlook/season.ts";
-import type { Outlook } from "../outlook/shapes.ts";
+import type { Outlook } from "../outlook/documents.ts";
 import type { Picture } from "./picture.ts";
 import type { View } from "../state/view.ts";
 

@@ -1,5 +1,5 @@
 import type { Effective, Envelope } from "../../events/events.ts";
-import type { OutlookDoc } from "../../outlook/shapes.ts";
+import type { OutlookDoc } from "../../outlook/documents.ts";
 import type { PersonRow } from "../store/rows.ts";
 
 /** What the server says. Only what the client acts on is checked; a reply that fails is treated as not from our server. */
