@@ -187,3 +187,62 @@ class Book(TypedDict):
     rules: dict[str, int]
     grazing: dict[str, list[int]]
     feeds: dict[str, dict[str, str | int | None]]
+
+
+class CardLine(TypedDict):
+    """One element over the last days: micrograms per kg of dry matter; sources by feed, micrograms a day."""
+
+    el: str
+    ug_kg: int
+    target: int | None
+    most: int | None
+    st: str
+    sources: list[list[str | int]]
+    blank: list[str]
+    blank_pm: int
+
+
+class CardAlert(TypedDict):
+    code: str
+    grade: str
+    value: int
+    limit: int
+    at_least: bool
+    sources: list[list[str | int]]
+
+
+class WaterFigure(TypedDict):
+    what: str
+    ug_l: int
+    band: str
+    ug_d: int
+
+
+class CardWater(TypedDict):
+    on: str
+    place: str
+    drunk_l: int
+    tested: list[WaterFigure]
+    untested: list[str]
+
+
+class HerdCard(TypedDict):
+    """Minerals and water of the whole herd over the last week."""
+
+    schema: int
+    science: str
+    doe: str
+    rev: int
+    compiled_on: str
+    days: int
+    does: int
+    dm_g: int
+    grain_pm: int
+    stage: str
+    sheep: bool
+    water: CardWater | None
+    lines: list[CardLine]
+    alerts: list[CardAlert]
+
+
+Document = Outlook | Book | HerdCard

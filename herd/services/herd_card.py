@@ -9,6 +9,7 @@ from django.db.models import Q
 
 from herd.models import Event, Farm
 from herd.models.event import OK
+from herd.outlook.shapes import HerdCard
 from herd.state.fold import fold
 from herd.state.kinds import CHAINS, RECORDS
 
@@ -28,5 +29,5 @@ def card_inputs(farm: Farm, today: date) -> dict[str, Any]:
     return fold([replay(raw, eff) for raw, eff in rows.values_list("raw", "eff")])
 
 
-def card_of(view: dict[str, Any], today: date) -> dict[str, Any] | None:
+def card_of(view: dict[str, Any], today: date) -> HerdCard | None:
     return compile_card(view, today)

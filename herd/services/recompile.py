@@ -16,6 +16,7 @@ from django.db import transaction
 
 from herd.models import Farm, Folded, OutlookRow
 from herd.models.folded import BOOK, CARD
+from herd.outlook.shapes import Document
 from herd.state.fold import fold
 
 from .clock import day_of, now_ms
@@ -32,7 +33,7 @@ MOVES_WITH_THE_DAY = ("rev", "compiled_on")
 @dataclass(frozen=True, slots=True)
 class Compiled:
     doe: str
-    doc: dict[str, Any] | None
+    doc: Document | None
     inputs_sha256: str
 
 
@@ -93,7 +94,7 @@ def _does(folded: list[Folded], held: dict[str, OutlookRow], today: date) -> lis
     return made
 
 
-def _doe_job(part: Folded, rules: dict[str, Any], today: date) -> Callable[[], dict[str, Any]]:
+def _doe_job(part: Folded, rules: dict[str, Any], today: date) -> Callable[[], Document]:
     return lambda: compile_doe(decode(part.json), rules, today, part.subject)
 
 
@@ -107,7 +108,7 @@ def _left(part: Folded) -> bool:
     return bool(decode(part.json)["left_on"])
 
 
-def _compiled(doe: str, inputs: str, row: OutlookRow | None, job: Callable[[], dict[str, Any] | None]) -> Compiled:
+def _compiled(doe: str, inputs: str, row: OutlookRow | None, job: Callable[[], Document | None]) -> Compiled:
     sha = digest(science_version() + inputs)
     if row and row.inputs_sha256 == sha:
         return Compiled(doe, None, sha)
@@ -154,7 +155,7 @@ def _write(farm: Farm, made: list[Compiled], today: date) -> int:
     return len(fresh)
 
 
-def _row(farm: Farm, one: Compiled, doc: dict[str, Any], today: date) -> OutlookRow:
+def _row(farm: Farm, one: Compiled, doc: Document, today: date) -> OutlookRow:
     return OutlookRow(
         farm=farm,
         doe=one.doe,
@@ -167,7 +168,7 @@ def _row(farm: Farm, one: Compiled, doc: dict[str, Any], today: date) -> Outlook
     )
 
 
-def _content(doc: dict[str, Any]) -> str:
+def _content(doc: Document) -> str:
     return canonical({key: value for key, value in doc.items() if key not in MOVES_WITH_THE_DAY})
 
 

@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
+from herd.outlook.shapes import Book, HerdCard, Outlook
+
 
 def science_version() -> str:
     """The version compiled outlooks name."""
@@ -14,20 +16,20 @@ def science_version() -> str:
     return VERSION
 
 
-def compile_doe(doe_view: Mapping[str, Any], rules: Mapping[str, Any], today: date, doe_id: str) -> dict[str, Any]:
+def compile_doe(doe_view: Mapping[str, Any], rules: Mapping[str, Any], today: date, doe_id: str) -> Outlook:
     from herd.outlook import compile as compiler
 
-    return dict(compiler.compile_doe(doe_view, rules, today, doe_id))
+    return compiler.compile_doe(doe_view, rules, today, doe_id)
 
 
-def compile_card(view: Mapping[str, Any], today: date) -> dict[str, Any] | None:
+def compile_card(view: Mapping[str, Any], today: date) -> HerdCard | None:
     from herd.outlook import book
     from herd.outlook.card import document
 
-    return document.compile_card(view, dict(book.compile_book(view)), today.isoformat())
+    return document.compile_card(view, book.compile_book(view), today.isoformat())
 
 
-def compile_book(view: Mapping[str, Any]) -> dict[str, Any]:
+def compile_book(view: Mapping[str, Any]) -> Book:
     from herd.outlook import book
 
-    return dict(book.compile_book(view))
+    return book.compile_book(view)

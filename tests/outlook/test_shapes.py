@@ -17,6 +17,8 @@ SHAPES = {
         for name in ("Basis", "Who", "Due", "Withheld", "Drivers", "Limits", "Branch", "Season", "RiskPart", "Outlook")
     },
     "Book": ("herd_figures.ts", "Book"),
+    "HerdCard": ("card.ts", "HerdCard"),
+    **{name: ("card.ts", name) for name in ("CardLine", "CardAlert", "CardWater", "WaterFigure")},
 }
 
 

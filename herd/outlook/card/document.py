@@ -6,7 +6,7 @@ herd's own word on sheep. No doe is judged by it.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from herd.science import VERSION
@@ -17,6 +17,7 @@ from herd.science.water_minerals.water import TESTED, read_water, sulfur_from_su
 
 from ..days import days_between
 from ..evaluate import FarmDay
+from ..shapes import CardAlert, CardLine, CardWater, HerdCard, WaterFigure
 from .diet import Diet, diet_of
 from .feeds import portions_of
 from .water import last_test, read_test
@@ -29,7 +30,7 @@ CLOSE_D = 28
 DEFAULT_DAYS = {"mini": 145, "standard": 150}
 
 
-def compile_card(view: Mapping[str, Any], book: Mapping[str, Any], day: str) -> dict[str, Any] | None:
+def compile_card(view: Mapping[str, Any], book: Mapping[str, Any], day: str) -> HerdCard | None:
     """The card of a farm on a day.
 
     Parameters
@@ -47,12 +48,7 @@ def compile_card(view: Mapping[str, Any], book: Mapping[str, Any], day: str) -> 
     diet, water = diet_of(farm), last_test(view)
     if not diet.dm_g and water is None:
         return None
-    made = _shell(farm, diet, water)
-    return made | _filled(farm, diet, water) if diet.dm_g else made
-
-
-def _shell(farm: FarmDay, diet: Diet, water: dict[str, Any] | None) -> dict[str, Any]:
-    test = read_test(water) if water else {}
+    lines, found = _judged(farm, diet, water) if diet.dm_g else ([], [])
     return {
         "schema": SCHEMA,
         "science": VERSION,
@@ -65,61 +61,66 @@ def _shell(farm: FarmDay, diet: Diet, water: dict[str, Any] | None) -> dict[str,
         "grain_pm": diet.grain_pm,
         "stage": stage_of(farm),
         "sheep": sheep_share(farm.view),
-        "water": _water(water, test),
-        "lines": [],
-        "alerts": [],
+        "water": _water(water),
+        "lines": [_line(one) for one in lines],
+        "alerts": [_alert(one) for one in found],
     }
 
 
-def _filled(farm: FarmDay, diet: Diet, water: dict[str, Any] | None) -> dict[str, Any]:
+def _judged(farm: FarmDay, diet: Diet, water: Mapping[str, Any] | None) -> tuple[Sequence[Line], Sequence[Alert]]:
     eaten = [*portions_of(farm, diet), _water_portion(water)]
     lines = element_lines(eaten, stage_of(farm))
     herd = Herd(sheep_share(farm.view), close_to_kidding(farm), diet.grain_pm / PER_UNIT)
-    return {"lines": [_line(one) for one in lines], "alerts": [_alert(one) for one in alerts(eaten, lines, herd)]}
+    return lines, alerts(eaten, lines, herd)
 
 
-def _water_portion(water: dict[str, Any] | None) -> Portion:
+def _water_portion(water: Mapping[str, Any] | None) -> Portion:
     """Litres nobody measured: a source of unknown content, so that every total it could change says "at least"."""
     if water and water["drunk_l"]:
         return water_portion(read_test(water), water["drunk_l"])
     return water_portion({}, 1.0)
 
 
-def _line(line: Line) -> dict[str, Any]:
-    sources = [[name, _micro(mg)] for name, mg in line.of.sources if mg > 0]
+def _line(line: Line) -> CardLine:
     return {
         "el": line.element,
         "ug_kg": _micro(line.content),
         "target": None if line.target is None else _micro(line.target),
         "most": None if line.most is None else _micro(line.most),
         "st": line.state,
-        "sources": sources[:MOST_SOURCES],
+        "sources": _sources(line.of.sources),
         "blank": sorted(line.of.unknown),
         "blank_pm": line.unknown_pm,
     }
 
 
-def _alert(alert: Alert) -> dict[str, Any]:
+def _alert(alert: Alert) -> CardAlert:
     return {
         "code": alert.code,
         "grade": alert.grade,
         "value": _micro(alert.value),
         "limit": _micro(alert.limit),
         "at_least": alert.at_least,
-        "sources": [[name, _micro(mg)] for name, mg in alert.sources if mg > 0][:MOST_SOURCES],
+        "sources": _sources(alert.sources),
     }
+
+
+def _sources(given: Iterable[tuple[str, float]]) -> list[list[str | int]]:
+    brings: list[list[str | int]] = [[name, _micro(mg)] for name, mg in given if mg > 0]
+    return brings[:MOST_SOURCES]
 
 
 def _micro(number: float) -> int:
     return round(PER_UNIT * number)
 
 
-def _water(water: dict[str, Any] | None, test: Mapping[str, float | None]) -> dict[str, Any] | None:
+def _water(water: Mapping[str, Any] | None) -> CardWater | None:
     if water is None:
         return None
+    test = read_test(water)
     bands, drunk_l = read_water(test), water["drunk_l"]
     known = {name: _micro(mg_l) for name in TESTED if (mg_l := test.get(name)) is not None}
-    tested = [
+    tested: list[WaterFigure] = [
         {"what": name, "ug_l": ug_l, "band": bands[name], "ug_d": round(_brings(name, ug_l) * drunk_l)}
         for name, ug_l in known.items()
     ]

@@ -26,15 +26,24 @@ export interface CardAlert {
   sources: Source[];
 }
 
+export interface WaterFigure {
+  what: string;
+  ug_l: number;
+  band: "green" | "amber" | "red" | "stop" | "unknown";
+  ug_d: number;
+}
+
 export interface CardWater {
   on: string;
   place: string;
   drunk_l: number;
-  tested: { what: string; ug_l: number; band: "green" | "amber" | "red" | "stop" | "unknown"; ug_d: number }[];
+  tested: WaterFigure[];
   untested: string[];
 }
 
 export interface HerdCard extends OutlookDoc {
+  schema: number;
+  science: string;
   compiled_on: string;
   days: number;
   does: number;
