@@ -43,14 +43,4 @@ export default defineConfig(
       "@typescript-eslint/switch-exhaustiveness-check": "error",
     },
   },
-  {
-    files: [
-      "src/core/state/{fold,extend,refold}.ts", "src/core/phone/{farm,keeping,memory,reading,writer}.ts",
-      "src/core/phone/sync/{sender,wire}.ts", "tests/protocol/machine.ts",
-    ],
-    rules: {
-      "max-len": "off", "max-lines-per-function": "off", "max-depth": "off", "max-params": "off",
-      "@typescript-eslint/no-unnecessary-type-assertion": "off",
-    },
-  },
 );

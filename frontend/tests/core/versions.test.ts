@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { isOlder } from "../../src/core/base/versions.ts";
 import { backoff_ms } from "../../src/core/phone/sync/backoff.ts";
-import { Ring } from "../../src/core/phone/diagnostics.ts";
+import { Diagnostics } from "../../src/core/phone/diagnostics.ts";
 import { statusOf, type Counts } from "../../src/core/phone/status.ts";
 
 test.each([
@@ -17,14 +17,14 @@ test("waits double from one second to five minutes, each between half and whole"
   expect(backoff_ms(0, 1)).toBe(1_000);
 });
 
-test("the ring keeps the last two hundred and cuts long words", () => {
-  const ring = new Ring();
-  for (let i = 0; i < 250; i++) ring.add(i, "x", "y".repeat(500));
-  expect(ring.entries).toHaveLength(200);
-  expect(ring.entries[0]!.at).toBe(50);
-  expect(ring.entries[0]!.detail).toHaveLength(160);
-  ring.add(Number.MAX_SAFE_INTEGER, "odd_clock");
-  expect(ring.text()).toContain(`${Number.MAX_SAFE_INTEGER} odd_clock`);
+test("the diagnostics keep the last two hundred and cuts long words", () => {
+  const kept = new Diagnostics();
+  for (let i = 0; i < 250; i++) kept.add(i, "x", "y".repeat(500));
+  expect(kept.entries).toHaveLength(200);
+  expect(kept.entries[0]!.at).toBe(50);
+  expect(kept.entries[0]!.detail).toHaveLength(160);
+  kept.add(Number.MAX_SAFE_INTEGER, "odd_clock");
+  expect(kept.text()).toContain(`${Number.MAX_SAFE_INTEGER} odd_clock`);
 });
 
 const quiet: Counts = {

@@ -8,7 +8,7 @@ import { Dice } from "../support/random.ts";
 import type { Build } from "./builds.ts";
 import { Handset, type Place } from "./handset.ts";
 import type { Mutant } from "./mutants.ts";
-import { apart, doubled, queues, type Log } from "./counts.ts";
+import { apart, doubled, lost, queues, unsettled, type Log } from "./counts.ts";
 import { WEATHER, type Faults } from "./network.ts";
 import type { Server } from "./server.ts";
 
@@ -90,7 +90,9 @@ export class Machine {
   }
 
   async #begin(): Promise<void> {
-    const { farm, people } = await this.#server.ask<{ farm: string; people: string[] }>("farm", { people: 3, zone: ZONE });
+    const { farm, people } = await this.#server.ask<{ farm: string; people: string[] }>("farm", {
+      people: 3, zone: ZONE,
+    });
     [this.#farm, this.#people] = [farm, people];
     const place: Place = {
       farm, zone: ZONE, server: this.#server, dice: this.#dice, faults: this.#faults, mutant: this.#mutant,
@@ -114,7 +116,10 @@ export class Machine {
     if (at < 90) return phone.signIn(this.#dice.pick(this.#people));
     if (at < 93) return this.#backUp();
     if (at < 95) return this.#putBack();
-    if (at < 97) return void (await this.#server.ask("poison", { farm: this.#farm, does: this.#does, seed: this.#dice.below(2 ** 31) }));
+    if (at < 97)
+      return void (await this.#server.ask("poison", {
+        farm: this.#farm, does: this.#does, seed: this.#dice.below(2 ** 31),
+      }));
     return this.#demote();
   }
 
@@ -131,7 +136,8 @@ export class Machine {
   async #sync(phone: Handset): Promise<void> {
     const ended = await phone.sync(await phone.farm(phone.person, this.#dice.chance(0.15) ? 1 : 0));
     // People sign in again when asked, most of the time.
-    if (typeof ended === "object" && ended.kind === "locked" && this.#dice.chance(0.7)) await phone.signIn(phone.person);
+    if (typeof ended === "object" && ended.kind === "locked" && this.#dice.chance(0.7))
+      await phone.signIn(phone.person);
   }
 
   async #record(phone: Handset): Promise<void> {
@@ -141,7 +147,9 @@ export class Machine {
     if (at < 4) return this.#undo(phone, farm);
     const { kind, subject, data } = this.#observation();
     // A millisecond of its own for each, so that two tabs never record the very same thing.
-    return this.#keep(phone, farm.record(kind, subject, data, { happened: phone.now() + this.#recorded, slot: "morning" }));
+    return this.#keep(
+      phone, farm.record(kind, subject, data, { happened: phone.now() + this.#recorded, slot: "morning" }),
+    );
   }
 
   #observation(): { kind: Kind; subject: string; data: Data } {
@@ -160,7 +168,9 @@ export class Machine {
       intake: [doe, { how: "left_some", left_pct: dice.below(101), feed: "", fed: this.#lastFed }],
       kidded: [doe, { born: 2, alive: dice.below(3) }],
     };
-    const kind = dice.pick(["score", "score", "note", "bred", "pen", "moved", "ration", "fed", "fed", "intake", "kidded"] as const);
+    const kind = dice.pick([
+      "score", "score", "note", "bred", "pen", "moved", "ration", "fed", "fed", "intake", "kidded",
+    ] as const);
     const [subject, data] = made[kind]!;
     return { kind, subject, data };
   }
@@ -183,7 +193,9 @@ export class Machine {
     const { id, subject, kind } = this.#dice.pick(events);
     const right = kind === "score" && this.#dice.chance(0.5);
     const data: Data = right ? { of: id, data: { x100: 100 + 25 * this.#dice.below(17) } } : { of: id };
-    await this.#keep(phone, farm.record(right ? "correct" : "void", subject, data, { happened: phone.now() + this.#recorded }));
+    await this.#keep(
+      phone, farm.record(right ? "correct" : "void", subject, data, { happened: phone.now() + this.#recorded }),
+    );
   }
 
   /** Only what the app called saved is owed. */
@@ -233,11 +245,7 @@ export class Machine {
       stuck.length = 0;
       for (const phone of this.#phones) {
         for (const person of this.#people) {
-          await phone.signIn(person);
-          const farm = await phone.farm(person);
-          farm.session.forget();
-          const ended = await phone.sync(farm);
-          if (ended === "died" || ended.kind !== "done") stuck.push(`stuck: ${JSON.stringify(ended)}`);
+          stuck.push(...(await unsettled(phone, person)));
         }
       }
     }
@@ -248,7 +256,8 @@ export class Machine {
     const log = await this.#server.ask<Log>("log", { farm: this.#farm });
     const farms = await this.#farms();
     return [
-      ...this.#lost(log, farms), ...doubled(log), ...apart(log, farms), ...queues(farms), ...this.#causality(log, farms[0]!),
+      ...lost(log, farms, this.#saved), ...doubled(log), ...apart(log, farms), ...queues(farms),
+      ...this.#causality(log, farms[0]!),
     ];
   }
 
@@ -260,7 +269,9 @@ export class Machine {
 
   /** A phone that was never there before must come to the same farm from the short list alone. */
   async #newcomer(): Promise<Farm> {
-    const place: Place = { farm: this.#farm, zone: ZONE, server: this.#server, dice: this.#dice, faults: this.#faults, mutant: {} };
+    const place: Place = {
+      farm: this.#farm, zone: ZONE, server: this.#server, dice: this.#dice, faults: this.#faults, mutant: {},
+    };
     const phone = new Handset(place);
     phone.network.fair = true;
     if (this.#staggered) phone.build = this.#newer!;
@@ -271,20 +282,15 @@ export class Machine {
     return farm;
   }
 
-  #lost(log: Log, farms: Farm[]): string[] {
-    const there = new Set([...log.events.map(({ id }) => id), ...log.refused]);
-    const shown = new Set(farms.flatMap((farm) => farm.needsYou().map(({ event }) => event.id)));
-    const kept = new Set(log.events.map(({ id }) => id));
-    return [...this.#saved].filter((id) => !there.has(id) || !(kept.has(id) || shown.has(id))).map((id) => `lost: ${id}`);
-  }
-
   #causality(log: Log, farm: Farm): string[] {
     const counts = new Set(log.events.map(({ id }) => id));
     const by = new Map<string, string>();
     for (const doe of this.#does) {
       for (const [field, id] of Object.entries(farm.view.does[doe]?.by ?? {})) by.set(`${doe} ${field}`, id);
     }
-    const beaten = this.#writes.filter(({ id, field, over }) => over !== "" && counts.has(id) && by.get(field) === over);
+    const beaten = this.#writes.filter(
+      ({ id, field, over }) => over !== "" && counts.has(id) && by.get(field) === over,
+    );
     return beaten.map(({ id, over }) => `causality: ${over} stands over ${id}, written in sight of it`);
   }
 }

@@ -1,4 +1,5 @@
-import { Farm, type FarmOptions } from "../../src/core/phone/farm.ts";
+import { Farm } from "../../src/core/phone/farm.ts";
+import type { FarmOptions } from "../../src/core/phone/farm_shapes.ts";
 import { FakeServer } from "./fake_server.ts";
 import { TestPhone } from "./phone.ts";
 

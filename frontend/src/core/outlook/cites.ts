@@ -1,4 +1,4 @@
-import type { Cites } from "./shapes.ts";
+import type { Cites } from "./documents.ts";
 
 /** What ran for one term of one doe: places in the reference's list, and the herd rules read. */
 export interface Cited {

@@ -1,4 +1,4 @@
-import type { RingEntry } from "./store/rows.ts";
+import type { Noted } from "./store/rows.ts";
 
 const KEPT = 200;
 const LONGEST = 160;
@@ -6,10 +6,10 @@ const LONGEST = 160;
 /**
  * The last notable happenings on this phone, to read out or share when something is odd. Codes and counts, no secrets.
  */
-export class Ring {
-  #entries: RingEntry[];
+export class Diagnostics {
+  #entries: Noted[];
 
-  constructor(entries: RingEntry[] = []) {
+  constructor(entries: Noted[] = []) {
     this.#entries = entries.slice(-KEPT);
   }
 
@@ -18,7 +18,7 @@ export class Ring {
     if (this.#entries.length > KEPT) this.#entries = this.#entries.slice(-KEPT);
   }
 
-  get entries(): RingEntry[] {
+  get entries(): Noted[] {
     return [...this.#entries];
   }
 

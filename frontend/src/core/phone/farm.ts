@@ -1,38 +1,35 @@
-import type { Book } from "../outlook/herd_figures.ts";
 import { Clock } from "../base/clock.ts";
-import { Company } from "./company.ts";
 import { FarmZone } from "../base/days.ts";
-import { deskOf } from "./server_link.ts";
 import { browserEnv, type Channel, type Env } from "../base/env.ts";
-import type { Data, Envelope } from "../events/events.ts";
+import { newId } from "../base/ids.ts";
+import { APP, isOlder } from "../base/versions.ts";
+import { makeEvent, type Data, type Envelope } from "../events/events.ts";
+import type { Kind } from "../events/kinds.ts";
+import { BadEvent, problem_of } from "../events/payloads.ts";
+import { readable } from "../events/readable.ts";
+import type { View } from "../state/view.ts";
+import type { HerdCard } from "../outlook/card.ts";
+import type { Outlook } from "../outlook/documents.ts";
+import type { Evaluation } from "../outlook/evaluation.ts";
+import type { Book } from "../outlook/herd_figures.ts";
+import type { MangerDay } from "../outlook/season.ts";
+import type { DoeResult, Prompt, Results } from "../outlook/shapes.ts";
 import type { FarmOptions, Pending, Recorded, When } from "./farm_shapes.ts";
 import { FirstLook } from "./first_look.ts";
-import { newId } from "../base/ids.ts";
 import { Keeping } from "./keeping.ts";
 import { Listeners } from "./listeners.ts";
-import type { Kind } from "../events/kinds.ts";
-import { readable } from "../events/readable.ts";
-import type { Context } from "../outlook/context.ts";
-import type { Evaluation } from "../outlook/evaluation.ts";
-import type { MangerDay } from "../outlook/season.ts";
-import type { Outlook } from "../outlook/documents.ts";
-import type { DoeResult, Prompt, Results } from "../outlook/shapes.ts";
+import { PhoneSharers } from "./phone_sharers.ts";
 import type { Picture } from "./picture.ts";
-import { Reading } from "./reading.ts";
-import type { View } from "../state/view.ts";
+import { ServerLink } from "./server_link.ts";
 import { statusOf, type Status } from "./status.ts";
 import { FarmStore } from "./store/farm_store.ts";
 import { deviceOf } from "./store/phone.ts";
 import type { PersonRow } from "./store/rows.ts";
-import { Schedule } from "./sync/schedule.ts";
-import { Sender, type Ended, type LockedBy } from "./sync/sender.ts";
+import type { Schedule } from "./sync/schedule.ts";
+import type { Ended } from "./sync/sender.ts";
 import { Session } from "./sync/session.ts";
 import { tidy, unreadOf, type Unread } from "./unread.ts";
-import { listed, unknownToServer } from "./unsent.ts";
-import { APP, isOlder } from "../base/versions.ts";
-import { Writer } from "./writer.ts";
-
-export type { FarmOptions, Pending, Recorded, When };
+import { WorkedOut } from "./worked_out.ts";
 
 /** The farm on this phone: changed at the tap, painted, then written. The one thing the screens talk to. */
 export class Farm {
@@ -40,55 +37,51 @@ export class Farm {
   readonly farmId: string;
   readonly zone: FarmZone;
   readonly session: Session;
-  readonly schedule: Schedule;
   readonly #env: Env;
   readonly #device: string;
   readonly #clock: Clock;
   readonly #store: FarmStore;
   readonly #keeping: Keeping;
-  readonly #reading: Reading;
-  readonly #sender: Sender;
+  readonly #worked: WorkedOut;
+  readonly #link: ServerLink;
   readonly #channel: Channel | null;
   readonly #options: FarmOptions;
-  readonly #company: Company;
+  readonly #sharers: PhoneSharers;
   readonly #look: FirstLook;
-  readonly #writer: Writer;
   readonly #listeners = new Listeners();
   /** A newer app in another tab has taken over the database: this one must be opened again. */
   outdated = false;
-  /** The last try to reach the server came to nothing: what waits here is known to nobody else. */
-  unheard = false;
   #complete: Promise<void> | null = null;
-  #syncing: Promise<Ended> | null = null;
-  #locked: LockedBy | null = null;
-  #sending: { n: number; of: number } | null = null;
 
   private constructor(options: FarmOptions, env: Env, device: string) {
     const { store: opened, ...others } = options;
     const { person, farmId } = options;
-    this.#options = others;
-    [this.person, this.farmId, this.#env, this.#device] = [person, farmId, env, device];
+    [this.#options, this.person, this.farmId, this.#env, this.#device] = [others, person, farmId, env, device];
     this.zone = new FarmZone(options.zone);
     this.session = options.session ?? new Session(env);
-    const [clock, store] = [new Clock(device), opened ?? new FarmStore(person, farmId, env)];
-    store.onOutdated = () => this.#onOutdated();
-    this.#clock = options.parts?.clock?.(clock) ?? clock;
-    this.#store = options.parts?.store?.(store) ?? store;
+    const [made_clock, made_store] = [new Clock(device), opened ?? new FarmStore(person, farmId, env)];
+    made_store.onOutdated = () => {
+      this.outdated = true;
+      this.#changed(false);
+    };
+    const clock = (this.#clock = options.parts?.clock?.(made_clock) ?? made_clock);
+    const store = (this.#store = options.parts?.store?.(made_store) ?? made_store);
+    const fold = (events: Envelope[]) => this.#worked.fold(events, env.rest);
     const changed = (stored: boolean) => this.#changed(stored);
-    const fold = (events: Envelope[]) => this.#reading.fold(events, env.rest);
-    this.#keeping = new Keeping({ person, device, zone: this.zone, env, clock: this.#clock, store: this.#store, fold, changed });
-    this.#reading = new Reading(this.#keeping);
-    this.#writer = new Writer({ person, device, zone: this.zone, env, clock: this.#clock, keeping: this.#keeping });
-    this.#look = new FirstLook(this.#keeping, this.#reading, this.#store, this.zone);
-    const desk = deskOf({ person, farmId, clock: this.#clock, keeping: this.#keeping, view: () => this.view, sending: (n, of) => this.#onSending(n, of) });
-    this.#sender = new Sender({ env, store: this.#store, session: this.session, desk });
-    this.#company = new Company({
-      mates: options.mates ?? [], place: { farmId, env, device }, keeping: this.#keeping,
-      send: () => this.#sender.run(), sendAs: (mate) => this.#sentAs(mate),
+    const keeping = new Keeping({ person, device, zone: this.zone, env, clock, store, fold, changed });
+    this.#keeping = keeping;
+    this.#worked = new WorkedOut(keeping);
+    this.#look = new FirstLook(keeping, this.#worked, store, this.zone);
+    this.#link = new ServerLink({
+      person, farmId, env, clock, store, keeping, session: this.session, view: () => this.view,
+      changed: () => this.#changed(false), others: () => this.#sharers.send(),
     });
-    this.schedule = new Schedule(() => this.sync(), env);
+    this.#sharers = new PhoneSharers({
+      sharers: options.sharers ?? [], phone: { farmId, env, device }, keeping,
+      send: () => this.#link.send(), sendAs: (sharer) => this.#sentAs(sharer),
+    });
     this.#channel = env.channel?.(`mangerline/${person}/${farmId}`) ?? null;
-    if (this.#channel) this.#channel.onmessage = () => void this.complete().then(() => this.#keeping.reload()).catch((error: unknown) => this.#keeping.note("reload", String(error)));
+    if (this.#channel) this.#channel.onmessage = () => void this.#reload();
   }
 
   static async open(options: FarmOptions): Promise<Farm> {
@@ -96,7 +89,7 @@ export class Farm {
     const device = options.device ?? (await deviceOf(env));
     const farm = new Farm(options, env, device);
     const { after } = options;
-    if (after) await farm.#company.follow(after, options.person);
+    if (after) await farm.#sharers.follow(after, options.person);
     // Whoever takes the phone over wants what it knows now, not what she saw when she last had it.
     if (!options.early || after || !(await farm.#look.take())) await farm.complete();
     return farm;
@@ -116,9 +109,19 @@ export class Farm {
     const keeping = this.#keeping;
     await keeping.open().catch((error: unknown) => keeping.notOpened(error));
     this.#look.picture = null;
-    await this.#company.see();
+    await this.#sharers.see();
     tidy(this.#keeping, () => this.view);
     this.#changed(false);
+  }
+
+  /** Another tab has written. */
+  async #reload(): Promise<void> {
+    try {
+      await this.complete();
+      await this.#keeping.reload();
+    } catch (error) {
+      this.#keeping.note("reload", String(error));
+    }
   }
 
   /** Keeps what the list shows for the next opening. Nothing is kept while an entry waits to be written. */
@@ -127,37 +130,34 @@ export class Farm {
   }
 
   get view(): View {
-    return this.#reading.view;
+    return this.#worked.view;
   }
 
   /** Today is the farm's own date, unless another day is asked for. */
   results(day = this.today()): Results {
-    return this.#reading.on(day).results();
+    return this.#worked.on(day).results();
   }
 
-  /** The same, doe by doe and pen by pen, as they are asked for. */
+  /** The same, doe by doe and pen by pen, as they are asked for; its `ctx` for what the results do not answer. */
   evaluation(day = this.today()): Evaluation {
-    return this.#reading.on(day);
+    return this.#worked.on(day);
   }
 
   /** The drawn line of one doe: eaten against needed, behind and ahead of a day. */
   season(doe: string, back_d = 60, ahead_d = 14, day = this.today()): MangerDay[] {
-    return this.#reading.season(doe, back_d, ahead_d, day);
-  }
-
-  /** Everything known on a day, for questions the results do not answer. */
-  context(day = this.today()): Context {
-    return this.#reading.on(day).ctx;
+    return this.#worked.season(doe, back_d, ahead_d, day);
   }
 
   get book(): Book {
-    return this.#reading.book;
+    return this.#worked.book;
   }
 
-  readonly card = () => this.#reading.card;
+  get card(): HerdCard | null {
+    return this.#worked.card;
+  }
 
   outlook(doe: string): Outlook | null {
-    return this.#reading.outlook(doe);
+    return this.#worked.outlook(doe);
   }
 
   get people(): PersonRow[] {
@@ -169,11 +169,12 @@ export class Farm {
   }
 
   get status(): Status {
-    const { memory, not_saved, broken, astray, meta } = this.#keeping;
+    const { memory, not_saved, broken, astray, meta, of_sharers } = this.#keeping;
+    const { picture } = this.#look;
     return statusOf({
-      unsaved: not_saved, storage_broken: broken, astray, locked: this.#locked, sending: this.#sending,
-      rejected: memory.count("rejected") + (this.#look.picture?.rejected ?? 0),
-      waiting: memory.count("waiting") + this.#keeping.of_mates.length + (this.#look.picture?.waiting ?? 0), at: meta.sent_at ?? 0,
+      unsaved: not_saved, storage_broken: broken, astray, locked: this.#link.locked, sending: this.#link.sending,
+      rejected: memory.count("rejected") + (picture?.rejected ?? 0), at: meta.sent_at ?? 0,
+      waiting: memory.count("waiting") + of_sharers.length + (picture?.waiting ?? 0),
     });
   }
 
@@ -202,9 +203,18 @@ export class Farm {
 
   /** Throws BadEvent before anything is kept. Then: memory at once, listeners told, storage after. */
   record(kind: Kind, subject: string, data: Data, when: When = {}): Recorded {
-    const recorded = this.#writer.record(kind, subject, data, when);
+    const event = this.#made(kind, subject, data, when);
+    const problem = problem_of(event);
+    if (problem) throw new BadEvent(problem);
+    const recorded = this.#keeping.record(event);
     recorded.saved.then(() => this.schedule.logged(), () => undefined);
     return recorded;
+  }
+
+  #made(kind: Kind, subject: string, data: Data, { happened = this.#env.now(), on, slot = "" }: When): Envelope {
+    const what = { kind, subject, data, happened, on: on ?? this.zone.dateAt(happened), slot };
+    const { now, random } = this.#env;
+    return makeEvent(what, { author: this.person, device: this.#device, clock: this.#clock, now: now(), random });
   }
 
   /** Nothing is taken away: a later event says that the earlier one does not count. */
@@ -216,17 +226,17 @@ export class Farm {
 
   /** Entries only this phone knows, in the order they were recorded. */
   pending(): Pending[] {
-    return listed(this.#keeping.memory, "waiting");
+    return this.#keeping.memory.listed("waiting");
   }
 
   /** Entries of others that only this phone knows. */
-  ofMates(): Envelope[] {
-    return this.#company.waiting();
+  ofSharers(): Envelope[] {
+    return this.#sharers.waiting();
   }
 
   /** Entries the farm's server refused, with its reason, kept until a person lets them go. */
   needsYou(): Pending[] {
-    return listed(this.#keeping.memory, "rejected");
+    return this.#keeping.memory.listed("rejected");
   }
 
   discard(ids: string[]): Promise<void> {
@@ -235,26 +245,20 @@ export class Farm {
 
   /** On a person's word at sign-out, after being told how many: lets go of everything the server does not have. */
   throwAway(): Promise<void> {
-    return this.#keeping.letGo(unknownToServer(this.#keeping.memory).map(({ id }) => id));
+    return this.#keeping.letGo(this.#keeping.memory.unknown_to_server().map(({ id }) => id));
+  }
+
+  get schedule(): Schedule {
+    return this.#link.schedule;
+  }
+
+  /** The last try to reach the server came to nothing: what waits here is known to nobody else. */
+  get unheard(): boolean {
+    return this.#link.unheard;
   }
 
   sync(): Promise<Ended> {
-    this.#syncing ??= this.#sync().finally(() => (this.#syncing = null));
-    return this.#syncing;
-  }
-
-  async #sync(): Promise<Ended> {
-    await this.#keeping.saveFailed();
-    const ended = await this.#sender.run();
-    if (ended.kind !== "later" || ended.why !== "other_tab") this.unheard = ended.kind !== "done";
-    if (ended.kind === "done") await this.#company.send();
-    this.#sending = null;
-    if (ended.kind === "done") tidy(this.#keeping, () => this.view);
-    else this.#keeping.note(`sync_${ended.kind}`, ended.why);
-    if (ended.kind !== "later") this.#locked = ended.kind === "locked" ? ended.why : null;
-    this.#keeping.keepRing();
-    this.#changed(false);
-    return ended;
+    return this.#link.run();
   }
 
   readonly subscribe = (listener: () => void): (() => void) => this.#listeners.add(listener);
@@ -262,12 +266,12 @@ export class Farm {
   /** The last happenings on this phone, to share when something is odd. */
   diagnostics(): string {
     const { kind, n } = this.status;
-    return [`app ${APP} device ${this.#device} status ${kind} ${n}`, this.#keeping.ring.text()].join("\n");
+    return [`app ${APP} device ${this.#device} status ${kind} ${n}`, this.#keeping.diagnostics.text()].join("\n");
   }
 
   /** Everything not yet on the server, one entry a line, so that it can leave a phone whose storage refuses. */
   asText(): string {
-    return unknownToServer(this.#keeping.memory).map(({ text }) => text).join("\n");
+    return this.#keeping.memory.unknown_to_server().map(({ text }) => text).join("\n");
   }
 
   close(): void {
@@ -278,22 +282,12 @@ export class Farm {
   }
 
   async #sentAs(person: string): Promise<Ended> {
-    const theirs = await Farm.open({
-      ...this.#options, person, mates: [], after: "", early: false, device: this.#device, env: this.#env, session: this.session,
-    });
-    const ended = await theirs.#sender.run();
+    const [device, env, session] = [this.#device, this.#env, this.session];
+    const hers = { ...this.#options, person, sharers: [], after: "", early: false, device, env, session };
+    const theirs = await Farm.open(hers);
+    const ended = await theirs.#link.send();
     theirs.close();
     return ended;
-  }
-
-  #onSending(n: number, of: number): void {
-    this.#sending = { n, of };
-    if (n) this.#changed(false);
-  }
-
-  #onOutdated(): void {
-    this.outdated = true;
-    this.#changed(false);
   }
 
   #changed(stored: boolean): void {

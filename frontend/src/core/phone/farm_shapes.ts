@@ -13,7 +13,7 @@ export interface FarmOptions {
   env?: Partial<Env>;
   session?: Session;
   /** Who else uses this phone, and whether one of them had it last: then the farm starts from what she has seen. */
-  mates?: string[];
+  sharers?: string[];
   after?: string;
   /** Ready as soon as the picture of the last time can be shown; the caller then asks for the rest by `complete`. */
   early?: boolean;

@@ -4,13 +4,14 @@ import { Docs } from "./docs.ts";
 import type { Env } from "../base/env.ts";
 import { effective } from "../events/events.ts";
 import type { Envelope } from "../events/events.ts";
+import type { Recorded } from "./farm_shapes.ts";
 import { Incoming, Memory } from "./memory.ts";
 import { compareText } from "../events/order.ts";
-import { Ring } from "./diagnostics.ts";
+import { Diagnostics } from "./diagnostics.ts";
 import { START, type FarmStore } from "./store/farm_store.ts";
 import { StoreError } from "./store/errors.ts";
-import type { EventRow, Meta, OutboxRow, OutlookRow } from "./store/rows.ts";
-import type { Settled } from "./store/settle.ts";
+import type { Cursor, EventRow, Meta, OutboxRow, OutlookRow } from "./store/rows.ts";
+import { outboxRow, type Settled } from "./store/settle.ts";
 import type { Changes, Entry } from "./sync/wire.ts";
 import { outside, reaches_back } from "./recent.ts";
 
@@ -40,7 +41,7 @@ export class Keeping {
   readonly memory = new Memory();
   readonly outlooks = new Docs();
   meta: Partial<Meta> = {};
-  ring = new Ring();
+  diagnostics = new Diagnostics();
   /** Storage could not even be read: whatever is recorded lives in memory alone. */
   broken = false;
   /** What came from the server could not be taken in: memory may lack some of it until the farm is fetched whole. */
@@ -49,7 +50,7 @@ export class Keeping {
   readonly #unsaved = new Map<string, Unsaved>();
   #asked = false;
   /** What others recorded on this phone and have not sent: it counts here, and goes out under their own names. */
-  #mates: EventRow[] = [];
+  #of_sharers: EventRow[] = [];
   /** Recorded while the first reading is under way: it may have been written too late to be read. */
   #meanwhile: Unsaved[] = [];
   #opened = false;
@@ -68,7 +69,7 @@ export class Keeping {
   }
 
   note(what: string, detail = ""): void {
-    this.ring.add(this.#parts.env.now(), what, detail);
+    this.diagnostics.add(this.#parts.env.now(), what, detail);
   }
 
   storageFailed(where: string, error: unknown): void {
@@ -110,7 +111,9 @@ export class Keeping {
     this.#show(incoming, outbox, outlooks, meta);
   }
 
-  #show(incoming: Incoming, outbox: OutboxRow[], outlooks: OutlookRow[], meta: Partial<Meta>, folded?: () => void): void {
+  #show(
+    incoming: Incoming, outbox: OutboxRow[], outlooks: OutlookRow[], meta: Partial<Meta>, folded?: () => void,
+  ): void {
     this.#takeMeta(meta);
     this.outlooks.replace(outlooks);
     this.memory.replace(incoming, outbox);
@@ -120,7 +123,7 @@ export class Keeping {
     }
     this.#meanwhile = [];
     this.#opened = true;
-    this.#showMates();
+    this.#showOfSharers();
     [this.broken, this.astray] = [false, false];
     this.#parts.changed(false);
   }
@@ -128,35 +131,38 @@ export class Keeping {
   #takeMeta(meta: Partial<Meta>): void {
     this.meta = meta;
     this.#parts.clock.catchUp(meta.clock);
-    if (this.ring.entries.length === 0) this.ring = new Ring(meta.ring ?? []);
+    if (this.diagnostics.entries.length === 0) this.diagnostics = new Diagnostics(meta.ring ?? []);
   }
 
-  get of_mates(): EventRow[] {
-    return this.#mates.filter(({ id }) => isOfMate(this.memory.row(id)));
+  get of_sharers(): EventRow[] {
+    return this.#of_sharers.filter(({ id }) => isOfSharer(this.memory.row(id)));
   }
 
   /** What was shown before and waits with nobody any more was refused or taken back, unless the farm has it by now. */
-  takeMates(rows: EventRow[]): void {
+  takeOfSharers(rows: EventRow[]): void {
     const still = new Set(rows.map(({ id }) => id));
-    const gone = this.of_mates.filter(({ id }) => !still.has(id));
+    const gone = this.of_sharers.filter(({ id }) => !still.has(id));
     if (gone.length === 0 && rows.every(({ id }) => this.memory.row(id))) return;
     this.memory.drop(gone.map(({ id }) => id));
-    this.#mates = [...new Map(rows.map((row) => [row.id, row])).values()];
-    this.#showMates();
+    this.#of_sharers = [...new Map(rows.map((row) => [row.id, row])).values()];
+    this.#showOfSharers();
     this.#parts.changed(false);
   }
 
-  #showMates(): void {
-    this.memory.put(this.#mates.filter(({ id }) => !this.memory.row(id)));
+  #showOfSharers(): void {
+    this.memory.put(this.#of_sharers.filter(({ id }) => !this.memory.row(id)));
   }
 
-  record(row: EventRow, outbox: OutboxRow): Promise<void> {
-    const unsaved = { row, outbox, failed: false };
+  /** A tap: counts in memory at once, whoever looks is told, and storage follows when it has been painted. */
+  record(event: Envelope): Recorded {
+    const text = JSON.stringify(event);
+    const row: EventRow = { id: event.id, text, st: "waiting", seq: 0, eff: null, own: true, aged_from: event.entered };
+    const unsaved = { row, outbox: outboxRow(row), failed: false };
     this.#unsaved.set(row.id, unsaved);
     if (!this.#opened) this.#meanwhile.push(unsaved);
-    this.memory.record(row, outbox);
+    this.memory.record(row, unsaved.outbox);
     this.#parts.changed(false);
-    return this.#save(unsaved);
+    return { id: row.id, saved: this.#save(unsaved) };
   }
 
   async saveFailed(): Promise<void> {
@@ -174,9 +180,13 @@ export class Keeping {
     return [...stored, ...only_here.map(({ outbox }) => outbox)].sort((a, b) => compareText(a.hlc, b.hlc));
   }
 
-  isOwn({ ev }: Entry): boolean {
-    return ev.device === this.#parts.device && ev.author === this.#parts.person;
+  position(): { epoch: Meta["epoch"] | undefined; cursor: Cursor } {
+    return { epoch: this.meta.epoch, cursor: this.meta.cursor ?? START };
   }
+
+  readonly textOf = (id: string): string | undefined => this.memory.row(id)?.text;
+
+  readonly isOwn = ({ ev }: Entry): boolean => ev.device === this.#parts.device && ev.author === this.#parts.person;
 
   settled(settled: Settled): void {
     for (const row of settled.events) this.#unsaved.delete(row.id);
@@ -198,7 +208,9 @@ export class Keeping {
   /** What only waits is not counted: its time may still come. */
   reaches_back({ events, now }: Changes): boolean {
     const cursor = this.meta.cursor ?? START;
-    const came = events.filter(({ seq, st }) => seq > cursor.seq && st === "ok").map(({ ev, eff }) => effective(ev, eff ?? null));
+    const came = events
+      .filter(({ seq, st }) => seq > cursor.seq && st === "ok")
+      .map(({ ev, eff }) => effective(ev, eff ?? null));
     return reaches_back(came, (id) => this.memory.event(id), now);
   }
 
@@ -210,8 +222,8 @@ export class Keeping {
 
   /**
    * Counted from the last day the server named, never from this phone's clock: a clock that jumps a year ahead must not
-   * throw the farm away. Own entries stay in storage 90 days after it last spoke of them, to be offered again if it ever
-   * loses them.
+   * throw the farm away. Own entries stay in storage 90 days after it last spoke of them, to be offered again if it
+   * ever loses them.
    */
   prune(parked: Set<string>): void {
     const now = this.meta.server_now;
@@ -224,8 +236,8 @@ export class Keeping {
     if (forgotten.length) this.#parts.store.forget(forgotten).catch(() => undefined);
   }
 
-  keepRing(): void {
-    this.#parts.store.putMeta("ring", this.ring.entries).catch(() => undefined);
+  keepDiagnostics(): void {
+    this.#parts.store.putMeta("ring", this.diagnostics.entries).catch(() => undefined);
   }
 
   async #save(unsaved: Unsaved): Promise<void> {
@@ -258,6 +270,6 @@ export class Keeping {
   }
 }
 
-function isOfMate(row: EventRow | undefined): boolean {
+function isOfSharer(row: EventRow | undefined): boolean {
   return row !== undefined && row.st === "waiting" && !row.own;
 }

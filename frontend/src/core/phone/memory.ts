@@ -1,6 +1,8 @@
 import { effective, type Effective, type Envelope } from "../events/events.ts";
+import { compareText } from "../events/order.ts";
 import { upcast } from "../events/upcast.ts";
 import { content, text } from "../events/values.ts";
+import type { Pending } from "./farm_shapes.ts";
 import type { EventRow, OutboxRow } from "./store/rows.ts";
 import type { Settled } from "./store/settle.ts";
 
@@ -54,8 +56,10 @@ export class Memory {
 
   /** Voids and corrections the server has placed, of entries that are not here or do not count. */
   bare_links(): Set<string> {
-    const placed = [...this.#held.values()].filter(({ row, event }) => row.st === "ok" && (event.kind === "void" || event.kind === "correct"));
-    return new Set(placed.filter(({ event }) => names_nothing_here(event, this.#held)).map(({ event }) => event.id));
+    const bare = [...this.#held.values()].filter(
+      ({ row, event }) => row.st === "ok" && isLink(event) && names_nothing_here(event, this.#held),
+    );
+    return new Set(bare.map(({ event }) => event.id));
   }
 
   event(id: string): Envelope | undefined {
@@ -68,6 +72,20 @@ export class Memory {
 
   outbox(st: OutboxRow["st"]): OutboxRow[] {
     return [...this.#outbox.values()].filter((row) => row.st === st);
+  }
+
+  /** Entries only this phone knows: those that wait, and those the server refused. */
+  unknown_to_server(): OutboxRow[] {
+    return [...this.outbox("waiting"), ...this.outbox("rejected")];
+  }
+
+  /** In the order they were recorded. */
+  listed(st: OutboxRow["st"]): Pending[] {
+    const rows = this.outbox(st).sort((a, b) => compareText(a.hlc, b.hlc));
+    return rows.flatMap(({ id, code, why }) => {
+      const event = this.event(id);
+      return event ? [{ event, code, why }] : [];
+    });
   }
 
   count(st: OutboxRow["st"]): number {
@@ -128,6 +146,10 @@ export class Memory {
     this.#changes.push(added);
     this.#counting = null;
   }
+}
+
+function isLink({ kind }: Envelope): boolean {
+  return kind === "void" || kind === "correct";
 }
 
 /** A void or correction that names no entry at all is not about one that is not here, or does not count. */

@@ -1,37 +1,72 @@
 import type { Clock } from "../base/clock.ts";
+import type { Env } from "../base/env.ts";
+import type { View } from "../state/view.ts";
 import type { Keeping } from "./keeping.ts";
-import { START } from "./store/farm_store.ts";
-import type { Desk } from "./sync/sender.ts";
+import type { FarmStore } from "./store/farm_store.ts";
+import { Schedule } from "./sync/schedule.ts";
+import { Sender, type Ended, type LockedBy } from "./sync/sender.ts";
+import type { Session } from "./sync/session.ts";
+import { tidy } from "./unread.ts";
 
 interface Parts {
   person: string;
   farmId: string;
+  env: Env;
   clock: Clock;
+  store: FarmStore;
   keeping: Keeping;
-  view: () => unknown;
-  sending: (n: number, of: number) => void;
+  session: Session;
+  view: () => View;
+  /** Something that can be seen has changed. */
+  changed: () => void;
+  /** Sends what others left on this phone. */
+  others: () => Promise<void>;
 }
 
-/** What the sender sees of the farm in memory. */
-export function deskOf({ person, farmId, clock, keeping, view, sending }: Parts): Desk {
-  return {
-    person, farmId, clock, sending,
-    unsent: () => keeping.unsent(),
-    position: () => ({ epoch: keeping.meta.epoch, cursor: keeping.meta.cursor ?? START }),
-    isOwn: (entry) => keeping.isOwn(entry),
-    textOf: (id) => keeping.memory.row(id)?.text,
-    settled: (settled) => keeping.settled(settled),
-    applied: (changes, rows) => keeping.applied(changes, rows),
-    reaches_back: (changes) => keeping.reaches_back(changes),
-    replaced: async () => {
-      await keeping.reload();
-      // A farm that cannot be added up has not arrived.
-      view();
-    },
-    get astray() {
-      return keeping.astray;
-    },
-    went_astray: (error) => keeping.went_astray(error),
-    note: (what, detail) => keeping.note(what, detail),
-  };
+/** When this phone and the farm's server tell each other what is new, and how that stands. */
+export class ServerLink {
+  readonly schedule: Schedule;
+  /** The last try to reach the server came to nothing: what waits here is known to nobody else. */
+  unheard = false;
+  locked: LockedBy | null = null;
+  sending: { n: number; of: number } | null = null;
+  readonly #parts: Parts;
+  readonly #sender: Sender;
+  #running: Promise<Ended> | null = null;
+
+  constructor(parts: Parts) {
+    this.#parts = parts;
+    this.#sender = new Sender({ ...parts, sending: (n, of) => this.#onSending(n, of) });
+    this.schedule = new Schedule(() => this.run(), parts.env);
+  }
+
+  run(): Promise<Ended> {
+    this.#running ??= this.#once().finally(() => (this.#running = null));
+    return this.#running;
+  }
+
+  /** One's own entries, and nothing else. */
+  send(): Promise<Ended> {
+    return this.#sender.run();
+  }
+
+  async #once(): Promise<Ended> {
+    const { keeping, view, others, changed } = this.#parts;
+    await keeping.saveFailed();
+    const ended = await this.send();
+    if (ended.kind !== "later" || ended.why !== "other_tab") this.unheard = ended.kind !== "done";
+    if (ended.kind === "done") await others();
+    this.sending = null;
+    if (ended.kind === "done") tidy(keeping, view);
+    else keeping.note(`sync_${ended.kind}`, ended.why);
+    if (ended.kind !== "later") this.locked = ended.kind === "locked" ? ended.why : null;
+    keeping.keepDiagnostics();
+    changed();
+    return ended;
+  }
+
+  #onSending(n: number, of: number): void {
+    this.sending = { n, of };
+    if (n) this.#parts.changed();
+  }
 }

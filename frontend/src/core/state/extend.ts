@@ -11,8 +11,8 @@ import { content, text, whole } from "../events/values.ts";
 import type { Doe, Feeding, Question, View } from "./view.ts";
 
 /**
- * The fold's answer after one more observation, without folding again: a tap must show at once on a slow phone. Only for
- * what comes last in time and is placed; null says that the fold itself has to be asked.
+ * The fold's answer after one more observation, without folding again: a tap must show at once on a slow phone. Only
+ * for what comes last in time and is placed; null says that the fold itself has to be asked.
  */
 const OF_DOE = new Set<string>(OF_DOE_KINDS);
 
@@ -45,7 +45,9 @@ export function latest_of(events: Envelope[]): Envelope | null {
 /** Holding her grain is part of a tap, and must show with it. */
 function with_freeze(view: View, event: Envelope): View | null {
   const held = view.does[event.subject];
-  return held ? { ...view, does: { ...view.does, [event.subject]: { ...held, freeze: freeze_of(event, held.freeze) } } } : null;
+  return held
+    ? { ...view, does: { ...view.does, [event.subject]: { ...held, freeze: freeze_of(event, held.freeze) } } }
+    : null;
 }
 
 function with_observation(view: View, event: Envelope): View | null {

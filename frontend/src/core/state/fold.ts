@@ -8,7 +8,7 @@ import { write_ration } from "./rations.ts";
 import { write_record } from "./records.ts";
 import { sift } from "./sift.ts";
 import { table, text } from "../events/values.ts";
-import type { Feeding, Place, Question, View } from "./view.ts";
+import type { Feeding, Question, View } from "./view.ts";
 
 /** Events to the farm's view. Twin of herd/state/fold.py: both give the same canonical JSON for the same events. */
 const PLACES = new Map<string, "pens" | "feeds" | "lots" | "contacts" | "shelf" | "scoops" | "jars">([
@@ -86,9 +86,10 @@ function* folded(events: Envelope[], stopped: Set<string>, now: Now): Generator<
 
 export function empty(voided: Record<string, string> = {}): View {
   return {
-    does: table(), pens: table(), feeds: table(), lots: table(), contacts: table(), shelf: table(), scoops: table(), jars: table(),
-    rules: { f: table(), stamp: table(), by: table() }, rations: table(), calibrations: table(), bags: table(), feedings: [],
-    intakes: [], notes: [], weather: [], water: [], rounds: [], questions: [], voided, parked: [], aside: [],
+    does: table(), pens: table(), feeds: table(), lots: table(), contacts: table(), shelf: table(), scoops: table(),
+    jars: table(), rules: { f: table(), stamp: table(), by: table() }, rations: table(), calibrations: table(),
+    bags: table(), feedings: [], intakes: [], notes: [], weather: [], water: [], rounds: [], questions: [], voided,
+    parked: [], aside: [],
   };
 }
 
@@ -102,7 +103,7 @@ function fold_record(view: View, event: Envelope, questions: Map<string, Questio
   const place = PLACES.get(kind);
   if (kind === "doe") write_record((view.does[subject] ??= new_doe(subject)), event, questions);
   else if (kind === "rules") write_record(view.rules, event, questions);
-  else if (place) write_record((view[place][subject] ??= new_place(subject) as Place), event, questions);
+  else if (place) write_record((view[place][subject] ??= new_place(subject)), event, questions);
 }
 
 function is_placed(view: View, event: Envelope): boolean {

@@ -31,7 +31,10 @@ function moved_before({ id }: Envelope, log: Log): boolean {
   return log.counting().some((event) => event.kind === "correct" && text(content(event), "of") === id && moves(event));
 }
 
-/** An observation taken back or put right: what hangs on its subject is folded again from its own entries, the rest stands. */
+/**
+ * An observation taken back or put right: what hangs on its subject is folded again from its own entries, the rest
+ * stands.
+ */
 export function refolded(view: View, event: Envelope, log: Log): View | null {
   const [target, { subject }] = [target_of(event, log), event];
   const is_doe = Object.hasOwn(view.does, subject);
@@ -50,9 +53,14 @@ export function refolded(view: View, event: Envelope, log: Log): View | null {
 function about(subject: string, log: Log): Envelope[] {
   const all = log.counting();
   const hers = all.filter((event) => event.subject === subject || isLink(event));
-  const meals = hers.map(content).flatMap((data) => [text(data, "fed"), text(mapping(data, "data"), "fed")].flatMap((id) => log.event(id) ?? []));
+  const meals = hers
+    .map(content)
+    .flatMap((data) => [text(data, "fed"), text(mapping(data, "data"), "fed")].flatMap((id) => log.event(id) ?? []));
   const feeders = new Set(meals.map((meal) => meal.subject));
-  return [...hers, ...meals, ...all.filter(({ kind, subject }) => (kind === "pen" || kind === "doe") && feeders.has(subject))];
+  return [
+    ...hers, ...meals,
+    ...all.filter(({ kind, subject }) => (kind === "pen" || kind === "doe") && feeders.has(subject)),
+  ];
 }
 
 /** The rows of one subject replaced by those found anew, each in its place; null when one is there that was not. */
@@ -66,7 +74,9 @@ function taken<T extends { ev: string; subject: string }>(rows: T[], found: T[],
 /** What was seen at a meal takes its date from it: whether it keeps that date when the meal is taken back. */
 function stay(view: View, meal: Envelope, event: Envelope, log: Log): boolean {
   if (event.kind !== "void") return true;
-  const at = view.intakes.map((row) => [row, log.event(row.ev)] as const).filter(([, seen]) => seen && text(content(seen), "fed") === meal.id);
+  const at = view.intakes
+    .map((row) => [row, log.event(row.ev)] as const)
+    .filter(([, seen]) => seen && text(content(seen), "fed") === meal.id);
   return at.every(([row, seen]) => {
     const alone = intake_of(seen!, new Map());
     return alone.on === row.on && alone.slot === row.slot;

@@ -43,7 +43,7 @@ class Day {
     return this.#book.feeds;
   }
   get card(): HerdCard | null {
-    return session.farm?.card() ?? null;
+    return session.farm?.card ?? null;
   }
   get units(): format.Units {
     return this.view.rules.f["units"] === "lb" ? "lb" : "metric";

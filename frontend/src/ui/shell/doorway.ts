@@ -69,7 +69,7 @@ export class Doorway {
   async open(entry: FarmEntry, after = ""): Promise<Farm> {
     const person = this.person!;
     const back = this.#last?.person.id === person.id && this.#last.farm === entry.id && this.#last.farms === this.farms;
-    const mates = this.users.filter(
+    const sharers = this.users.filter(
       (use) => use.person.id !== person.id && use.farms.some(({ id }) => id === entry.id),
     );
     const store = this.#ahead?.name === databaseName(person.id, entry.id) ? this.#ahead : undefined;
@@ -79,7 +79,7 @@ export class Doorway {
       ...(store && { store }),
       person: person.id, farmId: entry.id, zone: entry.zone, session: this.session, after, early: back,
       ...(this.#device && { device: this.#device }),
-      mates: mates.map((use) => use.person.id),
+      sharers: sharers.map((use) => use.person.id),
     });
     localStorage.setItem(LAST, `${person.id} ${entry.id}`);
     if (!back) await this.#remember({ person, farms: this.farms, farm: entry.id });

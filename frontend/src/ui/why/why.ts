@@ -32,7 +32,7 @@ export interface Why {
 
 /** The number of one nutrient taken apart, from what lies on the phone; null past what was compiled. */
 export function whyOf(id: string, key: NutrientKey): Why | null {
-  const ctx = session.farm!.context(day.today);
+  const ctx = session.farm!.evaluation(day.today).ctx;
   const [on, planned] = told_day(ctx, id);
   const slot = slot_for(ctx, id, on);
   if (slot === null) return null;
@@ -127,14 +127,14 @@ export function readHere(
   id: string, key: NutrientKey, code: string, on: string, of: Reference | null | undefined,
 ): RuleShown[] {
   const { rules } = session.farm!.book;
-  const ctx = session.farm!.context(day.today);
+  const ctx = session.farm!.evaluation(day.today).ctx;
   return term_rules(ctx, id, on, key, code).map((name) => ruleShown(name, rules[name] ?? 0, of));
 }
 
 /** The rules her verdict hangs on, as it was reached. */
 export function thresholds(id: string, key: NutrientKey, of: Reference | null | undefined): RuleShown[] {
   const { rules } = session.farm!.book;
-  return judged_by(session.farm!.context(day.today), id, key).map((name) => ruleShown(name, rules[name] ?? 0, of));
+  return judged_by(session.farm!.evaluation(day.today).ctx, id, key).map((name) => ruleShown(name, rules[name] ?? 0, of));
 }
 
 /** One sentence on how a term came about; none where the name says it all. */

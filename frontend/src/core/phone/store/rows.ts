@@ -63,7 +63,7 @@ export interface OutlookRow {
   doc?: unknown;
 }
 
-export interface RingEntry {
+export interface Noted {
   at: number;
   what: string;
   detail: string;
@@ -76,7 +76,7 @@ export interface Meta {
   people: PersonRow[];
   sent_at: number;
   server_now: number;
-  ring: RingEntry[];
+  ring: Noted[];
   min_app: string;
 }
 

@@ -1,47 +1,32 @@
 import type { Env } from "../../base/env.ts";
 import type { Clock } from "../../base/clock.ts";
 import { StoreError } from "../store/errors.ts";
+import type { View } from "../../state/view.ts";
+import type { Keeping } from "../keeping.ts";
 import type { FarmStore } from "../store/farm_store.ts";
-import type { Cursor, EventRow, OutboxRow } from "../store/rows.ts";
+import type { EventRow, OutboxRow } from "../store/rows.ts";
 import { isRefused, joined, NOT_SEATED, restated, rowOf, settleAnswers, type Settled } from "../store/settle.ts";
 import { APP, SCHEMA } from "../../base/versions.ts";
 import { MOST_EVENTS, nextBatch, pushBody } from "./batch.ts";
 import { failed, type Failure, type Reply } from "./http.ts";
 import type { Session } from "./session.ts";
-import { isChanges, isPushReply, type Changes, type Entry } from "./wire.ts";
+import { isChanges, isPushReply, type Changes } from "./wire.ts";
 
 export type LockedBy = "sign_in" | "other_person" | "not_member";
 export type Ended =
-  | { kind: "done" }
-  | { kind: "later"; why: string; after_ms: number }
-  | { kind: "locked"; why: LockedBy };
-
-/** What the sender needs of the farm in memory. */
-export interface Desk {
-  readonly person: string;
-  readonly farmId: string;
-  readonly clock: Clock;
-  unsent(): Promise<OutboxRow[]>;
-  position(): { epoch: number | string | undefined; cursor: Cursor };
-  isOwn(entry: Entry): boolean;
-  textOf(id: string): string | undefined;
-  settled(settled: Settled): void;
-  applied(changes: Changes, rows: EventRow[]): void;
-  /** What came is about entries this phone may have let go, or never had. */
-  reaches_back(changes: Changes): boolean;
-  replaced(): Promise<void>;
-  /** What came could not be taken in, now or when this phone was opened: only the farm's short list can mend that. */
-  readonly astray: boolean;
-  went_astray(error: unknown): void;
-  sending(now: number, of: number): void;
-  note(what: string, detail?: string): void;
-}
+  { kind: "done" } | { kind: "later"; why: string; after_ms: number } | { kind: "locked"; why: LockedBy };
 
 interface Parts {
+  person: string;
+  farmId: string;
   env: Env;
+  clock: Clock;
   store: FarmStore;
+  keeping: Keeping;
   session: Session;
-  desk: Desk;
+  view: () => View;
+  /** So many of so many are on their way. */
+  sending: (now: number, of: number) => void;
 }
 
 const DONE: Ended = { kind: "done" };
@@ -50,7 +35,9 @@ const ASTRAY = "astray";
 const MOST_MENDED = 2;
 const TAKEN_BYTES = 32_000;
 
-/** Sends what waits and fetches what is new, until both are empty or something stops it. Never deletes anything unsent. */
+/**
+ * Sends what waits and fetches what is new, until both are empty or something stops it. Never deletes anything unsent.
+ */
 export class Sender {
   readonly #parts: Parts;
   #running: Promise<Ended> | null = null;
@@ -70,9 +57,9 @@ export class Sender {
 
   /** One tab sends at a time. Two would still be correct: every write checks the cursor inside its own transaction. */
   async #alone(): Promise<Ended> {
-    const { env, desk } = this.#parts;
+    const { env, person, farmId } = this.#parts;
     if (!env.locks) return this.#pass();
-    const name = `mangerline/send/${desk.person}/${desk.farmId}`;
+    const name = `mangerline/send/${person}/${farmId}`;
     return env.locks.request(name, { ifAvailable: true }, async (lock) => (lock ? this.#pass() : later("other_tab")));
   }
 
@@ -87,7 +74,7 @@ export class Sender {
   }
 
   async #signedIn(): Promise<Ended | null> {
-    const { session, desk } = this.#parts;
+    const { session, person } = this.#parts;
     if (!session.facts) {
       const reply = await session.refresh();
       if (!reply.ok) return this.#stopFor(reply.failure);
@@ -95,24 +82,24 @@ export class Sender {
     const on = () => session.facts?.person?.id ?? "";
     const other = on();
     // On a shared phone each sends as herself: whoever has a seat of her own takes it, whoever has none waits.
-    const taken = other === desk.person ? null : await session.take(desk.person);
-    if (on() === desk.person) return null;
+    const taken = other === person ? null : await session.take(person);
+    if (on() === person) return null;
     if (taken && !taken.ok && taken.failure.kind !== "not_member") return this.#stopFor(taken.failure);
     session.forget();
     return { kind: "locked", why: other ? "other_person" : "sign_in" };
   }
 
   async #known(): Promise<Ended | null> {
-    const { desk } = this.#parts;
-    if (desk.astray) return this.#bootstrap("astray");
-    return desk.position().epoch === undefined ? this.#bootstrap("first") : null;
+    const { keeping } = this.#parts;
+    if (keeping.astray) return this.#bootstrap("astray");
+    return keeping.position().epoch === undefined ? this.#bootstrap("first") : null;
   }
 
   async #turns(): Promise<Ended> {
     for (let turn = 0; turn < MOST_TURNS; turn++) {
-      const unsent = await this.#parts.desk.unsent();
+      const unsent = await this.#parts.keeping.unsent();
       const batch = nextBatch(unsent, this.#most);
-      this.#parts.desk.sending(batch.length, unsent.length);
+      this.#parts.sending(batch.length, unsent.length);
       const ended = batch.length ? await this.#pushTurn(batch, unsent.length) : await this.#pullTurn();
       if (ended) return ended;
     }
@@ -139,7 +126,7 @@ export class Sender {
   }
 
   async #pullTurn(): Promise<Ended | null> {
-    const { epoch, cursor } = this.#parts.desk.position();
+    const { epoch, cursor } = this.#parts.keeping.position();
     const path = this.#path(`changes?seq=${cursor.seq}&outlook_rev=${cursor.outlook_rev}&epoch=${epoch}&limit=500`);
     const reply = await this.#parts.session.send({ method: "GET", path });
     if (!reply.ok) return reply.failure.kind === "epoch" ? this.#bootstrap("epoch") : this.#stopFor(reply.failure);
@@ -158,61 +145,68 @@ export class Sender {
     }
   }
 
-  /** Storage that refuses is no reason to throw away what is in it. Anything else the short list may mend, not for ever. */
+  /**
+   * Storage that refuses is no reason to throw away what is in it. Anything else the short list may mend, not for ever.
+   */
   async #mend(error: unknown): Promise<Ended | null> {
     if (error instanceof StoreError) throw error;
-    this.#parts.desk.went_astray(error);
+    this.#parts.keeping.went_astray(error);
     this.#mended++;
     return this.#mended > MOST_MENDED ? later(ASTRAY) : this.#bootstrap("astray");
   }
 
   async #taken(answered: Settled, changes: Changes): Promise<Ended | "taken" | "anew"> {
-    const { store, desk, env } = this.#parts;
-    const settled = joined(answered, restated(changes, desk));
+    const { store, keeping, env, clock } = this.#parts;
+    const settled = joined(answered, restated(changes, keeping));
     const rows = this.#rows(changes);
     const counts_again = changes.again?.some((entry) => !isRefused(entry)) ?? false;
-    if (counts_again || desk.reaches_back(changes)) {
+    if (counts_again || keeping.reaches_back(changes)) {
       await store.applyAnswers(settled);
-      desk.settled(settled);
+      keeping.settled(settled);
       return (await this.#bootstrap("late")) ?? "anew";
     }
-    const { kind, events } = await store.applyReply({ settled, changes, rows, clock: desk.clock.last, at: env.now() });
+    const { kind, events } = await store.applyReply({ settled, changes, rows, clock: clock.last, at: env.now() });
     if (kind === "other_epoch") return (await this.#bootstrap("epoch")) ?? "anew";
-    desk.settled({ ...settled, events });
+    keeping.settled({ ...settled, events });
     if (kind === "gap") return (await this.#bootstrap("gap")) ?? "anew";
-    desk.applied(changes, rows);
+    keeping.applied(changes, rows);
     return "taken";
   }
 
   async #bootstrap(why: string): Promise<Ended | null> {
-    const { store, desk, env, session } = this.#parts;
-    desk.note("bootstrap", why);
+    const { store, keeping, env, session, clock, view } = this.#parts;
+    keeping.note("bootstrap", why);
     const reply = await session.send({ method: "GET", path: this.#path("bootstrap"), limit_ms: 60_000 });
     if (!reply.ok) return this.#stopFor(reply.failure);
     if (!isChanges(reply.body)) return this.#stopFor(failed("not_ours").failure);
     try {
-      await store.applySnapshot(reply.body, this.#rows(reply.body), desk.clock.last, env.now());
-      await desk.replaced();
+      await store.applySnapshot(reply.body, this.#rows(reply.body), clock.last, env.now());
+      await keeping.reload();
+      // A farm that cannot be added up has not arrived.
+      view();
     } catch (error) {
       if (error instanceof StoreError) throw error;
-      desk.went_astray(error);
+      keeping.went_astray(error);
       return later(ASTRAY);
     }
     return null;
   }
 
   #rows(changes: Changes): EventRow[] {
-    const { desk } = this.#parts;
-    for (const { ev, eff } of changes.events) desk.clock.merge(eff?.hlc ?? ev.hlc);
-    return changes.events.filter((entry) => !isRefused(entry)).map((entry) => rowOf(entry, desk, changes.now));
+    const { keeping, clock } = this.#parts;
+    for (const { ev, eff } of changes.events) clock.merge(eff?.hlc ?? ev.hlc);
+    return changes.events.filter((entry) => !isRefused(entry)).map((entry) => rowOf(entry, keeping, changes.now));
   }
 
   async #push(batch: OutboxRow[], pending: number): Promise<Reply> {
-    const { env, desk, session } = this.#parts;
-    const { epoch, cursor } = desk.position();
+    const { env, keeping, session } = this.#parts;
+    const { epoch, cursor } = keeping.position();
     const offered = batch.flatMap(({ id, proof }) => (proof ? [[id, proof]] : []));
     const before = offered.length ? { before: Object.fromEntries(offered) } : {};
-    const head = { device: batch[0]!.device, app: APP, schema: SCHEMA, epoch: epoch ?? null, now: env.now(), cursor, pending, ...before };
+    const head = {
+      device: batch[0]!.device, app: APP, schema: SCHEMA, epoch: epoch ?? null, now: env.now(), cursor, pending,
+      ...before,
+    };
     const text = pushBody(head, batch);
     const packed = this.#gzip && env.gzip ? await env.gzip(text).catch(() => null) : null;
     return session.send({ method: "POST", path: this.#path("events"), body: packed ?? text, gzipped: packed !== null });
@@ -221,7 +215,7 @@ export class Sender {
   async #onPushFailure(failure: Failure, batch: OutboxRow[]): Promise<Ended | null> {
     if (failure.kind === "epoch") return this.#bootstrap("epoch");
     if (failure.kind !== "too_large" && failure.kind !== "unreadable") return this.#stopFor(failure);
-    this.#parts.desk.note(failure.kind, String(batch.length));
+    this.#parts.keeping.note(failure.kind, String(batch.length));
     if (failure.kind === "unreadable" && this.#gzip && this.#parts.env.gzip) this.#gzip = false;
     else if (batch.length > 1) this.#most = Math.floor(batch.length / 2);
     else return this.#aloneRefused(batch[0]!, failure);
@@ -239,12 +233,12 @@ export class Sender {
   async #refuseHere(row: OutboxRow, code: string): Promise<void> {
     const settled = settleAnswers([row], [{ id: row.id, st: "rejected", code, why: "" }], this.#parts.env.now());
     await this.#parts.store.applyAnswers(settled);
-    this.#parts.desk.settled(settled);
+    this.#parts.keeping.settled(settled);
   }
 
   #stopFor(failure: Failure): Ended {
-    const { desk, session } = this.#parts;
-    desk.note("stopped", failure.kind);
+    const { keeping, session } = this.#parts;
+    keeping.note("stopped", failure.kind);
     if (failure.kind === "sign_in" || failure.kind === "csrf") session.forget();
     if (failure.kind === "sign_in") return { kind: "locked", why: "sign_in" };
     if (failure.kind === "not_member" || failure.kind === "refused") return { kind: "locked", why: "not_member" };
@@ -252,7 +246,7 @@ export class Sender {
   }
 
   #path(rest: string): string {
-    return `/api/farms/${this.#parts.desk.farmId}/${rest}`;
+    return `/api/farms/${this.#parts.farmId}/${rest}`;
   }
 }
 

@@ -2,7 +2,9 @@ import type { Effective, Envelope } from "../../events/events.ts";
 import type { OutlookDoc } from "../../outlook/documents.ts";
 import type { PersonRow } from "../store/rows.ts";
 
-/** What the server says. Only what the client acts on is checked; a reply that fails is treated as not from our server. */
+/**
+ * What the server says. Only what the client acts on is checked; a reply that fails is treated as not from our server.
+ */
 export interface Answer {
   id: string;
   st: "ok" | "dup" | "rejected" | "parked";
@@ -66,7 +68,9 @@ function isAnswer(item: unknown): boolean {
 }
 
 function isEntry(item: unknown): boolean {
-  return isObject(item) && Number.isSafeInteger(item["seq"]) && isObject(item["ev"]) && typeof item["ev"]["id"] === "string";
+  return (
+    isObject(item) && Number.isSafeInteger(item["seq"]) && isObject(item["ev"]) && typeof item["ev"]["id"] === "string"
+  );
 }
 
 function isAgain(items: unknown): boolean {

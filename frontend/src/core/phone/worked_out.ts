@@ -27,7 +27,7 @@ interface Evaluated {
 }
 
 /** View and results of what is kept, worked out once per change and only as far as the change reaches. */
-export class Reading {
+export class WorkedOut {
   readonly #keeping: Keeping;
   #folded: Folded | null = null;
   /** Shown until everything has been read. */
@@ -139,7 +139,8 @@ export class Reading {
     const { outlooks } = this.#keeping;
     const of_does: Record<string, Outlook> = {};
     for (const doe of outlooks.names) {
-      if (doe !== "" && doe !== CARD) Object.defineProperty(of_does, doe, { enumerable: true, get: () => outlooks.get(doe) });
+      if (doe !== "" && doe !== CARD)
+        Object.defineProperty(of_does, doe, { enumerable: true, get: () => outlooks.get(doe) });
     }
     const ctx = new Context(this.view, of_does, this.book, day);
     return new Evaluation(ctx, (error) => this.#keeping.note("not_evaluated", String(error)));

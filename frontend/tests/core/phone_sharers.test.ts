@@ -16,7 +16,7 @@ beforeEach(async () => {
 });
 
 function beaTakesOver(): Promise<Farm> {
-  return openFarm(set.phone, { person: BEA, mates: [ADA], after: ADA });
+  return openFarm(set.phone, { person: BEA, sharers: [ADA], after: ADA });
 }
 
 test("whoever takes the phone over, with no signal, sees what it has seen", async () => {
@@ -34,7 +34,7 @@ test("what the last one has not sent counts, is told as only here, and stays her
   expect(bea.view.does[DOE]!.scores[0]!.slice(1, 3)).toEqual([325, ADA]);
   expect(bea.status).toMatchObject({ kind: "waiting", n: 1 });
   expect(kinds(bea)).toEqual([]);
-  expect(bea.ofMates().map(({ kind, author }) => [kind, author])).toEqual([["score", ADA]]);
+  expect(bea.ofSharers().map(({ kind, author }) => [kind, author])).toEqual([["score", ADA]]);
 });
 
 test("where there is a signal each entry goes out under the name of whoever recorded it", async () => {
@@ -47,7 +47,7 @@ test("where there is a signal each entry goes out under the name of whoever reco
   expect(await bea.sync()).toEqual({ kind: "done" });
   expect(authors()).toEqual([["doe", ADA], ["score", BEA], ["score", ADA]]);
   expect(bea.view.does[DOE]!.scores).toHaveLength(2);
-  expect([bea.status.kind, bea.ofMates()]).toEqual(["sent", []]);
+  expect([bea.status.kind, bea.ofSharers()]).toEqual(["sent", []]);
   expect(set.server.person!.id).toBe(BEA);
   const pushes = set.server.requests.filter(({ path }) => path.endsWith("/events"));
   const mixed = pushes.filter(({ body }) => body.includes(ADA) && body.includes(BEA));
@@ -96,7 +96,7 @@ test("whoever has no seat of her own is locked, and logging goes on", async () =
 
 test("with no signal the one who takes over is not told to sign in: her entries wait, and go when there is one", async () => {
   set.phone.network = offline;
-  const bea = await openFarm(set.phone, { person: BEA, mates: [ADA], after: ADA, session: set.farm.session });
+  const bea = await openFarm(set.phone, { person: BEA, sharers: [ADA], after: ADA, session: set.farm.session });
   await score(bea, 300).saved;
   expect(await bea.sync()).toMatchObject({ kind: "later", why: "no_answer" });
   expect(bea.status).toMatchObject({ kind: "waiting", n: 1 });
