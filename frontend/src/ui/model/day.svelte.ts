@@ -32,7 +32,7 @@ class Day {
   readonly #sameNames = keptSame<Record<string, string>>();
 
   constructor() {
-    session.changed = () => this.took();
+    session.changed = () => this.changed();
   }
 
   /** Whoever reads one part of it is told of changes to that part alone. */
@@ -124,7 +124,7 @@ class Day {
     this.#judge();
   }
   /** The farm has changed: its parts are shown at once, and whom that reaches is judged after the next frame. */
-  took(): void {
+  changed(): void {
     if (this.#held) return;
     const { farm } = session;
     if (!farm) return this.judged.stop();
@@ -147,7 +147,7 @@ class Day {
       act();
     } finally {
       this.#held = false;
-      this.took();
+      this.changed();
     }
   }
   #showMeal(): void {
