@@ -26,6 +26,8 @@ from tests.support import poison
 from tests.support.poisoned_row import poisoned_row
 
 FARMS = 40
+# On PostgreSQL a backup sets how its transaction reads, which it can only do at the start of one.
+pytestmark = pytest.mark.django_db(transaction=True)
 
 
 def straight_in(phone: Phone, *raws: str) -> None:
