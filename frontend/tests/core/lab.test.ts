@@ -68,7 +68,9 @@ test("either column gives the same record", () => {
   for (let n = 0; n < 300; n++) {
     const dm = Math.round(60 + 35 * roll());
     const dry = { cp: (3 + 22 * roll()).toFixed(1), ndf: (30 + 40 * roll()).toFixed(1), tdn: "55" };
-    const wet = Object.fromEntries(Object.entries(dry).map(([name, text]) => [name, ((Number(text) * dm) / 100).toFixed(4)]));
+    const wet = Object.fromEntries(
+      Object.entries(dry).map(([name, text]) => [name, ((Number(text) * dm) / 100).toFixed(4)]),
+    );
     const [one, other] = [read({ received: { dm: String(dm) }, dry }), read({ received: { dm: String(dm), ...wet } })];
     expect(Object.keys(one.fields).length).toBeGreaterThan(0);
     expect(other.fields).toEqual(one.fields);
