@@ -27,12 +27,11 @@ def main() -> None:
     with TemporaryDirectory() as folder:
         call_command("migrate", verbosity=0)
         make_demo(Path(folder), ZONE, 20, now_ms())
-        farm = Farm.objects.get()
-        rows = list(Folded.objects.filter(farm=farm))
-        rules = next((decode(row.json)["f"] for row in rows if row.kind == "rules"), {})
-        for row in rows:
-            if row.kind == "doe":
-                doe = decode(row.json)
+        for farm in Farm.objects.order_by("name"):
+            rows = list(Folded.objects.filter(farm=farm))
+            rules = next((decode(row.json)["f"] for row in rows if row.kind == "rules"), {})
+            does = [decode(row.json) for row in rows if row.kind == "doe"]
+            for doe in sorted(does, key=lambda doe: str(doe["f"].get("name"))):
                 print("\n".join(lines(str(doe["f"].get("name")), doe, rules, day_of(now_ms(), ZONE))))
 
 

@@ -14,6 +14,7 @@ from typing import Any
 from herd.outlook.compile import record_of
 from herd.science.base import record
 from herd.science.base.citable import citable
+from herd.science.dates import gestation
 from tests.support.paths import ROOT
 
 COMPILER, SCIENCE = str(ROOT / "herd/outlook"), str(ROOT / "herd/science")
@@ -23,13 +24,19 @@ Calls = dict[tuple[str, str], set[str]]
 def calls_of(doe: Mapping[str, Any], rules: Mapping[str, Any], today: date) -> Calls:
     """{(term, equation): places in the compiler the call came from}; terms as open at that moment."""
     known, found = set(citable()), Calls()
+    # while an answer is made for keeps the term stays the one it was asked in
+    term = ""
 
     def listen(frame: FrameType, event: str, _: object) -> None:
+        nonlocal term
         if event == "call" and frame.f_code.co_filename.startswith(SCIENCE):
+            term = _term(term)
             name = f"{_module(frame)}.{frame.f_code.co_qualname}"
             if name in known:
-                found.setdefault((_term(), name), set()).add(_caller(frame))
+                found.setdefault((term, name), set()).add(_caller(frame))
 
+    for kept in (gestation.due_quantile, gestation.conception_weights):
+        kept.__dict__["forget"]()
     sys.setprofile(listen)
     try:
         record_of(doe, rules, today)
@@ -42,9 +49,11 @@ def _module(frame: FrameType) -> str:
     return str(frame.f_globals["__name__"]).removeprefix(record.SCIENCE)
 
 
-def _term() -> str:
+def _term(before: str) -> str:
     heard, ran = record._heard.get(), record._record.get() or {}
-    return next((term for term, those in ran.items() if those is heard), "")
+    if heard is None:
+        return ""
+    return next((term for term, those in ran.items() if those is heard), before)
 
 
 def _caller(frame: FrameType) -> str:

@@ -53,3 +53,41 @@ test("minerals: a label in per cent of a trace, and what cannot be", () => {
     ["mineral_impossible", "fe", "999999"],
   ]);
 });
+
+/** Figures drawn with a fixed seed, so that a report that fails can be read again. */
+function dice(seed: number): () => number {
+  let state = seed;
+  return () => (state = (state * 48_271) % 2_147_483_647) / 2_147_483_647;
+}
+
+const read = (report: Partial<Report>): Outcome =>
+  read_report({ received: {}, dry: {}, units: {}, kind: "mixed", cured: true, tdn_by: "unknown", ...report });
+
+test("either column gives the same record", () => {
+  const roll = dice(1);
+  for (let n = 0; n < 300; n++) {
+    const dm = Math.round(60 + 35 * roll());
+    const dry = { cp: (3 + 22 * roll()).toFixed(1), ndf: (30 + 40 * roll()).toFixed(1), tdn: "55" };
+    const wet = Object.fromEntries(
+      Object.entries(dry).map(([name, text]) => [name, ((Number(text) * dm) / 100).toFixed(4)]),
+    );
+    const [one, other] = [read({ received: { dm: String(dm) }, dry }), read({ received: { dm: String(dm), ...wet } })];
+    expect(Object.keys(one.fields).length).toBeGreaterThan(0);
+    expect(other.fields).toEqual(one.fields);
+  }
+});
+
+test("any report is read into figures a record may hold, or refused with what to check", () => {
+  const [roll, letters] = [dice(2), "0123456789.,-% "];
+  const names = ["dm", "moisture", "cp", "ndf", "adf", "lignin", "fat", "ash", "tdn", "ca", "p", "nel", "me"];
+  const text = () => Array.from({ length: Math.floor(8 * roll()) }, () => letters[Math.floor(15 * roll())]).join("");
+  for (let n = 0; n < 2000; n++) {
+    const column = Object.fromEntries(names.filter(() => roll() < 0.4).map((name) => [name, text()]));
+    const { fields, problems } = read({ received: column, dry: column, kind: roll() < 0.5 ? "legume" : "grain" });
+    expect(problems.length > 0 && Object.keys(fields).length > 0).toBe(false);
+    for (const [name, value] of Object.entries(fields)) {
+      expect(value, name).toBeGreaterThanOrEqual(0);
+      expect(value, name).toBeLessThanOrEqual(name.endsWith("x100") ? 10_000 : 1500);
+    }
+  }
+});

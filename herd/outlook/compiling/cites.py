@@ -25,10 +25,11 @@ def cites(ran: Mapping[str, Ran], rules: Mapping[str, int]) -> Cites:
     """
     sent = {branch: _sent(terms) for branch, terms in ran.items()}
     heard = {name for terms in sent.values() for each in terms.values() for name in each}
+    always = sent.pop("")
     return {
         "of": mark(),
         "rules": {name: rules[name] for name in sorted(heard) if name in rules},
-        "terms": _listed(sent.pop("")),
+        "terms": _listed(always),
         "branches": dict(_against_the_one_before(sent)),
     }
 

@@ -19,21 +19,19 @@ from herd.science.intake.appetite import (
     fresh_appetite_share,
     late_appetite_share,
 )
-from herd.science.intake.limits import grain_per_day, grain_share_of_dm
 from herd.science.needs import calcium, phosphorus, protein
 from herd.science.needs.lactation import fat_corrected_milk, lactation_energy_nsahlai2004
-from herd.science.needs.late_floor import floor_allowance, floor_eatable
 from herd.science.needs.maintenance import (
     maintenance_gfe2003,
     maintenance_growing,
     maintenance_luo2004,
-    me_month_5_gfe2003,
 )
 from herd.science.needs.pregnancy import pregnancy_energy_afrc1993, pregnancy_protein
 from herd.science.parameters import values
 
 from .doubt import need_sd
 from .facts import Facts
+from .floor import late_floor
 from .track import Track
 
 BAND_OF_PHASE = (
@@ -50,7 +48,6 @@ BAND_OF_PHASE = (
     "open",
 )
 EXPOSED = 1
-MONTH_5_D = 29  # the fifth month of the German table: days left of a pregnancy, its last thirty
 
 
 @dataclass(frozen=True)
@@ -108,7 +105,7 @@ def needs_along(facts: Facts, track: Track, rules: Mapping[str, int]) -> Needs:
     with term("me.doubt"):
         sd_kj = need_sd(facts, alive_kj, litter.kj, rules)
     with term("me.floor"):
-        floor_kj = _floor(facts, track, kg, alive_kj, litter.kj, appetite_kg, rules)
+        floor_kj = late_floor(facts, track, kg, alive_kj, litter.kj, appetite_kg, rules)
     with term("condition"):
         low, high = _bands(track)
     return Needs(
@@ -253,44 +250,6 @@ def body_protein_part(facts: Facts, track: Track, kg: Days, gain_g: Days, eaten_
     # her outlook's part per kg eaten is none, so where she is fresh it is put in here at the intake to expect
     fresh = np.asarray(protein.maintenance_protein_nsahlai2004(eaten_kg, kg)) + of_gain
     return np.where(track.in_milk, fresh, protein.growing_protein_luo2004(kg, gain_g))
-
-
-def _floor(
-    facts: Facts,
-    track: Track,
-    kg: Days,
-    alive_kj: Days,
-    preg_kj: Days,
-    appetite_kg: Days,
-    rules: Mapping[str, int],
-) -> Days:
-    late = track.gest >= rules["late_day"]
-    if not late.any():
-        return np.zeros(kg.shape)
-    lower = _allowance(facts, track, kg, alive_kj, preg_kj, rules)
-    for milking in (False, True):
-        in_it = track.in_milk == milking
-        if in_it.any():
-            lower = np.where(in_it, np.minimum(lower, _eatable(kg, appetite_kg, milking, rules)), lower)
-    return np.where(late, lower, 0.0)
-
-
-def _eatable(kg: Days, appetite_kg: Days, milking: bool, rules: Mapping[str, int]) -> Days:
-    """Energy of all she can eat at the densest [kJ/d]."""
-    grain_kg = grain_per_day(float(kg.min()), milking) * rules["grain_dm_pm"] / 10**6
-    densest = rules["plan_grain_kj_kg"], rules["dense_hay_kj_kg"]
-    return np.asarray(floor_eatable(appetite_kg, grain_kg, grain_share_of_dm(milking), *densest))
-
-
-def _allowance(facts: Facts, track: Track, kg: Days, alive_kj: Days, preg_kj: Days, rules: Mapping[str, int]) -> Days:
-    """What the herd holds to be least late [kJ/d]: by her litter, or the German month 5 with its step at day 121."""
-    # an easy keeper set far below the low figure is not to be asked for more than her own maintenance
-    low_kj = np.minimum(maintenance_gfe2003(kg), alive_kj)
-    if rules["late_floor_system"] == 1 and facts.service is not None:
-        # it knows no litter and would ask a light one for more than she needs
-        month_5 = np.minimum(me_month_5_gfe2003(kg), alive_kj + preg_kj)
-        return np.where(track.gest >= facts.service.length - MONTH_5_D, month_5, low_kj)
-    return np.asarray(floor_allowance(low_kj, preg_kj, rules["floor_share_pm"] / 1000))
 
 
 def _bands(track: Track) -> tuple[Days, Days]:

@@ -63,6 +63,7 @@ def remembered(size: int) -> Callable[[Callable[Args, Answer]], Callable[Args, A
                 heard |= seen
             return answer
 
+        called.__dict__["forget"] = worked.cache_clear
         return called
 
     return keeping
