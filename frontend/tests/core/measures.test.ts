@@ -2,12 +2,12 @@ import { expect, test } from "vitest";
 import {
   first_raise, flake_of, fresh, mean_of, measured, nearest_quarter, odd_fill, scooped, scoops_for,
 } from "../../src/core/outlook/measures.ts";
-import type { Calibration, Place, View } from "../../src/core/state/view.ts";
+import type { Calibration, RecordRow, View } from "../../src/core/state/view.ts";
 import { fold } from "../../src/core/state/fold.ts";
 
 const KEEP_D = 120;
 const NOON = (on: string) => Date.parse(`${on}T12:00:00Z`);
-const place = (id: string, f: Place["f"], stamp: Place["stamp"] = {}): Place => ({ id, f, stamp, by: {} });
+const place = (id: string, f: RecordRow["f"], stamp: RecordRow["stamp"] = {}): RecordRow => ({ id, f, stamp, by: {} });
 const weighed = (on: string, fills_g: number[], of = "scoop", lot = ""): Calibration => ({
   ev: `ev-${on}`, on, happened: NOON(on), author: "somebody", of, fills_g, lot,
 });
@@ -135,7 +135,7 @@ test("the scoop that comes nearest is shown, and a fresh one before an old one",
 test("a flake is what was weighed, else what stands in the record of the lot", () => {
   const written = `${NOON("2026-10-01").toString(16).padStart(12, "0")}-0000-00000000`;
   const later = `${NOON("2026-10-09").toString(16).padStart(12, "0")}-0000-00000000`;
-  const lot = (stamp: Place["stamp"]) => ({
+  const lot = (stamp: RecordRow["stamp"]) => ({
     hay: place("hay", { name: "Hay", feed: "x", flake_g: 1_100, opened_on: "2026-10-05" }, stamp),
   });
   const together = farm({ lots: lot({ flake_g: written, opened_on: written }) });

@@ -1,5 +1,5 @@
 import { addDays, dayOf } from "../base/days.ts";
-import type { Place, View } from "../state/view.ts";
+import type { RecordRow, View } from "../state/view.ts";
 
 /**
  * What the farm's own vet wrote for an emergency card, and what stands ready for it. What is past its date counts as
@@ -25,7 +25,7 @@ export function shelf_of(view: View, card: string, today: string): OnShelf[] {
     .map((row) => on_shelf(row, today));
 }
 
-function on_shelf({ id, f }: Place, today: string): OnShelf {
+function on_shelf({ id, f }: RecordRow, today: string): OnShelf {
   const text = (key: string) => String(f[key] ?? "").trim();
   const expires_on = text("expires_on");
   return {

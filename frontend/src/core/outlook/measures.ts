@@ -2,7 +2,7 @@ import { addDays, dayOf } from "../base/days.ts";
 import { div, sum } from "../base/ints.ts";
 import { compareText } from "../events/order.ts";
 import { amount_on } from "../state/rations.ts";
-import type { Bag, Calibration, Place, Step, View } from "../state/view.ts";
+import type { Bag, Calibration, RecordRow, Step, View } from "../state/view.ts";
 
 /** What a scoop or a flake holds, as somebody weighed it, and whether that still stands. Whole grams, no clock. */
 export type Of = "scoop" | "flake" | "bale";
@@ -130,8 +130,8 @@ export function scoops_for(view: View, feed: string, today: string, keep_d: numb
   return kept.sort(in_order).map(({ id }) => measured(view, id, "scoop", feeds, today, keep_d));
 }
 
-const in_order = (a: Place, b: Place) => place_of(a) - place_of(b) || compareText(a.id, b.id);
-const place_of = ({ f }: Place) => Number(f["order"] ?? 0);
+const in_order = (a: RecordRow, b: RecordRow) => place_of(a) - place_of(b) || compareText(a.id, b.id);
+const place_of = ({ f }: RecordRow) => Number(f["order"] ?? 0);
 
 export interface Scooped {
   measure: Measure;
@@ -168,7 +168,7 @@ export function flake_of(view: View, lot: string, today: string, keep_d: number)
   return weighed.g || !row || !(g > 0) ? weighed : { ...weighed, ...typed(view, row, g, today, keep_d) };
 }
 
-function typed(view: View, { id, stamp, by }: Place, g: number, today: string, keep_d: number): Partial<Measure> {
+function typed(view: View, { id, stamp, by }: RecordRow, g: number, today: string, keep_d: number): Partial<Measure> {
   const at = (key: string) => parseInt((stamp[key] ?? "").slice(0, 12), 16) || 0;
   const [happened, opened] = [at("flake_g"), at("opened_on")];
   const on = day_of(happened);

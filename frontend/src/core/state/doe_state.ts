@@ -2,10 +2,12 @@ import { addDays, isDate } from "../base/days.ts";
 import type { Data, Envelope } from "../events/events.ts";
 import { byCodePoint } from "../events/order.ts";
 import { rows, table, text, truth, whole } from "../events/values.ts";
-import type { Checkup, Doe, Feeding, Freeze, Intake, Line, Place, Treatment, Triage, Water, Weather } from "./view.ts";
+import type {
+  Checkup, Doe, Feeding, Freeze, Intake, Line, RecordRow, Treatment, Triage, Water, Weather,
+} from "./view.ts";
 
 /** One doe's state, walked through her few state events and her observations. Twin of herd/state/doe_state.py. */
-export function new_place(id: string): Place {
+export function new_place(id: string): RecordRow {
   return { id, f: table(), stamp: table(), by: table() };
 }
 

@@ -4,13 +4,13 @@ import type { Why } from "../events/readable.ts";
 /** The farm as everything recorded so far says it is. */
 export interface View {
   does: Record<string, Doe>;
-  pens: Record<string, Place>;
-  feeds: Record<string, Place>;
-  lots: Record<string, Place>;
-  contacts: Record<string, Place>;
-  shelf: Record<string, Place>;
-  scoops: Record<string, Place>;
-  jars: Record<string, Place>;
+  pens: Record<string, RecordRow>;
+  feeds: Record<string, RecordRow>;
+  lots: Record<string, RecordRow>;
+  contacts: Record<string, RecordRow>;
+  shelf: Record<string, RecordRow>;
+  scoops: Record<string, RecordRow>;
+  jars: Record<string, RecordRow>;
   rules: Fields;
   rations: Record<string, Ration>;
   /** Weighings of each scoop and lot, in the order they were made. */
@@ -43,11 +43,11 @@ export interface Fields {
   by: Record<string, string>;
 }
 
-export interface Place extends Fields {
+export interface RecordRow extends Fields {
   id: string;
 }
 
-export interface Doe extends Place {
+export interface Doe extends RecordRow {
   moves: [on: string, pen: string][];
   pen: string;
   bred: { from: string; to: string; how: string; ev: string } | null;
