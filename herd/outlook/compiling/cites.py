@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 
 from herd.science.base.citable import citable, mark, place_of
 from herd.science.base.record import Ran
@@ -61,11 +62,15 @@ def _places(part: str) -> range:
 
 def _listed(ran: Ran) -> dict[str, str]:
     """Terms for which nothing ran are left out."""
-    return {name: _told(heard) for name, heard in sorted(ran.items()) if heard}
+    return {name: _told(frozenset(heard)) for name, heard in sorted(ran.items()) if heard}
 
 
-def _told(heard: Iterable[str]) -> str:
-    """Places, runs of them as first-last, then herd rules, in an order that does not change from run to run."""
+@lru_cache(4096)
+def _told(heard: frozenset[str]) -> str:
+    """Places, runs of them as first-last, then herd rules, in an order that does not change from run to run.
+
+    Kept, because the same runs for most does of a herd.
+    """
     known, names = place_of(), sorted(heard)
     runs: list[list[int]] = []
     for place in sorted(known[name] for name in names if name in known):
