@@ -66,9 +66,20 @@ def install(to_test: bool = True) -> None:
         run([str(npm), "ci", "--no-audit", "--no-fund", *([] if to_test else ["--omit=dev"])], check=True)
 
 
+def write_tables() -> None:
+    """What the client's code reads of the tables under herd: without it nothing of the client compiles."""
+    subprocess.run([sys.executable, str(CLIENT / "tables")], check=True)
+
+
 def write_reference() -> None:
     """The reference inside the app, from the science as it stands: the client then counts as changed with it."""
     subprocess.run([sys.executable, str(CLIENT / "reference")], check=True)
+
+
+def prepare() -> None:
+    """All that checks and tests of the client need beside its sources."""
+    install()
+    write_tables()
 
 
 def digest() -> str:
@@ -91,6 +102,7 @@ def build(out: Path = OUT) -> bool:
     """Build into OUT, and the evaluator for the server, unless made from these very sources; says whether any was."""
     if not (CLIENT / "package.json").exists():
         return False
+    write_tables()
     write_reference()
     return any([build_engine(), build_client(out)])
 

@@ -1,3 +1,4 @@
+import { WEEK_D } from "../../core/tables/numbers.ts";
 import { sum } from "../../core/base/ints.ts";
 import { eaten_on } from "../../core/outlook/balance.ts";
 import { branch_at, slot_for } from "../../core/outlook/branches.ts";
@@ -80,8 +81,8 @@ export function acts(id: string, key: NutrientKey, line: Line, why: Why): Act[] 
     .map(({ feed }) => ({
       label: t("why.fill", { feed: name(feed) }), note: t("why.fill.why"), href: feedPlace(feed),
     }));
-  const few =
-    line.days < 7 ? [{ label: t("why.confirm"), note: t("why.confirm.why", { days: line.days }), href: to() }] : [];
+  const note = t("why.confirm.why", { days: line.days, of: WEEK_D });
+  const few = line.days < WEEK_D ? [{ label: t("why.confirm"), note, href: to() }] : [];
   const first = line.st === "unknown";
   const narrow = key === "me" ? of_doubts(id, why.doubts) : of_table(why, name);
   return [...unknown, ...(first ? few : []), ...narrow, ...(first ? [] : few)];

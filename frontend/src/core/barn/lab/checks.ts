@@ -1,6 +1,6 @@
 import type { Reading } from "./columns.ts";
 import { FORAGES } from "./energy.ts";
-import { LIMITS } from "./limits.ts";
+import { LIMITS } from "../../tables/lab.ts";
 import { HUNDRED, tenths } from "./numbers.ts";
 
 /** What no feed can be. */
