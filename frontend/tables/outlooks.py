@@ -6,7 +6,7 @@ import tomllib
 from pathlib import Path
 from typing import Any
 
-from typescript import const, table, union
+from typescript import const, table, ts, union
 
 from herd.outlook.rules import OFFERED, ROWS, RULES
 from herd.outlook.tables import CODES, NUMBERS, OFF_FEED, PROMPTS
@@ -41,8 +41,8 @@ def prompts() -> str:
     rows: dict[str, Any] = PROMPTS["prompts"]
     of_pen = sorted((code for code in rows if "of_pen" in rows[code]), key=lambda code: int(rows[code]["of_pen"]))
     grid = {stage: row["urgency"] for stage, row in OFF_FEED["grid"].items()}
-    words = {strip: row["word"] for strip, row in OFF_FEED["urine"].items()}
-    seen = {part: {word: row["prompt"] for word, row in OFF_FEED[part].items()} for part in ("belly", "udder")}
+    strips = {strip: row["word"] for strip, row in OFF_FEED["urine"].items()}
+    seen = {part: {word: row["prompt"] for word, row in words.items()} for part, words in OFF_FEED["seen"].items()}
     return "".join(
         [
             union("PromptCode", rows),
@@ -61,10 +61,14 @@ def prompts() -> str:
             table(
                 "OFF_FEED", grid, "Readonly<Record<Stage, readonly [left: Urgency, refused: Urgency, down: Urgency]>>"
             ),
-            const("URINE", words, 'Readonly<Record<string, "vet" | "act" | "watch">>'),
-            const("SEEN", seen, 'Readonly<Record<"belly" | "udder", Readonly<Record<string, PromptCode>>>>'),
+            const("URINE", strips, 'Readonly<Record<string, "vet" | "act" | "watch">>'),
+            const("SEEN", seen, _record("Readonly<Record<string, PromptCode>>", seen)),
         ]
     )
+
+
+def _record(of: str, rows: dict[str, Any]) -> str:
+    return f"Readonly<Record<{' | '.join(map(ts, rows))}, {of}>>"
 
 
 def codes() -> str:

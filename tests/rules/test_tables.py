@@ -23,8 +23,7 @@ STANDINGS = {"READ", "DERIVED", "MEMORY", "EXPERT", "PRACTICE"}
 SOURCES = tomllib.loads((ROOT / "herd/science/sources.toml").read_text())
 JUDGED = {
     f"{part}.{key}": row
-    for part, rows in OFF_FEED.items()
-    if part not in ("urgencies", "prompts")
+    for part, rows in (("grid", OFF_FEED["grid"]), ("urine", OFF_FEED["urine"]), *OFF_FEED["seen"].items())
     for key, row in rows.items()
 }
 OWN_NUMBERS = {key: row for key, row in NUMBERS.items() if "of" not in row}
