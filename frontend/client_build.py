@@ -102,7 +102,6 @@ def build(out: Path = OUT) -> bool:
     """Build into OUT, and the evaluator for the server, unless made from these very sources; says whether any was."""
     if not (CLIENT / "package.json").exists():
         return False
-    write_tables()
     write_reference()
     return any([build_engine(), build_client(out)])
 
@@ -119,6 +118,7 @@ def build_client(out: Path) -> bool:
 
 def build_engine() -> bool:
     """The client's evaluator as one script for herd.outlook.engine. Its first line says what it was built from."""
+    write_tables()
     parts = [CLIENT / name for name in ENGINE_SOURCES]
     stamp = f"// built from {digest_of([*parts, *(path for part in parts for path in part.rglob('*'))])}\n"
     if ENGINE.exists() and ENGINE.read_text().startswith(stamp):

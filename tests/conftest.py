@@ -34,10 +34,6 @@ def pytest_runtest_makereport(item: pytest.Item, call: pytest.CallInfo[Any]) -> 
     return report
 
 
-def pytest_sessionstart() -> None:
-    client_build.write_tables()
-
-
 def pytest_addoption(parser: pytest.Parser) -> None:
     about = "only the rooms that differ from a commit, and those to their right (without a name: the commit before)"
     parser.addoption("--changed", nargs="?", const="HEAD~1", metavar="COMMIT", help=about)
