@@ -13,7 +13,7 @@ import pytest
 from herd.outlook.rules import ROWS, RULES
 from herd.outlook.tables import CODES, NUMBERS, OFF_FEED, PROMPTS
 from herd.outlook.tables import RULES as SECTIONS
-from herd.science.card.portions import MAJORS, TRACES
+from herd.science.water_minerals.portions import MAJORS, TRACES
 from herd.state.tables import CODES as STATE_CODES
 from herd.state.tables import FIELDS
 from tests.support.paths import ROOT

@@ -28,8 +28,8 @@ export function lines_for(ctx: Context, id: string): Lines {
 
 /** One nutrient by itself, as `lines_for` has it. */
 export function line_for(ctx: Context, id: string, key: Nutrient): NutrientLine {
-  const week = window(ctx, id, 7);
-  const line = line_of(ctx, id, key, week, window(ctx, id, 3), enough_days(ctx, week));
+  const week = window(ctx, id, WEEK_D);
+  const line = line_of(ctx, id, key, week, window(ctx, id, THREE_D), enough_days(ctx, week));
   const planned = has_plan(ctx, id, ctx.day) || has_plan(ctx, id, shift(ctx.day, AHEAD_D));
   return { ...line, ahead: planned ? leaves_band(ctx, id, key, week) : null };
 }

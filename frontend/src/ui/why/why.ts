@@ -135,7 +135,8 @@ export function readHere(
 /** The rules her verdict hangs on, as it was reached. */
 export function thresholds(id: string, key: NutrientKey, of: Reference | null | undefined): RuleShown[] {
   const { rules } = session.farm!.book;
-  return judged_by(session.farm!.evaluation(day.today).ctx, id, key).map((name) => ruleShown(name, rules[name] ?? 0, of));
+  const names = judged_by(session.farm!.evaluation(day.today).ctx, id, key);
+  return names.map((name) => ruleShown(name, rules[name] ?? 0, of));
 }
 
 /** One sentence on how a term came about; none where the name says it all. */
