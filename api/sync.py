@@ -17,7 +17,7 @@ from herd.services.changes import PAGE, Cursor, changes, people_of
 from herd.services.epoch import start_new_epoch
 from herd.services.recompile import refresh
 from herd.services.record_events import Batch, record_events
-from herd.state.checks import UUID
+from herd.state.checks import PATTERNS
 
 from .access import Access, access
 from .errors import ApiError
@@ -72,7 +72,7 @@ def readable(body: bytes) -> Push:
         found = _push(body)
     except (msgspec.DecodeError, RecursionError) as error:
         raise ApiError(400, "unreadable", "The body is not a batch of entries.", str(error)[:200]) from error
-    if not UUID.fullmatch(found.device):
+    if not PATTERNS["id"].fullmatch(found.device):
         raise ApiError(400, "unreadable", "The device must be an id.", "device")
     if len(found.events) > MOST_EVENTS:
         raise ApiError(*TOO_BIG)

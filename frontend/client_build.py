@@ -66,9 +66,20 @@ def install(to_test: bool = True) -> None:
         run([str(npm), "ci", "--no-audit", "--no-fund", *([] if to_test else ["--omit=dev"])], check=True)
 
 
+def write_tables() -> None:
+    """What the client's code reads of the tables under herd: without it nothing of the client compiles."""
+    subprocess.run([sys.executable, str(CLIENT / "tables")], check=True)
+
+
 def write_reference() -> None:
     """The reference inside the app, from the science as it stands: the client then counts as changed with it."""
     subprocess.run([sys.executable, str(CLIENT / "reference")], check=True)
+
+
+def prepare() -> None:
+    """All that checks and tests of the client need beside its sources."""
+    install()
+    write_tables()
 
 
 def digest() -> str:
@@ -107,6 +118,7 @@ def build_client(out: Path) -> bool:
 
 def build_engine() -> bool:
     """The client's evaluator as one script for herd.outlook.engine. Its first line says what it was built from."""
+    write_tables()
     parts = [CLIENT / name for name in ENGINE_SOURCES]
     stamp = f"// built from {digest_of([*parts, *(path for part in parts for path in part.rglob('*'))])}\n"
     if ENGINE.exists() and ENGINE.read_text().startswith(stamp):

@@ -12,7 +12,7 @@ from typing import Any
 
 from equations import equations
 from feeds import feeds
-from lists import distances, mark, parameters, ranges, rules, sources, toml, version
+from lists import distances, mark, numbers, parameters, ranges, rules, sources, toml, version
 
 ROOT = Path(__file__).resolve().parents[2]
 OUT = ROOT / "frontend/public/data/reference.json"
@@ -21,17 +21,18 @@ OUT = ROOT / "frontend/public/data/reference.json"
 def reference(root: Path) -> dict[str, Any]:
     """Everything, with keys in an order that does not change from run to run."""
     science, outlook = root / "herd/science", root / "herd/outlook"
-    numbers = parameters(science)
-    topics, found = equations(science, numbers)
+    params = parameters(science)
+    topics, found = equations(science, params)
     return {
         "science": version(science),
         "topics": grouped(topics, toml(Path(__file__).parent / "topics.toml")),
         "equations": found,
-        "params": numbers,
+        "params": params,
         "ranges": ranges(science),
         "sources": sources(science),
         "rules": rules(outlook),
-        "mark": mark(found, numbers),
+        "numbers": numbers(outlook, params),
+        "mark": mark(found, params),
         "feeds": feeds(science / "feeds"),
         "distances": distances(root / "frontend/reference/distances.csv"),
     }

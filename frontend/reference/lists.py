@@ -45,24 +45,32 @@ def sources(science: Path) -> dict[str, list[str]]:
 
 
 def rules(outlook: Path) -> dict[str, list[Any]]:
-    """{name: [default, unit, low, high, source]} from the one table of herd rules."""
-    tree = ast.parse((outlook / "rules.py").read_text(encoding="utf-8"))
-    words = {node.targets[0].id: node.value.value for node in tree.body if _is_word(node)}
-    table = assigned(tree, "RULES")
-    assert isinstance(table, ast.Dict)
-    return {
-        ast.literal_eval(key): [_value(part, words) for part in call.args]
-        for key, call in zip(table.keys, table.values, strict=True)
-        if key is not None and isinstance(call, ast.Call)
-    }
+    """{name: [default, unit, low, high, source, standing]} from the one table of herd rules."""
+    parts = ("default", "unit", "low", "high", "source", "standing")
+    sections = toml(outlook / "tables/rules.toml").values()
+    rows = {name: row for section in sections if isinstance(section, dict) for name, row in section.items()}
+    return {name: [row[part] for part in parts] for name, row in rows.items()}
 
 
-def _is_word(node: ast.stmt) -> bool:
-    return isinstance(node, ast.Assign) and isinstance(node.value, ast.Constant)
+def numbers(outlook: Path, params: dict[str, dict[str, list[Any]]]) -> dict[str, list[Any]]:
+    """{name: [value, unit, low, high, source, where, standing]}: what no farm sets."""
+    rows = toml(outlook / "tables/numbers.toml")
+    return {name: _number(row, params) for name, row in rows.items()}
 
 
-def _value(part: ast.expr, words: dict[str, Any]) -> Any:
-    return words[part.id] if isinstance(part, ast.Name) else ast.literal_eval(part)
+def _number(row: dict[str, Any], params: dict[str, dict[str, list[Any]]]) -> list[Any]:
+    if "of" not in row:
+        return [_said(row["value"]), *(row[key] for key in ROW)]
+    topic, name = row["of"].split(".")
+    value, _, low, high, *known = params[topic][name]
+    return [value * row["times"], row["unit"], low * row["times"], high * row["times"], *known]
+
+
+def _said(value: Any) -> Any:
+    """A number as it is, a pair as from and to, a table by name."""
+    if isinstance(value, list):
+        return " to ".join(map(str, value))
+    return ", ".join(f"{key} {_said(inner)}" for key, inner in value.items()) if isinstance(value, dict) else value
 
 
 def assigned(tree: ast.Module, name: str) -> ast.expr:

@@ -13,7 +13,7 @@ from herd.science.intake.grazing import AMOUNTS, grazed
 from herd.science.needs.protein import mp_per_cp
 
 from .entered import BookFeed, entered
-from .rules import rules_of
+from .rules import RULES, rules_of
 from .shapes import Book
 
 SCHEMA = 1
@@ -23,7 +23,7 @@ FIGURES = ("dm_pm", "me_kj_kg", "cp_ug_g", "ndf_pm", "ca_ug_g", "p_ug_g")
 # Feeds nobody carries to a feeder: she takes them where they grow, and how much is a guess.
 GRAZED = ("pasture_", "browse_", "alfalfa_fresh")
 GRAZED_SD_PM = grazed("half", 1.0).spread_pm
-UNTESTED_SD_PM = 100  # as the herd rule for a feed nobody tested
+UNTESTED_SD_PM = RULES["feed_sd_pm"].default
 
 
 def compile_book(view: Mapping[str, Any]) -> Book:

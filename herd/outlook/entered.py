@@ -9,10 +9,11 @@ from herd.science.base.errors import MissingInput, OutOfRange
 from herd.science.feeds.composition import me_from_tdn
 from herd.science.feeds.library import feeds
 from herd.science.feeds.sprout_feed import sprout_feed
-from herd.state.record_fields import MAJORS, TRACES
+from herd.science.parameters import values
+from herd.state.tables import CODES
 
 BookFeed = dict[str, str | int | None]
-TESTED_SD_PM = 50  # judgement: a laboratory test of this lot, sampling included
+TESTED_SD_PM = int(values("spreads")["tested_energy"])
 FIBRE_SD_PM = 100  # judgement: TDN from fibre alone, up to ten points off another way
 FIBRE_WAYS = ("fibre_legume", "fibre_corn_silage")
 SPROUTED = ("dm_pm", "me_kj_kg", "cp_ug_g", "ndf_pm", "ca_ug_g", "p_ug_g")
@@ -24,8 +25,8 @@ FIELDS = (
     ("ca_pct_x100", "ca_ug_g", 100),
     ("p_pct_x100", "p_ug_g", 100),
     ("uip_pct_x10", "uip_pm", 1),
-    *((f"{name}_pct_x100", f"{name}_ug_g", 100) for name, _ in MAJORS),
-    *((f"{name}_ppm_x100", f"{name}_ng_g", 10) for name, _ in TRACES),
+    *((f"{name}_pct_x100", f"{name}_ug_g", 100) for name in CODES["majors"]),
+    *((f"{name}_ppm_x100", f"{name}_ng_g", 10) for name in CODES["traces"]),
 )
 
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from herd.science.base.alternatives import Alternative, alternative
+
+from .rules import ROWS
 
 
 class Choice(NamedTuple):
@@ -15,28 +17,14 @@ class Choice(NamedTuple):
     choice: str
 
 
+def _choices(row: dict[str, Any]) -> tuple[Choice, ...]:
+    found = [Choice(value, row["of"], choice) for choice, value in row["choices"].items()]
+    return tuple(sorted(found, key=lambda one: one.value != row["default"]))
+
+
 # our default first; a rule that is a plain number also takes values between
-CHOICES: dict[str, tuple[Choice, ...]] = {
-    "maintenance_system": (Choice(0, "maintenance", "luo2004"), Choice(1, "maintenance", "gfe2003")),
-    "late_floor_system": (Choice(0, "late_floor", "litter"), Choice(1, "late_floor", "gfe2003")),
-    "calcium_absorption_pm": (
-        Choice(400, "calcium_absorption", "inra"),
-        Choice(300, "calcium_absorption", "meschy"),
-        Choice(450, "calcium_absorption", "nrc2007"),
-    ),
-    "calcium_before_kidding": (
-        Choice(0, "pre_kidding_calcium", "to_need"),
-        Choice(1, "pre_kidding_calcium", "hold"),
-        Choice(2, "pre_kidding_calcium", "lower"),
-    ),
-    "close_up_before_d": (
-        Choice(21, "close_up_before", "usual"),
-        Choice(14, "close_up_before", "short"),
-        Choice(30, "close_up_before", "month"),
-        Choice(42, "close_up_before", "long"),
-    ),
-}
-HOLD, VETS_RULE = 1, 2
+CHOICES: dict[str, tuple[Choice, ...]] = {name: _choices(row) for name, row in ROWS.items() if "choices" in row}
+VETS_RULE: int = ROWS["calcium_before_kidding"]["choices"]["lower"]
 
 
 def documented(rule: str, value: int) -> Alternative | None:

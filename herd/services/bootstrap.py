@@ -11,9 +11,10 @@ from django.db import transaction
 
 from herd.models import Event, Farm
 from herd.models.event import OK, PARKED, REFUSED
-from herd.state.kinds import CHAINS, KINDS, OBSERVATION, RECORDS
+from herd.state.kinds import CHAINS, KINDS, RECORDS, SEEN
 from herd.state.order import content, text
 from herd.state.readable import readable
+from herd.state.tables import KEPT
 
 from .changes import ROW, Page, as_sent, outlook_docs, raw_json
 from .clock import day_of, now_ms
@@ -21,14 +22,12 @@ from .short_list import needed_rations, needed_records
 from .versions import MIN_APP
 from .wire import NOTHING, canonical, replay
 
-WINDOW_DAYS = 60
-# A meal is judged up to two days later; its feeding must not fall off the edge before it.
-MARGIN_DAYS = 2
-# Of those long past, the latest of each doe stay. Taken-back ones hold their places too: what is kept must only ever
-# grow less as entries come in, or a phone that let one go could not tell that it is wanted again.
-LATEST = {"score": 6, "weight": 4, "milk": 6, "water": 6}
-LASTING = tuple(kind.name for kind in KINDS.values() if kind.family != OBSERVATION)
-SEEN = tuple(kind.name for kind in KINDS.values() if kind.family == OBSERVATION)
+WINDOW_DAYS: int = KEPT["days"]
+MARGIN_DAYS: int = KEPT["margin_days"]
+# Taken-back ones hold their places too: what is kept must only ever grow less as entries come in, or a phone that let
+# one go could not tell that it is wanted again.
+LATEST: dict[str, int] = KEPT["latest"]
+LASTING = tuple(kind for kind in KINDS if kind not in SEEN)
 
 
 @dataclass(frozen=True, slots=True)

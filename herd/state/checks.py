@@ -1,4 +1,4 @@
-"""Checks for single values. Each answers None, or one plain sentence that says what to do."""
+"""Checks for single values. Each answers None, or one plain sentence that says what to do. Twin: checks.ts."""
 
 from __future__ import annotations
 
@@ -7,15 +7,41 @@ from collections.abc import Callable
 from datetime import date
 from typing import Any
 
+from .tables import CODES, FIELDS
+
 Check = Callable[[Any], str | None]
-UUID = re.compile(r"[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}")
-STAMP = re.compile(r"[0-9a-f]{12}-[0-9a-f]{4}-[0-9a-f]{8}")
-CODE = re.compile(r"[a-z0-9][a-z0-9_-]{0,59}")
+Row = dict[str, Any]
 DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
 CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f\ud800-\udfff]")
+PATTERNS = {name: re.compile(pattern) for name, pattern in FIELDS["patterns"].items()}
+EMPTY: dict[str, Any] = {"blank": "", "zero": 0, "unknown": None}
 
 
-def whole(label: str, low: int, high: int, *, step: int = 1) -> Check:
+def check_of(field: Row) -> Check:
+    """The check that a row of a table of fields describes."""
+    is_ = field["is"]
+    check = _match(field) if is_ in PATTERNS else MAKERS[is_](field)
+    return _or(EMPTY[field["or"]], check) if "or" in field else check
+
+
+def words_of(field: Row) -> tuple[str, ...]:
+    """What a choice may be: a list of the codes by name, or the words themselves."""
+    of = field["of"]
+    return CODES[of] if isinstance(of, str) else tuple(of)
+
+
+def _or(empty: Any, check: Check) -> Check:
+    return lambda value: None if type(value) is type(empty) and value == empty else check(value)
+
+
+def _match(field: Row) -> Check:
+    pattern, why = PATTERNS[field["is"]], f"{field['label']} must be {FIELDS['told'][field['is']]}."
+    return lambda value: None if isinstance(value, str) and pattern.fullmatch(value) else why
+
+
+def _whole(field: Row) -> Check:
+    label, low, high, step = field["label"], field["low"], field["high"], field.get("step", 1)
+
     def check(value: Any) -> str | None:
         if type(value) is not int:
             return f"{label} must be a whole number."
@@ -26,7 +52,9 @@ def whole(label: str, low: int, high: int, *, step: int = 1) -> Check:
     return check
 
 
-def text(label: str, low: int, high: int) -> Check:
+def _text(field: Row) -> Check:
+    label, low, high = field["label"], field["low"], field["high"]
+
     def check(value: Any) -> str | None:
         if not isinstance(value, str) or CONTROL.search(value):
             return f"{label} must be plain text."
@@ -37,60 +65,40 @@ def text(label: str, low: int, high: int) -> Check:
     return check
 
 
-def choice(label: str, options: tuple[str, ...]) -> Check:
-    named = ", ".join(option or "(blank)" for option in options)
-    return lambda value: None if isinstance(value, str) and value in options else f"{label} must be one of: {named}."
+def _choice(field: Row) -> Check:
+    options = words_of(field)
+    why = f"{field['label']} must be one of: {', '.join(option or '(blank)' for option in options)}."
+    return lambda value: None if isinstance(value, str) and value in options else why
 
 
-def flag(label: str) -> Check:
-    return lambda value: None if isinstance(value, bool) else f"{label} must be yes or no."
+def _flag(field: Row) -> Check:
+    return lambda value: None if isinstance(value, bool) else f"{field['label']} must be yes or no."
 
 
-def day(label: str) -> Check:
-    return lambda value: None if is_day(value) else f"{label} must be a date such as 2026-03-31."
+def _day(field: Row) -> Check:
+    return lambda value: None if is_day(value) else f"{field['label']} must be a date such as 2026-03-31."
 
 
-def match(label: str, pattern: re.Pattern[str], what: str) -> Check:
-    return lambda value: None if isinstance(value, str) and pattern.fullmatch(value) else f"{label} must be {what}."
+def _content(field: Row) -> Check:
+    return lambda value: None if isinstance(value, dict) else f"{field['label']} has no content: record it again."
 
 
-def ref(label: str) -> Check:
-    """An id made by a phone."""
-    return match(label, UUID, "an id")
-
-
-def feed_ref(label: str) -> Check:
-    """A feed of the library (a code) or one of the farm's own feeds or lots (an id)."""
-    return match(label, CODE, "a feed from the list")
-
-
-def feed_refs(label: str, most: int = 40) -> Check:
+def _feeds(field: Row) -> Check:
     """A list of feeds, each once."""
-    one = feed_ref(label)
+    label, most, one = field["label"], field["most"], PATTERNS["code"]
 
     def check(value: Any) -> str | None:
-        if not isinstance(value, list) or len(value) > most or any(one(item) for item in value):
+        good = isinstance(value, list) and len(value) <= most
+        if not good or not all(isinstance(item, str) and one.fullmatch(item) for item in value):
             return f"{label}: choose feeds from the list, at most {most}."
         return f"{label} names a feed twice." if len(set(value)) < len(value) else None
 
     return check
 
 
-def or_blank(check: Check) -> Check:
-    return lambda value: None if value == "" and isinstance(value, str) else check(value)
-
-
-def or_zero(check: Check) -> Check:
-    return lambda value: None if type(value) is int and value == 0 else check(value)
-
-
-def or_unknown(check: Check) -> Check:
-    return lambda value: None if value is None else check(value)
-
-
-def numbers(label: str, most: int, low: int, high: int) -> Check:
+def _numbers(field: Row) -> Check:
     """A list of whole numbers, at least one."""
-    one = whole(label, low, high)
+    label, most, one = field["label"], field["most"], _whole(field)
 
     def check(value: Any) -> str | None:
         if not isinstance(value, list) or not 1 <= len(value) <= most:
@@ -100,8 +108,8 @@ def numbers(label: str, most: int, low: int, high: int) -> Check:
     return check
 
 
-def codes(label: str, options: tuple[str, ...], noun: str = "sign") -> Check:
-    allowed = frozenset(options)
+def _codes(field: Row) -> Check:
+    label, noun, allowed = field["label"], field["noun"], frozenset(words_of(field))
 
     def check(value: Any) -> str | None:
         if not isinstance(value, list) or not all(isinstance(code, str) and code in allowed for code in value):
@@ -119,3 +127,16 @@ def is_day(value: Any) -> bool:
     except ValueError:
         return False
     return True
+
+
+MAKERS: dict[str, Callable[[Row], Check]] = {
+    "whole": _whole,
+    "text": _text,
+    "choice": _choice,
+    "flag": _flag,
+    "day": _day,
+    "content": _content,
+    "feeds": _feeds,
+    "numbers": _numbers,
+    "codes": _codes,
+}

@@ -4,25 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
-from .checks import STAMP, Check, choice, day, match, ref, text, whole
-from .kinds import SLOTS, known
+from .checks import Check, check_of
+from .kinds import known
 from .payloads import Problem, problem_in
+from .tables import FIELDS
 
 MOST_BYTES = 65_536
-LATEST_MS = 253_402_300_799_000
-ENVELOPE: dict[str, Check] = {
-    "id": ref("The entry's id"),
-    "kind": text("The kind", 1, 40),
-    "v": whole("The version", 1, 1_000),
-    "subject": ref("The subject"),
-    "on": day("The date"),
-    "slot": choice("The time of day", SLOTS),
-    "happened": whole("The time it happened", 0, LATEST_MS),
-    "entered": whole("The time it was entered", 0, LATEST_MS),
-    "hlc": match("The clock stamp", STAMP, "a clock stamp"),
-    "author": ref("The author"),
-    "device": ref("The device"),
-}
+LATEST_MS: int = FIELDS["envelope"]["happened"]["high"]
+ENVELOPE: dict[str, Check] = {name: check_of(field) for name, field in FIELDS["envelope"].items()}
 TOO_BIG = Problem("too_big", "", f"The entry is larger than {MOST_BYTES // 1024} kB: shorten it and record it again.")
 UNREADABLE = Problem("unreadable", "", "The entry cannot be read: record it again.")
 

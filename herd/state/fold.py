@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from .doe_state import apply_state, feeding_of, intake_of, new_doe, observe, water_of, weather_of
+from .kinds import CHAINS, KINDS, SEEN_OF_DOE, STATES_OF_DOE
 from .order import Event, by_stamp, by_time, text
 from .places import bag_of, calibration_of, round_of
 from .rations import write_ration
@@ -25,10 +26,7 @@ PLACES = {
     "scoop": "scoops",
     "jar": "jars",
 }
-STATE = ("bred", "preg_check", "moved", "dried_off", "kidded", "left_herd", "treatment", "freeze")
-OF_DOE = ("udder", "score", "signs", "weight", "milk", "checkup", "triage")
-OF_FARM = ("note", "weather", "water", "round", "new_bag")
-KNOWN = ("doe", "rules", "ration", "fed", "intake", "calibration", *OF_FARM, *PLACES, *STATE, *OF_DOE)
+KNOWN = tuple(kind for kind in KINDS if kind not in CHAINS)
 
 
 def fold(events: list[Event]) -> View:
@@ -114,9 +112,9 @@ def _fold_record(view: View, event: Event, questions: dict[str, Any]) -> None:
 
 
 def _fold_doe(view: View, event: Event) -> None:
-    if event["kind"] in STATE:
+    if event["kind"] in STATES_OF_DOE:
         apply_state(view["does"][event["subject"]], event)
-    elif event["kind"] in OF_DOE:
+    elif event["kind"] in SEEN_OF_DOE:
         observe(view["does"][event["subject"]], event)
 
 
@@ -124,7 +122,7 @@ def _placed(view: View, event: Event) -> bool:
     kind, subject = event["kind"], event["subject"]
     if kind not in KNOWN:
         return False
-    if kind in STATE or kind in OF_DOE:
+    if kind in STATES_OF_DOE or kind in SEEN_OF_DOE:
         return subject in view["does"]
     if kind in ("ration", "fed", "intake"):
         return subject in view["does"] or subject in view["pens"]

@@ -1,63 +1,14 @@
-"""The one closed list of event kinds. A new kind or version is a line here, and its fields in payloads.py."""
+"""The one closed list of event kinds, as tables/kinds.toml has it, and the codes that entries carry."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import Any
 
+from . import tables
+
 RECORD, STATE, OBSERVATION, CHAIN = "record", "state", "observation", "chain"
-SLOTS = ("", "morning", "midday", "evening", "late")
-SIGNS = (
-    "udder_full",
-    "teats_strutted",
-    "ligaments_soft",
-    "ligaments_gone",
-    "tail_raised",
-    "vulva_slack",
-    "mucus_thin",
-    "mucus_amber",
-    "temp_drop",
-    "alone",
-    "off_feed",
-    "pawing",
-    "talking",
-    "straining",
-    "water_bag",
-)
-WATER = (
-    "tds",
-    "sulfate",
-    "nitrate_n",
-    "nitrate",
-    "nitrite",
-    "fe",
-    "mn",
-    "ca",
-    "mg",
-    "na",
-    "k",
-    "mo",
-    "cu",
-    "zn",
-    "se",
-    "chloride",
-    "hardness",
-    "ph",
-)
-WATER_UNITS = ("mg_l", "ug_l", "")
-CARDS = (
-    "milk_fever",
-    "toxemia",
-    "hard_kidding",
-    "placenta",
-    "mastitis",
-    "bloat",
-    "listeria",
-    "cold_kid",
-    "abortion",
-)
-MINERALS = ("selenium", "copper")
-ROUNDS = ("heads", "water", "hay", "released", "gates")
+SLOTS = tables.CODES["slots"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,50 +26,22 @@ class Kind:
         return self.versions[-1]
 
 
-DOE, DOE_OR_PEN, SCOOP_OR_LOT = ("doe",), ("doe", "pen"), ("scoop", "lot")
-KINDS: dict[str, Kind] = {
-    kind.name: kind
-    for kind in (
-        Kind("doe", RECORD, shapes_outlook=True),
-        Kind("pen", RECORD, shapes_outlook=True),
-        Kind("feed", RECORD, shapes_outlook=True),
-        Kind("lot", RECORD, shapes_outlook=True),
-        Kind("rules", RECORD, shapes_outlook=True),
-        Kind("contact", RECORD),
-        Kind("shelf", RECORD),
-        # No outlook is made from a scoop: it is folded on the server so that its weighings find it.
-        Kind("scoop", RECORD, shapes_outlook=True),
-        Kind("jar", RECORD),
-        Kind("ration", STATE, DOE_OR_PEN),
-        Kind("bred", STATE, DOE, shapes_outlook=True),
-        Kind("preg_check", STATE, DOE, shapes_outlook=True),
-        Kind("moved", STATE, DOE),
-        Kind("dried_off", STATE, DOE, shapes_outlook=True),
-        Kind("kidded", STATE, DOE, shapes_outlook=True),
-        Kind("left_herd", STATE, DOE, shapes_outlook=True),
-        Kind("treatment", STATE, DOE),
-        Kind("freeze", STATE, DOE),
-        Kind("calibration", STATE, SCOOP_OR_LOT),
-        Kind("new_bag", STATE),
-        Kind("fed", OBSERVATION, DOE_OR_PEN),
-        Kind("intake", OBSERVATION, DOE_OR_PEN),
-        Kind("udder", OBSERVATION, DOE),
-        Kind("score", OBSERVATION, DOE, shapes_outlook=True),
-        Kind("signs", OBSERVATION, DOE),
-        Kind("weight", OBSERVATION, DOE, versions=(1, 2), shapes_outlook=True),
-        Kind("milk", OBSERVATION, DOE, shapes_outlook=True),
-        Kind("checkup", OBSERVATION, DOE, versions=(1, 2)),
-        Kind("triage", OBSERVATION, DOE),
-        Kind("round", OBSERVATION),
-        Kind("weather", OBSERVATION),
-        Kind("water", OBSERVATION),
-        Kind("note", OBSERVATION),
-        Kind("void", CHAIN),
-        Kind("correct", CHAIN),
-    )
-}
+def _kind(name: str) -> Kind:
+    row = tables.KINDS[name]
+    versions = tuple(sorted(int(key) for key in row if key.isdigit()))
+    return Kind(name, row["family"], tuple(row.get("about", ())), versions, row.get("shapes_outlook", False))
+
+
+KINDS: dict[str, Kind] = {name: _kind(name) for name in tables.KINDS}
+DOE = ("doe",)
 RECORDS = tuple(kind.name for kind in KINDS.values() if kind.family == RECORD)
 CHAINS = tuple(kind.name for kind in KINDS.values() if kind.family == CHAIN)
+STATES_OF_DOE = tuple(kind.name for kind in KINDS.values() if kind.family == STATE and kind.about == DOE)
+SEEN_OF_DOE = tuple(kind.name for kind in KINDS.values() if kind.family == OBSERVATION and kind.about == DOE)
+MEALS = tuple(kind.name for kind in KINDS.values() if kind.family == OBSERVATION and len(kind.about) > 1)
+SEEN_OF_BARN = tuple(kind.name for kind in KINDS.values() if kind.family == OBSERVATION and not kind.about)
+MEASURES = tuple(kind.name for kind in KINDS.values() if kind.family == STATE and "doe" not in kind.about)
+SEEN = tuple(kind.name for kind in KINDS.values() if kind.family == OBSERVATION)
 SHAPES_OUTLOOK = tuple(kind.name for kind in KINDS.values() if kind.shapes_outlook)
 
 

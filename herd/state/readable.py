@@ -13,41 +13,13 @@ from typing import Any
 from .checks import is_day
 from .kinds import RECORDS, SLOTS, known
 from .order import MOST_EXACT
+from .tables import FIELDS as TABLE
+from .tables import KINDS
 
 ENVELOPE, DATA, FIELD, STOPPED = "envelope", "data", "field", "stopped"
-# No amount anybody records is larger; what is computed from smaller ones stays exact in both languages.
-MOST = 1_000_000_000
+MOST: int = TABLE["whole"]["most"]
 TEXTS = ("id", "kind", "subject", "on", "slot", "hlc", "author")
-CONTENT = {
-    "ration": "slot:text feed:text base:text steps:steps",
-    "bred": "from_on:until to_on:until how:text",
-    "preg_check": "result:text kids:whole",
-    "moved": "pen:text",
-    "dried_off": "",
-    "kidded": "born:whole alive:whole",
-    "left_herd": "",
-    "treatment": "product:text told:text why:text who:text milk_until:until meat_until:until carries:codes",
-    "freeze": "until_on:until grain_out:flag of:text",
-    "calibration": "of:text fills_g:wholes lot:text",
-    "new_bag": "feed:text",
-    "fed": "lines:lines adds:flag",
-    "intake": "how:text left_pct:whole feed:text fed:text",
-    "udder": "fill:whole uneven:flag",
-    "score": "x100:whole",
-    "signs": "seen:codes absent:codes",
-    "weight": "g:whole how:text",
-    "milk": "g:whole fat_x100:whole",
-    "checkup": (
-        "temp_c_x10:whole bhb_x10:whole eyes:whole urine:text cud:text dung:text legs:text udder:text belly:text"
-    ),
-    "triage": "of:text new_feed:text water_bad:text bullied:text suspect:text result:text",
-    "round": "what:text count:whole of:whole",
-    "weather": "low_c:whole wet:flag",
-    "water": "place:text drunk_l:maybe values:values",
-    "note": "text:text",
-    "void": "of:text",
-    "correct": "of:text data:object",
-}
+CONTENT: dict[str, str] = {kind: row["reads"] for kind, row in KINDS.items() if "reads" in row}
 
 
 def envelope_fault(event: Any) -> str:

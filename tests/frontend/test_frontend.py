@@ -11,7 +11,7 @@ from frontend import client_build
 @pytest.mark.timeout(900)
 @pytest.mark.parametrize("config", ["vitest.config.ts", "vitest.protocol.config.ts"])
 def test_client_tests_pass(config: str) -> None:
-    client_build.install()
+    client_build.prepare()
     command = ["node_modules/vitest/vitest.mjs", "run", "--config", config]
     # The protocol tests start a server of their own, with this Python.
     done = client_build.run(command, capture_output=True, env={"MANGERLINE_PYTHON": sys.executable, "NO_COLOR": "1"})

@@ -18,7 +18,7 @@ from herd.outlook.rules import RULES, rules_of
 from herd.science.base.validity import ranges
 from herd.state.fold import fold
 from herd.state.payloads import problem_in
-from herd.state.record_fields import BREEDS
+from herd.state.tables import CODES
 from tests.support.log import Log
 from tests.support.paths import ROOT
 
@@ -29,7 +29,7 @@ FIELDS = st.fixed_dictionaries(
     {},
     optional={
         "size": st.sampled_from(["standard", "mini"]),
-        "breed": st.sampled_from(BREEDS),
+        "breed": st.sampled_from(CODES["breeds"]),
         "born_on": st.one_of(st.just(""), ANY_DAY),
         "mature_kg": st.one_of(st.just(0), st.integers(10, 140)),
         "keeper": st.sampled_from(["easy", "even", "hard"]),

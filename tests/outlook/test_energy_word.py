@@ -3,12 +3,27 @@
 from __future__ import annotations
 
 from herd.outlook.days import shift
-from herd.outlook.evaluate import FarmDay
+from herd.outlook.evaluate import evaluate
 from herd.outlook.rules import RULES
 from herd.state.fold import fold
 from tests.support.flat_doe import TODAY, days, late, one_doe, result
 from tests.support.log import Log
-from tests.support.outlooks import book, branch
+from tests.support.outlooks import book, branch, outlook
+
+FITTED = (
+    "milk_slack_pm",
+    "short_clear_pm",
+    "short_again_pm",
+    "feed_fell_pm",
+    "ahead_clear_pm",
+    "over_near_pm",
+    "over_dried_pm",
+    "over_ends_d",
+    "late_clear_pm",
+    "late_ahead_clear_pm",
+    "late_many_clear_pm",
+    "cut_eaten_pm",
+)
 
 
 def fed_until(first_g: int, then_g: int, turn: int = 7) -> Log:
@@ -20,9 +35,13 @@ def fed_until(first_g: int, then_g: int, turn: int = 7) -> Log:
 
 
 def test_what_stands_in_for_a_missing_rule_is_the_rules_own_default() -> None:
-    fitted = FarmDay(fold([]), {}, book(), TODAY).ask("fitted")
-    assert len(fitted) > 10
-    assert fitted == {name: RULES[name].default for name in fitted}
+    """A book from before the thresholds were rules: she hears the same."""
+    log = one_doe(hay_g=1100)
+    now = book()
+    assert all(now["rules"][name] == RULES[name].default for name in FITTED)
+    older = {**now, "rules": {name: value for name, value in now["rules"].items() if name not in FITTED}}
+    looks = {"fern": outlook("fern", TODAY, None)}
+    assert evaluate(fold(log.events), looks, older, TODAY) == evaluate(fold(log.events), looks, now, TODAY)
 
 
 def test_far_below_need_the_sums_alone_are_enough() -> None:

@@ -10,12 +10,14 @@ import pytest
 
 from herd.outlook.days import shift
 from herd.outlook.evaluate import FarmDay
+from herd.outlook.rules import RULES
 from herd.state.fold import fold
 from tests.support.flat_doe import TODAY, one_doe, result
 from tests.support.log import Log
 from tests.support.outlooks import book, outlook
 
 FILLS = [50, 51, 49, 50, 50]
+KEEPS = RULES["weigh_again_d"].default
 
 
 def on(day: int) -> str:
@@ -94,8 +96,8 @@ def test_what_starts_from_nothing_starts_and_then_waits() -> None:
     assert farm_of(log).ask("raise_waiting", "fern", 7) == [on(2), "barley", 60, 120]
 
 
-@pytest.mark.parametrize(("weighed", "since"), [(-120, ""), (-121, on(0)), (-130, on(-9))])
-def test_a_weight_stands_four_months(weighed: int, since: str) -> None:
+@pytest.mark.parametrize(("weighed", "since"), [(-KEEPS, ""), (-KEEPS - 1, on(0)), (-KEEPS - 10, on(-9))])
+def test_a_weight_stands_as_long_as_the_herd_rule_says(weighed: int, since: str) -> None:
     log = one_doe()
     log.record("scoop", "cup", name="Tin cup", feed="barley", gone=False)
     weigh(log, weighed)
@@ -141,7 +143,7 @@ def test_a_flake_goes_old_with_its_lot() -> None:
 def test_a_flake_typed_in_counts_from_when_it_was_typed() -> None:
     log = one_doe()
     log.record("lot", "heap", name="Second cut", feed="hay", flake_g=1500)
-    for day, since in ((-120, ""), (-130, on(-9))):
+    for day, since in ((-KEEPS, ""), (-KEEPS - 10, on(-9))):
         typed = int(datetime.fromisoformat(f"{on(day)}T12:00:00+00:00").timestamp() * 1000)
         log.events[-1]["hlc"] = f"{typed:012x}-0000-0000000a"
         assert farm_of(log).ask("old_since", "heap") == since

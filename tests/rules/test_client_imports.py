@@ -9,7 +9,7 @@ from tests.support.paths import ROOT
 from tests.support.sources import code_files, name, without_comments
 
 SOURCE = "frontend/src/"
-CORE = ["base", "events", "state", "outlook", "barn", "phone"]
+CORE = ["tables", "base", "events", "state", "outlook", "barn", "phone"]
 SHARED = ["draw", "words", "shell", "model", "sentences", "parts", "reference", "forms"]
 SCREENS = [
     *[

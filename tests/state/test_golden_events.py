@@ -33,10 +33,3 @@ def test_a_correction_in_an_old_form_is_read_in_todays() -> None:
     old = {"kind": "correct", "v": 1, "data": {"of": "x", "data": {"kg_x10": 300}}}
     assert upcast(old)["data"]["data"]["g"] == 30_000
     assert old["data"]["data"] == {"kg_x10": 300}
-
-
-def test_the_client_knows_the_same_kinds_and_versions() -> None:
-    source = (ROOT / "frontend/src/core/events/kinds.ts").read_text()
-    listed = source.split("VERSIONS: Record<Kind, number> = {")[1].split("}")[0]
-    pairs = [pair.split(":") for pair in listed.replace("\n", " ").split(",") if ":" in pair]
-    assert {kind.strip(): int(version) for kind, version in pairs} == {k.name: k.newest for k in KINDS.values()}

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import re
 from typing import Any
 
 import pytest
@@ -19,12 +18,6 @@ from tests.support.log import Log
 from tests.support.paths import ROOT
 
 GOLDEN = sorted((ROOT / "tests/vectors/events").glob("*.json"))
-
-
-def test_the_phone_asks_for_the_same_fields() -> None:
-    source = (ROOT / "frontend/src/core/events/readable.ts").read_text()
-    table = source.split("CONTENT: Record<string, string> = {")[1].split("};")[0]
-    assert dict(re.findall(r'(\w+): "(.*)"', table)) == CONTENT
 
 
 def test_every_kind_but_a_record_says_what_it_is_made_of() -> None:

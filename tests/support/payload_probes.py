@@ -13,7 +13,8 @@ from typing import Any
 
 from herd.outlook.rules import RULES
 from herd.state.envelope import problem_of
-from herd.state.record_fields import RECORD_FIELDS
+from herd.state.kinds import RECORDS
+from herd.state.payloads import FORMS
 from tests.support.paths import ROOT
 from tests.support.vectors import pretty
 
@@ -104,7 +105,7 @@ def table() -> dict[str, Any]:
 def _paths(event: dict[str, Any]) -> Iterator[str]:
     yield from ("subject", "on", "slot", "data")
     yield from (f"data.{where}" for where in _inside(event["data"]))
-    fields = RECORD_FIELDS.get(event["kind"], {})
+    fields = FORMS[event["kind"], 1] if event["kind"] in RECORDS else {}
     yield from (f"data.f.{name}" for name in fields if name not in event["data"]["f"])
 
 

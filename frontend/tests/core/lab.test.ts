@@ -1,6 +1,4 @@
-import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
-import { KJ_PER_MCAL, LIMITS, PER_TDN } from "../../src/core/barn/lab/limits.ts";
 import { read_minerals } from "../../src/core/barn/lab/minerals.ts";
 import { read_report, type Outcome, type Report } from "../../src/core/barn/lab/report.ts";
 import { cases } from "../support/vectors.ts";
@@ -13,22 +11,6 @@ interface Case {
 
 test.each(cases<Case>("lab"))("laboratory report: $name", ({ report, outcome }) => {
   expect(read_report(report)).toEqual(outcome);
-});
-
-const toml = readFileSync(new URL("../../../herd/science/parameters/lab.toml", import.meta.url), "utf8");
-const server = new Map(
-  [...toml.matchAll(/^(\w+) = \{ value = (-?[\d.]+)/gm)].map(([, name, value]) => [name!, Number(value)]),
-);
-
-test("limits are the server's own", () => {
-  const { me_per_tdn, tdn_per_nel, kj_per_mcal, ...rest } = Object.fromEntries(server) as Record<string, number>;
-  expect(server.size).toBeGreaterThan(25);
-  expect(LIMITS).toEqual(
-    Object.fromEntries(Object.entries(rest).map(([name, value]) => [name, Math.round(value * 10_000)])),
-  );
-  expect([PER_TDN.me, PER_TDN.nel, KJ_PER_MCAL]).toEqual([
-    Math.round(me_per_tdn! * 1e5), Math.round(tdn_per_nel! * 1e5), kj_per_mcal,
-  ]);
 });
 
 test("minerals: usual units, said units, as received turned by the dry matter", () => {

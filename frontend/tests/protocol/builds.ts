@@ -11,8 +11,11 @@ const NEWER_KINDS = ["fed", "ration"] as const;
 /** A second copy of the core in the same process, with a table of versions of its own. */
 export async function newerBuild(): Promise<Build> {
   vi.resetModules();
-  const { VERSIONS } = await import("../../src/core/events/kinds.ts");
-  for (const kind of NEWER_KINDS) VERSIONS[kind] = 2;
+  const { FORMS, VERSIONS } = await import("../../src/core/events/kinds.ts");
+  for (const kind of NEWER_KINDS) {
+    VERSIONS[kind] = 2;
+    FORMS[`${kind} 2`] = FORMS[`${kind} 1`]!;
+  }
   const { Farm: newer } = await import("../../src/core/phone/farm.ts");
   return newer;
 }

@@ -1,10 +1,9 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect, test } from "vitest";
-import { RANKS } from "../../src/core/outlook/prompts.ts";
-import { SIGNS, SLOTS, VERSIONS } from "../../src/core/events/kinds.ts";
-import { BREEDS } from "../../src/core/events/record_fields.ts";
-import { GROUPS } from "../../src/ui/farm/rules_table.ts";
+import { RANKS } from "../../src/core/tables/prompts.ts";
+import { BREEDS, SIGNS, SLOTS, VERSIONS } from "../../src/core/tables/entries.ts";
+import { GROUPS } from "../../src/core/tables/rules.ts";
 import catalogue from "../../src/texts/en.json";
 
 const texts = catalogue as Record<string, string>;
@@ -56,7 +55,7 @@ test("closed lists have words", () => {
     ...SIGNS.map((one) => `sign.${one}`), ...SLOTS.map((one) => `slot.${one}`),
     ...BREEDS.map((one) => `o.breed.${one}`),
   ];
-  const rules = GROUPS.flatMap(([, list]) => list.flatMap(([name]) => [`f.${name}`, `rule.${name}`]));
+  const rules = GROUPS.flatMap(([, list]) => list.flatMap((name) => [`f.${name}`, `rule.${name}`]));
   expect([...keys, ...rules].filter((key) => !texts[key])).toEqual([]);
 });
 

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 from ..days import shift
 from ..evaluate import FarmDay
+from ..tables import CODES
 
 WEEK_D = 7
-CONCENTRATE = ("grain", "protein", "byproduct", "fat", "fodder")
 
 
 @dataclass(frozen=True)
@@ -42,7 +42,7 @@ def diet_of(farm: FarmDay) -> Diet:
             else:
                 total[feed_id] = total.get(feed_id, 0) + dm_g
     feeds = {feed_id: g // days for feed_id, g in sorted(total.items()) if g // days > 0} if days else {}
-    grain = sum(g for feed_id, g in feeds.items() if farm.feed(feed_id).get("class") in CONCENTRATE)
+    grain = sum(g for feed_id, g in feeds.items() if farm.feed(feed_id).get("class") in CODES["concentrate"])
     whole = sum(feeds.values())
     does = sum(1 for doe in farm.view["does"].values() if not doe["left_on"])
     return Diet(days, does, feeds, tuple(sorted(undried)), grain * 1000 // whole if whole else 0)

@@ -1,6 +1,7 @@
 import { addDays, dayOf } from "../base/days.ts";
 import type { Json } from "../events/events.ts";
 import type { View } from "../state/view.ts";
+import { RULES } from "../tables/rules.ts";
 
 /** What does not keep: a fermented bag once opened, and sprouts once they are ready. Whole days, no clock. */
 export interface UseBy {
@@ -20,9 +21,6 @@ export function use_by(view: View, lot: string, today: string): UseBy | null {
   return { opened_on, until_on, past: today > until_on, open_d: dayOf(today) - dayOf(opened_on) };
 }
 
-/** Days a jar may still be fed once it is ready. Common practice, no source: six days to grow, fed by day seven. */
-export const SPROUT_KEEP_D = 1;
-
 export interface JarDay {
   /** The day it was soaked is day 0. */
   day: number;
@@ -33,7 +31,7 @@ export interface JarDay {
   st: "growing" | "ready" | "past" | "fed" | "thrown";
 }
 
-export function jar_day(f: Record<string, Json>, today: string, keep_d = SPROUT_KEEP_D): JarDay {
+export function jar_day(f: Record<string, Json>, today: string, keep_d: number = RULES.sprout_keep_d[0]): JarDay {
   const [soaked_on, days] = [String(f["soaked_on"] ?? ""), Number(f["days"] ?? 0)];
   const last_day = days + keep_d;
   const day = dayOf(today) - dayOf(soaked_on);

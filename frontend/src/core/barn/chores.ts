@@ -1,10 +1,13 @@
 import { addDays } from "../base/days.ts";
 import { SLOTS } from "../outlook/context.ts";
+import { SLOTS as ALL_SLOTS } from "../tables/entries.ts";
 import type { Line, Round, View } from "../state/view.ts";
+import { RAISES_WAIT_D, SLOT_FROM_H, USUAL_H } from "../tables/numbers.ts";
 
 /** What a round of the barn still lacks, read from the view alone: heads, the end of chores, meals nobody confirmed. */
 export const LAST_LOOK = ["water", "hay", "released", "gates"] as const;
-const ALL_DAY = ["", ...SLOTS];
+
+const ALL_DAY: readonly string[] = ALL_SLOTS;
 
 export interface Meal {
   on: string;
@@ -72,11 +75,10 @@ export function unconfirmed(view: View, pens: string[], plan: Plan, { on, slot }
 
 /** By the clock another feeding has begun since. Before first light it is still the night of the day before. */
 export function is_over(slot: string, now: string, hour: number): boolean {
-  return hour >= 4 && ALL_DAY.indexOf(now) > ALL_DAY.indexOf(slot);
+  return hour >= SLOT_FROM_H.morning && ALL_DAY.indexOf(now) > ALL_DAY.indexOf(slot);
 }
 
 const HOUR_MS = 3_600_000;
-const USUAL_H: Record<string, number> = { morning: 7, midday: 12, evening: 18, late: 22 };
 
 /**
  * A time for what is only known by its meal: the usual hour of that slot, on the hour, never one that is still to come.
@@ -84,12 +86,13 @@ const USUAL_H: Record<string, number> = { morning: 7, midday: 12, evening: 18, l
 export function usual_ms({ on, slot }: Meal, now_ms: number, today: string, hour: number): number {
   const days = on === today ? 0 : on < today ? 1 : -1;
   const full_hour = now_ms - (now_ms % HOUR_MS);
-  return Math.min(now_ms, full_hour - (hour - (USUAL_H[slot] ?? 12) + 24 * days) * HOUR_MS);
+  const usual_h = USUAL_H[slot as keyof typeof USUAL_H] ?? USUAL_H.midday;
+  return Math.min(now_ms, full_hour - (hour - usual_h + 24 * days) * HOUR_MS);
 }
 
 /** The first feeding of the day is over: whoever was to be looked at and was not, is late. */
 export function looks_are_late(hour: number): boolean {
-  return hour >= 11;
+  return hour >= SLOT_FROM_H.midday;
 }
 
 export interface Recheck {
@@ -103,15 +106,11 @@ export function recheck(recheck_ms: number, now_ms: number): Recheck {
   return { minutes, over: minutes <= 0 };
 }
 
-const RAISES_WAIT_D = 2;
 const LATE_STAGES = ["late", "last_weeks", "labour", "fresh"];
 const ALWAYS = ["refused", "not_up"];
 
-/**
- * Until when her grain is held as it is after she left something: the day after, longer where it means more. Common
- * practice, no source.
- */
+/** Until when her grain is held as it is after she left something: the day after, longer where it means more. */
 export function held_until(how: string, stage: string, on: string): string {
   if (how === "ate_all") return "";
-  return addDays(on, ALWAYS.includes(how) || LATE_STAGES.includes(stage) ? RAISES_WAIT_D : 1);
+  return addDays(on, ALWAYS.includes(how) || LATE_STAGES.includes(stage) ? RAISES_WAIT_D.longer : RAISES_WAIT_D.usual);
 }

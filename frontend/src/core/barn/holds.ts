@@ -1,5 +1,6 @@
 import { addDays } from "../base/days.ts";
 import type { Doe, Treatment } from "../state/view.ts";
+import { CARRIED_D } from "../tables/numbers.ts";
 
 /** How long the milk and meat of a treated doe are held, as the label or the vet said. Nothing here is ours. */
 export type Held = "milk" | "meat";
@@ -23,9 +24,6 @@ export function hold(doe: Doe, of: Held, today: string): Hold | null {
 export function holds(doe: Doe, today: string): Hold[] {
   return (["milk", "meat"] as const).flatMap((of) => hold(doe, of, today) ?? []);
 }
-
-/** How long what one treatment brought may still be in her, for asking about a second one. Judgement. */
-export const CARRIED_D = 180;
 
 /** Her treatments of late that carry a mineral, oldest first. */
 export function carrying(doe: Doe, mineral: string, today: string): Treatment[] {

@@ -1,22 +1,17 @@
-import { FEED_CLASSES } from "../events/record_fields.ts";
+import type { FEED_CLASSES } from "../tables/entries.ts";
+import { ODD_MEAL_G } from "../tables/numbers.ts";
 
 /**
- * An amount that can be given but that nobody gives one doe in one meal: the form asks before it writes. Common
- * practice, no source: about twice what a big eater of her size gets. Not a limit on what may be fed; herd rules hold
- * those.
+ * An amount that can be given but that nobody gives one doe in one meal: the form asks before it writes. Not a limit on
+ * what may be fed; herd rules hold those.
  */
 export type OddGrams = "pounds_for_ounces" | "more_than_a_meal";
 type Size = "standard" | "mini";
 
 const OUNCES = 16;
-const GRAIN: Record<Size, number> = { standard: 1_800, mini: 700 };
-const HAY: Record<Size, number> = { standard: 5_000, mini: 2_500 };
+const { grain, hay, ...own } = ODD_MEAL_G;
 const MOST_A_MEAL_G: Record<(typeof FEED_CLASSES)[number], Record<Size, number>> = {
-  grain: GRAIN, protein: GRAIN, byproduct: GRAIN,
-  legume: HAY, grass: HAY, mixed: HAY,
-  fodder: { standard: 3_500, mini: 1_500 },
-  fat: { standard: 200, mini: 80 },
-  mineral: { standard: 120, mini: 60 },
+  grain, protein: grain, byproduct: grain, legume: hay, grass: hay, mixed: hay, ...own,
 };
 
 /** A slot of "" is a whole day, which is two meals. A feed of no known class is asked nothing about. */

@@ -1,5 +1,6 @@
 import { addDays, dayOf } from "../base/days.ts";
 import type { RecordRow, View } from "../state/view.ts";
+import { ASK_VET_AFTER_D, ASK_VET_BEFORE_D } from "../tables/numbers.ts";
 
 /**
  * What the farm's own vet wrote for an emergency card, and what stands ready for it. What is past its date counts as
@@ -16,8 +17,6 @@ export interface OnShelf {
 
 /** The cards whose trouble can be prepared for with the vet before it comes. */
 const ASKED = ["milk_fever", "toxemia"];
-const BEFORE_KIDDING_D = 28;
-const WITHOUT_DATES_D = 10;
 
 export function shelf_of(view: View, card: string, today: string): OnShelf[] {
   return Object.values(view.shelf)
@@ -39,7 +38,7 @@ export const is_told = (view: View, card: string, today: string) =>
 
 export interface Asked {
   cards: string[];
-  /** Four weeks before the first doe may kid, or a few days after she came into late pregnancy. */
+  /** Some weeks before the first doe may kid, or a few days after she came into late pregnancy. */
   before: string;
 }
 
@@ -54,7 +53,7 @@ export function to_ask(view: View, today: string, late_day: number, dues: Record
   );
   if (!cards.length || !late.length) return null;
   const days = late.map(({ id, bred }) =>
-    dues[id] ? addDays(dues[id], -BEFORE_KIDDING_D) : addDays(bred!.from, late_day + WITHOUT_DATES_D),
+    dues[id] ? addDays(dues[id], -ASK_VET_BEFORE_D) : addDays(bred!.from, late_day + ASK_VET_AFTER_D),
   );
   return { cards, before: days.sort()[0]! };
 }

@@ -1,6 +1,7 @@
 import { dayOf } from "../base/days.ts";
 import type { Due, Outlook } from "../outlook/documents.ts";
 import type { Doe, Freeze, Treatment, View } from "../state/view.ts";
+import { VET_FED_D, VET_TOLD_D } from "../tables/numbers.ts";
 import { changes_of, type Change } from "./vet/changes.ts";
 import { fed_weeks, last_clean_of, type Clean, type Week } from "./vet/fed.ts";
 import { happened_of, type Happening } from "./vet/happened.ts";
@@ -9,8 +10,6 @@ import { happened_of, type Happening } from "./vet/happened.ts";
  * What a vet asks first about one doe, composed from what the farm recorded. No biology of its own: dates and litter
  * are the outlook's where it still fits her, and a doe with nothing but a name has a page.
  */
-export const HAPPENED_D = 14;
-export const FED_D = 60;
 
 export interface Carrying {
   from: string;
@@ -46,7 +45,7 @@ export interface VetPage {
 export function vet_page(view: View, id: string, today: string, outlook: Outlook | null = null): VetPage | null {
   const doe = view.does[id];
   if (doe === undefined) return null;
-  const late = (on: string) => days(on, today) < FED_D;
+  const late = (on: string) => days(on, today) < VET_FED_D;
   return {
     doe,
     age_months: age_of(doe, today),
@@ -55,10 +54,10 @@ export function vet_page(view: View, id: string, today: string, outlook: Outlook
     carrying: carrying_of(doe, today),
     ...kids_to_come(doe, outlook),
     kiddings: Number(doe.f["kiddings_before"] ?? 0) + doe.kiddings,
-    last_clean: last_clean_of(view, doe, today, HAPPENED_D),
-    happened: happened_of(view, doe, today, HAPPENED_D),
-    changes: changes_of(view, doe, today, HAPPENED_D),
-    weeks: fed_weeks(view, doe, today, FED_D),
+    last_clean: last_clean_of(view, doe, today, VET_TOLD_D),
+    happened: happened_of(view, doe, today, VET_TOLD_D),
+    changes: changes_of(view, doe, today, VET_TOLD_D),
+    weeks: fed_weeks(view, doe, today, VET_FED_D),
     scores: doe.scores.filter(([on]) => late(on)),
     weights: doe.weights.filter(([on]) => late(on)),
     treatments: doe.treatments.filter(

@@ -1,17 +1,17 @@
-import * as check from "./checks.ts";
-import type { Check, Fault } from "./checks.ts";
+import { fault_in, fits, type Fault } from "./checks.ts";
 import type { Data, Envelope, Json } from "./events.ts";
-import { isKnown, MINERALS, RECORD_KINDS, ROUNDS, SIGNS, SLOTS, WATER, WATER_UNITS } from "./kinds.ts";
-import { RECORD_FIELDS, ruleFault, ruleLimitFault } from "./record_fields.ts";
+import { ANY_RULE, ENVELOPE, FORMS, isKnown, ONE_DOE_G, RECORD_KINDS, type Field, type Fields } from "./kinds.ts";
+import { RULES, type RuleName } from "../tables/rules.ts";
 import { isMapping } from "./values.ts";
 
 /**
- * What each event may carry, so that a form says at once what the server would refuse. Twin of herd/state/payloads.py:
- * shared vectors hold the two to the same field for the same input.
+ * What each event may carry, so that a form says at once what the server would refuse. The fields are the server's own;
+ * rules over several of them stand here. Twin of herd/state/payloads.py: vectors and random entries hold the two to the
+ * same field for the same input.
  */
 export interface Problem extends Omit<Fault, "code"> {
   field: string;
-  code: Fault["code"] | "missing" | "unknown_field" | "nothing" | "order" | "together";
+  code: Fault["code"] | "missing" | "unknown_field" | "order" | "together";
 }
 
 /** Thrown at the form, before anything is recorded. */
@@ -24,93 +24,12 @@ export class BadEvent extends Error {
   }
 }
 
-type Fields = Record<string, Check>;
-const MOST_G = 60_000;
-const MOST_SHARED_G = 600_000;
-const MOST_LINES = 400;
-const MOST_STEPS = 60;
-const MOST_FILLS = 10;
-const LATEST_MS = 253_402_300_799_000;
-
-const STEP: Fields = { on: check.day, g: check.whole(0, MOST_SHARED_G) };
-const LINE: Fields = { to: check.orBlank(check.ref), feed: check.feedRef, g: check.whole(0, MOST_SHARED_G) };
-const SLOT = check.choice(SLOTS);
-const READINGS: Fields = {
-  temp_c_x10: check.orZero(check.whole(340, 430)), bhb_x10: check.orZero(check.whole(1, 100)),
-  urine: check.choice(["", "none", "trace", "small", "moderate", "large"]),
-};
-const SEEN_ON_HER: Fields = {
-  cud: check.choice(["", "chewing", "none"]), dung: check.choice(["", "normal", "dry", "loose", "none"]),
-  legs: check.choice(["", "fine", "swollen", "lame"]), eyes: check.whole(0, 5),
-  udder: check.choice(["", "fine", "hot", "cold", "clots"]), belly: check.choice(["", "fine", "tight"]),
-};
-const ASKED = check.choice(["", "yes", "no"]);
-const FORMS: Record<string, Fields> = {
-  "bred 1": { from_on: check.day, to_on: check.day, how: check.choice(["hand", "pen"]), buck: check.text(0, 40) },
-  "preg_check 1": {
-    result: check.choice(["pregnant", "open", "unsure"]), kids: check.whole(0, 5),
-    how: check.choice(["scan", "blood", "other"]),
-  },
-  "moved 1": { pen: check.orBlank(check.ref) },
-  "dried_off 1": {},
-  "kidded 1": { born: check.whole(0, 6), alive: check.whole(0, 6) },
-  "left_herd 1": { why: check.choice(["sold", "died", "culled", "other"]) },
-  "intake 1": {
-    how: check.choice(["ate_all", "left_some", "refused", "slow", "not_up"]), left_pct: check.whole(0, 100),
-    feed: check.orBlank(check.feedRef), fed: check.orBlank(check.ref),
-  },
-  "udder 1": { fill: check.whole(0, 4), uneven: check.flag },
-  "score 1": { x100: check.whole(100, 500, 25) },
-  "signs 1": { seen: check.codes(SIGNS), absent: check.codes(SIGNS) },
-  "weight 1": { kg_x10: check.whole(5, 2_500) },
-  "weight 2": {
-    g: check.whole(500, 250_000), how: check.choice(["scale", "tape"]), girth_mm: check.whole(0, 2_000),
-    length_mm: check.whole(0, 2_000),
-  },
-  "milk 1": { g: check.whole(0, 20_000), fat_x100: check.whole(0, 1_500) },
-  "checkup 1": READINGS,
-  "checkup 2": { ...READINGS, ...SEEN_ON_HER },
-  "triage 1": {
-    of: check.orBlank(check.ref), new_feed: ASKED, water_bad: ASKED, bullied: ASKED,
-    suspect: check.choice(["", "bloat", "overload"]),
-    result: check.choice(["", "eating", "same", "worse", "down", "vet_called"]),
-  },
-  "round 1": { what: check.choice(ROUNDS), count: check.whole(0, 500), of: check.whole(0, 500) },
-  "treatment 1": {
-    product: check.text(1, 120), told: check.text(0, 500), why: check.text(0, 200),
-    who: check.choice(["vet", "label", "other"]), milk_until: check.orBlank(check.day),
-    meat_until: check.orBlank(check.day),
-    carries: check.codes(MINERALS),
-  },
-  "freeze 1": { until_on: check.orBlank(check.day), grain_out: check.flag, of: check.orBlank(check.ref) },
-  "calibration 1": {
-    of: check.choice(["scoop", "flake", "bale"]), fills_g: check.numbers(MOST_FILLS, 1, MOST_SHARED_G),
-    lot: check.orBlank(check.feedRef),
-  },
-  "new_bag 1": { feed: check.feedRef },
-  "weather 1": { low_c: check.whole(-50, 45), wet: check.flag },
-  "note 1": { text: check.text(1, 2_000) },
-  "void 1": { of: check.ref },
-};
-const RATION: Fields = {
-  to: check.choice(["doe", "pen"]), slot: SLOT, feed: check.feedRef, base: check.stampOrBlank,
-};
-const TESTED: Fields = {
-  what: check.choice(WATER), printed: check.match(/^<? ?[0-9]{1,6}([.,][0-9]{1,4})?$/, "number"),
-  unit: check.choice(WATER_UNITS),
-};
-const OF_WATER: Fields = { place: check.text(0, 40), drunk_l: check.orUnknown(check.whole(1, 2_000)) };
-const CORRECT: Fields = { of: check.ref };
-const CORRECT_MAY: Fields = { on: check.day, slot: SLOT, happened: check.whole(0, LATEST_MS) };
-const ENVELOPE: Fields = {
-  id: check.ref, subject: check.ref, on: check.day, slot: SLOT, happened: check.whole(0, LATEST_MS),
-  entered: check.whole(0, LATEST_MS), author: check.ref, device: check.ref,
-};
+const STAMP: Field = ["or", "", ["match", "stamp"]];
 
 /** The whole event: what it is about and what it says. */
 export function problem_of(event: Envelope): Problem | null {
-  for (const [name, test] of Object.entries(ENVELOPE)) {
-    const fault = test(event[name as keyof Envelope]);
+  for (const [name, field] of Object.entries(ENVELOPE)) {
+    const fault = fault_in(field, event[name as keyof Envelope]);
     if (fault) return { ...fault, field: name };
   }
   // Whatever the kind: nobody can fold what is no table of fields.
@@ -120,7 +39,8 @@ export function problem_of(event: Envelope): Problem | null {
 
 function rules_problem({ kind, data }: Envelope): Problem | null {
   for (const [name, value] of kind === "rules" ? Object.entries(data["f"] as Data) : []) {
-    const fault = ruleLimitFault(name, value);
+    const limits = Object.hasOwn(RULES, name) ? RULES[name as RuleName] : null;
+    const fault = limits && fault_in(["whole", limits[1], limits[2]], value);
     if (fault) return { ...fault, field: `f.${name}` };
   }
   return null;
@@ -128,105 +48,98 @@ function rules_problem({ kind, data }: Envelope): Problem | null {
 
 export function problem_in(kind: string, version: number, data: Json): Problem | null {
   if (!isMapping(data)) return { code: "nothing", field: "data" };
-  if ((RECORD_KINDS as readonly string[]).includes(kind)) return record(kind, data);
-  if (kind === "ration") return ration(data);
-  if (kind === "fed") return fed(data);
-  if (kind === "correct") return correct(data);
-  if (kind === "water") return water(data);
-  return fields(FORMS[`${kind} ${version}`]!, data) ?? together(kind, data);
+  const form = FORMS[`${kind} ${version}`]!;
+  const is_record = (RECORD_KINDS as readonly string[]).includes(kind);
+  return is_record ? record(kind, form, data) : fields(form, data) ?? together(kind, data);
 }
 
-function fields(wanted: Fields, data: Data, where = "", may: Fields = {}): Problem | null {
-  for (const [name, test] of Object.entries(wanted)) {
-    if (!Object.hasOwn(data, name)) return { code: "missing", field: where + name };
-    const fault = test(data[name]);
-    if (fault) return { ...fault, field: where + name };
+function fields(form: Fields, data: Data, where = ""): Problem | null {
+  for (const [name, field] of Object.entries(form)) {
+    if (!Object.hasOwn(data, name)) {
+      if (field[0] === "may") continue;
+      return { code: "missing", field: where + name };
+    }
+    const found = value(field, data[name]!, where + name);
+    if (found) return found;
   }
-  for (const name of Object.keys(data)) {
-    if (Object.hasOwn(wanted, name)) continue;
-    if (!Object.hasOwn(may, name)) return { code: "unknown_field", field: where + name };
-    const fault = may[name]!(data[name]);
-    if (fault) return { ...fault, field: where + name };
-  }
-  return null;
+  const strange = Object.keys(data).find((name) => !Object.hasOwn(form, name));
+  return strange === undefined ? null : { code: "unknown_field", field: where + strange };
 }
 
-function record(kind: string, data: Data): Problem | null {
-  const { f, base } = data;
-  if (!isMapping(f) || Object.keys(f).length === 0) return { code: "nothing", field: "f" };
-  if (!isMapping(base) || Object.keys(data).length > 2) return { code: "unknown_field", field: "base" };
-  for (const [name, value] of Object.entries(f)) {
-    const fault = kind === "rules" ? ruleFault(name, value) : record_field(kind, name, value);
-    if (fault) return { ...fault, field: `f.${name}` };
-  }
-  for (const [name, stamp] of Object.entries(base)) {
-    const fault = check.stampOrBlank(stamp);
-    if (fault) return { ...fault, field: `base.${name}` };
-  }
-  return null;
+function value(field: Field, given: Json, where: string): Problem | null {
+  const fault = fault_in(field, given);
+  if (fault) return { ...fault, field: where };
+  return field[0] === "rows" ? rows(field[2], given as Json[], where) : null;
 }
 
-function record_field(kind: string, name: string, value: Json): Pick<Problem, "code"> | null {
-  const known = RECORD_FIELDS[kind]!;
-  return Object.hasOwn(known, name) ? known[name]!(value) : { code: "unknown_field" };
-}
-
-function rows(data: Data, name: string, wanted: Fields, most: number): Problem | null {
-  const list = data[name];
-  if (!Array.isArray(list) || list.length === 0 || list.length > most) {
-    return { code: "count", field: name, low: 1, high: most };
-  }
+function rows(form: Fields, list: Json[], where: string): Problem | null {
   for (const [place, row] of list.entries()) {
-    const found = isMapping(row)
-      ? fields(wanted, row, `${name}.${place}.`)
-      : { code: "nothing" as const, field: `${name}.${place}` };
+    const at = `${where}.${place}`;
+    const found = isMapping(row) ? fields(form, row, `${at}.`) : { code: "nothing" as const, field: at };
     if (found) return found;
   }
   return null;
 }
 
-function ration(data: Data): Problem | null {
-  const { steps, ...rest } = data;
-  const found = fields(RATION, rest) ?? rows(data, "steps", STEP, MOST_STEPS);
-  if (found) return found;
-  const list = steps as { on: string; g: number }[];
-  if (list.some((step, i) => i > 0 && step.on <= list[i - 1]!.on)) return { code: "order", field: "steps" };
-  return data["to"] === "doe" ? too_much(list, "steps") : null;
+function record(kind: string, form: Fields, data: Data): Problem | null {
+  const { f, base } = data;
+  if (!isMapping(f) || Object.keys(f).length === 0) return { code: "nothing", field: "f" };
+  if (!isMapping(base) || Object.keys(data).length > 2) return { code: "unknown_field", field: "base" };
+  for (const [name, given] of Object.entries(f)) {
+    const found = kind === "rules" ? any_rule(name, given) : record_field(form, name, given);
+    if (found) return { ...found, field: `f.${name}` };
+  }
+  for (const [name, stamp] of Object.entries(base)) {
+    const fault = fault_in(STAMP, stamp);
+    if (fault) return { ...fault, field: `base.${name}` };
+  }
+  return null;
 }
 
-function fed(data: Data): Problem | null {
-  const { lines, ...rest } = data;
-  const found = fields({ adds: check.flag }, rest) ?? rows(data, "lines", LINE, MOST_LINES);
-  return found ?? too_much(lines as { to: string; g: number }[], "lines");
+function record_field(form: Fields, name: string, given: Json): Pick<Problem, "code"> | null {
+  return Object.hasOwn(form, name) ? fault_in(form[name]!, given) : { code: "unknown_field" };
 }
 
-function water(data: Data): Problem | null {
-  const { values, ...rest } = data;
-  const found = fields(OF_WATER, rest) ?? rows(data, "values", TESTED, WATER.length);
-  if (found) return found;
-  const named = (values as { what: string }[]).map(({ what }) => what);
-  const twice = named.findIndex((what, place) => named.indexOf(what) < place);
-  return twice < 0 ? null : { code: "together", field: `values.${twice}.what` };
+/** Herd rules are an open list: a number or a short word. The server's table decides which are known. */
+function any_rule(name: string, given: Json): Fault | null {
+  if (!fits("rule", name)) return { code: "code" };
+  return fault_in(ANY_RULE[typeof given === "string" ? "word" : "number"], given);
+}
+
+function together(kind: string, data: Data): Problem | null {
+  const listed = <Row>(name: string) => data[name] as unknown as Row[];
+  if (kind === "ration") {
+    return in_order(listed("steps")) ?? (data["to"] === "doe" ? too_much(listed("steps"), "steps") : null);
+  }
+  if (kind === "fed") return too_much(listed("lines"), "lines");
+  if (kind === "water") return each_once(listed("values"));
+  const field = Object.hasOwn(BOTH, kind) ? BOTH[kind as keyof typeof BOTH](data) : null;
+  return field ? { code: "together", field } : null;
+}
+
+/** Which of two fields cannot stand with the other. */
+const BOTH = {
+  bred: ({ from_on, to_on }: Data) => (String(to_on) < String(from_on) ? "to_on" : null),
+  kidded: ({ born, alive }: Data) => (Number(alive) > Number(born) ? "alive" : null),
+  signs: ({ seen, absent }: Data) =>
+    (seen as string[]).some((code) => (absent as string[]).includes(code)) ? "absent" : null,
+};
+
+function in_order(steps: { on: string }[]): Problem | null {
+  return steps.some((step, i) => i > 0 && step.on <= steps[i - 1]!.on) ? { code: "order", field: "steps" } : null;
 }
 
 /** More than anybody feeds one doe in a slot is a slip of the thumb; a pen may get much more. */
 function too_much(list: { to?: string; g: number }[], name: string): Problem | null {
-  const place = list.findIndex((row) => row.to !== "" && row.g > MOST_G);
-  return place < 0 ? null : { code: "range", field: `${name}.${place}.g`, low: 0, high: MOST_G };
-}
-
-function correct(data: Data): Problem | null {
-  const { data: content, ...rest } = data;
-  return fields(CORRECT, rest, "", CORRECT_MAY) ?? (isMapping(content) ? null : { code: "nothing", field: "data" });
-}
-
-function together(kind: string, data: Data): Problem | null {
-  if (kind === "bred" && (data["to_on"] as string) < (data["from_on"] as string))
-    return { code: "together", field: "to_on" };
-  if (kind === "kidded" && (data["alive"] as number) > (data["born"] as number))
-    return { code: "together", field: "alive" };
-  if (kind === "signs" && (data["seen"] as string[]).some((code) => (data["absent"] as string[]).includes(code))) {
-    return { code: "together", field: "absent" };
+  for (const [place, { to, g }] of list.entries()) {
+    const fault = to === "" ? null : fault_in(ONE_DOE_G, g);
+    if (fault) return { ...fault, field: `${name}.${place}.g` };
   }
   return null;
+}
+
+function each_once(values: { what: string }[]): Problem | null {
+  const named = values.map(({ what }) => what);
+  const twice = named.findIndex((what, place) => named.indexOf(what) < place);
+  return twice < 0 ? null : { code: "together", field: `values.${twice}.what` };
 }

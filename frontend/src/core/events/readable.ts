@@ -1,5 +1,5 @@
 import type { Data, Envelope, Json } from "./events.ts";
-import { isKnown, RECORD_KINDS, SLOTS } from "./kinds.ts";
+import { isKnown, MOST_WHOLE, READS, RECORD_KINDS, SLOTS } from "./kinds.ts";
 import { isMapping } from "./values.ts";
 
 /**
@@ -10,36 +10,6 @@ export type Why = "" | "envelope" | "data" | "field" | "stopped";
 type Fits = (value: Json | undefined) => boolean;
 type Wanted = [name: string, fits: Fits][];
 
-/** No amount anybody records is larger; what is computed from smaller ones stays exact in both languages. */
-const MOST = 1_000_000_000;
-const CONTENT: Record<string, string> = {
-  ration: "slot:text feed:text base:text steps:steps",
-  bred: "from_on:until to_on:until how:text",
-  preg_check: "result:text kids:whole",
-  moved: "pen:text",
-  dried_off: "",
-  kidded: "born:whole alive:whole",
-  left_herd: "",
-  treatment: "product:text told:text why:text who:text milk_until:until meat_until:until carries:codes",
-  freeze: "until_on:until grain_out:flag of:text",
-  calibration: "of:text fills_g:wholes lot:text",
-  new_bag: "feed:text",
-  fed: "lines:lines adds:flag",
-  intake: "how:text left_pct:whole feed:text fed:text",
-  udder: "fill:whole uneven:flag",
-  score: "x100:whole",
-  signs: "seen:codes absent:codes",
-  weight: "g:whole how:text",
-  milk: "g:whole fat_x100:whole",
-  checkup: "temp_c_x10:whole bhb_x10:whole eyes:whole urine:text cud:text dung:text legs:text udder:text belly:text",
-  triage: "of:text new_feed:text water_bad:text bullied:text suspect:text result:text",
-  round: "what:text count:whole of:whole",
-  weather: "low_c:whole wet:flag",
-  water: "place:text drunk_l:maybe values:values",
-  note: "text:text",
-  void: "of:text",
-  correct: "of:text data:object",
-};
 /** "envelope" when an entry cannot even be put in its place. */
 export function envelope_fault(event: Envelope): Why {
   const { id, kind, subject, hlc, author, v, happened } = event;
@@ -88,7 +58,7 @@ function is_text(value: Json | undefined): value is string {
   return typeof value === "string";
 }
 
-const is_whole: Fits = (value) => Number.isSafeInteger(value) && Math.abs(value as number) <= MOST;
+const is_whole: Fits = (value) => Number.isSafeInteger(value) && Math.abs(value as number) <= MOST_WHOLE;
 const is_flag: Fits = (value) => typeof value === "boolean";
 const is_codes: Fits = (value) => Array.isArray(value) && value.every(is_text);
 const is_value: Fits = (value) =>
@@ -126,4 +96,4 @@ function parsed(fields: string): Wanted {
 }
 
 const RECORDS = new Set<string>(RECORD_KINDS);
-const FIELDS = new Map(Object.entries(CONTENT).map(([kind, fields]) => [kind, parsed(fields)]));
+const FIELDS = new Map(Object.entries(READS).map(([kind, fields]) => [kind, parsed(fields)]));

@@ -1,11 +1,12 @@
 import type { BookFeed } from "./herd_figures.ts";
 import { div, sum } from "../base/ints.ts";
+import { FEWEST_DAYS } from "../tables/numbers.ts";
 import { pen_on } from "../state/doe_state.ts";
 import { days_between, NUTRIENTS, per_nutrient, shift, type Context } from "./context.ts";
 import { appetite_on, need_on, need_sd_on } from "./needs.ts";
 import { planned_slots } from "./plan.ts";
 import type { Eaten, Nutrient, PerNutrient, Sums, Window } from "./shapes.ts";
-import { FORAGE } from "./feed_classes.ts";
+import { is_forage } from "./feed_classes.ts";
 import { nothing, share_day } from "./sharing.ts";
 
 /** Supply against need: what was eaten on a day, whether it is confirmed, and sums. */
@@ -65,7 +66,7 @@ function fibre_of(ctx: Context, dm: Record<string, number>): { ndf_g: number; fo
   for (const [feed_id, g] of Object.entries(dm)) {
     const feed = ctx.feed(feed_id);
     ndf_g += div(g * (feed?.ndf_pm ?? ctx.rule("unknown_max_ndf_pm")), PER);
-    if (feed && FORAGE.has(feed.class)) forage_g += g;
+    if (is_forage(feed)) forage_g += g;
   }
   return { ndf_g, forage_g };
 }
@@ -135,7 +136,7 @@ export function permille(got: number, need: number): number {
 
 /** Enough confirmed days for a verdict: the herd rule's number of seven, fewer only where fewer days exist. */
 export function enough_days(ctx: Context, total: Window): boolean {
-  return total.days >= Math.min(ctx.rule("confirmed_days"), Math.max(2, total.of));
+  return total.days >= Math.min(ctx.rule("confirmed_days"), Math.max(FEWEST_DAYS, total.of));
 }
 
 /** Day of gestation on a date by the mid due date of her outlook; -1 when not pregnant. */

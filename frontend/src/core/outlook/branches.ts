@@ -5,9 +5,6 @@ import type { BranchDay, DoeResult } from "./shapes.ts";
 
 /** Which compiled branch holds for a doe on a date, chosen from what has been recorded. */
 
-/** Places in the list of phases, herd/outlook/codes.py. */
-export const [DRY, WATCH, FRESH, IN_MILK, GROWING] = [5, 7, 8, 9, 10];
-
 export function standing(ctx: Context, id: string): DoeResult["standing"] {
   if (is_buck(ctx.doe(id))) return "buck";
   const outlook = ctx.outlooks[id];

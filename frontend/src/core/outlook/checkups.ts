@@ -1,20 +1,17 @@
 import { gestation_on } from "./balance.ts";
-import { FRESH, slot_for } from "./branches.ts";
+import { slot_for } from "./branches.ts";
+import { PHASE } from "../tables/codes.ts";
 import { days_between, type Context } from "./context.ts";
 import type { Args, Said } from "./shapes.ts";
 import type { Checkup } from "../state/view.ts";
+import { KETONES_HOLD_D, SEEN_HOLD_D, TEMPERATURE_HOLD_D } from "../tables/numbers.ts";
+import { SEEN, URINE, type PromptCode } from "../tables/prompts.ts";
 
 /**
  * Ketones, temperature, belly and udder: what a reading or a look at her asks for. Bands are herd rules; what a tight
  * side and a cold udder ask for is common practice, no source.
  */
-const [KETONES_HOLD_D, TEMPERATURE_HOLD_D] = [3, 1];
-const URINE: Record<string, string> = { moderate: "vet", large: "vet", small: "act", trace: "watch" };
 const WORDS = ["vet", "act", "watch"];
-const SEEN_HOLDS_D = 1;
-const SEEN: Record<string, string> = {
-  "belly tight": "belly_vet", "udder cold": "udder_vet", "udder hot": "udder_watch", "udder clots": "udder_watch",
-};
 
 /** The prompt her last readings call for, or null. */
 export function checkup_word(ctx: Context, id: string): Said | null {
@@ -33,7 +30,7 @@ function last(ctx: Context, id: string, place: 2 | 3 | 4, blank: number | string
 /** What was seen of a part of her last, today or yesterday. */
 function seen(ctx: Context, id: string, part: "belly" | "udder"): Said | null {
   const row = ctx.doe(id).checkups.findLast((each) => each[0] <= ctx.day && each[7][part]);
-  const code = row && days_between(row[0], ctx.day) <= SEEN_HOLDS_D ? SEEN[`${part} ${row[7][part]}`] : undefined;
+  const code = row && days_between(row[0], ctx.day) <= SEEN_HOLD_D ? SEEN[part][row[7][part]] : undefined;
   return row && code ? say(code, { on: row[0] }) : null;
 }
 
@@ -68,7 +65,7 @@ export function ketone_word(ctx: Context, id: string): string | null {
   return urine ? (URINE[urine[4]] ?? "") : null;
 }
 
-function blood_band(ctx: Context, bhb_x10: number): string {
+function blood_band(ctx: Context, bhb_x10: number): "vet" | "act" | "watch" | "" {
   if (bhb_x10 >= ctx.rule("bhb_vet_x10")) return "vet";
   if (bhb_x10 >= ctx.rule("bhb_act_x10")) return "act";
   return bhb_x10 >= ctx.rule("bhb_watch_x10") ? "watch" : "";
@@ -83,9 +80,9 @@ export function high_ketones(ctx: Context, id: string): boolean {
 function near_kidding(ctx: Context, id: string): boolean {
   const slot = slot_for(ctx, id, ctx.day);
   if (slot === null) return true;
-  return gestation_on(ctx, id, ctx.day) >= ctx.rule("late_day") || slot[0].phase[slot[1]] === FRESH;
+  return gestation_on(ctx, id, ctx.day) >= ctx.rule("late_day") || slot[0].phase[slot[1]] === PHASE.fresh;
 }
 
-function say(code: string, args: Args): Said {
+function say(code: PromptCode, args: Args): Said {
   return { code, args };
 }

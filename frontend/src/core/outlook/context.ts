@@ -6,8 +6,11 @@ import type { Doe, Feeding, Intake, Ration, Step, View } from "../state/view.ts"
 import { Memo } from "./memo.ts";
 import type { Outlook } from "./documents.ts";
 import type { BranchDay, Eaten, FeedLine, Nutrient, PerNutrient, Sums, Window } from "./shapes.ts";
+import { SLOTS as ALL_DAY } from "../tables/entries.ts";
+import { RULES, type RuleName } from "../tables/rules.ts";
 
-export const SLOTS = ["morning", "midday", "evening", "late"] as const;
+/** Those of a day, without the whole of it. */
+export const [, ...SLOTS] = ALL_DAY;
 export const NUTRIENTS: readonly Nutrient[] = ["me", "cp", "ca", "p"];
 export const SCHEMA = 1;
 
@@ -62,10 +65,15 @@ export class Context {
     return this.view.does[id]!;
   }
 
-  rule(name: string): number {
+  rule(name: RuleName): number {
     const value = this.rules[name];
     if (value === undefined) throw new RangeError(`no herd rule ${name}`);
     return value;
+  }
+
+  /** Our own where the book is older than the rule, or there is no book: what hangs on it never waits for one. */
+  rule_or_ours(name: RuleName): number {
+    return this.rules[name] ?? RULES[name][0];
   }
 
   /** Still in the herd. */

@@ -2,12 +2,11 @@ import { is_buck } from "./branches.ts";
 import { days_between, SLOTS, type Context } from "./context.ts";
 import { grain_planned } from "./plan.ts";
 import type { Due } from "./documents.ts";
+import { CALENDAR_DAILY_D } from "../tables/numbers.ts";
 
 /**
  * The daily tap: a doe near kidding that gets no grain leaves nothing to read, so somebody has to look at her.
  */
-const LAST_WEEKS_D = 42;
-const [CALENDAR_MINI_D, CALENDAR_STANDARD_D] = [105, 108];
 
 /** In her last six weeks while her plan of the day holds no grain; without dates worked out, by the calendar alone. */
 export function wants_tap(ctx: Context, id: string, due: Due | null): boolean {
@@ -16,9 +15,8 @@ export function wants_tap(ctx: Context, id: string, due: Due | null): boolean {
 }
 
 function near(ctx: Context, id: string, bred_from: string, due: Due | null): boolean {
-  if (due) return days_between(ctx.day, due.early) <= (ctx.rules["daily_from_d"] ?? LAST_WEEKS_D);
-  const from = ctx.doe(id).f["size"] === "mini" ? CALENDAR_MINI_D : CALENDAR_STANDARD_D;
-  return days_between(bred_from, ctx.day) >= from;
+  if (due) return days_between(ctx.day, due.early) <= ctx.rule_or_ours("daily_from_d");
+  return days_between(bred_from, ctx.day) >= CALENDAR_DAILY_D[ctx.doe(id).f["size"] === "mini" ? "mini" : "standard"];
 }
 
 /** Slots of the day in which somebody said how she was. */

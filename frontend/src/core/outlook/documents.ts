@@ -52,7 +52,7 @@ export interface Who {
   growing: boolean;
   keeper: string;
   mass_g: number;
-  mass_from: string;
+  mass_from: "scale" | "tape" | "class";
   litter_x100: number;
   litter_from: string;
   kid_g: number;

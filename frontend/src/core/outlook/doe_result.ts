@@ -7,6 +7,7 @@ import { frozen } from "./freeze.ts";
 import { doubled } from "./minerals.ts";
 import { off_feed_word } from "./off_feed.ts";
 import type { DoeResult, Seen } from "./shapes.ts";
+import { WEEK_D } from "../tables/numbers.ts";
 import { fibre_line, lines_for, pen_calcium } from "./verdicts.ts";
 
 /** Phase, dates and nutrient lines of one doe, before her pen is judged and a prompt is chosen. */
@@ -15,7 +16,7 @@ export function doe_result(ctx: Context, id: string): DoeResult {
   const ok = found.standing === "ok";
   return {
     ...found, fibre: ok ? fibre_line(ctx, id) : null, lines: ok ? lines_for(ctx, id) : {},
-    days: ok ? window(ctx, id, 7).days : 0, risk: null, prompt: null,
+    days: ok ? window(ctx, id, WEEK_D).days : 0, risk: null, prompt: null,
   };
 }
 

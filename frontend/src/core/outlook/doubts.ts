@@ -3,13 +3,15 @@ import { compareText } from "../events/order.ts";
 import { confirmed, part_of, window } from "./balance.ts";
 import { slot_for } from "./branches.ts";
 import { days_between, type Context } from "./context.ts";
-import { fcm_on, milk_days, RECENT_MILK_DAYS, score_sd_kj } from "./needs.ts";
+import { fcm_on, milk_days, score_sd_kj } from "./needs.ts";
+import type { Who } from "./documents.ts";
 import type { Window } from "./shapes.ts";
 import { feed_sd_pm } from "./surety.ts";
-import { days_back, WEEK_D } from "./terms.ts";
+import { days_back } from "./terms.ts";
+import type { RuleName } from "../tables/rules.ts";
+import { FEED_TESTED_SD_PM, MILK_RECENT_D, WEEK_D } from "../tables/numbers.ts";
 
 /** What the 80 % band of energy is made of, and what a record would take away. */
-const TESTED_SD_PM = 50;
 const FINE = 100_000;
 
 export interface Doubt {
@@ -51,7 +53,7 @@ function supply(ctx: Context, week: Window): Part[] {
   const shared = div((week.got.me - week.own_me) * ctx.rule("waste_share_sd_pm"), 1000);
   const feeds = Object.entries(week.dm_by).map(([feed, g]): Part => {
     const [kj, sd_pm] = [part_of(ctx, feed, "me", g), feed_sd_pm(ctx, feed)];
-    const tested = Math.min(sd_pm, TESTED_SD_PM);
+    const tested = Math.min(sd_pm, FEED_TESTED_SD_PM);
     return ["feed", feed, div(kj * sd_pm, 1000), tested < sd_pm ? "test_feed" : "", div(kj * tested, 1000)];
   });
   const amounts = div(week.got.me * ctx.rule("amount_sd_pm"), 1000);
@@ -72,14 +74,14 @@ function need_squares(ctx: Context, id: string, week: Window, need: number): [Pa
 }
 
 function of_need(ctx: Context, id: string): Part[] {
-  const who = ctx.outlooks[id]!.who ?? { size: "", mass_from: "", litter_from: "" };
+  const who = ctx.outlooks[id]!.who ?? { size: "", mass_from: "" as const, litter_from: "" };
   const [maint, preg, milk] = week_energy(ctx, id);
-  const sd = (kj: number, rule: string) => div(kj * ctx.rule(rule), 1000);
+  const sd = (kj: number, rule: RuleName) => div(kj * ctx.rule(rule), 1000);
   const [mass, scale] = [ctx.rule(mass_rule(who)), ctx.rule("mass_scale_sd_pm")];
   const counted = who.litter_from === "scan";
   const scan = !counted && ctx.rule("litter_scan_sd_pm") < ctx.rule("litter_prior_sd_pm");
   const near = [...milk_days(ctx, id).keys()].some(
-    (day) => day <= ctx.day && days_between(day, ctx.day) <= RECENT_MILK_DAYS,
+    (day) => day <= ctx.day && days_between(day, ctx.day) <= MILK_RECENT_D,
   );
   const weigh_milk = !near && ctx.rule("milk_weighed_sd_pm") < ctx.rule("milk_expected_sd_pm");
   // maintenance goes with weight to the power 3/4, so weight counts by it
@@ -106,7 +108,7 @@ function week_score(ctx: Context, id: string): number {
 }
 
 /** The herd rule that says how far her weight may be off, by how it is known. */
-function mass_rule({ mass_from, size }: { mass_from: string; size: string }): string {
+function mass_rule({ mass_from, size }: { mass_from: Who["mass_from"] | ""; size: string }): RuleName {
   return mass_from === "tape" && size === "mini" ? "mass_tape_mini_sd_pm" : `mass_${mass_from || "class"}_sd_pm`;
 }
 

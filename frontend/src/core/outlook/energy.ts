@@ -1,16 +1,15 @@
 import { div } from "../base/ints.ts";
 import { gestation_on, permille } from "./balance.ts";
-import { DRY, FRESH, slot_for } from "./branches.ts";
+import { slot_for } from "./branches.ts";
+import { PHASE } from "../tables/codes.ts";
 import type { Context } from "./context.ts";
-import { fitted } from "./fitted.ts";
 import { held_through, last_score, type LastScore } from "./needs.ts";
 import type { BranchDay, State, Sums, Window } from "./shapes.ts";
 import { centred, energy_band, sure } from "./surety.ts";
 import { stage } from "./witness.ts";
+import { MANY_KIDS_X100 } from "../tables/numbers.ts";
 
 /** How her week's energy stands against need, and from where a planned day is told. */
-const MANY_X100 = 250;
-
 export type Judged = Sums & { days: number };
 
 /** Late: short only below the floor she can eat to. Before: the middle of the band outside what counts as level. */
@@ -31,15 +30,15 @@ export function floor_on(ctx: Context, id: string, on: string): number {
 /** How far under need is level: a fresh doe cannot eat to need, a doe whose fresh score holds does not have to. */
 function slack(ctx: Context, id: string, slot: BranchDay | null): number {
   const score = last_score(ctx, id);
-  if (slot !== null && slot[0].phase[slot[1]] === FRESH) return ctx.rule("fresh_slack_pm");
+  if (slot !== null && slot[0].phase[slot[1]] === PHASE.fresh) return ctx.rule("fresh_slack_pm");
   const holds = score !== null && score.age_d <= ctx.rule("score_holds_d") && score.x100 >= ctx.rule("score_thin_x100");
   return holds && score.fell < ctx.rule("score_fell_x100") ? ctx.rule("slight_under_pm") : 0;
 }
 
 /** Above which ratio she is over: never soon after dry-off, where feed follows milk down. */
 export function over_from(ctx: Context, id: string, slot: BranchDay | null): number {
-  const dried = slot !== null && slot[0].phase[slot[1]] === DRY;
-  const least = dried ? 1000 + ctx.rule("level_pm") + fitted(ctx, "over_dried_pm") : 0;
+  const dried = slot !== null && slot[0].phase[slot[1]] === PHASE.dry;
+  const least = dried ? 1000 + ctx.rule("level_pm") + ctx.rule_or_ours("over_dried_pm") : 0;
   return Math.max(least, over_by_score(ctx, id, slot));
 }
 
@@ -49,7 +48,7 @@ function over_by_score(ctx: Context, id: string, slot: BranchDay | null): number
   if (score === null || slot === null || score.age_d > ctx.rule("score_holds_d")) return 1000 + ctx.rule("level_pm");
   if (score.x100 <= slot[0].band_lo[slot[1]]! || held_through(ctx, id, near_top(ctx, slot)))
     return 1000 + ctx.rule("over_hold_pm");
-  return 1000 + ctx.rule("level_pm") - (fattening(ctx, slot, score) ? fitted(ctx, "over_near_pm") : 0);
+  return 1000 + ctx.rule("level_pm") - (fattening(ctx, slot, score) ? ctx.rule_or_ours("over_near_pm") : 0);
 }
 
 function near_top(ctx: Context, slot: BranchDay): number {
@@ -68,8 +67,8 @@ export function clear_of(ctx: Context, id: string, on: string): number {
     (now === "fresh"
       ? ctx.rule("fresh_slack_pm")
       : now === "milk"
-        ? fitted(ctx, "milk_slack_pm")
-        : fitted(ctx, "short_clear_pm"))
+        ? ctx.rule_or_ours("milk_slack_pm")
+        : ctx.rule_or_ours("short_clear_pm"))
   );
 }
 
@@ -78,19 +77,19 @@ export function ahead_stands(ctx: Context, id: string, sums: Sums, state: State,
   const pm = permille(sums.got.me, sums.need.me);
   const floor = floor_on(ctx, id, on);
   if (floor) {
-    const many = (ctx.outlooks[id]!.who?.litter_x100 ?? 0) >= MANY_X100;
-    return sums.got.me * 1000 < floor * (1000 - fitted(ctx, many ? "late_many_clear_pm" : "late_ahead_clear_pm"));
+    const many = (ctx.outlooks[id]!.who?.litter_x100 ?? 0) >= MANY_KIDS_X100;
+    return sums.got.me * 1000 < floor * (1000 - ctx.rule_or_ours(many ? "late_many_clear_pm" : "late_ahead_clear_pm"));
   }
   const now = week.days ? permille(week.got.me, week.need.me) : 0;
   if (now <= 0) return false;
   const [lo, hi] = energy_band(ctx, week).map((edge) => div(edge * pm, now)) as [number, number];
-  if (state === "short") return hi < clear_of(ctx, id, on) - fitted(ctx, "ahead_clear_pm");
+  if (state === "short") return hi < clear_of(ctx, id, on) - ctx.rule_or_ours("ahead_clear_pm");
   return sure(state, [lo, hi]) && !holds_over(ctx, id, pm, on);
 }
 
 /** Whether the late day is so near that her need climbs past it before plainer hay would show. */
 export function over_is_past(ctx: Context, id: string, on: string): boolean {
-  return gestation_on(ctx, id, on) >= ctx.rule("late_day") - fitted(ctx, "over_ends_d");
+  return gestation_on(ctx, id, on) >= ctx.rule("late_day") - ctx.rule_or_ours("over_ends_d");
 }
 
 /** Whether a fresh score inside her band, and not rising, lets a planned day be somewhat over. */

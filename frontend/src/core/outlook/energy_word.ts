@@ -1,19 +1,16 @@
 import { enough_days, gestation_on, permille, window } from "./balance.ts";
 import { days_between, shift, type Context } from "./context.ts";
 import { clear_of, energy_state, floor_on, over_is_past } from "./energy.ts";
-import { fitted } from "./fitted.ts";
 import { last_score, milk_on } from "./needs.ts";
 import type { NutrientLine } from "./shapes.ts";
 import { centred, energy_band } from "./surety.ts";
-import { less_feed, observed, same_stage, WEEK_D, witness, type Witness } from "./witness.ts";
+import { less_feed, observed, same_stage, witness, type Witness } from "./witness.ts";
+import { SHORT_SAID_AHEAD_D, WEEK_D } from "../tables/numbers.ts";
 
 /** When her energy is worth a prompt, and what bears it out. The thresholds were fitted on simulated farms. */
 export type EnergyWord = "" | "short" | "over" | "heading_short" | "heading_over" | "score_her";
 export type By = Witness | "sums" | "last_week";
 type Ahead = NonNullable<NutrientLine["ahead"]>;
-
-/** A shortfall farther ahead is shown, not said. */
-const SAID_D = 7;
 
 /** From the late day on a short line needs a witness besides the sums; without one an old score asks for a new one. */
 export function energy_word(ctx: Context, id: string, line: NutrientLine): [word: EnergyWord, by: By] {
@@ -42,12 +39,12 @@ function is_over(ctx: Context, id: string, { st, pm, sure }: NutrientLine): bool
 function short_by(ctx: Context, id: string, { hi }: NutrientLine): By {
   const [floor, week] = [floor_on(ctx, id, ctx.day), window(ctx, id, WEEK_D)];
   if (floor) {
-    const least = floor * Math.max(1, week.days) * (1000 - fitted(ctx, "late_clear_pm"));
+    const least = floor * Math.max(1, week.days) * (1000 - ctx.rule_or_ours("late_clear_pm"));
     return witness(ctx, id, week.got.me * 1000 < least);
   }
   const edge = clear_of(ctx, id, ctx.day);
   if (hi < edge) return "sums";
-  return observed(ctx, id) || (hi < edge + fitted(ctx, "short_again_pm") ? again(ctx, id, edge) : "");
+  return observed(ctx, id) || (hi < edge + ctx.rule_or_ours("short_again_pm") ? again(ctx, id, edge) : "");
 }
 
 /** Less feed than the week before; or that week was short beyond doubt, so that a prompt does not flicker. */
@@ -61,7 +58,7 @@ function ahead_word(ctx: Context, id: string, { st, on }: Ahead, line: NutrientL
   const late = gestation_on(ctx, id, on) >= ctx.rule("late_day");
   if (st === "over") return [line.st === "level" && !over_is_past(ctx, id, on) ? "heading_over" : "", ""];
   const by = witness(ctx, id);
-  return days_between(ctx.day, on) <= SAID_D && (by || !late) ? ["heading_short", by] : ["", ""];
+  return days_between(ctx.day, on) <= SHORT_SAID_AHEAD_D && (by || !late) ? ["heading_short", by] : ["", ""];
 }
 
 /** Nobody has seen anything, and the last score is too old to tell. */

@@ -3,10 +3,10 @@ import type { Book } from "./herd_figures.ts";
 import { Context } from "./context.ts";
 import { tapped } from "./daily.ts";
 import { off_feed_word } from "./off_feed.ts";
-import { RANKS } from "./prompts.ts";
+import { RANKS } from "../tables/prompts.ts";
 import { condition_ahead } from "./score_ahead.ts";
 import type { Outlook } from "./documents.ts";
-import type { DoeResult, FullResult, Results } from "./shapes.ts";
+import type { DoeResult, FullResult, Results, Said } from "./shapes.ts";
 import { judge, units_of, type Unit } from "./units.ts";
 import type { View } from "../state/view.ts";
 
@@ -52,12 +52,12 @@ export function unreadable(ctx: Context): Results {
   const ids = Object.keys(ctx.view.does).filter((id) => ctx.here(id));
   const of = (id: string): FullResult => {
     const off_feed = off_feed_word(bare, id);
-    const update = { code: "update_needed", args: {} };
-    const { code, args } = off_feed && RANKS[off_feed.code]! < RANKS[update.code]! ? off_feed : update;
+    const update: Said = { code: "update_needed", args: {} };
+    const { code, args } = off_feed && RANKS[off_feed.code] < RANKS[update.code] ? off_feed : update;
     return {
       id, pen: ctx.doe(id).pen, standing: "update_needed", ...blank, off_feed,
       down: off_feed !== null && off_feed.args.down, tapped: tapped(bare, id),
-      prompt: { code, rank: RANKS[code]!, args, in_pen: false, subject: id },
+      prompt: { code, rank: RANKS[code], args, in_pen: false, subject: id },
     };
   };
   const pens = Object.fromEntries(Object.keys(ctx.view.pens).map((pen) => [pen, { prompt: null }]));

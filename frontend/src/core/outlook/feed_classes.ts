@@ -1,8 +1,11 @@
-/** Which classes of feed count as forage and which as grain. */
-export const FORAGE = new Set(["legume", "grass", "mixed"]);
-const CONCENTRATE = new Set(["grain", "protein", "byproduct", "fat", "fodder"]);
+import { CONCENTRATE, FORAGE } from "../tables/codes.ts";
+
+/** Which feeds count as forage and which as grain. */
+export function is_forage(feed: { class: string } | null): boolean {
+  return feed !== null && FORAGE.includes(feed.class);
+}
 
 /** A feed that counts toward grain limits; a feed nobody has described is none. */
 export function is_grain(feed: { class: string } | null): boolean {
-  return feed !== null && CONCENTRATE.has(feed.class);
+  return feed !== null && CONCENTRATE.includes(feed.class);
 }

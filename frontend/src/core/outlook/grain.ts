@@ -1,14 +1,14 @@
 import { div } from "../base/ints.ts";
 import { confirmed, day_sums, eaten_on, gestation_on, permille } from "./balance.ts";
 import { days_between, shift, type Context } from "./context.ts";
-import { fitted } from "./fitted.ts";
 import { freeze_on } from "./freeze.ts";
 import { milk_on } from "./needs.ts";
 import type { Said, Window } from "./shapes.ts";
+import { CUT_LOOK_D, GRAIN_LOOK_D, GRAIN_USUAL_D } from "../tables/numbers.ts";
 
-/** Grain limits and steps in dry-grain equivalent, and the rule against a true cut late. */
-const LOOK_D = 10;
-const CUT_D = 7;
+/**
+ * Grain limits and steps in dry-grain equivalent, and the rule against a true cut late.
+ */
 
 /** The most pressing grain prompt, or null. */
 export function grain_word(ctx: Context, id: string): Said | null {
@@ -28,10 +28,10 @@ function most(ctx: Context, id: string): [meal_g: number, day_g: number] {
   return [Math.max(...days.map((day) => day.meal_g)), Math.max(...days.map((day) => day.day_g))];
 }
 
-/** Rise of the latest confirmed day over the most of the three days before; 0 unless those are confirmed. */
+/** Rise of the latest confirmed day over the most of the days before; 0 unless those are confirmed. */
 function fed_jump(ctx: Context, id: string): number {
   const back = confirmed(ctx, id, ctx.day) ? 0 : 1;
-  const before = [1, 2, 3].map((k) => shift(ctx.day, -back - k));
+  const before = Array.from({ length: GRAIN_USUAL_D }, (_, k) => shift(ctx.day, -back - 1 - k));
   if (!before.every((on) => confirmed(ctx, id, on))) return 0;
   const usual = Math.max(...before.map((on) => eaten_on(ctx, id, on).day_g));
   return eaten_on(ctx, id, shift(ctx.day, -back)).day_g - usual;
@@ -39,9 +39,9 @@ function fed_jump(ctx: Context, id: string): number {
 
 function planned_jump(ctx: Context, id: string, step_g: number, step_days: number): Said | null {
   const days: number[] = [];
-  for (let k = 0; k <= LOOK_D; k++) days.push(eaten_on(ctx, id, shift(ctx.day, k), true).day_g);
+  for (let k = 0; k <= GRAIN_LOOK_D; k++) days.push(eaten_on(ctx, id, shift(ctx.day, k), true).day_g);
   let last_rise = -step_days;
-  for (let k = 1; k <= LOOK_D; k++) {
+  for (let k = 1; k <= GRAIN_LOOK_D; k++) {
     const rise = days[k]! - days[k - 1]!;
     const on = shift(ctx.day, k);
     if (rise > step_g) return { code: "step_planned_big", args: { g: rise, limit: step_g, on } };
@@ -60,14 +60,14 @@ export function late_cut(ctx: Context, id: string, week: Window): Said | null {
   const now = div(week.offered_me, week.days);
   const ratio = permille(week.offered_me, week.need.me);
   const eaten = permille(week.got.me, week.appetite_g);
-  for (let k = 1; k <= CUT_D; k++) {
+  for (let k = 1; k <= CUT_LOOK_D; k++) {
     const on = shift(ctx.day, k);
     const sums = day_sums(ctx, id, on, true);
     // grain held or out because she left it is no cut of the plan
     if (!sums?.offered_me || freeze_on(ctx, id, on)) continue;
     const less = sums.offered_me * 1000 < now * (1000 - ctx.rule("cut_pm"));
     const then = permille(sums.offered_me, sums.need.me);
-    const eats_less = permille(sums.got.me, sums.appetite_g) * 1000 < eaten * (1000 - fitted(ctx, "cut_eaten_pm"));
+    const eats_less = permille(sums.got.me, sums.appetite_g) * 1000 < eaten * (1000 - ctx.rule_or_ours("cut_eaten_pm"));
     if (less && eats_less && then * 1000 < ratio * (1000 - ctx.rule("level_pm"))) {
       return { code: "net_cut_late", args: { on, days: days_between(ctx.day, on) } };
     }

@@ -5,6 +5,8 @@ import { pen_on } from "../state/doe_state.ts";
 import { rows, text } from "../events/values.ts";
 import { shift, type Context } from "./context.ts";
 import { unit_of, units_of } from "./units.ts";
+import { CONDITION_FARTHEST_D, CONDITION_LEARN_D } from "../tables/numbers.ts";
+import { RULES } from "../tables/rules.ts";
 
 /**
  * How far one more observation reaches. What it cannot have moved is kept, so that a tap costs what it changed and not
@@ -12,8 +14,12 @@ import { unit_of, units_of } from "./units.ts";
  */
 const LOCAL = new Set<string>([...MEAL_KINDS, ...OF_DOE_KINDS, "round", "freeze"]);
 const MEALS = new Set<string>(MEAL_KINDS);
-/** Days before and after today on which who stood beside whom can matter. */
-const [BACK_D, AHEAD_D] = [106, 61];
+/**
+ * Days before and after today on which who stood beside whom can matter: the oldest score that may count and what is
+ * learned before it, and as far as condition is carried ahead.
+ */
+const BACK_D = RULES.score_holds_d[2] + CONDITION_LEARN_D[1] + 1;
+const AHEAD_D = CONDITION_FARTHEST_D + 1;
 
 /** About one doe or one feeder, and about nothing else. A meal can also move a plan that is under question. */
 function isLocal(ctx: Context, event: Envelope): boolean {

@@ -2,28 +2,12 @@ import { addDays, dayOf } from "../base/days.ts";
 import { div, sum } from "../base/ints.ts";
 import { compareText } from "../events/order.ts";
 import { amount_on } from "../state/rations.ts";
+import { FILL_CAN_G, FILL_TIMES_X10, FILLS_LEAST } from "../tables/numbers.ts";
 import type { Bag, Calibration, RecordRow, Step, View } from "../state/view.ts";
 
 /** What a scoop or a flake holds, as somebody weighed it, and whether that still stands. Whole grams, no clock. */
-export type Of = "scoop" | "flake" | "bale";
+export type Of = keyof typeof FILLS_LEAST;
 export type Old = "" | "bag" | "lot" | "age";
-
-/**
- * Fewest fills that make a weight, and how many are asked for. Common practice: five scoops, ten flakes from three
- * bales.
- */
-export const LEAST: Record<Of, number> = { scoop: 5, flake: 3, bale: 3 };
-export const ASKED: Record<Of, number> = { scoop: 5, flake: 10, bale: 3 };
-/** Past this a container cannot be filled the same twice. Common practice, no source. */
-export const WIDE_PM = 100;
-/** After a new bag, a new lot, or four months. Common practice, no source. */
-export const WEIGH_AGAIN_D = 120;
-/** What one of them can weigh at all, grams. */
-export const CAN_HOLD: Record<Of, readonly [low: number, high: number]> = {
-  scoop: [5, 5_000], flake: [100, 15_000], bale: [3_000, 600_000],
-};
-/** How many times one fill can weigh the middle one: flakes differ, the same scoop struck level does not. */
-const TIMES: Record<Of, number> = { scoop: 1.5, flake: 4, bale: 3 };
 
 export interface Mean {
   g: number;
@@ -43,11 +27,12 @@ export function mean_of(fills_g: number[]): Mean | null {
 
 /** The first fill that cannot be, and the middle one it was held against; 0 where nothing of the kind weighs so. */
 export function odd_fill(of: Of, fills_g: number[]): { place: number; g: number; middle_g: number } | null {
-  const [low, high] = CAN_HOLD[of];
+  const [low, high] = FILL_CAN_G[of];
   const beyond = fills_g.findIndex((g) => g < low || g > high);
   if (beyond >= 0) return { place: beyond, g: fills_g[beyond]!, middle_g: 0 };
   const middle_g = [...fills_g].sort((a, b) => a - b)[fills_g.length >> 1] ?? 0;
-  const far = fills_g.findIndex((g) => g > middle_g * TIMES[of] || g * TIMES[of] < middle_g);
+  const [times_x10, middle_x10] = [FILL_TIMES_X10[of], middle_g * 10];
+  const far = fills_g.findIndex((g) => g * 100 > middle_x10 * times_x10 || g * times_x10 < middle_x10);
   return far < 0 || fills_g.length < 3 ? null : { place: far, g: fills_g[far]!, middle_g };
 }
 

@@ -5,10 +5,9 @@ import { is_buck, slot_for } from "./branches.ts";
 import { days_between, per_nutrient, type Context } from "./context.ts";
 import type { Branch, Season } from "./documents.ts";
 import type { PerNutrient } from "./shapes.ts";
+import { MILK_RECENT_D, SCORES_APART_D, SCORES_HELD } from "../tables/numbers.ts";
 
 /** Milk, appetite and need of one doe on one date, by the outlook's linear drivers. */
-export const RECENT_MILK_DAYS = 10;
-
 /** Grams of milk: weighed that day, or the last weighing carried along her expected curve, or the curve itself. */
 export function milk_on(ctx: Context, id: string, on: string): number {
   return ctx.memo.milk.once(id, on, () => find_milk(ctx, id, on));
@@ -18,7 +17,7 @@ function find_milk(ctx: Context, id: string, on: string): number {
   const expected = expected_milk(ctx, id, on);
   if (!expected) return 0;
   const weighed = milk_days(ctx, id);
-  const near = [...weighed.keys()].filter((day) => day <= on && days_between(day, on) <= RECENT_MILK_DAYS).at(-1);
+  const near = [...weighed.keys()].filter((day) => day <= on && days_between(day, on) <= MILK_RECENT_D).at(-1);
   if (near === undefined) return expected;
   const then = expected_milk(ctx, id, near);
   return then ? div(weighed.get(near)! * expected, then) : weighed.get(near)!;
@@ -106,7 +105,7 @@ export function cold_pm(ctx: Context, on: string): number {
 export function need_sd_on(ctx: Context, id: string, on: string): number {
   const slot = slot_for(ctx, id, on);
   if (slot === null) return 0;
-  const near = [...milk_days(ctx, id).keys()].some((day) => day <= on && days_between(day, on) <= RECENT_MILK_DAYS);
+  const near = [...milk_days(ctx, id).keys()].some((day) => day <= on && days_between(day, on) <= MILK_RECENT_D);
   const of_milk = div(milk_kj(ctx, id, on) * ctx.rule(near ? "milk_weighed_sd_pm" : "milk_expected_sd_pm"), 1000);
   const of_score = score_sd_kj(ctx, id, ...slot);
   return isqrt(slot[0].me_sd_kj[slot[1]]! ** 2 + of_milk * of_milk + of_score * of_score);
@@ -126,7 +125,7 @@ export function regain_kj(ctx: Context, id: string, branch: Branch, i: number): 
   return div(gap * ctx.outlooks[id]!.drivers.me_kj_per_point, ctx.rule("regain_days"));
 }
 
-/** Age in days, score x100, and the fall since the score before it within 60 days. */
+/** Age in days, score x100, and the fall since the score before it, where one is near. */
 export interface LastScore {
   age_d: number;
   x100: number;
@@ -138,14 +137,14 @@ export function last_score(ctx: Context, id: string): LastScore | null {
   const last = scores.at(-1);
   if (last === undefined) return null;
   const [on, x100] = last;
-  const before = scores.slice(0, -1).filter((row) => days_between(row[0], on) <= 60).at(-1);
+  const before = scores.slice(0, -1).filter((row) => days_between(row[0], on) <= SCORES_APART_D).at(-1);
   return { age_d: days_between(on, ctx.day), x100, fell: before ? before[1] - x100 : 0 };
 }
 
-/** Her last three scores, 60 days at the most apart, all lie under a score and the last not above the first. */
+/** Her last few scores, not too far apart, all lie under a score and the last not above the first. */
 export function held_through(ctx: Context, id: string, below: number): boolean {
-  const scores = ctx.doe(id).scores.filter(([on]) => on <= ctx.day).slice(-3);
-  const [first, last] = [scores[0], scores[2]];
-  if (!first || !last || days_between(first[0], last[0]) > 60) return false;
+  const scores = ctx.doe(id).scores.filter(([on]) => on <= ctx.day).slice(-SCORES_HELD);
+  const [first, last] = [scores[0], scores[SCORES_HELD - 1]];
+  if (!first || !last || days_between(first[0], last[0]) > SCORES_APART_D) return false;
   return scores.every((row) => row[1] < below) && last[1] <= first[1];
 }

@@ -1,34 +1,18 @@
 import { days_between, type Context } from "./context.ts";
-import { FORAGE, is_grain } from "./feed_classes.ts";
+import { is_forage, is_grain } from "./feed_classes.ts";
 import { last_score } from "./needs.ts";
 import { case_of, clock_ms, is_down, last_of, since_ms, vet_ms, type Case } from "./off_feed_case.ts";
-import { stage_of, type Stage } from "./off_feed_stage.ts";
+import { CLOSE, stage_of } from "./off_feed_stage.ts";
 import type { OffFeed } from "./shapes.ts";
+import { RISK_KIDDINGS, RISK_KIDS, RISK_OLD_D } from "../tables/numbers.ts";
+import { OFF_FEED, OFF_FEED_PROMPT, URGENCIES, type Stage } from "../tables/prompts.ts";
 
 /**
  * A left meal, a refusal, a slow morning or a doe that is not up: how urgent by her stage, and when to look again. It
  * never waits for sums, scores or a plan. The grid of stages and hours is judgement: common practice, no source.
  */
 const [WATCH, NOW, VET_TODAY, VET_NOW] = [0, 1, 2, 3];
-const URGENCY = ["watch", "now", "vet_today", "vet_now"] as const;
-const CODES = ["off_feed_watch", "off_feed_now", "off_feed_vet", "off_feed_vet"];
-/** Left some or slow, refused, down. */
-const GRID: Record<Stage, readonly [number, number, number]> = {
-  early: [WATCH, WATCH, VET_TODAY],
-  late: [WATCH, NOW, VET_NOW],
-  last_weeks: [NOW, VET_TODAY, VET_NOW],
-  labour: [NOW, VET_TODAY, VET_NOW],
-  fresh: [NOW, VET_TODAY, VET_NOW],
-  peak: [WATCH, NOW, VET_NOW],
-  milk: [WATCH, NOW, VET_NOW],
-  open: [WATCH, WATCH, VET_TODAY],
-  doeling: [WATCH, WATCH, VET_TODAY],
-  buck: [WATCH, NOW, VET_NOW],
-};
-const CLOSE = new Set<Stage>(["last_weeks", "labour", "fresh"]);
 const HOUR_MS = 3_600_000;
-const [VET_H, CLOSE_H, LATE_H, EARLY_H] = [1, 4, 4, 12];
-const [SCORE_HOLDS_D, FAT_X100, MANY_KIDS, OLD_D, OLD_KIDDINGS] = [45, 375, 3, 8 * 365, 6];
 
 /** The case still open for her, or null. */
 export function off_feed_word(ctx: Context, id: string): OffFeed | null {
@@ -39,10 +23,10 @@ export function off_feed_word(ctx: Context, id: string): OffFeed | null {
   const { on, slot, left_pm, ev } = last;
   const recheck_ms = clock_ms(found) + recheck_h(ctx, stage, called ? WATCH : level) * HOUR_MS;
   return {
-    code: called ? "off_feed_now" : CODES[level]!,
+    code: OFF_FEED_PROMPT[called ? "now" : URGENCIES[level]!],
     args: {
       how: down ? "not_up" : last.how, on, slot, left_pm, ev, stage, meals: found.meals.length,
-      what: what(ctx, found), down, urgency: called ? "called" : URGENCY[level]!, since_ms: since_ms(found),
+      what: what(ctx, found), down, urgency: called ? "called" : URGENCIES[level]!, since_ms: since_ms(found),
       vet_ms: called, recheck_ms,
     },
     looked: found.looks.at(-1) ?? null,
@@ -52,7 +36,7 @@ export function off_feed_word(ctx: Context, id: string): OffFeed | null {
 function level_of(ctx: Context, id: string, found: Case, stage: Stage, down: boolean): number {
   const again = found.meals.length > 1;
   const refused = last_of(found).how === "refused";
-  let level = GRID[stage][down ? 2 : refused ? 1 : 0];
+  let level = URGENCIES.indexOf(OFF_FEED[stage][down ? 2 : refused ? 1 : 0]);
   const before = stage === "last_weeks" || stage === "labour";
   if (refused && ((before && at_risk(ctx, id)) || (CLOSE.has(stage) && again))) level = VET_NOW!;
   if (again) level = Math.max(level, NOW);
@@ -75,13 +59,13 @@ function seen_on(ctx: Context, id: string, found: Case): number {
 function at_risk(ctx: Context, id: string): boolean {
   const doe = ctx.doe(id);
   const score = last_score(ctx, id);
-  const held = score !== null && score.age_d <= (ctx.rules["score_holds_d"] ?? SCORE_HOLDS_D);
-  const fat = held && score.x100 >= (ctx.rules["score_fat_x100"] ?? FAT_X100);
+  const held = score !== null && score.age_d <= ctx.rule_or_ours("score_holds_d");
+  const fat = held && score.x100 >= ctx.rule_or_ours("score_fat_x100");
   const { born_on: born, kiddings_before: before, had_toxemia, had_milk_fever } = doe.f;
-  const old = typeof born === "string" && born !== "" && days_between(born, ctx.day) >= OLD_D;
-  const many = doe.kiddings + (typeof before === "number" ? before : 0) >= OLD_KIDDINGS;
+  const old = typeof born === "string" && born !== "" && days_between(born, ctx.day) >= RISK_OLD_D;
+  const many = doe.kiddings + (typeof before === "number" ? before : 0) >= RISK_KIDDINGS;
   const kids = doe.bred && doe.check ? doe.check.kids : 0;
-  return kids >= MANY_KIDS || fat || old || many || had_toxemia === true || had_milk_fever === true;
+  return kids >= RISK_KIDS || fat || old || many || had_toxemia === true || had_milk_fever === true;
 }
 
 /** What she left of the last meal, where it was said of a feed: grain goes first, hay next. */
@@ -91,16 +75,15 @@ function what(ctx: Context, found: Case): "" | "grain" | "hay" | "all" {
     const feed = one.feed ? ctx.feed(one.feed) : null;
     const all = !one.feed && one.how === "refused";
     grain ||= all || is_grain(feed);
-    hay ||= all || (!is_grain(feed) && feed !== null && FORAGE.has(feed.class));
+    hay ||= all || is_forage(feed);
   }
   return grain && hay ? "all" : grain ? "grain" : hay ? "hay" : "";
 }
 
 /** By her stage, and sooner where the vet is to come: the shorter of the two. */
 function recheck_h(ctx: Context, stage: Stage, level: number): number {
-  const close = ctx.rules["recheck_h_close"] ?? CLOSE_H;
-  const late = ctx.rules["recheck_h_late"] ?? LATE_H;
-  const by_stage = CLOSE.has(stage) ? close : stage === "late" ? late : (ctx.rules["recheck_h_early"] ?? EARLY_H);
+  const close = ctx.rule_or_ours("recheck_h_close");
+  const by_stage = CLOSE.has(stage) ? close : ctx.rule_or_ours(stage === "late" ? "recheck_h_late" : "recheck_h_early");
   const soon = level >= VET_TODAY ? Math.min(by_stage, close) : by_stage;
-  return level >= VET_NOW ? Math.min(soon, ctx.rules["recheck_h_vet"] ?? VET_H) : soon;
+  return level >= VET_NOW ? Math.min(soon, ctx.rule_or_ours("recheck_h_vet")) : soon;
 }

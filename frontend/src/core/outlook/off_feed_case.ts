@@ -1,6 +1,7 @@
 import { compareText } from "../events/order.ts";
 import type { Intake, Triage } from "../state/view.ts";
 import { shift, type Context } from "./context.ts";
+import { CASE_D } from "../tables/numbers.ts";
 
 /**
  * A case of a doe off her feed: what was left since she last cleaned up, and what those who looked at her found.
@@ -17,8 +18,6 @@ export interface Case {
 const WATCH_HOWS = ["left_some", "slow", "refused", "not_up"];
 const GOES_ON = new Set(["same", "worse", "down", "vet_called"]);
 const LOUDER = new Set(["worse", "down"]);
-/** A case somebody looks after is not forgotten over a weekend. */
-const BACK_D = 6;
 
 /** The worst that was seen at the last meal. */
 export function last_of({ meals }: Case): Left {
@@ -57,7 +56,7 @@ export function vet_ms({ meals, looks }: Case): number {
  * or worse is closed by "eating" alone: "all up and eating" may come from a phone that has not heard.
  */
 export function case_of(ctx: Context, id: string): Case | null {
-  const days = Array.from({ length: BACK_D + 1 }, (_, k) => shift(ctx.day, k - BACK_D));
+  const days = Array.from({ length: CASE_D + 1 }, (_, k) => shift(ctx.day, k - CASE_D));
   const hers = days.flatMap((on) => ctx.intakes.get(on) ?? []).filter(({ subject }) => subject === id);
   const looked = ctx.doe(id).triages.filter(({ on }) => days[0]! <= on && on <= ctx.day);
   const eating_at = Math.max(0, ...looked.filter(({ result }) => result === "eating").map(({ happened }) => happened));

@@ -1,15 +1,16 @@
 import type { Doe } from "../state/view.ts";
 import { gestation_on } from "./balance.ts";
-import { FRESH, GROWING, IN_MILK, WATCH, is_buck, slot_for } from "./branches.ts";
+import { is_buck, slot_for } from "./branches.ts";
+import { PHASE } from "../tables/codes.ts";
 import { days_between, type Context } from "./context.ts";
+import { CALENDAR_FRESH_D, CALENDAR_LAST_WEEKS_D, LAST_WEEKS_D, PEAK_D, YOUNG_D } from "../tables/numbers.ts";
+import type { Stage } from "../tables/prompts.ts";
+import { RULES } from "../tables/rules.ts";
 
 /**
  * The stage that says how much a left meal means: by compiled phase and dates, by the calendar where there are none.
  */
-export type Stage =
-  "labour" | "last_weeks" | "late" | "early" | "fresh" | "peak" | "milk" | "open" | "doeling" | "buck";
-
-const [LAST_WEEKS_D, LATE_DAY, PEAK_D, FRESH_D, CALENDAR_LAST_WEEKS_D, YOUNG_D] = [28, 100, 70, 21, 115, 730];
+export const CLOSE = new Set<Stage>(["last_weeks", "labour", "fresh"]);
 
 export function stage_of(ctx: Context, id: string): Stage {
   const doe = ctx.doe(id);
@@ -17,29 +18,29 @@ export function stage_of(ctx: Context, id: string): Stage {
   const slot = slot_for(ctx, id, ctx.day);
   if (slot === null) return by_calendar(ctx, doe);
   const phase = slot[0].phase[slot[1]]!;
-  if (phase === WATCH) return "labour";
+  if (phase === PHASE.kidding_watch) return "labour";
   const gest = gestation_on(ctx, id, ctx.day);
-  if (gest >= 0 && phase !== FRESH && phase !== IN_MILK) {
+  if (gest >= 0 && phase !== PHASE.fresh && phase !== PHASE.in_milk) {
     if (days_between(ctx.day, ctx.outlooks[id]!.due!.early) <= LAST_WEEKS_D) return "last_weeks";
-    return gest >= (ctx.rules["late_day"] ?? LATE_DAY) ? "late" : "early";
+    return gest >= ctx.rule_or_ours("late_day") ? "late" : "early";
   }
-  if (phase === FRESH) return "fresh";
-  return phase === IN_MILK ? in_milk(ctx, doe) : phase === GROWING ? "doeling" : "open";
+  if (phase === PHASE.fresh) return "fresh";
+  return phase === PHASE.in_milk ? in_milk(ctx, doe) : phase === PHASE.growing ? "doeling" : "open";
 }
 
-/** The first ten weeks draw calcium as nothing later does. */
+/** The first weeks draw calcium as nothing later does. */
 function in_milk(ctx: Context, { kidded }: Doe): Stage {
   return kidded && days_between(kidded.on, ctx.day) <= PEAK_D ? "peak" : "milk";
 }
 
-/** On the careful side: a bred doe counts as near her time from day 115. */
+/** On the careful side: a bred doe counts as near her time early. */
 function by_calendar(ctx: Context, doe: Doe): Stage {
   if (doe.bred) {
     const day = days_between(doe.bred.from, ctx.day);
-    return day >= CALENDAR_LAST_WEEKS_D ? "last_weeks" : day >= LATE_DAY ? "late" : "early";
+    return day >= CALENDAR_LAST_WEEKS_D ? "last_weeks" : day >= RULES.late_day[0] ? "late" : "early";
   }
   if (!doe.kidded) return young(ctx, doe) ? "doeling" : "open";
-  if (days_between(doe.kidded.on, ctx.day) <= FRESH_D) return "fresh";
+  if (days_between(doe.kidded.on, ctx.day) <= CALENDAR_FRESH_D) return "fresh";
   return doe.dried_on ? "open" : in_milk(ctx, doe);
 }
 

@@ -1,4 +1,4 @@
-import { old_since, WEIGH_AGAIN_D } from "./measures.ts";
+import { old_since } from "./measures.ts";
 import { compareText } from "../events/order.ts";
 import { pen_on } from "../state/doe_state.ts";
 import { amount_on } from "../state/rations.ts";
@@ -7,6 +7,7 @@ import { days_between, once, push, shift, SLOTS, type Context } from "./context.
 import { is_grain } from "./feed_classes.ts";
 import { held_amount } from "./freeze.ts";
 import type { FeedLine } from "./shapes.ts";
+import { LAST_FED_D } from "../tables/numbers.ts";
 
 /** The adopted plan: what each pen and doe is to get in a slot on a date. */
 export type NextStep = [on: string, feed: string, now: number, then: number];
@@ -53,7 +54,7 @@ function by_steps(ctx: Context, ration: Ration, on: string): number {
 /** No more than before its last weight went old. What starts from nothing starts: only going up waits. */
 function as_weighed(ctx: Context, { feed, steps }: Ration, g: number): number {
   const since = once(ctx.memo.old_since, feed, () =>
-    old_since(ctx.view, feed, ctx.day, ctx.rules["weigh_again_d"] ?? WEIGH_AGAIN_D),
+    old_since(ctx.view, feed, ctx.day, ctx.rule_or_ours("weigh_again_d")),
   );
   if (!since || !g) return g;
   const before = amount_on(steps, shift(since, -1));
@@ -67,7 +68,7 @@ export function grain_planned(ctx: Context, id: string, on: string): number {
 }
 
 function last_fed(ctx: Context, subject: string, slot: string, feed: string): number {
-  for (let back = 0; back < 8; back++) {
+  for (let back = 0; back < LAST_FED_D; back++) {
     const feedings = ctx.feedings.get(shift(ctx.day, -back)) ?? [];
     for (const feeding of [...feedings].reverse()) {
       const line = feeding.lines.find(([to, what]) => what === feed && (to || feeding.subject) === subject);

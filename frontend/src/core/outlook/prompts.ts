@@ -8,27 +8,13 @@ import { last_score } from "./needs.ts";
 import { has_plan, next_step, raise_waiting } from "./plan.ts";
 import { risk_word } from "./risk.ts";
 import type { Args, DoeResult, NutrientLine, Prompt, Said, Seen } from "./shapes.ts";
+import { LANE } from "../tables/codes.ts";
+import { STEPS_SAID_AHEAD_D, WEEK_D } from "../tables/numbers.ts";
+import { FIRST_OF_SUMS, OF_PEN, RANKS, type PromptCode } from "../tables/prompts.ts";
 
-/** One prompt per doe, the most serious first; a cause shared by a pen is said once. */
-export const RANKS: Record<string, number> = {
-  off_feed_vet: 1, off_feed_now: 1, temperature_vet: 1, belly_vet: 1, udder_vet: 1, ketones_vet: 1, ketones_act: 2,
-  frozen_out: 2,
-  update_needed: 2,
-  off_feed_watch: 3, ketones_watch: 3, temperature_watch: 3, udder_watch: 3, mineral_doubled: 3,
-  grain_meal_big: 4, grain_day_big: 4, step_big: 4, step_planned_big: 4, steps_too_fast: 4, raise_waits: 4,
-  net_cut_late: 5,
-  energy_short: 6, energy_over: 6, energy_heading_short: 6, energy_heading_over: 6, score_her: 6,
-  risk_toxemia: 7, risk_milk_fever: 7,
-  calcium_short: 7, calcium_over: 7, calcium_heading_short: 7, calcium_heading_over: 7, protein_short: 8, fibre_low: 8,
-  condition_thin: 9, condition_fat: 9, waiting: 10, withheld: 10, stale: 10, no_outlook: 10, record_next: 11,
-  raise_will_wait: 11, steps_ahead: 12,
-};
-const SHARED = ["calcium_short", "calcium_over", "energy_short", "energy_over", "protein_short", "record_next"];
-/** No word that hangs on sums is more serious. */
-const FIRST_OF_SUMS = 4;
-const STEPS_WITHIN_D = 7;
-const [IN_MILK, FIRST_FRESHENER] = [0, 2];
-
+/**
+ * One prompt per doe, the most serious first; a cause shared by a pen is said once.
+ */
 /** The prompt of lowest rank, or null when she is level and nothing is due. */
 export function choose(ctx: Context, id: string, result: DoeResult): Prompt | null {
   return foremost(id, all(ctx, id, result));
@@ -43,15 +29,9 @@ export function urgent(ctx: Context, id: string, seen: Seen): Prompt | null {
 function foremost(id: string, words: (Said | null)[]): Prompt | null {
   let best: Said | null = null;
   for (const said of words) {
-    if (said && (best === null || rank_of(said.code) < rank_of(best.code))) best = said;
+    if (said && (best === null || RANKS[said.code] < RANKS[best.code])) best = said;
   }
-  return best && { code: best.code, rank: rank_of(best.code), subject: id, args: best.args, in_pen: false };
-}
-
-function rank_of(code: string): number {
-  const rank = RANKS[code];
-  if (rank === undefined) throw new RangeError(`no rank for ${code}`);
-  return rank;
+  return best && { code: best.code, rank: RANKS[best.code], subject: id, args: best.args, in_pen: false };
 }
 
 function at_once(
@@ -68,14 +48,15 @@ function all(ctx: Context, id: string, result: DoeResult): (Said | null)[] {
   const first = at_once(ctx, id, result);
   if (down || standing !== "ok") return first;
   return [
-    ...first, grain_word(ctx, id), waits(ctx, id), late_cut(ctx, id, window(ctx, id, 7)), energy(ctx, id, lines["me"]!),
+    ...first, grain_word(ctx, id), waits(ctx, id), late_cut(ctx, id, window(ctx, id, WEEK_D)),
+    energy(ctx, id, lines["me"]!),
     // of equal rank the first is said
     risk_word(result), calcium(lines["ca"]!), protein(ctx, result), fibre(result), condition(ctx, id, result),
     record_next(ctx, id, lines["me"]!), steps(ctx, id),
   ];
 }
 
-function say(code: string, args: Args = {}): Said {
+function say(code: PromptCode, args: Args = {}): Said {
   return { code, args };
 }
 
@@ -99,7 +80,7 @@ function protein(ctx: Context, { lines, lane, gest }: DoeResult): Said | null {
   const late = gest >= ctx.rule("late_day");
   // late and no shorter than her energy, it is her appetite that falls, not the feed that is poor
   if (late && line.pm >= lines["me"]!.pm) return null;
-  const matters = late || lane === IN_MILK || lane === FIRST_FRESHENER;
+  const matters = late || lane === LANE.in_milk || lane === LANE.first_freshener;
   return matters && line.st === "short" ? say("protein_short", { pm: line.pm }) : null;
 }
 
@@ -126,18 +107,18 @@ function record_next(ctx: Context, id: string, { st, days }: NutrientLine): Said
 
 /** A raise by a scoop or flake whose weight is old: it waits until somebody has weighed it again. */
 function waits(ctx: Context, id: string): Said | null {
-  const held = raise_waiting(ctx, id, STEPS_WITHIN_D);
+  const held = raise_waiting(ctx, id, STEPS_SAID_AHEAD_D);
   if (!held) return null;
   const [on, feed, now, then] = held;
   return say(on === ctx.day ? "raise_waits" : "raise_will_wait", { on, feed, now, then });
 }
 
 function steps(ctx: Context, id: string): Said | null {
-  const step = next_step(ctx, id, STEPS_WITHIN_D);
+  const step = next_step(ctx, id, STEPS_SAID_AHEAD_D);
   if (step) return say("steps_ahead", { on: step[0], feed: step[1], now: step[2], then: step[3], rule: false });
   const due = ctx.outlooks[id]!.steps.find(({ on }) => {
     const days = days_between(ctx.day, on);
-    return days >= 0 && days <= STEPS_WITHIN_D;
+    return days >= 0 && days <= STEPS_SAID_AHEAD_D;
   });
   const planned = (ctx.plans.get(id) ?? []).some((ration) => ration.steps.at(-1)![0] > ctx.day);
   if (!due || !ctx.doe(id).bred || planned) return null;
@@ -147,12 +128,12 @@ function steps(ctx: Context, id: string): Said | null {
 /** A code that most of a pen's does share becomes the pen's, and theirs are marked as said. */
 export function pen_prompt(ctx: Context, pen: string, does: Record<string, DoeResult>): Prompt | null {
   const mates = ctx.pen_mates(pen, ctx.day).filter((id) => does[id] !== undefined);
-  for (const code of SHARED) {
+  for (const code of OF_PEN) {
     const same = mates.filter((id) => does[id]!.prompt?.code === code);
     if (same.length < 2 || same.length * 1000 < mates.length * ctx.rule("pen_shared_pm")) continue;
     const args = { ...does[same[0]!]!.prompt!.args, does: same };
     for (const id of same) does[id]!.prompt = { ...does[id]!.prompt!, in_pen: true };
-    return { code, rank: rank_of(code), subject: pen, args, in_pen: true };
+    return { code, rank: RANKS[code], subject: pen, args, in_pen: true };
   }
   return null;
 }

@@ -3,26 +3,25 @@ import { branch_at, branch_name, slot_for, standing } from "./branches.ts";
 import { shift, type Context } from "./context.ts";
 import { doubts } from "./doubts.ts";
 import { evaluated } from "./evaluate.ts";
-import { FITTED } from "./fitted.ts";
 import { herd_ate } from "./herd_ate.ts";
-import { old_since, WEIGH_AGAIN_D } from "./measures.ts";
+import { old_since } from "./measures.ts";
 import { activity_pm, appetite_on, cold_pm, fcm_on, last_score, milk_on, need_on, regain_kj } from "./needs.ts";
 import { next_step, raise_waiting, subject_lines } from "./plan.ts";
-import { RANKS } from "./prompts.ts";
 import { manger_line } from "./season.ts";
 import { judged_by, rules_read } from "./rules_read.ts";
 import type { Nutrient, State } from "./shapes.ts";
 import { share_day, waste_pm } from "./sharing.ts";
 import { energy_band } from "./surety.ts";
 import { feed_parts, need_terms, term_rules, told_day, week_days } from "./terms.ts";
-import { AHEAD_D, day_state } from "./verdicts.ts";
-import { WEEK_D, witness } from "./witness.ts";
+import { day_state } from "./verdicts.ts";
+import { witness } from "./witness.ts";
+import { AHEAD_D, WEEK_D } from "../tables/numbers.ts";
+import { RANKS } from "../tables/prompts.ts";
 
 /** What may be asked about a farm on a day, by name: its results, and what stands behind them, as plain values. */
 const QUESTIONS = {
   results: evaluated,
   ranks: () => RANKS,
-  fitted: () => FITTED,
   feed: (ctx: Context, id: string) => ctx.feed(id),
 
   standing,
@@ -66,7 +65,7 @@ const QUESTIONS = {
   next_step,
   raise_waiting,
   old_since: (ctx: Context, feed: string) =>
-    old_since(ctx.view, feed, ctx.day, ctx.rules["weigh_again_d"] ?? WEIGH_AGAIN_D),
+    old_since(ctx.view, feed, ctx.day, ctx.rule_or_ours("weigh_again_d")),
   manger_line,
 };
 

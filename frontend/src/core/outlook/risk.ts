@@ -9,9 +9,11 @@ import { last_score, milk_on } from "./needs.ts";
 import type { RiskPart } from "./documents.ts";
 import type { DoeResult, Risk, Said } from "./shapes.ts";
 import { dense } from "./verdicts.ts";
+import { UPSET_D, UPSET_PM, WEEK_D } from "../tables/numbers.ts";
 
-/** Compiled points and those of the day. Judgement; it sorts, and never replaces a sign. */
-const UPSET_D = 3;
+/**
+ * Compiled points and those of the day. Judgement; it sorts, and never replaces a sign.
+ */
 const [DOWN, REFUSED, SLOW] = ["not_up", ["refused", "not_up"], ["slow", "left_some"]];
 /** What somebody can change today; the rest is known so that she is looked at first. */
 const TODAY = ["calcium_short", "energy_short", "energy_well_short", "much_calcium", "sick", "slow_to_feed", "upset"];
@@ -116,7 +118,7 @@ function condition(ctx: Context, id: string, { edges }: RiskPart): string[] {
 
 /** Against what she can eat to: the appetite that falls near kidding makes nobody a case. */
 function energy(ctx: Context, id: string, { lines }: DoeResult, { edges }: RiskPart): string[] {
-  const [week, slot] = [window(ctx, id, 7), slot_for(ctx, id, ctx.day)];
+  const [week, slot] = [window(ctx, id, WEEK_D), slot_for(ctx, id, ctx.day)];
   if (lines["me"]!.st === "unknown" || slot === null || !week.days) return [];
   const floor = slot[0].floor_me_kj[slot[1]]! * week.days;
   const asked = floor ? Math.min(floor, week.need.me) : week.need.me;
@@ -127,7 +129,7 @@ function energy(ctx: Context, id: string, { lines }: DoeResult, { edges }: RiskP
 
 /** By her own line, or by the pen's where her hay is shared. Much calcium stands for sole legume hay late. */
 function calcium(ctx: Context, id: string, { lines }: DoeResult, edges: Edges, to_go: number | null): string[] {
-  const [line, week] = [lines["ca"]!, window(ctx, id, 7)];
+  const [line, week] = [lines["ca"]!, window(ctx, id, WEEK_D)];
   if (line.st === "unknown") return [];
   const short = line.st === "short" || (line.of === "doe" && line.pm < edges["calcium_short_pm"]!);
   const late = to_go !== null && to_go <= edges["much_calcium_last_d"]!;
@@ -136,7 +138,7 @@ function calcium(ctx: Context, id: string, { lines }: DoeResult, edges: Edges, t
   return [...(short ? ["calcium_short"] : []), ...(much ? ["much_calcium"] : [])];
 }
 
-/** Moved to another pen, or a day on half her feed, within three days. */
+/** Moved to another pen, or a day on half her feed, within a few days. */
 function upset(ctx: Context, id: string): boolean {
   const { moves } = ctx.doe(id);
   const moved = moves.some(([on, pen], i) => {
@@ -144,11 +146,10 @@ function upset(ctx: Context, id: string): boolean {
     const ago = days_between(on, ctx.day);
     return before !== "" && before !== pen && ago >= 0 && ago <= UPSET_D;
   });
-  const week = window(ctx, id, 7);
+  const week = window(ctx, id, WEEK_D);
   if (moved || !week.days) return moved;
-  return [1, 2, 3].some((back) => {
-    const on = shift(ctx.day, -back);
+  return Array.from({ length: UPSET_D }, (_, k) => shift(ctx.day, -1 - k)).some((on) => {
     const sums = confirmed(ctx, id, on) ? day_sums(ctx, id, on, false) : null;
-    return sums !== null && sums.got.me * 2 * week.days < week.got.me;
+    return sums !== null && sums.got.me * 1000 * week.days < week.got.me * UPSET_PM;
   });
 }

@@ -3,6 +3,7 @@ import { Context } from "./context.ts";
 import { energy_word } from "./energy_word.ts";
 import type { Nutrient } from "./shapes.ts";
 import { line_for, lines_for, own_calcium } from "./verdicts.ts";
+import { WEEK_D } from "../tables/numbers.ts";
 
 type Work = (ctx: Context) => unknown;
 
@@ -27,7 +28,7 @@ export function judged_by(ctx: Context, id: string, key: Nutrient): string[] {
   const judge = (heard: Context) => {
     const line = line_for(heard, id, key);
     if (key === "me") energy_word(heard, id, line);
-    if (key === "ca") own_calcium(heard, id, window(heard, id, 7));
+    if (key === "ca") own_calcium(heard, id, window(heard, id, WEEK_D));
   };
   return rules_read(ctx, judge, (heard) => lines_for(heard, id));
 }

@@ -6,18 +6,16 @@ import { activity_pm, cold_pm, fcm_on, last_score, season_value, type LastScore 
 import { has_plan } from "./plan.ts";
 import type { Drivers } from "./documents.ts";
 import type { ConditionAhead, DoeResult, FullResult, Window } from "./shapes.ts";
-import { supply_doubt, Z80_PM } from "./surety.ts";
+import { supply_doubt } from "./surety.ts";
+import { SCORE_X100 } from "../tables/entries.ts";
+import { CONDITION_FARTHEST_D, CONDITION_LEARN_D, CONDITION_STRETCH_D, WEEK_D, Z80_PM } from "../tables/numbers.ts";
 
 /**
  * Her last score, carried along the week she had and the plan she has to kidding. Published systems differ twofold in
  * what a litter asks for late: it is carried along at the middle of them. What her own scores say against the sums is
  * learned first.
  */
-const FARTHEST_D = 60;
-const STRETCH_D = 14;
-const [LEAST_X100, MOST_X100] = [100, 500];
-/** Two scores this far apart say how she keeps on her feed. */
-const APART_D = [14, 60] as const;
+const [LEAST_X100, MOST_X100] = SCORE_X100;
 
 type Ahead = Pick<FullResult, "condition_ahead" | "condition_why">;
 /** kJ over or, negative, short; and half of what systems dispute. */
@@ -27,7 +25,7 @@ type Net = [net: number, disputed: number];
 export function condition_ahead(ctx: Context, id: string, { standing, gest, due }: DoeResult): Ahead {
   if (standing !== "ok" || gest < 0 || !due) return none("not_carrying");
   const { drivers } = ctx.outlooks[id]!;
-  const [days, score, week] = [days_between(ctx.day, due.mid), last_score(ctx, id), window(ctx, id, 7)];
+  const [days, score, week] = [days_between(ctx.day, due.mid), last_score(ctx, id), window(ctx, id, WEEK_D)];
   const why = drivers.me_kj_per_point_lost ? why_not(ctx, days, score, week) : "old_outlook";
   if (why || score === null) return none(why);
   const [since, ahead] = [net_energy(ctx, id, -score.age_d, 0, week), net_energy(ctx, id, 0, days, week)];
@@ -41,7 +39,7 @@ function none(condition_why: string): Ahead {
 
 function why_not(ctx: Context, days: number, score: LastScore | null, week: Window): string {
   if (days <= 0) return "due";
-  if (days > FARTHEST_D) return "too_far";
+  if (days > CONDITION_FARTHEST_D) return "too_far";
   if (score === null) return "no_score";
   if (score.age_d > ctx.rule("score_holds_d")) return "old_score";
   if (!week.days || !enough_days(ctx, week)) return "few_days";
@@ -50,7 +48,7 @@ function why_not(ctx: Context, days: number, score: LastScore | null, week: Wind
 
 /**
  * Energy over or short after day `first` up to `last` from today; null with a feed unknown. A fortnight is taken as its
- * middle day: what was eaten or is planned on it, else what she ate over the last seven days.
+ * middle day: what was eaten or is planned on it, else what she ate over the last week.
  */
 function net_energy(ctx: Context, id: string, first: number, last: number, week: Window): Net | null {
   const usual = div(week.got.me, week.days);
@@ -70,8 +68,8 @@ function net_energy(ctx: Context, id: string, first: number, last: number, week:
 /** The middle day and length of the fortnights after day `first` up to `last`, counted from today. */
 function stretches(first: number, last: number): [middle: number, n: number][] {
   const found: [number, number][] = [];
-  for (let start = first + 1; start <= last; start += STRETCH_D) {
-    const n = Math.min(STRETCH_D, last + 1 - start);
+  for (let start = first + 1; start <= last; start += CONDITION_STRETCH_D) {
+    const n = Math.min(CONDITION_STRETCH_D, last + 1 - start);
     found.push([start + div(n, 2), n]);
   }
   return found;
@@ -156,7 +154,7 @@ function earlier_score(ctx: Context, id: string, score: LastScore): [apart: numb
   const last = shift(ctx.day, -score.age_d);
   for (const [on, x100] of ctx.doe(id).scores) {
     const apart = days_between(on, last);
-    if (apart >= APART_D[0] && apart <= APART_D[1]) return [apart, x100];
+    if (apart >= CONDITION_LEARN_D[0] && apart <= CONDITION_LEARN_D[1]) return [apart, x100];
   }
   return null;
 }

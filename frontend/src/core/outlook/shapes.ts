@@ -1,3 +1,4 @@
+import type { PromptCode, Stage, Urgency } from "../tables/prompts.ts";
 import type { Triage } from "../state/view.ts";
 import type { Branch, Due } from "./documents.ts";
 
@@ -79,7 +80,7 @@ export interface NutrientLine {
   hi: number;
   sure: boolean;
   per_p_x100?: number;
-  ahead: { st: State; on: string } | null;
+  ahead: { st: "short" | "over"; on: string } | null;
   loss_g_d?: number;
   of?: "doe" | "pen";
 }
@@ -87,7 +88,7 @@ export interface NutrientLine {
 export type Args = Record<string, unknown>;
 
 export interface Said {
-  code: string;
+  code: PromptCode;
   args: Args;
 }
 
@@ -99,11 +100,11 @@ export interface OffFeed extends Said {
     slot: string;
     left_pm: number;
     ev: string;
-    stage: string;
+    stage: Stage;
     meals: number;
     what: string;
     down: boolean;
-    urgency: "watch" | "now" | "vet_today" | "vet_now" | "called";
+    urgency: Urgency | "called";
     since_ms: number;
     recheck_ms: number;
     vet_ms: number;
@@ -126,7 +127,7 @@ export interface Doubled {
 }
 
 export interface Prompt {
-  code: string;
+  code: PromptCode;
   rank: number;
   subject: string;
   args: Args;

@@ -2,7 +2,7 @@ import { div, mod, sum } from "../base/ints.ts";
 import { compareText } from "../events/order.ts";
 import type { Feeding, Intake } from "../state/view.ts";
 import { SLOTS, type Context } from "./context.ts";
-import { FORAGE, is_grain } from "./feed_classes.ts";
+import { is_forage, is_grain } from "./feed_classes.ts";
 import { appetite_on } from "./needs.ts";
 import { plan_lines } from "./plan.ts";
 import type { Eaten, FeedLine } from "./shapes.ts";
@@ -169,12 +169,11 @@ export function leaves(ctx: Context, id: string, feed_id: string): boolean {
 /** Share of shared forage that the feeder wastes: the pen's own figure, or the herd rule's; none where it grows. */
 export function waste_pm(ctx: Context, pen: string, feed_id: string): number {
   const feed = ctx.feed(feed_id);
-  if (!feed || !FORAGE.has(feed.class) || feed.grazed) return 0;
+  if (!feed || !is_forage(feed) || feed.grazed) return 0;
   const own = ctx.view.pens[pen]?.f["waste_pm"];
   return typeof own === "number" && own > 0 ? own : ctx.rule("waste_pm");
 }
 
-const UNSAID_PM = 250;
 const ABOUT_LEFT = new Set(["ate_all", "left_some", "refused"]);
 
 /** Share left of a meal, permille: the last thing said about that feed, or about the whole meal. */
@@ -189,7 +188,7 @@ export function left_of(ctx: Context, subject: string, on: string, slot: string,
 
 /** Permille left; "left some" without a share counts as the herd rule's, which is judgement. */
 export function said_left(ctx: Context, { how, left_pm }: Pick<Intake, "how" | "left_pm">): number {
-  return how === "left_some" && left_pm === 0 ? ctx.rules["left_unsaid_pm"] ?? UNSAID_PM : left_pm;
+  return how === "left_some" && left_pm === 0 ? ctx.rule_or_ours("left_unsaid_pm") : left_pm;
 }
 
 /** Whole-number shares of a total that add up to it exactly; ties go by id. */

@@ -2,17 +2,18 @@ import { div, isqrt } from "../base/ints.ts";
 import { part_of, permille } from "./balance.ts";
 import type { Context } from "./context.ts";
 import type { Nutrient, State, Sums } from "./shapes.ts";
+import { Z60_PM, Z80_PM } from "../tables/numbers.ts";
+import type { RuleName } from "../tables/rules.ts";
 
 /**
- * How sure a ratio is: the 80 % band about supply over need. The tenth and ninetieth percentiles of a normal
- * distribution lie 1.282 deviations out. What is not known of her weight, kids and milk moves her need of protein and
- * minerals as of energy.
+ * How sure a ratio is: the 80 % band about supply over need. What is not known of her weight, kids and milk moves her
+ * need of protein and minerals as of energy.
  */
-export const [Z60_PM, Z80_PM] = [842, 1282];
-
 export type Band = [lo: number, hi: number];
 
-const ONE_FEED = { cp: "cp_band_pm", ca: "mineral_band_pm", p: "mineral_band_pm" };
+const ONE_FEED: Record<Exclude<Nutrient, "me">, RuleName> = {
+  cp: "cp_band_pm", ca: "mineral_band_pm", p: "mineral_band_pm",
+};
 
 /** For one nutrient. Several feeds err apart: a mixed ration is surer than a single hay. */
 export function band_of(ctx: Context, key: Nutrient, total: Sums): Band {

@@ -5,9 +5,9 @@ import { shift, type Context } from "./context.ts";
 import { activity_pm, cold_pm, fcm_on, milk_on, regain_kj } from "./needs.ts";
 import { rules_read } from "./rules_read.ts";
 import type { BranchDay, Nutrient } from "./shapes.ts";
+import { WEEK_D } from "../tables/numbers.ts";
 
 /** The parts that make a need, a supply and a week, so that a person can follow them. */
-export const WEEK_D = 7;
 export const CONTENT = { me: "me_kj_kg", cp: "cp_eq_ug_g", ca: "ca_ug_g", p: "p_ug_g" } as const;
 
 export interface Term {

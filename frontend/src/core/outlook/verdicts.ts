@@ -4,19 +4,18 @@ import { days_between, NUTRIENTS, shift, type Context } from "./context.ts";
 import { ahead_stands, energy_state, type Judged } from "./energy.ts";
 import { has_plan } from "./plan.ts";
 import { band_of, sure } from "./surety.ts";
+import { AHEAD_D, CALCIUM_HOLD_PM, CALCIUM_LATE_D, THREE_D, WEEK_D } from "../tables/numbers.ts";
+import { CHOICES } from "../tables/rules.ts";
 import type { DoeResult, Nutrient, NutrientLine, State, Sums, Window } from "./shapes.ts";
 
 /** Where each nutrient stands and where it is heading. */
-export const AHEAD_D = 14;
-const LATE_CALCIUM_D = 28;
-/** The herd's calcium rule before kidding; 0 is to need. */
-const [HOLD, VETS_RULE, HOLD_MOST_PM] = [1, 2, 3000];
+const { hold: HOLD, lower: VETS_RULE } = CHOICES.calcium_before_kidding;
 
 type Lines = Record<string, NutrientLine>;
 
-/** Over seven days with the three-day ratio, the state, and the date it leaves its band. */
+/** Over the week with the three-day ratio, the state, and the date it leaves its band. */
 export function lines_for(ctx: Context, id: string): Lines {
-  const [week, three] = [window(ctx, id, 7), window(ctx, id, 3)];
+  const [week, three] = [window(ctx, id, WEEK_D), window(ctx, id, THREE_D)];
   const known = enough_days(ctx, week);
   const lines: Lines = {};
   for (const key of NUTRIENTS) lines[key] = line_of(ctx, id, key, week, three, known);
@@ -29,8 +28,8 @@ export function lines_for(ctx: Context, id: string): Lines {
 
 /** One nutrient by itself, as `lines_for` has it. */
 export function line_for(ctx: Context, id: string, key: Nutrient): NutrientLine {
-  const week = window(ctx, id, 7);
-  const line = line_of(ctx, id, key, week, window(ctx, id, 3), enough_days(ctx, week));
+  const week = window(ctx, id, WEEK_D);
+  const line = line_of(ctx, id, key, week, window(ctx, id, THREE_D), enough_days(ctx, week));
   const planned = has_plan(ctx, id, ctx.day) || has_plan(ctx, id, shift(ctx.day, AHEAD_D));
   return { ...line, ahead: planned ? leaves_band(ctx, id, key, week) : null };
 }
@@ -49,9 +48,9 @@ function line_of(ctx: Context, id: string, key: Nutrient, week: Window, three: W
   };
 }
 
-/** Fibre (NDF) per kg dry matter and forage a day over seven days; low when even the most it could be is low. */
+/** Fibre (NDF) per kg dry matter and forage a day over the week; low when even the most it could be is low. */
 export function fibre_line(ctx: Context, id: string): DoeResult["fibre"] {
-  const week = window(ctx, id, 7);
+  const week = window(ctx, id, WEEK_D);
   const known = enough_days(ctx, week) && week.dm > 0;
   const ndf_pm = week.dm ? div(week.ndf_g * 1000, week.dm) : 0;
   const st = !known ? "unknown" : ndf_pm < ctx.rule("ndf_low_pm") ? "low" : "level";
@@ -76,19 +75,19 @@ export function state_of(ctx: Context, id: string, key: Nutrient, sums: Judged, 
   return pm < 1000 - ctx.rule(key === "cp" ? "protein_pm" : "calcium_pm") ? "short" : "level";
 }
 
-/** Within 28 days of her earliest due date. */
+/** Near her earliest due date. */
 export function late_calcium(ctx: Context, id: string, on: string): boolean {
   const due = ctx.doe(id).bred ? ctx.outlooks[id]!.due : null;
-  return due !== null && days_between(on, due.early) <= LATE_CALCIUM_D;
+  return due !== null && days_between(on, due.early) <= CALCIUM_LATE_D;
 }
 
-/** Never sharper than the rule's band; in the last 28 days by the herd's pre-kidding rule, and over far above need. */
+/** Never sharper than the rule's band; in the last weeks by the herd's pre-kidding rule, and over far above need. */
 export function calcium_state(ctx: Context, id: string, sums: Judged, pm: number, on: string): State {
-  const [late, rule] = [late_calcium(ctx, id, on), ctx.rules["calcium_before_kidding"] ?? 0];
+  const [late, rule] = [late_calcium(ctx, id, on), ctx.rule_or_ours("calcium_before_kidding")];
   const tight = late && rule !== VETS_RULE;
   if (pm < 1000 - ctx.rule(tight ? "calcium_late_pm" : "calcium_pm")) return "short";
   const rich = rule === VETS_RULE || dense(sums.got.ca, sums.dm) > ctx.rule("calcium_dense_ug_g");
-  const most = rule === HOLD ? HOLD_MOST_PM : 1000 + ctx.rule("calcium_pm");
+  const most = rule === HOLD ? CALCIUM_HOLD_PM : 1000 + ctx.rule("calcium_pm");
   return late && rich && pm > most ? "over" : "level";
 }
 
@@ -127,7 +126,7 @@ export function day_state(ctx: Context, id: string, key: Nutrient, sums: Sums, o
     const more = { ...one, got: { ...sums.got, [key]: sums.got[key] + sums.extra[key] } };
     if (state !== state_of(ctx, id, key, more, permille(more.got[key], sums.need[key]), on)) return "unknown";
   }
-  const held = (ctx.rules["calcium_before_kidding"] ?? 0) !== VETS_RULE;
+  const held = ctx.rule_or_ours("calcium_before_kidding") !== VETS_RULE;
   if (key === "ca" && held && late_calcium(ctx, id, on) && week.days) {
     // per dry matter, so that a fall in appetite alone is no swing
     const usual = dense(week.got.ca, week.dm);
@@ -140,7 +139,7 @@ export function day_state(ctx: Context, id: string, key: Nutrient, sums: Sums, o
 /** The shared feeder's verdict: calcium eaten by the whole pen against what its does need. */
 export function pen_calcium(ctx: Context, does: string[]): State {
   const total = no_sums();
-  const weeks = does.map((id) => window(ctx, id, 7)).filter((week) => enough_days(ctx, week));
+  const weeks = does.map((id) => window(ctx, id, WEEK_D)).filter((week) => enough_days(ctx, week));
   if (weeks.length === 0) return "unknown";
   for (const week of weeks) add(total, week);
   const pm = permille(total.got.ca, total.need.ca);

@@ -1,17 +1,17 @@
 import { confirmed, eaten_on, enough_days, gestation_on, permille, window } from "./balance.ts";
-import { FRESH, slot_for } from "./branches.ts";
+import { slot_for } from "./branches.ts";
+import { PHASE } from "../tables/codes.ts";
 import { high_ketones } from "./checkups.ts";
 import { shift, type Context } from "./context.ts";
-import { fitted } from "./fitted.ts";
 import { last_score, milk_on } from "./needs.ts";
 import type { Window } from "./shapes.ts";
 import { said_left } from "./sharing.ts";
+import { MISSED_STEP_D, MISSED_STEP_PM, REFUSAL_D, REFUSAL_PM, WEEK_D } from "../tables/numbers.ts";
 
 /** What bears out the sums. */
 export type Observed = "refusal" | "ketones" | "missed_step" | "";
 export type Witness = Observed | "condition" | "less_feed";
 
-export const WEEK_D = 7;
 const SLOW = new Set(["slow", "not_up"]);
 
 /** Her condition where a hand may be taken at its word, else what was observed, or less feed than before. */
@@ -35,7 +35,7 @@ export function less_feed(ctx: Context, id: string): boolean {
   const against = (part: Window) => (late ? part.appetite_g : part.need.me);
   if (against(week) <= 0 || against(before) <= 0) return false;
   const [now, usual] = [permille(week.got.me, against(week)), permille(before.got.me, against(before))];
-  return now * 1000 < usual * (1000 - fitted(ctx, "feed_fell_pm"));
+  return now * 1000 < usual * (1000 - ctx.rule_or_ours("feed_fell_pm"));
 }
 
 /** Whether she was fresh, in milk or neither a week ago as she is today. */
@@ -47,7 +47,7 @@ export function same_stage(ctx: Context, id: string): boolean {
 export function stage(ctx: Context, id: string, on: string): "fresh" | "milk" | "dry" | "" {
   const slot = slot_for(ctx, id, on);
   if (slot === null) return "";
-  return slot[0].phase[slot[1]] === FRESH ? "fresh" : milk_on(ctx, id, on) ? "milk" : "dry";
+  return slot[0].phase[slot[1]] === PHASE.fresh ? "fresh" : milk_on(ctx, id, on) ? "milk" : "dry";
 }
 
 function condition(ctx: Context, id: string): boolean {
@@ -58,17 +58,20 @@ function condition(ctx: Context, id: string): boolean {
 }
 
 function refusal(ctx: Context, id: string): boolean {
-  return [0, 1, 2].some((back) =>
-    (ctx.intakes.get(shift(ctx.day, -back)) ?? []).some(
-      (intake) => intake.subject === id && (SLOW.has(intake.how) || said_left(ctx, intake) >= 200),
+  return days_back(ctx, 0, REFUSAL_D).some((on) =>
+    (ctx.intakes.get(on) ?? []).some(
+      (intake) => intake.subject === id && (SLOW.has(intake.how) || said_left(ctx, intake) >= REFUSAL_PM),
     ),
   );
 }
 
 function missed_step(ctx: Context, id: string): boolean {
-  return [1, 2].some((back) => {
-    const on = shift(ctx.day, -back);
+  return days_back(ctx, 1, MISSED_STEP_D).some((on) => {
     const planned = eaten_on(ctx, id, on, true).day_g;
-    return confirmed(ctx, id, on) && eaten_on(ctx, id, on).day_g * 1000 < planned * 800;
+    return confirmed(ctx, id, on) && eaten_on(ctx, id, on).day_g * 1000 < planned * MISSED_STEP_PM;
   });
+}
+
+function days_back(ctx: Context, first: number, n: number): string[] {
+  return Array.from({ length: n }, (_, k) => shift(ctx.day, -first - k));
 }

@@ -1,6 +1,6 @@
 import { addDays } from "../base/days.ts";
 import type { Envelope } from "../events/events.ts";
-import { RECORD_KINDS, SEEN_KINDS } from "../events/kinds.ts";
+import { KEPT_D, KEPT_LATEST, KEPT_MARGIN_D, RECORD_KINDS, SEEN_KINDS } from "../events/kinds.ts";
 import { byHappened } from "../events/order.ts";
 import { envelope_fault } from "../events/readable.ts";
 import { content, text } from "../events/values.ts";
@@ -9,9 +9,6 @@ import { content, text } from "../events/values.ts";
  * What a phone need not keep in memory: observations from before the window, and what was said about them. The rule of
  * herd/services/bootstrap.py, so that a phone that was there all along and one that is new see the same farm.
  */
-const WINDOW_DAYS = 60;
-const MARGIN_DAYS = 2;
-const LATEST = new Map([["score", 6], ["weight", 4], ["milk", 6], ["water", 6]]);
 const SEEN = new Set<string>(SEEN_KINDS);
 const CHAIN = new Set(["void", "correct"]);
 const REPLACING = new Set<string>([...RECORD_KINDS, "ration"]);
@@ -24,7 +21,7 @@ const REPLACING = new Set<string>([...RECORD_KINDS, "ration"]);
 export function outside(
   events: Envelope[], parked: Set<string>, today: string, bare: Set<string> = new Set(),
 ): Set<string> {
-  const edge = addDays(today, -(WINDOW_DAYS + MARGIN_DAYS));
+  const edge = addDays(today, -(KEPT_D + KEPT_MARGIN_D));
   const old = events.filter((event) => SEEN.has(event.kind) && !envelope_fault(event) && event.on < edge);
   if (old.length === 0 && bare.size === 0) return new Set();
   const links = events.filter((event) => CHAIN.has(event.kind));
@@ -44,7 +41,7 @@ function still_needed(old: Envelope[], links: Envelope[]): string[] {
     const key = `${subject} ${kind}`;
     const place = places.get(key) ?? 0;
     places.set(key, place + 1);
-    return corrected.has(id) || place < (LATEST.get(kind) ?? 0);
+    return corrected.has(id) || place < (KEPT_LATEST[kind] ?? 0);
   }).map(({ id }) => id);
 }
 
@@ -62,7 +59,7 @@ function with_their_links(gone: Set<string>, links: Envelope[], parked: Set<stri
  * hour.
  */
 export function reaches_back(came: Envelope[], here: (id: string) => Envelope | undefined, now_ms: number): boolean {
-  const since = (now_ms - (WINDOW_DAYS - 1) * 86_400_000).toString(16).padStart(12, "0");
+  const since = (now_ms - (KEPT_D - 1) * 86_400_000).toString(16).padStart(12, "0");
   const among = new Map(came.map((event) => [event.id, event]));
   return came.some((event) => {
     const about = root(event, (id) => among.get(id) ?? here(id));

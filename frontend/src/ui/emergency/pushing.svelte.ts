@@ -1,7 +1,5 @@
 const KEY = "mangerline.pushing";
 const MIN_MS = 60_000;
-/** Published guidance: half an hour of active labour without progress is a difficult kidding. */
-export const MOST_MIN = 30;
 
 interface Kept {
   at: number;

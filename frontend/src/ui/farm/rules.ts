@@ -1,25 +1,26 @@
+import { SCORES_APART_D } from "../../core/tables/numbers.ts";
 import type { Problem } from "../../core/events/payloads.ts";
-import { RULE_LIMITS } from "../../core/events/rule_limits.ts";
+import { CHOICES as NAMED, GROUPS, RULES, type RuleName } from "../../core/tables/rules.ts";
 import type { Field } from "../forms/fields.ts";
 import { measureOf, typedOf } from "../forms/fields.ts";
 import { day } from "../model/day.svelte.ts";
 import type { Data, Json } from "../model/shapes.ts";
 import { has, t } from "../words/text.ts";
-import { CHOICES, GROUPS, type Rule } from "./rules_table.ts";
 
-export function fieldsOf(rules: Rule[], held: Data): Field[] {
-  return rules.map(([key, standard]) => {
-    const [low, high] = RULE_LIMITS[key]!;
-    if (CHOICES[key]) return choiceOf(key, CHOICES[key], held[key]);
+const CHOICES: Readonly<Record<string, Readonly<Record<string, number>>>> = NAMED;
+const OFFERED: readonly RuleName[] = GROUPS.flatMap(([, rules]) => rules);
+
+export function fieldsOf(rules: readonly RuleName[], held: Data): Field[] {
+  return rules.map((key) => {
+    const [standard, low, high] = RULES[key];
+    if (CHOICES[key]) return choiceOf(key, Object.values(CHOICES[key]), held[key]);
     const field: Field = { key, kind: "number", blank: null, ...scale(key) };
     const measure = measureOf(field, day.units);
     const typed = (value: number) => typedOf(value, measure, 2);
     const show = (value: number) =>
       field.unit === t("rules.days") ? t("why.days", { n: value }) : `${typed(value)} ${measure.unit}`.trim();
-    return {
-      ...field,
-      hint: `${t(`rule.${key}`)} ${t("rules.range", { standard: show(standard), low: typed(low), high: show(high) })}`,
-    };
+    const limits = t("rules.range", { standard: show(standard), low: typed(low), high: show(high) });
+    return { ...field, hint: `${t(`rule.${key}`, { apart: SCORES_APART_D })} ${limits}` };
   });
 }
 
@@ -47,8 +48,8 @@ export function ruleWorth(key: string, value: number): string {
 }
 
 /** What a form of rules starts with: a named choice nobody made is ours. */
-export function startOf(rules: Rule[], held: Data): Data {
-  const named = rules.filter(([key]) => CHOICES[key]).map(([key, standard]) => [key, standard] as const);
+export function startOf(rules: readonly RuleName[], held: Data): Data {
+  const named = rules.filter((key) => CHOICES[key]).map((key) => [key, RULES[key][0]] as const);
   return { ...Object.fromEntries(named), ...held };
 }
 
@@ -65,8 +66,8 @@ function scale(key: string): Pick<Field, "scale" | "unit" | "warmth"> {
 
 /** The first value outside its limits: the server would ignore it, so the form says so instead. */
 export function outside(data: Data): Problem | null {
-  for (const [name] of GROUPS.flatMap(([, rules]) => rules)) {
-    const [low, high] = RULE_LIMITS[name]!;
+  for (const name of OFFERED) {
+    const [, low, high] = RULES[name];
     const value = data[name];
     if (typeof value === "number" && (value < low || value > high)) return { field: name, code: "range", low, high };
   }
@@ -75,7 +76,7 @@ export function outside(data: Data): Problem | null {
 
 /** What was set, and our own value for what was emptied again; a rule nobody ever touched stays unwritten. */
 export function chosenOf(data: Data, held: Data): Data {
-  const standards = new Map(GROUPS.flatMap(([, rules]) => rules.map(([name, standard]) => [name, standard] as const)));
+  const standards = new Map<string, number>(OFFERED.map((name) => [name, RULES[name][0]]));
   const settled = Object.entries(data).map(
     ([name, value]) => [name, value ?? (name in held ? (standards.get(name) ?? null) : null)] as const,
   );

@@ -1,9 +1,8 @@
+import { GRAZES_LATELY_D } from "../../core/tables/numbers.ts";
 import { addDays } from "../words/format.ts";
 import { day } from "../model/day.svelte.ts";
 import type { Feeding } from "../model/shapes.ts";
 import { feedInfo } from "../model/herd.ts";
-
-const LATELY_D = 14;
 
 export const isGrazed = (id: string): boolean => day.feeds[id]?.grazed === 1;
 
@@ -12,9 +11,9 @@ const grazings = (pen: string): Feeding[] =>
 
 export const grazedOn = (pen: string, on: string): Feeding[] => grazings(pen).filter((feeding) => feeding.on === on);
 
-/** Whether the pen went out in the last two weeks: only then does the chores list ask. */
+/** Whether the pen went out lately: only then does the chores list ask. */
 export function grazesLately(pen: string): boolean {
-  const since = addDays(day.today, -LATELY_D);
+  const since = addDays(day.today, -GRAZES_LATELY_D);
   return grazings(pen).some(({ on }) => on >= since);
 }
 

@@ -1,4 +1,4 @@
-import { MAJORS, TRACES } from "../../core/events/record_fields.ts";
+import { MAJORS, TRACES } from "../../core/events/kinds.ts";
 import { feedOptions, counts } from "../forms/options.ts";
 import type { Field } from "../forms/fields.ts";
 import { day } from "../model/day.svelte.ts";

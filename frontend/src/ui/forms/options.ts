@@ -1,5 +1,6 @@
-import { BREEDS, KEEPERS, PEN_ROLES, SIZES } from "../../core/events/record_fields.ts";
-import { SLOTS } from "../../core/events/kinds.ts";
+import {
+  BRED_HOWS, BREEDS, KEEPERS, LEFT_WHYS, PEN_ROLES, PREG_HOWS, PREG_RESULTS, SIZES, SLOTS, URINE, WEIGH_HOWS,
+} from "../../core/events/kinds.ts";
 import { feedChoices, nameOf, pens } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import { t } from "../words/text.ts";
@@ -16,12 +17,12 @@ export const breeds = of("o.breed", BREEDS);
 export const keepers = of("o.keeper", KEEPERS);
 export const roles = of("o.role", PEN_ROLES);
 export const growing = of("o.growing", ["", "true", "false"]);
-export const bredHow = of("o.bred", ["hand", "pen"]);
-export const results = of("o.result", ["pregnant", "open", "unsure"]);
-export const checkHow = of("o.check", ["scan", "blood", "other"]);
-export const leftWhy = of("o.why", ["sold", "died", "culled", "other"]);
-export const weighHow = of("o.weigh", ["scale", "tape"]);
-export const urine = of("o.urine", ["", "none", "trace", "small", "moderate", "large"]);
+export const bredHow = of("o.bred", BRED_HOWS);
+export const results = of("o.result", PREG_RESULTS);
+export const checkHow = of("o.check", PREG_HOWS);
+export const leftWhy = of("o.why", LEFT_WHYS);
+export const weighHow = of("o.weigh", WEIGH_HOWS);
+export const urine = of("o.urine", URINE);
 export const slots = of("slot", SLOTS.filter(Boolean));
 export const units = of("o.units", ["metric", "lb"]);
 

@@ -1,9 +1,10 @@
+import { TOLD_BY } from "../../core/events/kinds.ts";
 import { day } from "../model/day.svelte.ts";
 import { t } from "../words/text.ts";
 import type { Field } from "./fields.ts";
 import { counts, feedOptions } from "./options.ts";
 
-const who = () => ["vet", "label", "other"].map((value) => ({ value, label: t(`o.who.${value}`) }));
+const who = () => TOLD_BY.map((value) => ({ value, label: t(`o.who.${value}`) }));
 
 export const SCOOP: Field[] = [
   { key: "name", kind: "text", hint: "hint.scoop" },

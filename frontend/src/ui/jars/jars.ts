@@ -1,4 +1,4 @@
-import { jar_day, SPROUT_KEEP_D, type JarDay } from "../../core/barn/bags.ts";
+import { jar_day, type JarDay } from "../../core/barn/bags.ts";
 import { nameOf } from "../model/herd.ts";
 import { infoOf, ruleOf } from "../sentences/amounts.ts";
 import { day } from "../model/day.svelte.ts";
@@ -12,7 +12,7 @@ export interface Jar extends JarDay {
 
 /** Jars by the day they were soaked, the oldest first. */
 export function jars(): Jar[] {
-  const keep_d = ruleOf("sprout_keep_d", SPROUT_KEEP_D);
+  const keep_d = ruleOf("sprout_keep_d");
   const all = Object.values(day.view.jars).map((row) => ({
     row, name: nameOf(row) || infoOf(String(row.f["feed"])).name, ...jar_day(row.f, day.today, keep_d),
   }));

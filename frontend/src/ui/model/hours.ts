@@ -1,7 +1,8 @@
 import { dayOf, FarmZone, type Instant } from "../../core/base/days.ts";
+import { SLOT_FROM_H } from "../../core/tables/numbers.ts";
 import type { Slot } from "./shapes.ts";
 
-export const FIRST_LIGHT_H = 4;
+export const FIRST_LIGHT_H = SLOT_FROM_H.morning;
 const DAY_MS = 86_400_000;
 
 export function localClock(ms: number, zone: string): Instant {
@@ -9,8 +10,9 @@ export function localClock(ms: number, zone: string): Instant {
 }
 
 export function slotAt(hour: number): Slot {
-  if (hour < FIRST_LIGHT_H || hour >= 20) return "late";
-  return hour < 11 ? "morning" : hour < 15 ? "midday" : "evening";
+  const { midday, evening, late } = SLOT_FROM_H;
+  if (hour < FIRST_LIGHT_H || hour >= late) return "late";
+  return hour < midday ? "morning" : hour < evening ? "midday" : "evening";
 }
 
 /** A time to give something that is only known by its day. */

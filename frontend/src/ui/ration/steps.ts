@@ -1,3 +1,4 @@
+import { RULES } from "../../core/tables/rules.ts";
 import { first_raise } from "../../core/outlook/measures.ts";
 import { amount_on } from "../../core/state/rations.ts";
 import { faultText } from "../forms/faults.ts";
@@ -24,7 +25,6 @@ interface Draft {
   steps: StepRow[];
 }
 
-const BETWEEN_STEPS_D = 3;
 let keys = 0;
 const row = (on: string, g: number | null): StepRow => ({ key: keys++, on, g, scooped: 0 });
 
@@ -39,7 +39,7 @@ export function startSteps(held: Ration | undefined, today: string): StepRow[] {
 
 export function nextStep(steps: StepRow[]): StepRow {
   const last = steps.at(-1);
-  return row(addDays(last?.on || day.today, BETWEEN_STEPS_D), last?.g ?? null);
+  return row(addDays(last?.on || day.today, RULES.step_days[0]), last?.g ?? null);
 }
 
 /** The herd rules' own steps for her, still ahead. */

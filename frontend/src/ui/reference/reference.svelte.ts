@@ -1,9 +1,8 @@
 import { browserEnv } from "../../core/base/env.ts";
 import { reference_text } from "../../core/phone/sync/reference.ts";
 
-type Numbers = [
-  value: number, unit: string, low: number, high: number, source: string, where: string, standing: string,
-];
+type Known = [unit: string, low: number, high: number, source: string, where: string, standing: string];
+type Numbers = [value: number, ...Known];
 
 export interface Equation {
   say: string;
@@ -25,9 +24,10 @@ export interface Reference {
   topics: Record<string, [name: string, about: string, group: string]>;
   equations: Record<string, Equation>;
   params: Record<string, Record<string, Numbers>>;
-  ranges: Record<string, [unit: string, low: number, high: number, source: string, where: string, standing: string]>;
+  ranges: Record<string, Known>;
   sources: Record<string, [title: string, authors: string, where: string]>;
-  rules: Record<string, [standard: number, unit: string, low: number, high: number, source: string]>;
+  rules: Record<string, [standard: number, unit: string, low: number, high: number, source: string, standing: string]>;
+  numbers: Record<string, [value: number | string, ...Known]>;
   feeds: {
     columns: string[];
     origins: [standing: string, source: string][];

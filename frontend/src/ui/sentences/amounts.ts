@@ -1,7 +1,7 @@
 import {
-  last_bag, flake_of, fresh, measures_of, refs, scooped, scoops_for, WEIGH_AGAIN_D, type Measure,
+  last_bag, flake_of, fresh, measures_of, refs, scooped, scoops_for, type Measure,
 } from "../../core/outlook/measures.ts";
-import { RULE_LIMITS } from "../../core/events/rule_limits.ts";
+import { RULES, type RuleName } from "../../core/tables/rules.ts";
 import { flakes, inQuarters } from "../words/format.ts";
 import { feedInfo, nameOf } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
@@ -10,12 +10,12 @@ import { session } from "../model/session.svelte.ts";
 import { t } from "../words/text.ts";
 
 /** The farm's own choice at once, before the server has put it into the book. */
-export function ruleOf(name: string, standard: number): number {
-  const [low, high] = RULE_LIMITS[name]!;
+export function ruleOf(name: RuleName): number {
+  const [standard, low, high] = RULES[name];
   const own = day.view.rules.f[name];
   return typeof own === "number" && own >= low && own <= high ? own : standard;
 }
-export const keep_d = () => ruleOf("weigh_again_d", WEIGH_AGAIN_D);
+export const keep_d = () => ruleOf("weigh_again_d");
 
 /** Feeds that come in bags and go out by the scoop; of these a weight is asked for. */
 const BAGGED = ["grain", "protein", "byproduct", "fat"];

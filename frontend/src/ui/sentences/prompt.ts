@@ -1,3 +1,4 @@
+import { LOOK_NOW } from "../../core/tables/prompts.ts";
 import { feedInfo } from "../model/herd.ts";
 import { amount, ketones, percent, score, warmth } from "../words/format.ts";
 import { spokenStep } from "./amounts.ts";
@@ -12,10 +13,7 @@ export interface Said {
   urgent: boolean;
 }
 
-export const LOOK_NOW = [
-  "off_feed_vet", "off_feed_now", "temperature_vet", "belly_vet", "udder_vet", "ketones_vet", "ketones_act",
-  "frozen_out",
-];
+export { LOOK_NOW };
 const WORDS = ["how", "slot", "stage", "witness", "what"];
 
 /** A prompt in words. A code this app has no words for says that the app must be updated, and shows the code. */

@@ -1,3 +1,4 @@
+import { WEEK_D } from "../../core/tables/numbers.ts";
 import { sum } from "../../core/base/ints.ts";
 import { eaten_on } from "../../core/outlook/balance.ts";
 import { branch_at, slot_for } from "../../core/outlook/branches.ts";
@@ -80,8 +81,8 @@ export function acts(id: string, key: NutrientKey, line: Line, why: Why): Act[] 
     .map(({ feed }) => ({
       label: t("why.fill", { feed: name(feed) }), note: t("why.fill.why"), href: feedPlace(feed),
     }));
-  const few =
-    line.days < 7 ? [{ label: t("why.confirm"), note: t("why.confirm.why", { days: line.days }), href: to() }] : [];
+  const note = t("why.confirm.why", { days: line.days, of: WEEK_D });
+  const few = line.days < WEEK_D ? [{ label: t("why.confirm"), note, href: to() }] : [];
   const first = line.st === "unknown";
   const narrow = key === "me" ? of_doubts(id, why.doubts) : of_table(why, name);
   return [...unknown, ...(first ? few : []), ...narrow, ...(first ? [] : few)];
@@ -134,8 +135,8 @@ export function readHere(
 /** The rules her verdict hangs on, as it was reached. */
 export function thresholds(id: string, key: NutrientKey, of: Reference | null | undefined): RuleShown[] {
   const { rules } = session.farm!.book;
-  const { ctx } = session.farm!.evaluation(day.today);
-  return judged_by(ctx, id, key).map((name) => ruleShown(name, rules[name] ?? 0, of));
+  const names = judged_by(session.farm!.evaluation(day.today).ctx, id, key);
+  return names.map((name) => ruleShown(name, rules[name] ?? 0, of));
 }
 
 /** One sentence on how a term came about; none where the name says it all. */

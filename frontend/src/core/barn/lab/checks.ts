@@ -1,6 +1,6 @@
 import type { Reading } from "./columns.ts";
 import { FORAGES } from "./energy.ts";
-import { LIMITS } from "./limits.ts";
+import { LIMITS } from "../../tables/lab.ts";
 import { HUNDRED, tenths } from "./numbers.ts";
 
 /** What no feed can be. */
@@ -36,6 +36,7 @@ function nesting(reading: Reading): void {
 
 function limits(forage: boolean, reading: Reading): void {
   const { tdn, ash } = reading.dry;
+  if (forage) forage_limits(reading);
   if (tdn !== undefined && (tdn < LIMITS.tdn_least || tdn > (forage ? LIMITS.tdn_most_forage : LIMITS.tdn_most))) {
     reading.refuse("tdn_impossible", "tdn", tenths(tdn));
   }
@@ -43,7 +44,6 @@ function limits(forage: boolean, reading: Reading): void {
     const v = reading.dry[name];
     if (v !== undefined && v > LIMITS[`${name}_most`]) reading.refuse(`${name}_impossible`, name, tenths(v));
   }
-  if (forage) forage_limits(reading);
   if ((ash ?? 0) > LIMITS.ash_soil) reading.note("soil", "ash");
 }
 

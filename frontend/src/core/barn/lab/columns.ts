@@ -1,5 +1,5 @@
 import { div } from "../../base/ints.ts";
-import { LIMITS } from "./limits.ts";
+import { LIMITS } from "../../tables/lab.ts";
 import { figure, HUNDRED, ONE, ratio, tenths, type Figure } from "./numbers.ts";
 
 /** Two columns to one. */

@@ -1,5 +1,5 @@
 import { ENERGY_UNITS, type Column, type Reading, type Texts } from "./columns.ts";
-import { KJ_PER_MCAL, LIMITS, PER_TDN } from "./limits.ts";
+import { KJ_PER_MCAL, LIMITS, PER_TDN } from "../../tables/lab.ts";
 import { HUNDRED, hundredths, ratio, type Figure } from "./numbers.ts";
 
 /** Energy of a report as TDN, and which way it was. */

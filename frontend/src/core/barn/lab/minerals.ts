@@ -1,4 +1,5 @@
-import { MAJORS, TRACES } from "../../events/record_fields.ts";
+import { MAJORS, TRACES } from "../../events/kinds.ts";
+import { LIMITS } from "../../tables/lab.ts";
 import type { Remark, Texts } from "./columns.ts";
 import { figure, HUNDRED, ONE, ratio, whole } from "./numbers.ts";
 
@@ -14,9 +15,8 @@ export interface Minerals {
 const STEP = 100;
 /** What one of a unit is in per cent, as a ratio. */
 const IN_PER_CENT: Record<string, [times: number, over: number]> = { "%": [1, 1], ppm: [1, ONE], g_kg: [1, 10] };
-const MOST_PCT: Record<string, number> = { mg: 61, k: 53, na: 40, cl: 67, s: 100 };
 
-export const isMajor = (name: string): boolean => (MAJORS as readonly string[]).includes(name);
+export const isMajor = (name: string): name is (typeof MAJORS)[number] => (MAJORS as readonly string[]).includes(name);
 export const fieldOf = (name: string): string => `${name}_${isMajor(name) ? "pct" : "ppm"}_x100`;
 /** The unit such a line is printed in when nothing is said. */
 export const usualUnit = (name: string): string => (isMajor(name) ? "%" : "ppm");
@@ -44,7 +44,7 @@ function read_one(
   const in_unit = wet ? ratio(written.v, 1000, dm_x10!) : written.v;
   // A trace stays in ppm: per cent of it has too few digits.
   const v = isMajor(name) ? ratio(in_unit, times, over) : ratio(in_unit, times * ONE, over);
-  const most = isMajor(name) ? MOST_PCT[name]! * ONE : HUNDRED * ONE;
+  const most = isMajor(name) ? LIMITS[`${name}_most`] : HUNDRED * ONE;
   if (v > most) found.problems.push(["mineral_impossible", name, text]);
   else found.fields[fieldOf(name)] = whole(v, STEP);
 }

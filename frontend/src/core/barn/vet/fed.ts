@@ -2,6 +2,8 @@ import { addDays } from "../../base/days.ts";
 import { div } from "../../base/ints.ts";
 import { pen_on } from "../../state/doe_state.ts";
 import type { Doe, Feeding, Intake, View } from "../../state/view.ts";
+import { WEEK_D } from "../../tables/numbers.ts";
+import { RULES } from "../../tables/rules.ts";
 
 /** What was put before her and what she left, week by week, as fed. */
 export interface FedLine {
@@ -28,7 +30,6 @@ export interface Clean {
   slot: string;
 }
 
-const WEEK_D = 7;
 const ABOUT_LEFT = ["ate_all", "left_some", "refused"];
 
 /** The last days, newest week first, back to the oldest that somebody recorded; the last may be short. */
@@ -83,16 +84,13 @@ function heads(view: View, pen: string, on: string): number {
     .length;
 }
 
-/** Some was left and nobody said how much: the usual of the herd rule, judgement. */
-const UNSAID_PM = 250;
-
-/** The last word about that feed, or about the whole meal. */
+/** The last word about that feed, or about the whole meal; our usual where some was left and nobody said how much. */
 function left_of(said: Intake[], subject: string, { on, slot }: Feeding, feed: string): number {
   const about = said.filter(
     (one) => one.subject === subject && one.on === on && one.slot === slot && (!one.feed || one.feed === feed),
   );
   const last = about.at(-1);
-  return last?.how === "left_some" && last.left_pm === 0 ? UNSAID_PM : Math.min(1000, last?.left_pm ?? 0);
+  return last?.how === "left_some" && last.left_pm === 0 ? RULES.left_unsaid_pm[0] : Math.min(1000, last?.left_pm ?? 0);
 }
 
 /** The last recorded meal that nobody said anything against: where her trouble begins. */
