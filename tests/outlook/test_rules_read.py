@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from herd.outlook.evaluate import FarmDay
 from herd.outlook.rules import RULES
 from herd.state.fold import fold
@@ -16,6 +18,7 @@ from tests.support.paths import ROOT
 ON_A_SCREEN = {"sprout_keep_d": "frontend/src/ui/jars/jars.ts"}
 
 
+@cache
 def evaluated() -> set[str]:
     """By name, all the evaluator reads on made farms and for two does that need what those seldom have."""
     farms = [FarmDay(case["view"], case["outlooks"], case["book"], case["day"]) for case in cases(300, 5)]

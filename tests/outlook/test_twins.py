@@ -16,6 +16,7 @@ COUNT = int(os.environ.get("MANGERLINE_TWIN_CASES", "2000"))
 SEED = int(os.environ.get("MANGERLINE_TWIN_SEED", "1"))
 
 
+@pytest.mark.slow
 @pytest.mark.timeout(900)
 def test_generated_cases_agree_to_the_byte(tmp_path: Path) -> None:
     file = tmp_path / "cases.jsonl"

@@ -2,6 +2,7 @@
 
 import tomllib
 from collections import Counter
+from functools import cache
 
 import pytest
 
@@ -11,6 +12,7 @@ PER_CENT = [name for name in table("feeds.csv")[0] if "_pct" in name]
 PURE_CARBONATE_CA_PCT = 40.05
 
 
+@cache
 def sources() -> dict[str, dict[str, str]]:
     return tomllib.loads((TABLES / "feed_sources.toml").read_text(encoding="utf-8"))
 

@@ -28,6 +28,7 @@ from tests.people import ZONE, People
 from tests.phones import new_id, now_ms
 
 SEEDS = int(os.environ.get("MANGERLINE_ROLE_SEEDS", "20"))
+QUICK = 4
 ENTRIES, ARRIVALS = 45, 4
 MINUTE_MS = 60_000
 NOW = now_ms()
@@ -136,7 +137,9 @@ def counting(farm: Farm) -> list[Fact]:
     return [*replayed(farm, fold_status="ok"), *replayed(farm, fold_status="parked")]
 
 
-@pytest.mark.parametrize("seed", range(SEEDS))
+@pytest.mark.parametrize(
+    "seed", [*range(QUICK), *(pytest.param(n, marks=pytest.mark.slow) for n in range(QUICK, SEEDS))]
+)
 def test_nobody_moves_a_farm_who_may_not_whatever_came_first(people: People, seed: int, monkeypatch: Any) -> None:
     monkeypatch.setattr("herd.services.rebuild.recompile", lambda farm_id: 0)
     barn = Barn(people, seed)

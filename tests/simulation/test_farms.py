@@ -18,6 +18,7 @@ def good() -> list[Row]:
     return run_many(SEED, FARMS, cores=2, regimes=(GOOD,), every=LOOK_EVERY_D)
 
 
+@pytest.mark.slow
 def test_the_stated_bands_hold_as_often_as_they_say(good: list[Row]) -> None:
     found = held(good)
     assert found is not None
@@ -25,6 +26,7 @@ def test_the_stated_bands_hold_as_often_as_they_say(good: list[Row]) -> None:
     assert LOWEST <= found.inside <= HIGHEST
 
 
+@pytest.mark.slow
 def test_a_farm_on_the_usual_good_regime_hears_less_than_one_energy_prompt_a_doe_and_month(good: list[Row]) -> None:
     assert len({row.farm for row in good}) == FARMS
     assert 0 < a_month(good, ours) < 1

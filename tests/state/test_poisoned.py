@@ -30,6 +30,7 @@ def test_builds_of_before_and_after_differ_from_todays() -> None:
     assert KINDS["weight"].versions == (1, 2)
 
 
+@pytest.mark.slow
 @pytest.mark.timeout(900)
 def test_both_folds_come_to_the_same_farm_whatever_stands_in_the_log(tmp_path: Path) -> None:
     file, met = tmp_path / "cases.jsonl", Counter[str]()
