@@ -76,6 +76,8 @@ def test_what_is_recorded_without_a_server_survives_and_arrives_once(
     expect(screen.page.get_by_text(say("phase.3"), exact=True)).to_be_visible()
     dry_off(screen, "Juniper")
     expect(screen.page.get_by_text(say("phase.5"), exact=True)).to_be_visible()
+    # What is shown may still be on its way to storage; what is called saved is there.
+    screen.saved()
     expect(screen.chip).to_have_text(say("status.waiting", n=len(LOOKS)))
 
     handset.battery_out()
