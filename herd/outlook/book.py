@@ -11,13 +11,14 @@ from herd.science.feeds.library import Feed, feeds
 from herd.science.feeds.spreads import together_pm
 from herd.science.intake.grazing import AMOUNTS, grazed
 from herd.science.needs.protein import mp_per_cp
+from herd.science.parameters import values
 
 from .entered import BookFeed, entered
 from .rules import RULES, rules_of
 from .shapes import Book
 
 SCHEMA = 1
-STANDARD_UIP = 0.20
+STANDARD_UIP = values("protein")["uip_share"]
 USED = mp_per_cp(STANDARD_UIP)
 FIGURES = ("dm_pm", "me_kj_kg", "cp_ug_g", "ndf_pm", "ca_ug_g", "p_ug_g")
 # Feeds nobody carries to a feeder: she takes them where they grow, and how much is a guess.

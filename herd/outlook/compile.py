@@ -18,7 +18,7 @@ from .compiling.branches import MOST_KIDS, branches, season, steps
 from .compiling.cites import NO_CITES, cites
 from .compiling.dates import day, iso
 from .compiling.facts import Facts, facts_of
-from .compiling.milk import LONGEST_D
+from .compiling.milk import longest_d
 from .compiling.risk import NO_RISK, peak_g, risk
 from .rules import rules_of
 from .shapes import Outlook, Withheld
@@ -95,7 +95,7 @@ def assumed(facts: Facts) -> list[str]:
     """Codes of what was assumed for her, sorted."""
     over = facts.service is not None and facts.today - BEFORE_D + DAYS > facts.service.mid
     last = facts.today - BEFORE_D + DAYS
-    long_ago = facts.milk.in_milk and facts.milk.kidded is not None and last - facts.milk.kidded > LONGEST_D
+    long_ago = facts.milk.in_milk and facts.milk.kidded is not None and last - facts.milk.kidded > longest_d()
     held = [*(["past_due_held_at_term"] if over else []), *(["milk_held_at_its_last_day"] if long_ago else [])]
     return sorted({*facts.assumed, *held})
 

@@ -14,7 +14,7 @@ from herd.state.tables import CODES
 
 BookFeed = dict[str, str | int | None]
 TESTED_SD_PM = int(values("spreads")["tested_energy"])
-FIBRE_SD_PM = 100  # judgement: TDN from fibre alone, up to ten points off another way
+FIBRE_SD_PM = int(values("spreads")["fibre_energy"])
 FIBRE_WAYS = ("fibre_legume", "fibre_corn_silage")
 SPROUTED = ("dm_pm", "me_kj_kg", "cp_ug_g", "ndf_pm", "ca_ug_g", "p_ug_g")
 # field on the record, figure in the book, factor from the keeper's unit

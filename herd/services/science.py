@@ -4,16 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import date
+from functools import cache
+from hashlib import sha256
+from pathlib import Path
 from typing import Any
 
 from herd.outlook.shapes import Book, HerdCard, Outlook
 
+HERD = Path(__file__).parents[1]
+TABLES = {".toml", ".csv"}
 
+
+@cache
 def science_version() -> str:
-    """The version compiled outlooks name."""
+    """What compiled documents are kept under: the version and a mark of its numbers."""
     from herd.science import VERSION
 
-    return VERSION
+    return f"{VERSION}-{numbers_mark(HERD)}"
+
+
+def numbers_mark(herd: Path) -> str:
+    """Of every number documents are made from: one that was changed reaches each farm with the next compiling."""
+    tables = [path for room in ("science", "outlook") for path in (herd / room).rglob("*") if path.suffix in TABLES]
+    return sha256(b"\0".join(path.read_bytes() for path in sorted(tables))).hexdigest()[:8]
 
 
 def compile_doe(doe_view: Mapping[str, Any], rules: Mapping[str, Any], today: date, doe_id: str) -> Outlook:

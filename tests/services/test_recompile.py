@@ -1,12 +1,15 @@
 from __future__ import annotations
 
+import shutil
 from datetime import timedelta
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from herd.models import Farm, Folded, OutlookRow
 from herd.services import recompile as service
+from herd.services import science
 from herd.services.clock import day_of, now_ms
 from herd.services.rebuild import rebuild
 from herd.services.recompile import recompile
@@ -239,3 +242,12 @@ def test_a_label_changes_the_card_and_no_doe(ada: Phone, doe: str) -> None:
     after = revs(ada.farm)
     assert after["card"] > before["card"]
     assert after[doe] == before[doe]
+
+
+def test_a_changed_number_is_another_science(tmp_path: Path) -> None:
+    shutil.copytree(science.HERD / "outlook/tables", tmp_path / "outlook/tables")
+    before = science.numbers_mark(tmp_path)
+    rules = tmp_path / "outlook/tables/rules.toml"
+    rules.write_text(rules.read_text().replace("weigh_again_d = { default = 120", "weigh_again_d = { default = 150"))
+    assert science.numbers_mark(tmp_path) != before
+    assert science.science_version().endswith(science.numbers_mark(science.HERD))

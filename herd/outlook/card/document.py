@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from herd.science import VERSION
+from herd.science.parameters import values
 from herd.science.water_minerals.alerts import Alert, Herd, alerts
 from herd.science.water_minerals.lines import Line, element_lines
 from herd.science.water_minerals.portions import Portion
@@ -17,6 +18,7 @@ from herd.science.water_minerals.water import TESTED, read_water, sulfur_from_su
 
 from ..days import days_between
 from ..evaluate import FarmDay
+from ..rules import RULES
 from ..shapes import CardAlert, CardLine, CardWater, HerdCard, WaterFigure
 from .diet import Diet, diet_of
 from .feeds import portions_of
@@ -26,8 +28,6 @@ CARD = "card"
 SCHEMA = 1
 PER_UNIT = 1000
 MOST_SOURCES = 8
-CLOSE_D = 28
-DEFAULT_DAYS = {"mini": 145, "standard": 150}
 
 
 def compile_card(view: Mapping[str, Any], book: Mapping[str, Any], day: str) -> HerdCard | None:
@@ -149,7 +149,7 @@ def stage_of(farm: FarmDay) -> str:
 def close_to_kidding(farm: FarmDay) -> bool:
     """Some doe is within four weeks of the herd's printed day."""
     return any(
-        0 <= _days_to_go(farm, doe) <= CLOSE_D
+        0 <= _days_to_go(farm, doe) <= values("assumed")["card_close_d"]
         for doe in farm.view["does"].values()
         if doe["bred"] and not doe["left_on"]
     )
@@ -157,5 +157,5 @@ def close_to_kidding(farm: FarmDay) -> bool:
 
 def _days_to_go(farm: FarmDay, doe: Mapping[str, Any]) -> int:
     size = "mini" if doe["f"].get("size") == "mini" else "standard"
-    length: int = farm.rules.get(f"preg_days_{size}", DEFAULT_DAYS[size])
+    length: int = farm.rules.get(f"preg_days_{size}", RULES[f"preg_days_{size}"].default)
     return length - days_between(doe["bred"]["to"], farm.day)

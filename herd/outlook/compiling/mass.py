@@ -19,8 +19,6 @@ from herd.science.parameters import values
 from .dates import Day, day
 from .due import Service, gestation_on
 
-TAPE_GIVES_WAY_D = 60
-
 
 @dataclass(frozen=True)
 class Mass:
@@ -74,7 +72,7 @@ def _chosen(doe: Mapping[str, Any], today: Day) -> list[Any] | None:
     if not rows:
         return None
     scale = [row for row in rows if row[2] == "scale"]
-    if scale and day(rows[-1][0]) - day(scale[-1][0]) <= TAPE_GIVES_WAY_D:
+    if scale and day(rows[-1][0]) - day(scale[-1][0]) <= values("assumed")["tape_gives_way_d"]:
         return list(scale[-1])
     return list(rows[-1])
 

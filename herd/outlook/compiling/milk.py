@@ -17,9 +17,10 @@ from herd.science.parameters import values
 from .dates import Day, day
 from .due import Service
 
-STILL_MILKING_D = 21
-GUESSED_DAYS_IN_MILK = 120
-LONGEST_D = 800.0
+
+def longest_d() -> float:
+    """Days in milk past which the curve is held."""
+    return values("assumed")["longest_milk_d"]
 
 
 @dataclass(frozen=True)
@@ -41,13 +42,13 @@ class Milk:
 
     def expected(self, dim: Days, first: bool, kids: int) -> Days:
         """Milk of this lactation by day since kidding [kg/d], 0 before it; held at the last day of the curve."""
-        held, total = np.clip(dim + 1, 1.0, LONGEST_D), self.total_kg(first, kids)
+        held, total = np.clip(dim + 1, 1.0, longest_d()), self.total_kg(first, kids)
         curve = fitted_milk(self.own, held, total, first) if self.own else milk_curve_wood(held, total, first)
         return np.where(dim >= 0, curve, 0.0)
 
     def next_expected(self, dim: Days, first: bool, kids: int) -> Days:
         """Milk of the lactation to come [kg/d]: how much she gives goes along, the shape of this one does not."""
-        held = np.clip(dim + 1, 1.0, LONGEST_D)
+        held = np.clip(dim + 1, 1.0, longest_d())
         scale = self.own.scale if self.own else 1.0
         return np.where(dim >= 0, scale * np.asarray(milk_curve_wood(held, self.total_kg(first, kids), first)), 0.0)
 
@@ -96,8 +97,8 @@ def _kidded(doe: Mapping[str, Any], today: Day) -> tuple[Day | None, list[str]]:
     if doe["kidded"]:
         return day(doe["kidded"]["on"]), []
     weighed = [day(row[0]) for row in doe["milks"] if day(row[0]) <= today]
-    if weighed and not doe["dried_on"] and today - weighed[-1] <= STILL_MILKING_D:
-        return weighed[-1] - GUESSED_DAYS_IN_MILK, ["kidding_date_unknown"]
+    if weighed and not doe["dried_on"] and today - weighed[-1] <= values("assumed")["still_milking_d"]:
+        return weighed[-1] - round(values("assumed")["guessed_days_in_milk"]), ["kidding_date_unknown"]
     return None, []
 
 
@@ -122,14 +123,14 @@ def _own_fit(doe: Mapping[str, Any], milk: Milk, today: Day) -> MilkFit | None:
     records = _weighings(doe, milk.kidded or 0, today)
     if not usable(records) or milk.kidded is None:
         return None
-    return her_fit(records, milk.total_kg(milk.first, milk.kids), milk.first, min(today - milk.kidded + 1, LONGEST_D))
+    return her_fit(records, milk.total_kg(milk.first, milk.kids), milk.first, min(today - milk.kidded + 1, longest_d()))
 
 
 def _weighings(doe: Mapping[str, Any], kidded: Day, today: Day) -> list[Weighing]:
     by_day: dict[Day, int] = {}
     for row in doe["milks"]:
         on = day(row[0])
-        if kidded <= on <= today and on - kidded < LONGEST_D:
+        if kidded <= on <= today and on - kidded < longest_d():
             by_day[on] = by_day.get(on, 0) + int(row[1])
     days = sorted(by_day)
     # today may still lack its evening milking

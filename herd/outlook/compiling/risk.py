@@ -55,7 +55,6 @@ EDGES = {
     "alert_from": ("alert_from", 1),
     "urgent_from": ("urgent_from", 1),
 }
-MOST_MILK_KG = 12.0
 OF_LITTER = ("twins", "triplets")
 NO_RISK: RiskPart = {"toxemia": [], "milk_fever": [], "litter": [], "counted": False, "points": {}, "edges": {}}
 
@@ -99,7 +98,7 @@ def peak_g(milk_g: Iterable[int]) -> int:
 def _fever(doe: Mapping[str, Any], facts: Facts, litter: float, peak_milk_g: int) -> tuple[Factor, ...]:
     kidding = facts.done + (1 if facts.service else 0)
     # the table asks only whether it is much, so a curve past what a doe can give counts as the most she can
-    milk_kg = min(MOST_MILK_KG, peak_milk_g / 1000) if peak_milk_g else None
+    milk_kg = min(values("assumed")["most_milk_kg"], peak_milk_g / 1000) if peak_milk_g else None
     return milk_fever_factors(litter, kidding, bool(doe["f"].get("had_milk_fever")), milk_kg)
 
 

@@ -9,12 +9,17 @@ import numpy as np
 from herd.science.base.arrays import Days
 from herd.science.base.record import term
 from herd.science.dates.phase import Codes, Flags, lanes, phases
+from herd.science.parameters import values
 
 from .facts import Facts
 from .milk import Milk
 
 FAR = 10.0**7
-USUAL_KIDS = 2
+
+
+def usual_kids() -> int:
+    """The litter behind a milk curve where none was counted."""
+    return round(values("assumed")["usual_kids"])
 
 
 @dataclass(frozen=True)
@@ -44,13 +49,13 @@ def as_is(facts: Facts, on: Days) -> Track:
     in_milk = (on >= kidded) & (on < stops)
     dim = np.where(in_milk, on - kidded, -1.0)
     milk_kg = _expected(milk, dim) * (milk.winding_down(on) if milk.dried is None else 1.0)
-    return _track(facts, on, _gest(facts, on), dim, in_milk, milk_kg, milk.kids or USUAL_KIDS, stops)
+    return _track(facts, on, _gest(facts, on), dim, in_milk, milk_kg, milk.kids or usual_kids(), stops)
 
 
 def dry(facts: Facts, on: Days) -> Track:
     """Dried off today instead."""
     none = np.zeros(on.shape)
-    return _track(facts, on, _gest(facts, on), none - 1, none > 0, none, USUAL_KIDS, float(facts.today), dried=True)
+    return _track(facts, on, _gest(facts, on), none - 1, none > 0, none, usual_kids(), float(facts.today), dried=True)
 
 
 def not_carrying(facts: Facts, on: Days) -> Track:
@@ -61,7 +66,7 @@ def not_carrying(facts: Facts, on: Days) -> Track:
     in_milk = (on >= kidded) & (on < stops)
     dim = np.where(in_milk, on - kidded, -1.0)
     milk_kg = _expected(milk, dim)
-    return _track(facts, on, np.full(on.shape, -1.0), dim, in_milk, milk_kg, milk.kids or USUAL_KIDS, FAR)
+    return _track(facts, on, np.full(on.shape, -1.0), dim, in_milk, milk_kg, milk.kids or usual_kids(), FAR)
 
 
 def kidded(facts: Facts, on: Days, kids: int) -> Track:
