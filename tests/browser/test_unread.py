@@ -24,7 +24,7 @@ def straight_in(barn: Barn, kind: str, v: int, data: Any) -> None:
     event = {**like, "id": str(uuid.uuid4()), "kind": kind, "v": v, "data": data}
     raw = json.dumps(event).replace("'", "''")
     barn.ask("UPDATE herd_farm SET seq = seq + 1 WHERE id = (SELECT farm_id FROM herd_event LIMIT 1)")
-    columns = "farm_id, subject, 'on', happened_ms, hlc, eff, author, device, received_ms".replace("'", '"')
+    columns = "farm_id, subject, 'on', happened_ms, hlc, eff, author, device, role, received_ms".replace("'", '"')
     barn.ask(
         f"INSERT INTO herd_event ({columns}, seq, id, kind, v, form, raw, sha256, fold_status, waits_for) "
         f"SELECT {columns}, (SELECT seq FROM herd_farm WHERE id = farm_id), '{event['id']}', '{kind}', {v}, '{kind}', "

@@ -76,7 +76,7 @@ export class Handset {
 
   async sync(farm: Farm): Promise<Ended | "died"> {
     this.life.crash_chance = this.network.fair ? 0 : CRASH_CHANCE;
-    this.life.stumble_chance = this.network.fair ? 0 : STUMBLE_CHANCE;
+    this.life.stumble_chance = this.network.fair || this.#place.mutant.sure_footed ? 0 : STUMBLE_CHANCE;
     const ended = await Promise.race([farm.sync(), this.life.died]);
     [this.life.crash_chance, this.life.stumble_chance] = [0, 0];
     if (ended === "died") this.crash();

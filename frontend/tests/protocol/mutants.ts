@@ -12,6 +12,8 @@ export interface Mutant {
   onLocked?: (real: FarmStore) => Promise<void>;
   /** Weather that brings it out sooner. */
   faults?: Partial<Faults>;
+  /** No answer is let fall on the way in: the new start that follows would make good what the bug has lost. */
+  sure_footed?: boolean;
 }
 
 export const MUTANTS: Record<string, Mutant> = {
@@ -86,6 +88,7 @@ export const MUTANTS: Record<string, Mutant> = {
   },
   "answers believed without a look at the epoch": {
     faults: { old_answer: 30 },
+    sure_footed: true,
     store: (real) => changed(real, {
       applyReply: async (reply) => {
         await real.putMeta("epoch", reply.changes.epoch);
