@@ -148,6 +148,7 @@ def test_the_watch_survives_and_says_when_half_an_hour_is_over(phone: Screen, ba
     page, doe = phone.page, subject(barn, "doe", "Marigold")
     visit(phone, f"emergency/hard_kidding/{doe}")
     phone.button(say("watch.start")).click()
+    phone.saved()
     started = page.evaluate(f"() => JSON.parse(localStorage.getItem('{WATCH}')).at")
     page.reload()
     expect(page.get_by_role("timer")).to_contain_text(re.compile(r"^0\d:\d\d$"))
