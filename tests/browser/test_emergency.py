@@ -119,6 +119,7 @@ def test_the_vets_number_is_one_tap_and_the_vets_words_stand_on_the_card(phone: 
     phone.button(say("save")).click()
     phone.at(TEXTS["mastitis"]["name"])
     expect(page.get_by_text(like("told.expired", product="What I left with you"))).to_be_visible()
+    phone.saved()
     page.reload()
     expect(page.get_by_text("Ring me first, any hour.")).to_be_visible()
 
