@@ -75,10 +75,11 @@ class Diary:
             self.entries.append(Entry(who, kind, subject, data, self.day(ago), slot, happened, moment, key))
 
     def follow(self, who: str, key: str, kind: str, subject: str, data: Data, own_key: str = "") -> None:
-        """Done within the minute after an entry already in the diary; not done where that one is missing."""
+        """Done within the minute after an entry already in the diary, by now at the latest; not without that one."""
         first = next((entry for entry in self.entries if entry.key == key), None)
-        happened = first.entered + self.rng.randrange(20_000, 50_000) if first else self.now + 1
-        if first and happened <= self.now:
+        if first:
+            soon = first.entered + self.rng.randrange(20_000, 50_000)
+            happened = min(soon, max(first.entered + 1, self.now - 500))
             self.entries.append(
                 Entry(who, kind, subject, data, first.on, first.slot, happened, happened + 500, own_key)
             )

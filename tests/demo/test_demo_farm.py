@@ -65,6 +65,7 @@ def said(view: dict[str, Any], results: dict[str, Any]) -> dict[str, str]:
         ("2026-03-29", "04:10", SEED),
         ("2026-10-25", "12:30", 1),
         ("2026-11-25", "17:59", SEED),
+        ("2026-11-28", "18:07:20", SEED),
         ("2026-12-31", "23:40", SEED),
     ],
     ids=[
@@ -73,6 +74,7 @@ def said(view: dict[str, Any], results: dict[str, Any]) -> dict[str, str]:
         "clocks forward, before chores",
         "clocks back",
         "in the middle of chores",
+        "fed, and the exception half a minute away",
         "last evening of a year",
     ],
 )
