@@ -25,14 +25,27 @@ def write_ration(rations: dict[str, Any], event: Event, questions: dict[str, Any
         questions[asked] = {"kind": "ration", "subject": event["subject"], "field": key, "values": values}
     elif held and text(data, "base") == held["hlc"]:
         questions.pop(asked, None)
+    first = steps[0][0]
+    marks = [mark for mark in held["marks"] if mark["on"] < first] if held else []
     rations[key] = {
         "subject": event["subject"],
         "slot": text(data, "slot"),
         "feed": text(data, "feed"),
         "steps": kept + steps,
+        "marks": marks + marks_of(event, first),
         "hlc": event["hlc"],
         "ev": event["id"],
     }
+
+
+def marks_of(event: Event, on: str) -> list[dict[str, Any]]:
+    """What brought the amounts from a date on: an act and what it promised, or a reason; none where nothing is said."""
+    data = event["data"]
+    act, reason = text(data, "act"), text(data, "reason")
+    if not act and not reason:
+        return []
+    promised = {"of": text(data, "of"), "from_pm": whole(data, "from_pm"), "to_pm": whole(data, "to_pm")}
+    return [{"on": on, "act": act, **promised, "by_on": text(data, "by_on"), "reason": reason, "ev": event["id"]}]
 
 
 def clean_steps(steps: list[dict[str, Any]]) -> list[list[Any]]:

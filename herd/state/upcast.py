@@ -24,7 +24,8 @@ def upcast(event: dict[str, Any]) -> dict[str, Any]:
         return {**event, "v": KINDS["weight"].newest, "data": weight_2(data)}
     if kind == "checkup" and version == 1:
         return {**event, "v": KINDS["checkup"].newest, "data": checkup_2(data)}
-    return event
+    # ration 2 may say what brought the amount, and need not
+    return {**event, "v": KINDS["ration"].newest} if kind == "ration" and version == 1 else event
 
 
 def _is_weight_1(data: Data) -> bool:

@@ -173,13 +173,19 @@ def test_an_odd_value_is_accepted(name: str, path: str, value: Any) -> None:
     assert problem_of(changed(name, path, value)) is None
 
 
+OPTIONAL = {
+    "correct.v1": ("on", "slot", "happened"),
+    "ration.v2": ("act", "of", "from_pm", "to_pm", "by_on", "reason"),
+}
+
+
 @pytest.mark.parametrize("name", [path.stem for path in sorted((ROOT / "tests/vectors/events").glob("*.json"))])
 def test_no_field_may_be_missing_and_none_may_be_of_another_type(name: str) -> None:
     event = golden(name)
     for field in event:
         assert problem_of({key: value for key, value in event.items() if key != field}), field
     for field in event["data"]:
-        optional = name == "correct.v1" and field in ("on", "slot", "happened")
+        optional = field in OPTIONAL.get(name, ())
         missing = {**event, "data": {key: value for key, value in event["data"].items() if key != field}}
         assert optional or problem_of(missing), field
         assert problem_of({**event, "data": {**event["data"], field: {"odd": []}}}) or field in ("f", "data"), field

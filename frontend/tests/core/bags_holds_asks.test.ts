@@ -100,7 +100,9 @@ test("a raise that comes within three days, or came since the weight went old, i
   ];
   const view = {
     ...fold([]),
-    rations: { "d|morning|barley": { subject: "d", slot: "morning", feed: "barley", steps, hlc: "", ev: "" } },
+    rations: {
+      "d|morning|barley": { subject: "d", slot: "morning", feed: "barley", steps, marks: [], hlc: "", ev: "" },
+    },
   };
   expect(first_rise(view, "barley", "2026-11-25", "2026-11-25")).toBe("2026-11-27");
   expect(first_rise(view, "barley", "2026-11-20", "2026-11-25")).toBe("2026-11-24");

@@ -45,7 +45,7 @@ test("it is written where it does not pass for a planned meal", () => {
   const view = fold(given.events);
   view.rations = Object.fromEntries(
     ["midday", "late"].map((slot) => [
-      slot, { subject: pen, slot, feed: "meadow", steps: [["2026-01-01", 10]], hlc: "", ev: "" },
+      slot, { subject: pen, slot, feed: "meadow", steps: [["2026-01-01", 10]], marks: [], hlc: "", ev: "" },
     ]),
   );
   expect(grazing_slot(new Context(view, {}, book, given.day), pen, given.day)).toBe("evening");

@@ -1,7 +1,7 @@
 import { vi } from "vitest";
 import { Farm } from "../../src/core/phone/farm.ts";
 
-/** The app as a phone has it: today's, or a newer one that records a second version of some kinds. */
+/** The app as a phone has it: today's, or a newer one that records a further version of some kinds. */
 export type Build = typeof Farm;
 export const TODAY: Build = Farm;
 
@@ -13,8 +13,9 @@ export async function newerBuild(): Promise<Build> {
   vi.resetModules();
   const { FORMS, VERSIONS } = await import("../../src/core/events/kinds.ts");
   for (const kind of NEWER_KINDS) {
-    VERSIONS[kind] = 2;
-    FORMS[`${kind} 2`] = FORMS[`${kind} 1`]!;
+    const today = VERSIONS[kind];
+    VERSIONS[kind] = today + 1;
+    FORMS[`${kind} ${today + 1}`] = FORMS[`${kind} ${today}`]!;
   }
   const { Farm: newer } = await import("../../src/core/phone/farm.ts");
   return newer;

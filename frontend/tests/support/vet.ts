@@ -37,5 +37,5 @@ export function ate(on: string, slot: string, how: string, left_pm = 0, more: Pa
 }
 
 export function ration(subject: string, slot: string, feed: string, steps: Ration["steps"]): Ration {
-  return { subject, slot, feed, steps, hlc: "", ev: "" };
+  return { subject, slot, feed, steps, marks: [], hlc: "", ev: "" };
 }

@@ -14,7 +14,8 @@ export function upcast(event: Envelope): Envelope {
     return { ...event, v: VERSIONS.weight, data: weight_2(event.data) };
   }
   if (event.kind === "checkup" && event.v === 1) return { ...event, v: VERSIONS.checkup, data: checkup_2(event.data) };
-  return event;
+  // ration 2 may say what brought the amount, and need not
+  return event.kind === "ration" && event.v === 1 ? { ...event, v: VERSIONS.ration } : event;
 }
 
 function isWeight1(data: Data): boolean {

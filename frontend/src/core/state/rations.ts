@@ -2,7 +2,7 @@ import type { Data, Envelope } from "../events/events.ts";
 import { compareText } from "../events/order.ts";
 import { same, side } from "./records.ts";
 import { rows, text, whole } from "../events/values.ts";
-import type { Question, Ration, Step } from "./view.ts";
+import type { Mark, Question, Ration, Step } from "./view.ts";
 
 /**
  * Per (doe or pen, slot, feed) dated amounts; a later set replaces from its first date on. Twin of
@@ -23,7 +23,17 @@ export function write_ration(rations: Record<string, Ration>, event: Envelope, q
   } else if (held && base === held.hlc) {
     questions.delete(`ration|${key}`);
   }
-  rations[key] = { subject, slot, feed, steps: now, hlc: event.hlc, ev: event.id };
+  const marks = held ? held.marks.filter((mark) => mark.on < steps[0]![0]) : [];
+  marks.push(...marks_of(event, steps[0]![0]));
+  rations[key] = { subject, slot, feed, steps: now, marks, hlc: event.hlc, ev: event.id };
+}
+
+/** What brought the amounts from a date on: an act and what it promised, or a reason; none where nothing is said. */
+function marks_of({ id: ev, data }: Envelope, on: string): Mark[] {
+  const [act, reason] = [text(data, "act"), text(data, "reason")];
+  if (!act && !reason) return [];
+  const promised = { of: text(data, "of"), from_pm: whole(data, "from_pm"), to_pm: whole(data, "to_pm") };
+  return [{ on, act, ...promised, by_on: text(data, "by_on"), reason, ev }];
 }
 
 /** Dated grams sorted by date, the last one given for a date standing. */

@@ -168,7 +168,20 @@ export interface Ration {
   slot: string;
   feed: string;
   steps: Step[];
+  marks: Mark[];
   hlc: string;
+  ev: string;
+}
+
+/** What brought amounts from a date on: an act and what it promised (permille of need), or why one went on. */
+export interface Mark {
+  on: string;
+  act: string;
+  of: string;
+  from_pm: number;
+  to_pm: number;
+  by_on: string;
+  reason: string;
   ev: string;
 }
 
