@@ -20,12 +20,16 @@ ON_A_SCREEN = {"sprout_keep_d": "frontend/src/ui/jars/jars.ts"}
 
 @cache
 def evaluated() -> set[str]:
-    """By name, all the evaluator reads on made farms and for two does that need what those seldom have."""
+    """By name, all the evaluator reads on made farms and for three does that need what those seldom have."""
     farms = [FarmDay(case["view"], case["outlooks"], case["book"], case["day"]) for case in cases(300, 5)]
     less_feed = fold(words.fed_until(1500, 1130).events)
     farms.append(FarmDay(less_feed, {"fern": outlook("fern", words.TODAY)}, book(), words.TODAY))
     many = outlook("fern", flat.TODAY, flat.late(), who={"litter_x100": 300})
     farms.append(FarmDay(fold(flat.one_doe(hay_g=700).events), {"fern": many}, book(), flat.TODAY))
+    scored = flat.one_doe(hay_g=1200)
+    scored.score("fern", flat.TODAY, 300)
+    late = outlook("fern", flat.TODAY, flat.late())
+    farms.append(FarmDay(fold(scored.events), {"fern": late}, book(), flat.TODAY))
     return {name for farm in farms for name in farm.ask("rules_of_results")}
 
 

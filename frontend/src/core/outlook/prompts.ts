@@ -1,10 +1,10 @@
 import { window } from "./balance.ts";
 import { days_between, type Context } from "./context.ts";
-import { energy_word } from "./energy_word.ts";
+import { condition_said } from "./condition_word.ts";
+import { energy_said } from "./energy_said.ts";
 import { frozen_out_word } from "./frozen_out.ts";
 import { grain_word, late_cut } from "./grain.ts";
 import { mineral_word } from "./minerals.ts";
-import { last_score } from "./needs.ts";
 import { has_plan, next_step, raise_waiting } from "./plan.ts";
 import { risk_word } from "./risk.ts";
 import type { Args, DoeResult, NutrientLine, Prompt, Said, Seen } from "./shapes.ts";
@@ -49,25 +49,15 @@ function all(ctx: Context, id: string, result: DoeResult): (Said | null)[] {
   if (down || standing !== "ok") return first;
   return [
     ...first, grain_word(ctx, id), waits(ctx, id), late_cut(ctx, id, window(ctx, id, WEEK_D)),
-    energy(ctx, id, lines["me"]!),
+    energy_said(ctx, id, lines["me"]!),
     // of equal rank the first is said
-    risk_word(result), calcium(lines["ca"]!), protein(ctx, result), fibre(result), condition(ctx, id, result),
+    risk_word(result), calcium(lines["ca"]!), protein(ctx, result), fibre(result), condition_said(ctx, id, result),
     record_next(ctx, id, lines["me"]!), steps(ctx, id),
   ];
 }
 
 function say(code: PromptCode, args: Args = {}): Said {
   return { code, args };
-}
-
-function energy(ctx: Context, id: string, line: NutrientLine): Said | null {
-  const [word, by] = energy_word(ctx, id, line);
-  if (!word) return null;
-  if (word === "score_her") {
-    const score = last_score(ctx, id);
-    return say(word, { age_d: score ? score.age_d : -1, x100: score ? score.x100 : 0 });
-  }
-  return say(`energy_${word}`, { pm: line.pm, on: line.ahead ? line.ahead.on : ctx.day, witness: by });
 }
 
 function calcium({ st, pm, ahead }: NutrientLine): Said | null {
@@ -86,16 +76,6 @@ function protein(ctx: Context, { lines, lane, gest }: DoeResult): Said | null {
 
 function fibre({ fibre: line }: DoeResult): Said | null {
   return line?.st === "low" ? say("fibre_low", { ndf_pm: line.ndf_pm }) : null;
-}
-
-function condition(ctx: Context, id: string, { band, gest }: DoeResult): Said | null {
-  const score = last_score(ctx, id);
-  if (score === null || score.age_d > ctx.rule("score_holds_d") || band.length === 0) return null;
-  const [low, high] = band as [number, number];
-  const { x100 } = score;
-  if (x100 <= low - ctx.rule("band_slack_x100")) return say("condition_thin", { x100, low });
-  if (x100 < high + ctx.rule("band_slack_x100")) return null;
-  return say("condition_fat", { x100, high, late: gest >= ctx.rule("late_day") });
 }
 
 function record_next(ctx: Context, id: string, { st, days }: NutrientLine): Said | null {

@@ -32,10 +32,11 @@ export function say(prompt: Prompt): Said {
 
 /** The most particular wording first: by stage, by what is missing, by witness; then the plain one. */
 function keys(prompt: Prompt, base: string, part: string): string[] {
-  const { down, urgency, stage, what, witness, rule, late, age_d, urine } = prompt.args;
+  const { down, urgency, stage, what, witness, state, rule, late, age_d, urine } = prompt.args;
   const flags = [rule === true && "rule", late === true && "late", age_d === -1 && "never", urine && "urine"];
   const variants = [
-    prompt.in_pen && prompt.args["does"] && "pen", down === true && "down", urgency, stage, what, witness, ...flags,
+    prompt.in_pen && prompt.args["does"] && "pen", down === true && "down", urgency, stage, what, witness, state,
+    ...flags,
   ].filter(Boolean);
   return [...variants.map((variant) => `${base}${part}.${String(variant)}`), `${base}${part}`];
 }
