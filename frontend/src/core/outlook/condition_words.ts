@@ -2,7 +2,7 @@ import { enough_days, gestation_on, window } from "./balance.ts";
 import type { Context } from "./context.ts";
 import { is_grain, is_legume } from "./feed_classes.ts";
 import { her_state, legume_of, thin_late, type HerState } from "./her_state.ts";
-import { last_score, type LastScore } from "./needs.ts";
+import { last_score } from "./needs.ts";
 import type { DoeResult, Said } from "./shapes.ts";
 import { SLIM_DAY, SLIM_PAST_X100, WEEK_D } from "../tables/numbers.ts";
 
@@ -21,8 +21,6 @@ export function condition_word(ctx: Context, id: string, result: DoeResult): Sai
   const [low, high] = result.band as [number, number];
   const { x100 } = score;
   const state = her_state(ctx, id);
-  if (thinning(ctx, result, score) && state !== "fresh")
-    return { code: "thin_though_fed", args: { x100, fell: score.fell, state } };
   if (x100 <= low - ctx.rule("band_slack_x100")) return { code: "condition_thin", args: { x100, low, state } };
   if (x100 < high + ctx.rule("band_slack_x100")) return null;
   const args = { x100, high, late: past_slimming(ctx, id, x100), first: first_to_go(ctx, id, state), state };
@@ -30,9 +28,14 @@ export function condition_word(ctx: Context, id: string, result: DoeResult): Sai
 }
 
 /** She loses flesh though the week gave her what she needs: something else takes it. */
-function thinning(ctx: Context, { lines }: DoeResult, { fell }: LastScore): boolean {
-  const { st, pm } = lines["me"]!;
-  return fell >= ctx.rule("score_fell_x100") && pm >= 1000 && (st === "level" || st === "over");
+export function thinning_word(ctx: Context, id: string, { lines, band }: DoeResult): Said | null {
+  const [score, { st, pm }] = [last_score(ctx, id), lines["me"]!];
+  if (score === null || score.age_d > ctx.rule("score_holds_d")) return null;
+  const fed = pm >= 1000 && (st === "level" || st === "over");
+  const { x100, fell } = score;
+  const thins = fed && fell >= ctx.rule("score_fell_x100") && her_state(ctx, id) !== "fresh";
+  // a heavy doe that comes down into her band does as she should
+  return thins && x100 < (band[1] ?? 0) ? { code: "thin_though_fed", args: { x100, fell } } : null;
 }
 
 /** From the late day on nothing is cut; a very heavy doe is past slimming ten days before. */

@@ -1,24 +1,35 @@
 import { day_sums, window } from "./balance.ts";
 import { days_between, type Context } from "./context.ts";
-import { draws, feeder_mates, her_state, legume_of, thin_late } from "./her_state.ts";
+import { draws, feeder_mates, her_state, legume_of, thin_late, type HerState, type Legume } from "./her_state.ts";
 import { last_score, milk_days } from "./needs.ts";
-import type { DoeResult, Said, Window } from "./shapes.ts";
+import type { DoeResult, NutrientLine, Said, Window } from "./shapes.ts";
 import { MILK_WEIGHED_D, WEEK_D } from "../tables/numbers.ts";
 
 /** Calcium, protein and phosphorus in words that fit her state; where sums alone cannot settle it, what would. */
 
 export function calcium_word(ctx: Context, id: string, { lines }: DoeResult): Said | null {
-  const line = lines["ca"]!;
-  const { st, pm, ahead } = line;
-  const args = { state: her_state(ctx, id), legume: legume_of(ctx, id) };
-  if (st === "short") return { code: "calcium_short", args: { pm, ...args } };
-  // nothing rich is taken from a thin doe near kidding, nor from the feeder she eats at
-  const spared = (line.of === "pen" ? feeder_mates(ctx, id) : [id]).some((mate) => thin_late(ctx, mate));
-  if (st === "over") return spared ? null : { code: "calcium_over", args: { pm, ...args } };
-  if (!ahead || st !== "level" || (ahead.st === "over" && spared)) return null;
+  const { st, pm } = lines["ca"]!;
+  const args = { pm, ...fitting(ctx, id) };
+  if (st === "short") return { code: "calcium_short", args };
+  return st === "over" && !spared(ctx, id, lines) ? { code: "calcium_over", args } : null;
+}
+
+export function calcium_ahead(ctx: Context, id: string, { lines }: DoeResult): Said | null {
+  const { st, ahead } = lines["ca"]!;
+  if (!ahead || st !== "level") return null;
   const { on } = ahead;
-  if (ahead.st === "over") return { code: "calcium_heading_over", args: { on, ...args } };
-  return { code: "calcium_heading_short", args: { on, ...args, cause: why_short(ctx, id, on) } };
+  const args = { on, ...fitting(ctx, id) };
+  if (ahead.st === "short") return { code: "calcium_heading_short", args: { ...args, cause: why_short(ctx, id, on) } };
+  return spared(ctx, id, lines) ? null : { code: "calcium_heading_over", args };
+}
+
+function fitting(ctx: Context, id: string): { state: HerState; legume: Legume } {
+  return { state: her_state(ctx, id), legume: legume_of(ctx, id) };
+}
+
+/** Nothing rich is taken from a thin doe near kidding, nor from the feeder she eats at. */
+function spared(ctx: Context, id: string, lines: DoeResult["lines"]): boolean {
+  return (lines["ca"]!.of === "pen" ? feeder_mates(ctx, id) : [id]).some((mate) => thin_late(ctx, mate));
 }
 
 /** The plan takes calcium away, or it stays and her need climbs. */
@@ -30,17 +41,20 @@ function why_short(ctx: Context, id: string, on: string): "plan" | "need" {
 
 export function protein_word(ctx: Context, id: string, { lines, gest }: DoeResult): Said | null {
   const [line, state] = [lines["cp"]!, her_state(ctx, id)];
-  const late = gest >= ctx.rule("late_day");
-  // late and no shorter than her energy, it is her appetite that falls, not the feed that is poor
-  if (line.st !== "short" || !draws(state) || (late && line.pm >= lines["me"]!.pm)) return null;
+  if (line.st !== "short" || !draws(state) || eats_less(ctx, lines, line, gest)) return null;
   return { code: "protein_short", args: { pm: line.pm, state, ask: asks(ctx, id, "cp_ug_g", state) } };
 }
 
-export function phosphorus_word(ctx: Context, id: string, { lines }: DoeResult): Said | null {
+export function phosphorus_word(ctx: Context, id: string, { lines, gest }: DoeResult): Said | null {
   const [line, state] = [lines["p"]!, her_state(ctx, id)];
   // hay differs so much that less than this says nothing
-  if (line.st !== "short" || line.hi >= 1000 || !draws(state)) return null;
+  if (line.st !== "short" || line.hi >= 1000 || !draws(state) || eats_less(ctx, lines, line, gest)) return null;
   return { code: "phosphorus_short", args: { pm: line.pm, state, ask: asks(ctx, id, "p_ug_g", state) } };
+}
+
+/** Late and no shorter than her energy, it is her appetite that falls, not the feed that is poor. */
+function eats_less(ctx: Context, lines: DoeResult["lines"], { pm }: NutrientLine, gest: number): boolean {
+  return gest >= ctx.rule("late_day") && pm >= lines["me"]!.pm;
 }
 
 type Asked = "hay" | "milk" | "score" | "";

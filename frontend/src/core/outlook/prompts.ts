@@ -1,5 +1,5 @@
 import { window } from "./balance.ts";
-import { condition_word, thin_late_word } from "./condition_words.ts";
+import { condition_word, thin_late_word, thinning_word } from "./condition_words.ts";
 import type { Context } from "./context.ts";
 import { energy_word } from "./energy_word.ts";
 import { forage_switch } from "./forage_switch.ts";
@@ -7,7 +7,7 @@ import { frozen_out_word } from "./frozen_out.ts";
 import { late_cut } from "./grain.ts";
 import { grain_said } from "./grain_said.ts";
 import { mineral_word } from "./minerals.ts";
-import { calcium_word, phosphorus_word, protein_word } from "./mineral_words.ts";
+import { calcium_ahead, calcium_word, phosphorus_word, protein_word } from "./mineral_words.ts";
 import { last_score } from "./needs.ts";
 import { overdue_word } from "./overdue.ts";
 import { has_plan, raise_waiting } from "./plan.ts";
@@ -58,10 +58,10 @@ function all(ctx: Context, id: string, result: DoeResult): (Said | null)[] {
     // of equal rank the first is said
     ...first, grain_said(ctx, id), grain_share_word(ctx, id), waits(ctx, id),
     late_cut(ctx, id, window(ctx, id, WEEK_D)), forage_switch(ctx, id),
-    energy(ctx, id, result), thin_late_word(ctx, id, result), risk_word(result), forage_word(ctx, id),
-    calcium_word(ctx, id, result), ca_p_word(ctx, id, result), protein_word(ctx, id, result),
-    fibre(result), condition_word(ctx, id, result), record_next(ctx, id, result.lines["me"]!), steps_word(ctx, id),
-    phosphorus_word(ctx, id, result),
+    thinning_word(ctx, id, result), energy(ctx, id, result), thin_late_word(ctx, id, result), risk_word(result),
+    forage_word(ctx, id), calcium_word(ctx, id, result), ca_p_word(ctx, id, result), calcium_ahead(ctx, id, result),
+    protein_word(ctx, id, result), fibre(result), condition_word(ctx, id, result),
+    record_next(ctx, id, result.lines["me"]!), steps_word(ctx, id), phosphorus_word(ctx, id, result),
   ];
 }
 
