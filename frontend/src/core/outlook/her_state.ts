@@ -12,10 +12,9 @@ export type HerState = "fresh" | "milk" | "late" | "growing" | "dry" | "open";
 export type Legume = "fed" | "hand" | "none";
 
 export function her_state(ctx: Context, id: string): HerState {
-  const now = stage(ctx, id, ctx.day);
-  if (now === "fresh" || now === "milk") return now;
-  const gest = gestation_on(ctx, id, ctx.day);
+  const [now, gest] = [stage(ctx, id, ctx.day), gestation_on(ctx, id, ctx.day)];
   if (gest >= ctx.rule("late_day")) return "late";
+  if (now === "fresh" || now === "milk") return now;
   const slot = slot_for(ctx, id, ctx.day);
   if (slot !== null && slot[0].lane[slot[1]] === LANE.first_freshener) return "growing";
   return gest >= 0 ? "dry" : "open";

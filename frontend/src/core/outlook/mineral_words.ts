@@ -1,4 +1,4 @@
-import { day_sums, window } from "./balance.ts";
+import { eaten_on, part_of, window } from "./balance.ts";
 import { days_between, type Context } from "./context.ts";
 import { draws, feeder_mates, her_state, legume_of, thin_late, type HerState, type Legume } from "./her_state.ts";
 import { last_score, milk_days } from "./needs.ts";
@@ -32,11 +32,14 @@ function spared(ctx: Context, id: string, lines: DoeResult["lines"]): boolean {
   return (lines["ca"]!.of === "pen" ? feeder_mates(ctx, id) : [id]).some((mate) => thin_late(ctx, mate));
 }
 
-/** The plan takes calcium away, or it stays and her need climbs. */
+/** The plan takes calcium away, or it stays and her need climbs or her appetite falls. */
 function why_short(ctx: Context, id: string, on: string): "plan" | "need" {
-  const [week, then] = [window(ctx, id, WEEK_D), day_sums(ctx, id, on, true)];
-  if (then === null || !week.days) return "need";
-  return then.got.ca * week.days * 1000 < week.got.ca * (1000 - ctx.rule("cut_pm")) ? "plan" : "need";
+  return offered_ca(ctx, id, on) * 1000 < offered_ca(ctx, id, ctx.day) * (1000 - ctx.rule("cut_pm")) ? "plan" : "need";
+}
+
+function offered_ca(ctx: Context, id: string, on: string): number {
+  const { offered } = eaten_on(ctx, id, on, true);
+  return Object.entries(offered).reduce((all, [feed, g]) => all + part_of(ctx, feed, "ca", g), 0);
 }
 
 export function protein_word(ctx: Context, id: string, { lines, gest }: DoeResult): Said | null {

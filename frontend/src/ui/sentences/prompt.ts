@@ -39,8 +39,8 @@ function keys(prompt: Prompt, base: string, part: string): string[] {
   const pen = prompt.in_pen && prompt.args["does"];
   const variants = [
     pen && legume === "none" && "pen.none", pen && "pen", prompt.args["apart"] === true && "apart",
-    down === true && "down", urgency, stage, what, also, witness, cause, legume === "none" && "none",
-    ...flags, age_d === -1 && "never", urine && "urine", first, legume, ask, state,
+    down === true && "down", urgency, stage, what, also, witness, cause, legume, state, ...flags,
+    age_d === -1 && "never", urine && "urine", first, ask,
   ].filter(Boolean);
   return [...variants.map((variant) => `${base}${part}.${String(variant)}`), `${base}${part}`];
 }
