@@ -1,4 +1,5 @@
 import { resting, type Rest } from "../../core/outlook/resting.ts";
+import { LOOK_NOW } from "../../core/tables/prompts.ts";
 import { day } from "../model/day.svelte.ts";
 import type { DoeResult } from "../model/results.ts";
 import type { Doe } from "../model/shapes.ts";
@@ -16,8 +17,15 @@ export function restWords(result: DoeResult, doe: Doe): string {
   return short.length && code !== "short" ? `${said} ${t("rest.and_short", named)}` : said;
 }
 
+/** The watch does not rest because something else is said of her, unless that is to be looked at now. */
+export function watchBeside(result: DoeResult, doe: Doe): string {
+  const { code, args } = rest(result, doe);
+  return code === "watch" && !LOOK_NOW.includes(result.prompt?.code ?? "") ? watch(args) : "";
+}
+
 /** Empty where the row's mark says it all. */
 export function restOfRow(result: DoeResult, doe: Doe): string {
+  if (result.prompt) return watchBeside(result, doe);
   const { code, args } = rest(result, doe);
   if (!OF_ROW.includes(code)) return "";
   return code === "watch" ? watch(args) : t(`rest.${code}.row`);
