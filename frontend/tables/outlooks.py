@@ -79,6 +79,7 @@ def codes() -> str:
             const("PHASE", places["phases"]),
             const("LANE", places["lanes"]),
             const("FORAGE", CODES["forage"], "readonly string[]"),
+            const("LEGUME", CODES["legume"], "readonly string[]"),
             const("CONCENTRATE", CODES["concentrate"], "readonly string[]"),
         ]
     )

@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from functools import cache
+from typing import Any
+
+import pytest
 
 from herd.outlook.evaluate import FarmDay
 from herd.outlook.rules import RULES
+from herd.outlook.shapes import Limits
 from herd.state.fold import fold
 from tests.outlook import test_energy_word as words
 from tests.outlook.test_cites import every_doe
@@ -14,6 +18,8 @@ from tests.support.generate_cases import cases
 from tests.support.outlooks import book, outlook
 from tests.support.paths import ROOT
 
+MADE = [case for case in cases(60, 5) if case["outlooks"]]
+LIMITS = [*Limits.__annotations__]
 # what only a screen goes by, and where it reads it
 ON_A_SCREEN = {"sprout_keep_d": "frontend/src/ui/jars/jars.ts"}
 
@@ -47,3 +53,26 @@ def test_a_screen_reads_what_it_is_said_to() -> None:
 
 def test_what_the_evaluator_reads_is_a_herd_rule() -> None:
     assert evaluated() <= RULES.keys()
+
+
+@pytest.mark.parametrize("limit", LIMITS)
+def test_every_compiled_limit_decides_something(limit: str) -> None:
+    """Grain by meal, day and share, steps, forage: set far down or up, some doe of made farms hears another word."""
+
+    def heard(g: int | None) -> list[Any]:
+        return [
+            doe["prompt"]
+            for case in MADE
+            for doe in FarmDay(case["view"], limited(case["outlooks"], limit, g), case["book"], case["day"])
+            .ask("results")["does"]
+            .values()
+        ]
+
+    as_it_is = heard(None)
+    assert any(heard(g) != as_it_is for g in (1, 100_000))
+
+
+def limited(outlooks: dict[str, Any], limit: str, g: int | None) -> dict[str, Any]:
+    if g is None:
+        return outlooks
+    return {doe: {**look, "limits": {**look["limits"], limit: g}} for doe, look in outlooks.items()}

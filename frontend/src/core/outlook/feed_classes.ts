@@ -1,4 +1,4 @@
-import { CONCENTRATE, FORAGE } from "../tables/codes.ts";
+import { CONCENTRATE, FORAGE, LEGUME } from "../tables/codes.ts";
 
 /** Which feeds count as forage and which as grain. */
 export function is_forage(feed: { class: string } | null): boolean {
@@ -8,4 +8,9 @@ export function is_forage(feed: { class: string } | null): boolean {
 /** A feed that counts toward grain limits; a feed nobody has described is none. */
 export function is_grain(feed: { class: string } | null): boolean {
   return feed !== null && CONCENTRATE.includes(feed.class);
+}
+
+/** Legume hay, or hay with legume in it. */
+export function is_legume(feed: { class: string } | null): boolean {
+  return feed !== null && LEGUME.includes(feed.class);
 }

@@ -1,8 +1,10 @@
 import { div } from "../base/ints.ts";
 import { confirmed, day_sums, eaten_on, gestation_on, permille } from "./balance.ts";
-import { days_between, shift, type Context } from "./context.ts";
+import { shift, type Context } from "./context.ts";
 import { freeze_on } from "./freeze.ts";
 import { milk_on } from "./needs.ts";
+import { cut_args } from "./cut_cause.ts";
+import { step_slack } from "./step_slack.ts";
 import type { Said, Window } from "./shapes.ts";
 import { CUT_LOOK_D, GRAIN_LOOK_D, GRAIN_USUAL_D } from "../tables/numbers.ts";
 
@@ -19,7 +21,8 @@ export function grain_word(ctx: Context, id: string): Said | null {
   if (meal_g > meal_limit) return { code: "grain_meal_big", args: { g: meal_g, limit: meal_limit } };
   if (day_g > day_limit) return { code: "grain_day_big", args: { g: day_g, limit: day_limit } };
   const jump = fed_jump(ctx, id);
-  if (jump > step_limit) return { code: "step_big", args: { g: jump, limit: step_limit } };
+  const over = jump > step_limit + step_slack(ctx, id, step_limit);
+  if (over) return { code: "step_big", args: { g: jump, limit: step_limit } };
   return planned_jump(ctx, id, step_limit, limits.step_days);
 }
 
@@ -40,13 +43,15 @@ function fed_jump(ctx: Context, id: string): number {
 function planned_jump(ctx: Context, id: string, step_g: number, step_days: number): Said | null {
   const days: number[] = [];
   for (let k = 0; k <= GRAIN_LOOK_D; k++) days.push(eaten_on(ctx, id, shift(ctx.day, k), true).day_g);
+  const slack = step_slack(ctx, id, step_g);
   let last_rise = -step_days;
   for (let k = 1; k <= GRAIN_LOOK_D; k++) {
     const rise = days[k]! - days[k - 1]!;
     const on = shift(ctx.day, k);
-    if (rise > step_g) return { code: "step_planned_big", args: { g: rise, limit: step_g, on } };
-    if (rise > 0 && k - last_rise < step_days) return { code: "steps_too_fast", args: { days: step_days, on } };
-    if (rise > 0) last_rise = k;
+    if (rise > step_g + slack) return { code: "step_planned_big", args: { g: rise, limit: step_g, on } };
+    if (rise <= slack) continue;
+    if (k - last_rise < step_days) return { code: "steps_too_fast", args: { days: step_days, on } };
+    last_rise = k;
   }
   return null;
 }
@@ -69,7 +74,7 @@ export function late_cut(ctx: Context, id: string, week: Window): Said | null {
     const then = permille(sums.offered_me, sums.need.me);
     const eats_less = permille(sums.got.me, sums.appetite_g) * 1000 < eaten * (1000 - ctx.rule_or_ours("cut_eaten_pm"));
     if (less && eats_less && then * 1000 < ratio * (1000 - ctx.rule("level_pm"))) {
-      return { code: "net_cut_late", args: { on, days: days_between(ctx.day, on) } };
+      return { code: "net_cut_late", args: cut_args(ctx, id, on, div(now * (1000 - ctx.rule("cut_pm")), 1000)) };
     }
   }
   return null;
