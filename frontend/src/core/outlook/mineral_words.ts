@@ -9,9 +9,8 @@ import { MILK_WEIGHED_D, WEEK_D } from "../tables/numbers.ts";
 
 export function calcium_word(ctx: Context, id: string, { lines }: DoeResult): Said | null {
   const { st, pm } = lines["ca"]!;
-  const args = { pm, ...fitting(ctx, id) };
-  if (st === "short") return { code: "calcium_short", args };
-  return st === "over" && !spared(ctx, id, lines) ? { code: "calcium_over", args } : null;
+  if (st !== "short" && (st !== "over" || spared(ctx, id, lines))) return null;
+  return { code: `calcium_${st}`, args: { pm, ...fitting(ctx, id) } };
 }
 
 export function calcium_ahead(ctx: Context, id: string, { lines }: DoeResult): Said | null {
