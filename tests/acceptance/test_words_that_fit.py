@@ -272,3 +272,22 @@ def test_legume_is_kept_for_the_milker_whose_plan_takes_it() -> None:
     args = said["prompt"]["args"]
     assert (args["cause"], args["state"], args["legume"]) == ("plan", "milk", "fed")
     assert not code(milker(cut=False).result(80)).startswith("calcium")
+
+
+def on_poor_hay(thin: bool = False) -> OneDoe:
+    doe = OneDoe(BRED_ON, 60_000, 5, 0, mature_kg=60, **STANDARD)
+    doe.log.add("kidded", "doe", {"born": 2, "alive": 2}, doe.on(100))
+    in_two_meals(doe, "pen", 90, timothy_hay_full=1300, alfalfa_hay_mature=1000)
+    in_two_meals(doe, "doe", 90, barley_grain=800)
+    doe.fed_as_planned(95, 170)
+    doe.scored(175 if thin else 300, 110, 140, 168)
+    return doe
+
+
+def test_protein_short_for_weeks_in_milk_asks_for_what_would_settle_it_and_after_everything_else() -> None:
+    said = on_poor_hay().result(170)
+    assert said["lines"]["cp"]["st"] == "short"
+    assert (code(said), said["prompt"]["args"]["ask"]) == ("protein_short", "hay")
+    assert code(on_poor_hay(thin=True).result(170)) not in ("", "protein_short")
+    # a week of it says little
+    assert code(on_poor_hay().result(106)) != "protein_short"

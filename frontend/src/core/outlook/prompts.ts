@@ -59,8 +59,8 @@ function all(ctx: Context, id: string, result: DoeResult): (Said | null)[] {
     late_cut(ctx, id, window(ctx, id, WEEK_D)), forage_switch(ctx, id),
     thinning_word(ctx, id, result), energy(ctx, id, result), thin_late_word(ctx, id, result), risk_word(result),
     forage_word(ctx, id), calcium_word(ctx, id, result), ca_p_word(ctx, id, result), calcium_ahead(ctx, id, result),
-    protein_word(ctx, id, result), fibre(result), condition_word(ctx, id, result),
-    record_next(ctx, id, result.lines["me"]!), steps_word(ctx, id), phosphorus_word(ctx, id, result),
+    fibre(result), condition_word(ctx, id, result), record_next(ctx, id, result.lines["me"]!), steps_word(ctx, id),
+    protein_word(ctx, id, result), phosphorus_word(ctx, id, result),
   ];
 }
 
