@@ -1,4 +1,4 @@
-"""By breed: grown weight, milk, kids at birth; and what an open and a carrying doe eats, in the units of the sources."""
+"""By breed: grown weight, milk, kids at birth; and what open and carrying does eat, in the units of the sources."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ TERM_D = 150
 
 
 def _carried_more(bw_kg: float) -> float:
-    """What a carrying doe eats above one not bred, mean of 21 weeks [g per kg0.75]; on pellets does show no late fall."""
+    """What she eats above one not bred, mean of 21 weeks [g per kg0.75]; does on pellets show no late fall."""
     day = np.arange(DWARF_LENGTH_D, dtype=np.float64)
     more = np.mean(appetite_carrying(bw_kg, day, DWARF_LENGTH_D)) - appetite_dry(bw_kg)
     return float(1000 * more / metabolic_weight(bw_kg))

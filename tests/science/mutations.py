@@ -37,6 +37,7 @@ CHECKS = (
     "tests/published/test_systems.py",
     "tests/science",
     "tests/trade",
+    "tests/outlook/test_compile_defaults.py",
     "tests/outlook/test_compile_needs.py",
     "tests/outlook/test_compile_joins.py",
     "tests/outlook/test_compile_milk.py",

@@ -103,7 +103,7 @@ def test_at_dry_off_grain_goes_first() -> None:
 
 @pytest.mark.parametrize("day", [100, 115, 130])
 def test_mostly_grass_hay_with_a_fifth_alfalfa_carries_a_dry_miniature(day: int) -> None:
-    """30 kg, twins, hay to appetite: at the late floor, a little under once her close-up steps have begun; calcium fits."""
+    """30 kg, twins, hay to appetite: at the late floor, a little under once close-up steps have begun; calcium fits."""
     litter_kg = MINI_KG * litter_share(2, "mini", "nigerian_dwarf")
     eaten_kg = float(appetite_carrying(MINI_KG, day, MINI_DAYS) * late_appetite_share(MINI_DAYS - day, 2))
     energy_kj = eaten_kg * per_kg(FIFTH_ALFALFA, "me_kj_kg")
