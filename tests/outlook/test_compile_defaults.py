@@ -35,7 +35,7 @@ def test_she_is_grown_at_95_hundredths_or_two_years(kg: float, age_d: float | No
 
 
 def test_a_first_lactation_gives_four_fifths() -> None:
-    """Alpine, twins, day 60: 900 kg x 1.06 x 61^0.20 exp(-61 / 225) / 409.28, grown; 0.80, 0.15, 1 / 366.67, 412.16."""
+    """Alpine, twins, day 60: 900 x 1.06 x 61^0.20 exp(-61 / 225) / 409.28, grown; x 0.80, 0.15, 1 / 366.67, 412.16."""
     state = {"kidded": fresh(60), "kiddings": 1, "weights": weighed(60)}
     grown, first = (doc({**STANDARD, "kiddings_before": before}, **state) for before in (2, 0))
     assert grown["branches"]["as_is"]["milk_g"][NOW] == pytest.approx(4045, abs=3)
@@ -43,7 +43,7 @@ def test_a_first_lactation_gives_four_fifths() -> None:
 
 
 def test_milk_without_a_kidding_falls_as_in_mid_lactation() -> None:
-    """Taken for day 120 at her last weighing, two days back: twenty days on (143 / 123)^0.20 exp(-20 / 225) = 0.9429."""
+    """Alpine, twins, day 60: 900 x 1.06 x 61^0.20 exp(-61 / 225) / 409.28; first x 0.80, 0.15, 366.67, 412.16."""
     milk = doc(STANDARD, milks=[[ago(2), 2000, "morning", 0, "m"]])["branches"]["as_is"]["milk_g"]
     assert milk[NOW + 20] / milk[NOW] == pytest.approx(0.9429, abs=0.0007)
 

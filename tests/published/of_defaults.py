@@ -1,4 +1,4 @@
-"""What stands where nobody has said: dates by breed, bands of condition, growth, milk by litter, limits, edges of risk."""
+"""What stands where nobody has said: dates by breed, bands, growth, milk by litter, limits, edges of risk."""
 
 from __future__ import annotations
 
