@@ -47,6 +47,7 @@ MORE: Mapping[str, Any] = {
     "walking_cost": walking_cost,
     "walk_mj": lambda bw_kg, km, climb_m: walking_energy_lachica1997(bw_kg, km, climb_m) / 1000,
     "activity_afrc": lambda ground: activity_factor(ground, "afrc"),
+    "activity_recommended": lambda ground: activity_factor(ground, "recommended"),
     "maintenance_per_mbw": lambda bw_kg: maintenance_luo2004(bw_kg) / metabolic_weight(bw_kg),
     "maintenance_growing_per_mbw": lambda bw_kg: 1000 * me_growing(bw_kg, 0.0) / metabolic_weight(bw_kg),
     "dry_intake_per_mbw": lambda bw_kg: 1000 * appetite_dry(bw_kg) / metabolic_weight(bw_kg),
