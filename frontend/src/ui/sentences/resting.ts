@@ -34,7 +34,8 @@ export function restOfRow(result: DoeResult, doe: Doe): string {
 
 /** When somebody is to look again at a doe whose signs were seen or looked for; null where nobody has. */
 export function watchOf(result: DoeResult, doe: Doe): { text: string; due: number } | null {
-  const { code, args } = result.standing === "ok" ? rest(result, doe) : { code: "", args: {} };
+  if (result.standing !== "ok") return null;
+  const { code, args } = rest(result, doe);
   const last_ms = Number(args["last_ms"] ?? 0);
   if (code !== "watch" || !last_ms) return null;
   return { text: watch(args), due: last_ms + Number(args["hours"]) * HOUR_MS };
