@@ -62,7 +62,7 @@ class Case:
             self.calm_meals()
         else:
             self.meals()
-        if self.dice.random() < 0.1:
+        if self.dice.random() < 0.04:
             self.bad_bag()
         for _ in range(self.dice.randint(0, 4 if self.calm else 12)):
             self.observed()
@@ -256,7 +256,7 @@ class Case:
         if kind == "weight" and dice.random() < 0.3:
             self.add(kind, dice.choice(self.does), {"kg_x10": dice.randint(100, 700)}, self.date(40), v=1)
             return
-        slot, back = dice.choice(("", *SLOTS)), 1 if kind in ("triage", "signs") else 40
+        slot, back = dice.choice(("", *SLOTS)), 1 if kind in ("triage", "signs", "checkup") else 40
         first = {"checkup": "cud", "triage": "left"}
         v = 1 if kind in first and first[kind] not in data else NEWEST.get(kind, 1)
         doe = dice.choice(self.does)

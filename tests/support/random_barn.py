@@ -105,7 +105,7 @@ def observation(dice: random.Random, kind: str, intakes: list[str]) -> Data:
         },
         "signs": {
             "seen": dice.sample(("pawing", "alone", "straining", "water_bag", "kid_out", "\U0001f410", "\uffee"), 2)
-            if dice.random() < 0.6
+            if dice.random() < 0.4
             else [],
             "absent": dice.choice(([], [], ["straining"], ["alone", "pawing"])),
         },
