@@ -1,6 +1,6 @@
 """The table; the same seeds, the same answer.
 
-`python -m tests.simulation [grid] [--does N] [--seed S] [--seeds K] [--cores C]`
+`python -m tests.simulation [grid|leads] [--does N] [--each N] [--seed S] [--seeds K] [--cores C]`; both parts unless one is named.
 """
 
 from __future__ import annotations
@@ -9,6 +9,7 @@ import argparse
 import time
 
 from .grid import run
+from .leads import lead_table, run_leads
 from .report import about, grid_table
 
 # Thresholds may be tried on the first; what is reported comes from the second, and nobody tunes on those.
@@ -17,18 +18,22 @@ FITTING, REPORTING = range(1, 21), 101
 
 def main() -> None:
     ask = argparse.ArgumentParser(prog="python -m tests.simulation")
-    ask.add_argument("part", nargs="?", default="grid", choices=("grid",))
+    ask.add_argument("part", nargs="?", default="all", choices=("all", "grid", "leads"))
     ask.add_argument("--does", type=int, default=600, help="does of each seed")
+    ask.add_argument("--each", type=int, default=12, help="does of each state and scenario of the lead times")
     ask.add_argument("--seed", type=int, default=REPORTING, help="1 to 20 for fitting, 101 and up for reporting")
     ask.add_argument("--seeds", type=int, default=1, help="how many from that seed on, taken together")
     ask.add_argument("--cores", type=int, default=1)
     given = ask.parse_args()
     seeds = range(given.seed, given.seed + given.seeds)
     began = time.monotonic()
-    rows = run(seeds, given.does, given.cores)
-    took = time.monotonic() - began
-    print(f"seeds {seeds[0]} to {seeds[-1]} ({purpose(seeds)}): {about(rows)}, {took:.0f} s")
-    print(grid_table(rows))
+    print(f"seeds {seeds[0]} to {seeds[-1]}, {purpose(seeds)}")
+    if given.part in ("all", "grid"):
+        rows = run(seeds, given.does, given.cores)
+        print(f"{about(rows)}, {time.monotonic() - began:.0f} s\n{grid_table(rows)}")
+    if given.part in ("all", "leads"):
+        print(lead_table(run_leads(seeds, given.each)))
+    print(f"\n{time.monotonic() - began:.0f} s")
 
 
 def purpose(seeds: range) -> str:

@@ -88,5 +88,3 @@ def settle(keeper: Keeper, doe: Goat, day: int, kj: float, kg: float) -> None:
     doe.eaten_kg.append(kg)
     doe.need_kj.append(need)
     live(doe, keeper.farm.land, kj - need)
-
-

@@ -54,7 +54,9 @@ class Keeper:
         born = on(-(400 if doe.first else 1500) - rng.randint(0, 90))
         fields: dict[str, Any] = {"name": doe.name, "size": doe.size, "breed": rng.choice(BREEDS[doe.size])}
         before = 0 if doe.first else 1
-        self.log.record("doe", doe.name, born_on=born, mature_kg=mature, keeper="even", kiddings_before=before, **fields)
+        self.log.record(
+            "doe", doe.name, born_on=born, mature_kg=mature, keeper="even", kiddings_before=before, **fields
+        )
         self.log.add("moved", doe.name, {"pen": self.pen_of[doe.name]}, on(-300))
         if doe.kidded_before is not None:
             self.log.add("kidded", doe.name, {"born": 2, "alive": 2}, on(doe.kidded_before))
@@ -172,13 +174,13 @@ class Keeper:
         if day == pen.start or (due and not fixed):
             self.fill(pen, day)
 
-    def fill(self, pen: Pen, day: int) -> None:
+    def fill(self, pen: Pen, day: int, to_g: int = 50, least: float = 0.04) -> None:
         """Set what goes into the feeder from a day on."""
         kg = sum(self._hay_kg(pen, self.doe(name), day) for name in pen.does) / (1 - self.farm.habits.waste)
         for feed, part in (("hay", 1 - pen.legume_share), ("legume", pen.legume_share)):
             lot = self.farm.feeds[feed]
-            grams = round(500 * kg * part / lot.dm / 50) * 50
-            self.plan.set("pen", pen.id, lot.id, [(day, grams)], least=0.04)
+            grams = round(500 * kg * part / lot.dm / to_g) * to_g
+            self.plan.set("pen", pen.id, lot.id, [(day, grams)], least)
 
     def _hay_kg(self, pen: Pen, doe: Goat, day: int) -> float:
         """Dry hay a day that is to reach her mouth, by the keeper's eye, which sees true need a little awry."""

@@ -108,13 +108,21 @@ def level(life: Life, k: int, word: str) -> bool:
     ahead = AHEAD_D if "heading" in life[k].code or life[k].code == "condition_ahead_low" else QUIET_D
     near = [row for row in life if 0 <= row.day - life[k].day <= ahead]
     if word == "short":
-        return all(row.could_pm >= LEVEL_LOW_PM and row.condition > THIN for row in near)
+        return not any(truly_short(row) for row in near)
     return all(row.true_pm <= LEVEL_HIGH_PM and row.condition < FAT for row in near)
+
+
+def truly_short(row: Row) -> bool:
+    """Under what she could have eaten to; thin; or, where she ought to reach her need, under it for poor hay."""
+    reaches = row.gest < LATE_GEST and row.state != "fresh"
+    return row.could_pm < LEVEL_LOW_PM or row.condition <= THIN or (reaches and row.true_pm < LEVEL_LOW_PM)
 
 
 def false_words(life: Life, says: Says = ours) -> list[int]:
     """Places of the days on which an energy word stands though nothing is truly wrong that way."""
-    words = [(k, says(row)) for k, row in enumerate(life) if row.code in (*FALSE_SHORT_CODES, *OVER_CODES) or says is point]
+    words = [
+        (k, says(row)) for k, row in enumerate(life) if row.code in (*FALSE_SHORT_CODES, *OVER_CODES) or says is point
+    ]
     return [k for k, word in words if word and level(life, k, word)]
 
 

@@ -26,9 +26,7 @@ class Plan:
         of = [(feed, self.grams(subject, slot, feed, day)) for who, at, feed in self.subject(subject) if at == slot]
         return [(feed, g) for feed, g in of if g]
 
-    def set(
-        self, to: str, subject: str, feed: str, steps: Steps, least: float = 0.0, today: int | None = None
-    ) -> None:
+    def set(self, to: str, subject: str, feed: str, steps: Steps, least: float = 0.0, today: int | None = None) -> None:
         """Both meals from a day on, unless the change is too small to make."""
         before, now = self.grams(subject, MEALS[0], feed, steps[0][0]), steps[0][1]
         if len(steps) == 1 and (before == now or (now and before and abs(now / before - 1) < least)):
@@ -36,9 +34,7 @@ class Plan:
         for slot in MEALS:
             self.enter(to, subject, slot, feed, steps, steps[0][0] if today is None else today)
 
-    def enter(
-        self, to: str, subject: str, slot: str, feed: str, steps: Steps, today: int, **more: object
-    ) -> None:
+    def enter(self, to: str, subject: str, slot: str, feed: str, steps: Steps, today: int, **more: object) -> None:
         """What stood from the first step's day on is dropped."""
         key = (subject, slot, feed)
         self.steps[key] = [step for step in self.steps.get(key, []) if step[0] < steps[0][0]] + sorted(steps)

@@ -60,7 +60,9 @@ def of_short(rows: list[Row]) -> list[str]:
         lines.append(line(f"  {state}", share_named(mine), ">= 90 %", at_least_90))
     for name, want in (("  scored", True), ("  never scored", False)):
         lines.append(line(name, share_named(o for o in found if o.at.scored == want), ">= 90 %", at_least_90))
-    lines.append(line("  at 2.5 or less", share_named(o for o in found if o.at.condition <= 2.5), ">= 90 %", at_least_90))
+    lines.append(
+        line("  at 2.5 or less", share_named(o for o in found if o.at.condition <= 2.5), ">= 90 %", at_least_90)
+    )
     lines.append(line("  the ratio alone, outside 8 %", share_named(named(rows, point))))
     instead = Counter(one.instead for one in found if not one.named)
     lines.append("  said instead on the last day: " + ", ".join(f"{code} {n}" for code, n in instead.most_common(8)))

@@ -69,6 +69,8 @@ def room_kg(goat: Goat, land: Land, day: int, ndf: float) -> float:
     gest, dim = goat.gest(day), goat.dim(day)
     milk = milk_kg(goat, day) * milk_mj_kg(goat) / f.MILK_UNIT_MJ
     eats = (land.eats_g + (f.CARRYING_EATS_G if gest > 30 else 0.0)) / 1000 * mbw(goat) + land.milk_eats_kg * milk
+    if goat.first:
+        eats *= land.growing_eats
     left = goat.carried_d - gest
     if gest > 0 and left < goat.fall_d:
         eats *= 1 - goat.fall * (1 - max(0, left) / goat.fall_d)

@@ -18,6 +18,7 @@ class Land:
     kl: float
     eats_g: float
     milk_eats_kg: float
+    growing_eats: float
     fresh_eats: float
     unit_share: float
     gain_mj: float
@@ -83,6 +84,7 @@ def land(rng: Random) -> Land:
         kl=rng.uniform(*f.KL),
         eats_g=min(f.DRY_EATS_HIGH_G, max(f.DRY_EATS_LOW_G, rng.gauss(f.DRY_EATS_G, f.DRY_EATS_SD_G))),
         milk_eats_kg=rng.uniform(*f.MILK_EATS_KG),
+        growing_eats=rng.uniform(*f.GROWING_EATS),
         fresh_eats=rng.uniform(*f.FRESH_EATS),
         unit_share=rng.uniform(*f.UNIT_SHARE),
         gain_mj=rng.uniform(*f.GAIN_MJ),
@@ -112,8 +114,8 @@ def goat(rng: Random, ground: Land, name: str, size: str, first: bool, mature_kg
         fall=rng.uniform(*f.FALL) * f.FALL_BY_LITTER[litter],
         fall_d=rng.randint(*f.FALL_D),
         rank=rng.lognormvariate(0, ground.rank_sd),
-        # judgement: 5 % of her weight a day at the peak, minis the same of richer milk, less
-        peak_kg=(0.042 if mini else 0.052) * mature_kg * min(1.5, max(0.5, rng.gauss(1, 0.2))) * (0.8 if first else 1),
+        # judgement: 5 to 6 % of her weight a day at the peak, of the richer milk of minis less
+        peak_kg=(0.042 if mini else 0.056) * mature_kg * min(1.5, max(0.5, rng.gauss(1, 0.2))) * (0.8 if first else 1),
         decline=rng.uniform(*f.DECLINE),
         fat_pct=(5.8 if mini else 3.7) * rng.gauss(1, 0.1),
         protein_pct=4.0 if mini else 3.1,
