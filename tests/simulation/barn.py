@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from .days import MEALS
+from .days import SLOTS
 from .keeper import Keeper
 from .sample import Pen
 from .truth.body import appetite_kg, live, need_kj
@@ -27,7 +27,7 @@ def dry_kg(keeper: Keeper, subject: str, day: int, sorts: bool) -> dict[str, flo
     """Dry matter a day by feed of a subject's lines, forage or grain, as it truly weighs."""
     found = dict[str, float]()
     how, feeds = keeper.farm.habits, by_id(keeper)
-    for slot in MEALS:
+    for slot in SLOTS:
         for name, g in keeper.plan.lines(subject, slot, day):
             feed = feeds[name]
             grain = feed.sort == "grain"

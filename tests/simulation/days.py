@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 FIRST = date(2026, 3, 2)
 WARM_UP_D, LOOKED_D = 12, 28
-MEALS = ("morning", "evening")
+MEALS, SLOTS = ("morning", "evening"), ("morning", "midday", "evening", "late")
 
 
 def on(day: int) -> str:

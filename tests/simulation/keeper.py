@@ -7,7 +7,7 @@ from typing import Any
 
 from tests.support.log import Log
 
-from .days import MEALS, WARM_UP_D, on
+from .days import MEALS, SLOTS, WARM_UP_D, on
 from .plan import Plan
 from .sample import FLAKE, FOUND, FREE, GOOD, RICH, SHORT, Farm, Pen
 from .truth import body
@@ -42,11 +42,26 @@ class Keeper:
         for lot in (self.farm.feeds["hay"], self.farm.feeds["legume"]):
             tested = {"tdn_pct_x10": round(lot.tested_kj / 15.05)} if lot.tested_kj else {}
             self.log.record("lot", lot.id, name=lot.id, feed=lot.called, **tested)
+        self._measures()
         told = {"waste_pm": min(600, max(20, round(20 * how.waste) * 50))} if how.waste_told else {}
         for pen in self.pens:
             self.log.record("pen", pen, name=pen, **told)
         for doe in self.farm.does:
             self._doe(doe)
+
+    def _measures(self) -> None:
+        """A scoop and a flake somebody weighed, and the bag that is open: not on every farm."""
+        rng, feeds = self.rng, self.farm.feeds
+        if rng.random() < 0.7:
+            self.log.add("new_bag", feeds["grain"].id, {"feed": feeds["grain"].id}, on(-WARM_UP_D))
+        if rng.random() < 0.6:
+            self.log.record("scoop", "scoop", name="scoop", feed=feeds["grain"].id)
+            fills = [rng.choice((240, 320, 400, 520))] * 3
+            self.log.add("calibration", "scoop", {"of": "scoop", "fills_g": fills, "lot": ""}, on(-WARM_UP_D), "morning")
+        if rng.random() < 0.6:
+            for lot in ("lot1", "lot2"):
+                fills = [rng.randint(14, 22) * 100] * 3
+                self.log.add("calibration", lot, {"of": "flake", "fills_g": fills, "lot": lot}, on(-WARM_UP_D), "morning")
 
     def _doe(self, doe: Goat) -> None:
         rng, how = self.rng, self.farm.habits
@@ -153,6 +168,12 @@ class Keeper:
         if code == "score_her" and name not in self.asked:
             self.asked[name] = day + self.rng.randint(1, 3)
 
+    def move(self, name: str, pen: str, day: int) -> None:
+        self.pens[self.pen_of[name]].does.remove(name)
+        self.pens[pen].does.append(name)
+        self.pen_of[name] = pen
+        self.log.add("moved", name, {"pen": pen}, on(day))
+
     # what she feeds
 
     def replan(self, day: int) -> None:
@@ -236,10 +257,10 @@ class Keeper:
     def confirm(self, day: int) -> None:
         """One tap a pen and meal, now and then forgotten."""
         for pen in self.pens.values():
-            for slot in MEALS:
-                if pen.does and self.rng.random() >= self.farm.habits.miss:
-                    lines = [("", feed, g) for feed, g in self.plan.lines(pen.id, slot, day)]
-                    lines += [(name, feed, g) for name in pen.does for feed, g in self.plan.lines(name, slot, day)]
+            for slot in SLOTS:
+                lines = [("", feed, g) for feed, g in self.plan.lines(pen.id, slot, day)]
+                lines += [(name, feed, g) for name in pen.does for feed, g in self.plan.lines(name, slot, day)]
+                if pen.does and lines and self.rng.random() >= self.farm.habits.miss:
                     self.log.fed(pen.id, on(day), slot, *lines)
 
     def left_over(self, pen: Pen, day: int, share: float) -> None:

@@ -41,5 +41,5 @@ class Plan:
         if self.written:
             dated = [{"on": on(day), "g": g} for day, g in steps]
             data = {"to": to, "slot": slot, "feed": feed, "steps": dated, "base": self.stamp.get(key, ""), **more}
-            self.log.add("ration", subject, data, on(today))
+            self.log.add("ration", subject, data, on(today), v=2 if more else 1)
             self.stamp[key] = str(self.log.events[-1]["hlc"])

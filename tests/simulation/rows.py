@@ -62,9 +62,7 @@ def row(keeper: Keeper, doe: Goat, day: int, said: dict[str, Any]) -> Row:
     result = said["does"][doe.name]
     line, prompt = result["lines"].get("me", {}), result["prompt"] or {"code": "", "in_pen": False, "args": {}}
     over_pen = (said["pens"].get(pen.id) or {}).get("prompt") or {"code": ""}
-    last = day + WARM_UP_D + 1
-    kids = doe.kids_on()
-    first = max(last - WEEK_D, kids + WARM_UP_D if kids is not None and kids <= day else 0, 0)
+    first, last = week(doe, day)
     eaten, need = sum(doe.eaten_kj[first:last]), sum(doe.need_kj[first:last])
     could = sum(could_kj(doe, k) for k in range(first, last))
     stated = line["need"] / max(1, line["days"]) if line else 0
@@ -80,7 +78,7 @@ def row(keeper: Keeper, doe: Goat, day: int, said: dict[str, Any]) -> Row:
         dim=doe.dim(day),
         kg=doe.kg,
         condition=doe.condition,
-        true_pm=round(1000 * eaten / need),
+        true_pm=true_pm(doe, day),
         could_pm=round(1000 * eaten / could),
         today_pm=round(1000 * doe.eaten_kj[last - 1] / could_kj(doe, last - 1)),
         short_d=short_days(doe, last - 1),
@@ -96,6 +94,17 @@ def row(keeper: Keeper, doe: Goat, day: int, said: dict[str, Any]) -> Row:
         pen=pen.id,
         pen_code=over_pen["code"],
     )
+
+
+def week(doe: Goat, day: int) -> tuple[int, int]:
+    """Places of the last seven days in her lists, from her kidding on."""
+    last, kids = day + WARM_UP_D + 1, doe.kids_on()
+    return max(last - WEEK_D, kids + WARM_UP_D if kids is not None and kids <= day else 0, 0), last
+
+
+def true_pm(doe: Goat, day: int) -> int:
+    first, last = week(doe, day)
+    return round(1000 * sum(doe.eaten_kj[first:last]) / sum(doe.need_kj[first:last]))
 
 
 def could_kj(doe: Goat, k: int) -> float:

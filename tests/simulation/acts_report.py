@@ -1,0 +1,83 @@
+"""The part of the table about acts: offered where there is one, followed, and what they break."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from .acts import FOLLOWED_D, WORDS, Case, only_condition, quiet
+from .measure import Share
+from .report import head, le, line
+
+
+def acts_table(cases: list[Case]) -> str:
+    parts = [head("(1a) an act offered where one was found", "offered", "does"), *of_offered(cases)]
+    followed = [case for case in cases if case.followed]
+    parts += [head("followed to the letter, no such word from day 7 to 28", "quiet", "followed"), *of_followed(followed)]
+    parts += [head("(d) acts past a limit", "acts", "of acts"), *of_limits(cases)]
+    return "\n".join(parts)
+
+
+def least(value: float) -> bool:
+    return value >= 95
+
+
+def of_offered(cases: list[Case]) -> list[str]:
+    found = [case for case in cases if case.found]
+    lines = [line("does with a feed prompt, a safe act found", Share(len(found), len(cases)))]
+    lines.append(line("of these, one is offered", share(found), ">= 95 %", least))
+    lines.append(line("  where the farm keeps its plan on the phone", share([c for c in found if c.planned]), ">= 95 %", least))
+    for (of, way), words in WORDS.items():
+        mine = [case for case in found if (case.of, case.way) == (of, way)]
+        lines.append(line(f"  {words[0]} and its like", share(mine)))
+    for name, some in (("  alone at her feeder", False), ("  at a shared feeder", True)):
+        lines.append(line(name, share([case for case in found if case.shared == some])))
+    beyond = [case for case in cases if not case.found]
+    lines.append(line("offered where none was found", share(beyond)))
+    missed = Counter(f"{case.code} by {case.found}" for case in found if not case.offered and case.planned)
+    lines.append("  not offered: " + ", ".join(f"{what} {n}" for what, n in missed.most_common(8)))
+    return lines
+
+
+def share(cases: list[Case]) -> Share:
+    return Share(sum(bool(case.offered) for case in cases), len(cases))
+
+
+def of_followed(followed: list[Case]) -> list[str]:
+    lines = [line("quiet to day 28", told(followed), ">= 90 %", lambda x: x >= 90)]
+    rest = [case for case in followed if quiet(case) or not only_condition(case)]
+    lines.append(line("  those apart whose score alone still speaks", told(rest)))
+    lines.append(line("  to day 14", Share(sum(quiet(case, 14) for case in followed), len(followed))))
+    for (of, way), words in WORDS.items():
+        lines.append(line(f"  {words[0]} and its like", told([c for c in followed if (c.of, c.way) == (of, way)])))
+    for code, mine in sorted(by_act(followed).items()):
+        lines.append(line(f"  by {code}", told(mine)))
+    left = Counter(last_word(case) for case in followed if not quiet(case))
+    lines.append("  said instead: " + ", ".join(f"{what} {n}" for what, n in left.most_common(8)))
+    past = [case for case in followed if case.past]
+    lines.append(line("pushed over, or past a limit", Share(len(past), len(followed)), "none", le(0)))
+    lines.append("  " + ", ".join(f"{what} {n}" for what, n in Counter(w for c in past for w in set(c.past)).most_common(6)))
+    return lines
+
+
+def told(cases: list[Case]) -> Share:
+    return Share(sum(quiet(case) for case in cases), len(cases))
+
+
+def by_act(cases: list[Case]) -> dict[str, list[Case]]:
+    found = dict[str, list[Case]]()
+    for case in cases:
+        found.setdefault(case.offered[0], []).append(case)
+    return found
+
+
+def last_word(case: Case) -> str:
+    return next(code for code in reversed(case.said[: FOLLOWED_D + 1]) if code in WORDS[case.of, case.way])
+
+
+def of_limits(cases: list[Case]) -> list[str]:
+    acts = sum(len(case.offered) for case in cases)
+    broke = {(n, code) for n, case in enumerate(cases) for code, one in case.broke}
+    lines = [line("acts that break a limit", Share(len(broke), acts), "none", le(0))]
+    limits = Counter((one.limit, code) for case in cases for code, one in case.broke)
+    lines += [line(f"  {limit}, by {code}", Share(n, acts)) for (limit, code), n in limits.most_common(12)]
+    return lines
