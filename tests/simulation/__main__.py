@@ -1,6 +1,8 @@
 """The table; the same seeds, the same answer.
 
-`python -m tests.simulation [grid|leads] [--does N] [--each N] [--seed S] [--seeds K] [--cores C]`; both parts unless one is named.
+`python -m tests.simulation [grid|leads|acts] [--does N] [--each N] [--seed S] [--seeds K] [--cores C]`
+
+All three parts unless one is named.
 """
 
 from __future__ import annotations
@@ -8,6 +10,8 @@ from __future__ import annotations
 import argparse
 import time
 
+from .acts import run_acts
+from .acts_report import acts_table
 from .grid import run
 from .leads import lead_table, run_leads
 from .report import about, grid_table
@@ -18,7 +22,7 @@ FITTING, REPORTING = range(1, 21), 101
 
 def main() -> None:
     ask = argparse.ArgumentParser(prog="python -m tests.simulation")
-    ask.add_argument("part", nargs="?", default="all", choices=("all", "grid", "leads"))
+    ask.add_argument("part", nargs="?", default="all", choices=("all", "grid", "leads", "acts"))
     ask.add_argument("--does", type=int, default=600, help="does of each seed")
     ask.add_argument("--each", type=int, default=12, help="does of each state and scenario of the lead times")
     ask.add_argument("--seed", type=int, default=REPORTING, help="1 to 20 for fitting, 101 and up for reporting")
@@ -33,6 +37,8 @@ def main() -> None:
         print(f"{about(rows)}, {time.monotonic() - began:.0f} s\n{grid_table(rows)}")
     if given.part in ("all", "leads"):
         print(lead_table(run_leads(seeds, given.each)))
+    if given.part in ("all", "acts"):
+        print(acts_table(run_acts(seeds, given.does, given.cores)))
     print(f"\n{time.monotonic() - began:.0f} s")
 
 
