@@ -1,8 +1,6 @@
-"""The table; the same seeds, the same answer.
+"""The table; the same seeds, the same answer. All three parts unless one is named.
 
 `python -m tests.simulation [grid|leads|acts] [--does N] [--each N] [--seed S] [--seeds K] [--cores C]`
-
-All three parts unless one is named.
 """
 
 from __future__ import annotations

@@ -31,6 +31,9 @@ WORDS = {
     ("cp", UP): ("protein_short",),
 }
 CONDITION = ("condition_thin", "condition_fat", "condition_ahead_low")
+LIMITS = ("grain_meal_big", "grain_day_big", "step_big", "step_planned_big", "steps_too_fast")
+# What a penmate must not come to hear within a fortnight who did not hear it before.
+OUT, MATES_D = {"energy_over", "net_cut_late", "energy_short", "calcium_over", *LIMITS}, 14
 OF_WORD = {word: way for way, words in WORDS.items() for word in words}
 # An act aims so far into the band: what is sought is a little short of need, late her floor.
 AIM, LEAST = 0.96, 0.03
@@ -57,6 +60,7 @@ class Case:
     true_pm: list[int] = field(default_factory=list)
     condition: float = 0.0
     past: list[str] = field(default_factory=list)
+    mates: dict[str, str] = field(default_factory=dict)
     mates_out: list[str] = field(default_factory=list)
 
 
@@ -177,8 +181,14 @@ def follow_up(keeper: Keeper, case: Case, said: dict[str, Any], day: int) -> Non
     if not case.followed:
         return
     doe = keeper.doe(case.doe)
-    code = (said["does"][case.doe]["prompt"] or {"code": ""})["code"]
+    code = word_of(said, case.doe)
     case.said.append(code)
+    mates = [name for name in keeper.pens[keeper.pen_of[case.doe]].does if name != case.doe]
+    if day == ASKED:
+        case.mates = {name: word_of(said, name) for name in mates}
+    elif day <= ASKED + MATES_D:
+        put_out = [word_of(said, name) for name in mates if word_of(said, name) in OUT - {case.mates.get(name)}]
+        case.mates_out += put_out
     case.true_pm.append(true_pm(doe, day))
     if day <= ASKED:
         return
@@ -187,8 +197,12 @@ def follow_up(keeper: Keeper, case: Case, said: dict[str, Any], day: int) -> Non
         case.past.append(f"told {code}")
     if case.of == "me" and case.way == UP and case.true_pm[-1] > 1150 and doe.condition >= FAT:
         case.past.append("truly over")
-    if code in ("grain_meal_big", "grain_day_big", "step_big", "step_planned_big", "steps_too_fast"):
+    if code in LIMITS:
         case.past.append(f"told {code}")
+
+
+def word_of(said: dict[str, Any], name: str) -> str:
+    return str((said["does"][name]["prompt"] or {"code": ""})["code"])
 
 
 def run_acts(seeds: Iterable[int], does: int, cores: int = 1) -> list[Case]:
@@ -209,5 +223,3 @@ def only_condition(case: Case) -> bool:
     """What is left is a score out of her band, and it was before."""
     left = {code for code in case.said[max(FROM_D, case.last_step) :] if code in WORDS[case.of, case.way]}
     return left <= set(CONDITION) and (case.condition < 2.75 or case.condition >= FAT)
-
-

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterable
 
 from .acts import FOLLOWED_D, WORDS, Case, only_condition, quiet
 from .measure import Share
@@ -12,7 +13,10 @@ from .report import head, le, line
 def acts_table(cases: list[Case]) -> str:
     parts = [head("(1a) an act offered where one was found", "offered", "does"), *of_offered(cases)]
     followed = [case for case in cases if case.followed]
-    parts += [head("followed to the letter, no such word from day 7 to 28", "quiet", "followed"), *of_followed(followed)]
+    parts += [
+        head("followed to the letter, no such word from day 7 to 28", "quiet", "followed"),
+        *of_followed(followed),
+    ]
     parts += [head("(d) acts past a limit", "acts", "of acts"), *of_limits(cases)]
     return "\n".join(parts)
 
@@ -25,7 +29,8 @@ def of_offered(cases: list[Case]) -> list[str]:
     found = [case for case in cases if case.found]
     lines = [line("does with a feed prompt, a safe act found", Share(len(found), len(cases)))]
     lines.append(line("of these, one is offered", share(found), ">= 95 %", least))
-    lines.append(line("  where the farm keeps its plan on the phone", share([c for c in found if c.planned]), ">= 95 %", least))
+    planned = [case for case in found if case.planned]
+    lines.append(line("  where the farm keeps its plan on the phone", share(planned), ">= 95 %", least))
     for (of, way), words in WORDS.items():
         mine = [case for case in found if (case.of, case.way) == (of, way)]
         lines.append(line(f"  {words[0]} and its like", share(mine)))
@@ -33,8 +38,8 @@ def of_offered(cases: list[Case]) -> list[str]:
         lines.append(line(name, share([case for case in found if case.shared == some])))
     beyond = [case for case in cases if not case.found]
     lines.append(line("offered where none was found", share(beyond)))
-    missed = Counter(f"{case.code} by {case.found}" for case in found if not case.offered and case.planned)
-    lines.append("  not offered: " + ", ".join(f"{what} {n}" for what, n in missed.most_common(8)))
+    missed = [case for case in found if not case.offered and case.planned]
+    lines.append("  not offered: " + most_common(f"{case.code} by {case.found}" for case in missed))
     return lines
 
 
@@ -51,12 +56,19 @@ def of_followed(followed: list[Case]) -> list[str]:
         lines.append(line(f"  {words[0]} and its like", told([c for c in followed if (c.of, c.way) == (of, way)])))
     for code, mine in sorted(by_act(followed).items()):
         lines.append(line(f"  by {code}", told(mine)))
-    left = Counter(last_word(case) for case in followed if not quiet(case))
-    lines.append("  said instead: " + ", ".join(f"{what} {n}" for what, n in left.most_common(8)))
+    lines.append("  said instead: " + most_common(last_word(case) for case in followed if not quiet(case)))
     past = [case for case in followed if case.past]
     lines.append(line("pushed over, or past a limit", Share(len(past), len(followed)), "none", le(0)))
-    lines.append("  " + ", ".join(f"{what} {n}" for what, n in Counter(w for c in past for w in set(c.past)).most_common(6)))
+    lines.append("  " + most_common(what for case in past for what in set(case.past)))
+    out = [case for case in followed if case.mates_out]
+    sharing = [case for case in followed if case.mates]
+    lines.append(line("a penmate put out within 14 days", Share(len(out), len(sharing)), "none", le(0)))
+    lines.append("  " + most_common(what for case in out for what in set(case.mates_out)))
     return lines
+
+
+def most_common(words: Iterable[str]) -> str:
+    return ", ".join(f"{what} {n}" for what, n in Counter(words).most_common(8))
 
 
 def told(cases: list[Case]) -> Share:

@@ -17,6 +17,8 @@ BREEDS = {"mini": ("nigerian_dwarf", "mini_cross", "unknown"), "standard": ("alp
 # Her own limits of grain, by what is usual: a meal by her weight and by the scoop, a raise each third day (judgement).
 MEAL_G, MEAL_G_KG, RAISE_G, RAISE_D = 430, 7.0, {"standard": 45, "mini": 25}, 3
 CLOSE_UP_D, CLOSE_UP_G_KG = 24, 6.0
+# What a laboratory prints: tenths of a per cent TDN, by ME = 0.82 DE (recalled).
+TDN_KJ = 15.13
 
 
 class Keeper:
@@ -40,7 +42,7 @@ class Keeper:
     def _records(self) -> None:
         how = self.farm.habits
         for lot in (self.farm.feeds["hay"], self.farm.feeds["legume"]):
-            tested = {"tdn_pct_x10": round(lot.tested_kj / 15.05)} if lot.tested_kj else {}
+            tested = {"tdn_pct_x10": round(lot.tested_kj / TDN_KJ)} if lot.tested_kj else {}
             self.log.record("lot", lot.id, name=lot.id, feed=lot.called, **tested)
         self._measures()
         told = {"waste_pm": min(600, max(20, round(20 * how.waste) * 50))} if how.waste_told else {}
@@ -57,11 +59,15 @@ class Keeper:
         if rng.random() < 0.6:
             self.log.record("scoop", "scoop", name="scoop", feed=feeds["grain"].id)
             fills = [rng.choice((240, 320, 400, 520))] * 3
-            self.log.add("calibration", "scoop", {"of": "scoop", "fills_g": fills, "lot": ""}, on(-WARM_UP_D), "morning")
+            self.log.add(
+                "calibration", "scoop", {"of": "scoop", "fills_g": fills, "lot": ""}, on(-WARM_UP_D), "morning"
+            )
         if rng.random() < 0.6:
             for lot in ("lot1", "lot2"):
                 fills = [rng.randint(14, 22) * 100] * 3
-                self.log.add("calibration", lot, {"of": "flake", "fills_g": fills, "lot": lot}, on(-WARM_UP_D), "morning")
+                self.log.add(
+                    "calibration", lot, {"of": "flake", "fills_g": fills, "lot": lot}, on(-WARM_UP_D), "morning"
+                )
 
     def _doe(self, doe: Goat) -> None:
         rng, how = self.rng, self.farm.habits

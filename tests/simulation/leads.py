@@ -8,7 +8,7 @@ from random import Random
 from statistics import median
 
 from .barn import live_day
-from .days import LOOKED_D, MEALS, WARM_UP_D, on
+from .days import LOOKED_D, WARM_UP_D, on
 from .keeper import Keeper
 from .measure import SHORT_CODES
 from .phone import Phone
@@ -26,7 +26,7 @@ SMOOTH_D = 3
 
 @dataclass(frozen=True, slots=True)
 class Lead:
-    """Days of the run; 99 never came. `passed` by permille of what she can eat to; `step` the day a planned step comes."""
+    """Days of the run, NEVER where it did not come; `passed`: of what she can eat to; `step`: of a planned step."""
 
     scenario: str
     state: str

@@ -1,4 +1,4 @@
-"""From rows to shares: what was named, what was told wrongly, how often the bands hold. Always a numerator of a whole."""
+"""From rows to shares, each a number of a whole: what was named, what was told wrongly, how often the bands hold."""
 
 from __future__ import annotations
 

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable
 
 from .measure import (
     MONTH_D,
+    THIN,
     Share,
     asked_often,
     bands,
@@ -60,9 +61,8 @@ def of_short(rows: list[Row]) -> list[str]:
         lines.append(line(f"  {state}", share_named(mine), ">= 90 %", at_least_90))
     for name, want in (("  scored", True), ("  never scored", False)):
         lines.append(line(name, share_named(o for o in found if o.at.scored == want), ">= 90 %", at_least_90))
-    lines.append(
-        line("  at 2.5 or less", share_named(o for o in found if o.at.condition <= 2.5), ">= 90 %", at_least_90)
-    )
+    thin = [one for one in found if one.at.condition <= THIN]
+    lines.append(line("  at 2.5 or less", share_named(thin), ">= 90 %", at_least_90))
     lines.append(line("  the ratio alone, outside 8 %", share_named(named(rows, point))))
     instead = Counter(one.instead for one in found if not one.named)
     lines.append("  said instead on the last day: " + ", ".join(f"{code} {n}" for code, n in instead.most_common(8)))

@@ -37,7 +37,7 @@ class Pen:
 
 @dataclass(slots=True)
 class Habits:
-    """How the people of a farm work. Judgement throughout; the hand and the eye by scorers' repeatability, 0.1 to 0.4."""
+    """How the people of a farm work: judgement; hand and scorer by the repeatability of scores, 0.1 to 0.4."""
 
     waste: float
     waste_told: bool

@@ -11,7 +11,18 @@ HERE = Path(__file__).parent
 # The door: the log's events, and the fold, compiler and evaluator behind them.
 DOOR = {"phone.py": {"herd"}, "keeper.py": {"tests.support.log"}, "plan.py": {"tests.support.log"}}
 OWN = sorted(path for path in HERE.rglob("*.py") if path.name not in DOOR)
-STANDARD = {"__future__", "argparse", "ast", "collections", "dataclasses", "datetime", "functools", "itertools", "math"}
+STANDARD = {
+    "__future__",
+    "argparse",
+    "ast",
+    "collections",
+    "copy",
+    "dataclasses",
+    "datetime",
+    "functools",
+    "itertools",
+    "math",
+}
 STANDARD |= {"multiprocessing", "pathlib", "random", "statistics", "time", "typing", "pytest"}
 
 

@@ -1,1 +1,1 @@
-"""What is true of the simulated does and their feed. Nothing here may be taken from the product: see ../test_apart.py."""
+"""What is true of the simulated does and their feed. Nothing of it is taken from the product: ../test_apart.py."""

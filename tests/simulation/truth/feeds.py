@@ -1,7 +1,8 @@
 """The feeds of the simulated barns as they truly are; the phone only knows what its keeper calls them.
 
 ME and NDF per kg of dry matter by the DLG tables of hay and grain for ruminants, recalled; a bought hay lies 10 % about
-its kind (Preston: energy of a feed +/-10 %), a test 4 % about the hay. Protein, Ca and P in g per kg: textbook means, recalled.
+its kind (Preston: energy of a feed +/-10 %), a test 4 % about the hay. Protein, Ca and P, g per kg: textbook means,
+recalled.
 """
 
 from __future__ import annotations
@@ -28,7 +29,9 @@ class Kind:
 
 KINDS = {
     "grass_poor": Kind(("prairie_hay", "grass_hay_general"), "grass", 7500.0, 680.0, 0.89, 70.0, 4.0, 1.7),
-    "grass_fair": Kind(("grass_hay_general", "timothy_hay_mid", "brome_hay"), "grass", 8400.0, 640.0, 0.88, 95.0, 4.8, 2.2),
+    "grass_fair": Kind(
+        ("grass_hay_general", "timothy_hay_mid", "brome_hay"), "grass", 8400.0, 640.0, 0.88, 95.0, 4.8, 2.2
+    ),
     "grass_rich": Kind(("orchardgrass_hay_early", "timothy_hay_early"), "grass", 9100.0, 570.0, 0.88, 130.0, 5.0, 2.8),
     "mixed": Kind(("alfalfa_grass_hay_50",), "mixed", 8700.0, 540.0, 0.88, 140.0, 8.5, 2.4),
     "legume_poor": Kind(("alfalfa_hay_full", "alfalfa_hay_mature"), "legume", 8000.0, 530.0, 0.88, 150.0, 12.0, 2.1),
