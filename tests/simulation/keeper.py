@@ -16,7 +16,7 @@ from .truth.goat import Goat
 BREEDS = {"mini": ("nigerian_dwarf", "mini_cross", "unknown"), "standard": ("alpine", "nubian", "saanen", "unknown")}
 # Her own limits of grain, by what is usual: a meal by her weight and by the scoop, a raise each third day (judgement).
 MEAL_G, MEAL_G_KG, RAISE_G, RAISE_D = 430, 7.0, {"standard": 45, "mini": 25}, 3
-CLOSE_UP_D, CLOSE_UP_G_KG = 24, 6.0
+CLOSE_UP_D, CLOSE_UP_G_KG, LATE_GEST = 24, 6.0, 100
 # What a laboratory prints: tenths of a per cent TDN, by ME = 0.82 DE (recalled).
 TDN_KJ = 15.13
 
@@ -31,6 +31,7 @@ class Keeper:
         self.tape = {doe.name: self.rng.gauss(0, 0.07) for doe in farm.does}
         self.raised = dict[str, int]()
         self.left_alone: set[str] = set()
+        self.by_condition = 1
         self.asked = dict[str, int]()
         self._records()
 
@@ -52,8 +53,8 @@ class Keeper:
             self._doe(doe)
 
     def _measures(self) -> None:
-        """A scoop and a flake somebody weighed, and the bag that is open: not on every farm."""
-        rng, feeds = self.rng, self.farm.feeds
+        """A scoop and a flake somebody weighed after the bag was opened: not on every farm."""
+        rng, feeds, weighed = self.rng, self.farm.feeds, on(-WARM_UP_D + 1)
         if rng.random() < 0.7:
             self.log.add("new_bag", feeds["grain"].id, {"feed": feeds["grain"].id}, on(-WARM_UP_D))
         if rng.random() < 0.6:
@@ -65,9 +66,7 @@ class Keeper:
         if rng.random() < 0.6:
             for lot in ("lot1", "lot2"):
                 fills = [rng.randint(14, 22) * 100] * 3
-                self.log.add(
-                    "calibration", lot, {"of": "flake", "fills_g": fills, "lot": lot}, on(-WARM_UP_D), "morning"
-                )
+                self.log.add("calibration", lot, {"of": "flake", "fills_g": fills, "lot": lot}, weighed, "morning")
 
     def _doe(self, doe: Goat) -> None:
         rng, how = self.rng, self.farm.habits
@@ -224,8 +223,10 @@ class Keeper:
         return min(full, usual) * pen.factor if pen.regime == SHORT and day >= pen.start else usual
 
     def want_kj(self, doe: Goat, day: int) -> float:
-        """What years of seeing them hold tell her; a thin doe gets more."""
-        return body.need_kj(doe, self.farm.land, day) * self.farm.habits.eye * (1 - 0.35 * (doe.condition - 3.0))
+        """What years of seeing them hold tell her; a thin doe gets more, a fat one less until she is late."""
+        out = (3.0 - doe.condition) * self.by_condition
+        more = min(0.2, 0.35 * out) if out > 0 else 0.15 * out * (doe.gest(day) < LATE_GEST)
+        return body.need_kj(doe, self.farm.land, day) * self.farm.habits.eye * (1 + more)
 
     def _grain(self, doe: Goat, day: int) -> None:
         feed = self.farm.feeds["grain"].id

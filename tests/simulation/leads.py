@@ -68,6 +68,8 @@ def lead_doe(rng: Random, ground: Land, state: str) -> Goat:
 def run_lead(seed: int, number: int, scenario: str, state: str) -> Lead:
     keeper, phone = Keeper(lead_farm(seed, number, scenario, state)), Phone()
     doe, codes = keeper.farm.does[0], list[str]()
+    # level by her need alone, thin or fat
+    keeper.by_condition = 0
     for day in range(-WARM_UP_D, LAST[scenario]):
         if day >= 0:
             CHANGES[scenario](keeper, day)
