@@ -1,6 +1,6 @@
 """The table; the same seeds, the same answer. All three parts unless one is named.
 
-`python -m tests.simulation [grid|leads|acts] [--does N] [--each N] [--seed S] [--seeds K] [--cores C]`
+`python -m tests.simulation [grid|leads|acts] [--does N] [--each N] [--seed S] [--seeds K] [--cores C] [--show]`
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from .acts import run_acts
 from .acts_report import acts_table
 from .grid import run
 from .leads import lead_table, run_leads
-from .report import about, grid_table
+from .report import about, grid_table, shown
 
 # Thresholds may be tried on the first; what is reported comes from the second, and nobody tunes on those.
 FITTING, REPORTING = range(1, 21), 101
@@ -26,6 +26,7 @@ def main() -> None:
     ask.add_argument("--seed", type=int, default=REPORTING, help="1 to 20 for fitting, 101 and up for reporting")
     ask.add_argument("--seeds", type=int, default=1, help="how many from that seed on, taken together")
     ask.add_argument("--cores", type=int, default=1)
+    ask.add_argument("--show", action="store_true", help="the does behind what is missed and what is told wrongly")
     given = ask.parse_args()
     seeds = range(given.seed, given.seed + given.seeds)
     began = time.monotonic()
@@ -33,6 +34,8 @@ def main() -> None:
     if given.part in ("all", "grid"):
         rows = run(seeds, given.does, given.cores)
         print(f"{about(rows)}, {time.monotonic() - began:.0f} s\n{grid_table(rows)}")
+        if given.show:
+            print(shown(rows))
     if given.part in ("all", "leads"):
         print(lead_table(run_leads(seeds, given.each)))
     if given.part in ("all", "acts"):

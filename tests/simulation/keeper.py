@@ -60,9 +60,7 @@ class Keeper:
         if rng.random() < 0.6:
             self.log.record("scoop", "scoop", name="scoop", feed=feeds["grain"].id)
             fills = [rng.choice((240, 320, 400, 520))] * 3
-            self.log.add(
-                "calibration", "scoop", {"of": "scoop", "fills_g": fills, "lot": ""}, on(-WARM_UP_D), "morning"
-            )
+            self.log.add("calibration", "scoop", {"of": "scoop", "fills_g": fills, "lot": ""}, weighed, "morning")
         if rng.random() < 0.6:
             for lot in ("lot1", "lot2"):
                 fills = [rng.randint(14, 22) * 100] * 3

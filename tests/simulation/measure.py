@@ -91,16 +91,18 @@ def share_named(found: Iterable[Stretch]) -> Share:
 
 
 def told_over_wrongly(rows: list[Row], says: Says = ours) -> Share:
+    return Share(sum(len(wrongly_over(life, says)) for life in lives(rows)), len(rows))
+
+
+def wrongly_over(life: Life, says: Says = ours) -> Life:
     """Told over (heading over: and stays so to the end) at or under 105 % and under 3.5; or at 2.5 or less."""
-    wrong = 0
-    for life in lives(rows):
-        for k, row in enumerate(life):
-            if says(row) != "over":
-                continue
-            later = life[k:] if row.code == "energy_heading_over" else [row]
-            level = all(one.true_pm <= OVER_PM for one in later) and row.condition < FAT
-            wrong += level or row.condition <= THIN
-    return Share(wrong, len(rows))
+    wrong = Life()
+    for k, row in enumerate(life):
+        later = life[k:] if row.code == "energy_heading_over" else [row]
+        level = all(one.true_pm <= OVER_PM for one in later) and row.condition < FAT
+        if says(row) == "over" and (level or row.condition <= THIN):
+            wrong.append(row)
+    return wrong
 
 
 def level(life: Life, k: int, word: str) -> bool:
@@ -113,9 +115,8 @@ def level(life: Life, k: int, word: str) -> bool:
 
 
 def truly_short(row: Row) -> bool:
-    """Under what she could have eaten to; thin; or, where she ought to reach her need, under it for poor hay."""
-    reaches = row.gest < LATE_GEST and row.state != "fresh"
-    return row.could_pm < LEVEL_LOW_PM or row.condition <= THIN or (reaches and row.true_pm < LEVEL_LOW_PM)
+    """Thin, or under what she could have eaten to of such hay, or of better: early that is her need."""
+    return row.could_pm < LEVEL_LOW_PM or row.condition <= THIN or row.dense_pm < LEVEL_LOW_PM
 
 
 def false_words(life: Life, says: Says = ours) -> list[int]:

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable
 
 from .measure import (
+    FAT,
     MONTH_D,
     THIN,
     Share,
@@ -14,10 +15,13 @@ from .measure import (
     contradictions,
     false_a_month,
     false_days,
+    false_words,
+    lives,
     named,
     point,
     share_named,
     told_over_wrongly,
+    wrongly_over,
 )
 from .rows import Row
 
@@ -63,6 +67,8 @@ def of_short(rows: list[Row]) -> list[str]:
         lines.append(line(name, share_named(o for o in found if o.at.scored == want), ">= 90 %", at_least_90))
     thin = [one for one in found if one.at.condition <= THIN]
     lines.append(line("  at 2.5 or less", share_named(thin), ">= 90 %", at_least_90))
+    fat = [one for one in found if one.at.condition >= FAT]
+    lines.append(line("  late at 3.5 or more", share_named(fat), ">= 90 %", at_least_90))
     lines.append(line("  the ratio alone, outside 8 %", share_named(named(rows, point))))
     instead = Counter(one.instead for one in found if not one.named)
     lines.append("  said instead on the last day: " + ", ".join(f"{code} {n}" for code, n in instead.most_common(8)))
@@ -114,3 +120,26 @@ def on_screen(good: Iterable[Row]) -> list[str]:
 def about(rows: list[Row]) -> str:
     does = {(row.farm, row.doe) for row in rows}
     return f"{len(does)} does, {len(rows)} doe-days, {len(rows) / MONTH_D:.0f} doe-months"
+
+
+def shown(rows: list[Row]) -> str:
+    """One line a doe for what is behind the misses: of which farm, on which day, what was true and what was said."""
+    parts = ["\nshort and not named"]
+    parts += [f"{which(one.at)}  said {one.instead}" for one in named(rows) if not one.named]
+    parts.append("\ntold over wrongly, first day and how many")
+    parts += [
+        f"{which(wrong[0])}  {wrong[0].code} {len(wrong)} d" for life in lives(rows) if (wrong := wrongly_over(life))
+    ]
+    parts.append("\nfalse words on the usual good regime, first day and how many")
+    for life in lives(row for row in rows if row.good):
+        if wrong := [life[k] for k in false_words(life)]:
+            parts.append(f"{which(wrong[0])}  {wrong[0].code} by {wrong[0].witness or '-'} {len(wrong)} d")
+    return "\n".join(parts)
+
+
+def which(row: Row) -> str:
+    who = (
+        f"{row.farm:8} {row.doe} day {row.day:2}  {row.state:17} {row.regime:5} {row.kg:3.0f} kg at {row.condition:.2f}"
+    )
+    true = f"true {row.true_pm:4} could {row.could_pm:4} dense {row.dense_pm:4}  said {row.pm:4} [{row.lo}, {row.hi}]"
+    return f"{who}  carrying {row.gest:3} in milk {row.dim:3}  {true}  scored {'yes' if row.scored else 'no '}"

@@ -12,11 +12,14 @@ from .truth.goat import Goat
 
 WEEK_D, SHORT_PM = 7, 850
 FRESH_DIM, LATE_GEST = 21, 100
+# kJ per kg dry matter of good hay alone, and with the grain that is safe near kidding and in milk: judgement.
+GOOD_HAY_KJ, WITH_GRAIN_KJ, CLOSE_UP_D = 9200.0, 9900.0, 25
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
     """Ratios are permille. `could`: against the lower of need and her appetite of her ration; `today` one day's;
+    `dense` against the lower of need and her appetite of good hay, with grain where that is safe;
     `short_d` how many days running, with this one, that was under what counts as truly short."""
 
     farm: str
@@ -33,6 +36,7 @@ class Row:
     true_pm: int
     could_pm: int
     today_pm: int
+    dense_pm: int
     short_d: int
     pm: int
     lo: int
@@ -81,6 +85,7 @@ def row(keeper: Keeper, doe: Goat, day: int, said: dict[str, Any]) -> Row:
         true_pm=true_pm(doe, day),
         could_pm=round(1000 * eaten / could),
         today_pm=round(1000 * doe.eaten_kj[last - 1] / could_kj(doe, last - 1)),
+        dense_pm=round(1000 * eaten / sum(dense_kj(doe, k) for k in range(first, last))),
         short_d=short_days(doe, last - 1),
         pm=line.get("pm", 0),
         lo=line.get("lo", -1),
@@ -119,3 +124,9 @@ def short_days(doe: Goat, k: int) -> int:
     while found <= k and 1000 * doe.eaten_kj[k - found] < SHORT_PM * could_kj(doe, k - found):
         found += 1
     return found
+
+
+def dense_kj(doe: Goat, k: int) -> float:
+    day = k - WARM_UP_D
+    near = doe.dim(day) >= 0 or doe.gest(day) >= doe.carried_d - CLOSE_UP_D
+    return min(doe.need_kj[k], doe.room_kg[k] * (WITH_GRAIN_KJ if near else GOOD_HAY_KJ))

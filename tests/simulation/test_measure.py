@@ -32,6 +32,7 @@ LEVEL = Row(
     true_pm=1000,
     could_pm=1000,
     today_pm=1000,
+    dense_pm=1000,
     short_d=0,
     pm=1000,
     lo=800,
@@ -45,7 +46,7 @@ LEVEL = Row(
     pen="pen",
     pen_code="",
 )
-SHORT = replace(LEVEL, true_pm=700, could_pm=700, today_pm=700, pm=700)
+SHORT = replace(LEVEL, true_pm=700, could_pm=700, today_pm=700, dense_pm=700, pm=700)
 
 
 def life(days: int, short_from: int = 99, said: dict[int, str] | None = None, **over: object) -> list[Row]:
@@ -124,6 +125,11 @@ def test_a_false_word_is_an_episode_once_and_every_day_a_day() -> None:
 def test_a_word_before_she_is_truly_short_is_no_false_one() -> None:
     assert false_days(life(30, 15, {9: "energy_short"})).n == 0
     assert false_days(life(30, 15, {0: "energy_short", 5: ""})).n == 5
+
+
+def test_a_doe_who_eats_all_of_a_hay_too_poor_for_her_is_rightly_told_short() -> None:
+    assert false_days(life(10, 99, {0: "energy_short"}, true_pm=600, dense_pm=850)).n == 0
+    assert false_days(life(10, 99, {0: "energy_short"}, true_pm=600, dense_pm=950)).n == 10
 
 
 def test_asked_anew_within_a_fortnight_is_too_often_and_standing_on_is_not() -> None:
