@@ -9,7 +9,7 @@ import argparse
 import time
 
 from .acts import run_acts
-from .acts_report import acts_table
+from .acts_report import acts_table, shown_cases
 from .grid import run
 from .leads import lead_table, run_leads
 from .report import about, grid_table, shown
@@ -39,7 +39,10 @@ def main() -> None:
     if given.part in ("all", "leads"):
         print(lead_table(run_leads(seeds, given.each)))
     if given.part in ("all", "acts"):
-        print(acts_table(run_acts(seeds, given.does, given.cores)))
+        cases = run_acts(seeds, given.does, given.cores)
+        print(acts_table(cases))
+        if given.show:
+            print(shown_cases(cases))
     print(f"\n{time.monotonic() - began:.0f} s")
 
 

@@ -43,6 +43,7 @@ AIM, LEAST = 0.96, 0.03
 class Case:
     """One doe with a feed prompt on the evening she is asked about."""
 
+    farm: str
     doe: str
     state: str
     code: str
@@ -109,6 +110,7 @@ def case_of(
     of, way = OF_WORD[code]
     gap = gap_of(phone, doe, day, result["lines"][of], of, way)
     case = Case(
+        farm=keeper.farm.seed,
         doe=doe.name,
         state=state_of(doe, day),
         code=code,

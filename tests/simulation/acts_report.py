@@ -93,3 +93,30 @@ def of_limits(cases: list[Case]) -> list[str]:
     limits = Counter((one.limit, code) for case in cases for code, one in case.broke)
     lines += [line(f"  {limit}, by {code}", Share(n, acts)) for (limit, code), n in limits.most_common(12)]
     return lines
+
+
+def shown_cases(cases: list[Case]) -> str:
+    """One line for each act missed, broken or not quiet."""
+    parts = ["\nfound and not offered"]
+    parts += [f"{which(case)}  by {case.found}" for case in cases if case.found and not case.offered and case.planned]
+    parts.append("\npast a limit")
+    for case in cases:
+        for code, one in case.broke:
+            parts.append(f"{which(case)}  {code}: {one.limit} {one.after:.2f}, at most {one.most:.2f}, day {one.day}")
+    parts.append("\nfollowed and not quiet, pushed over, or a penmate put out")
+    for case in cases:
+        if case.followed and (not quiet(case) or case.past or case.mates_out):
+            words = (
+                {code for code in case.said[7:] if code in WORDS[case.of, case.way]}
+                | set(case.past)
+                | set(case.mates_out)
+            )
+            parts.append(
+                f"{which(case)}  {case.offered[0]} {case.brings[0]} to {case.brings[1]}: {', '.join(sorted(words))}"
+            )
+    return "\n".join(parts)
+
+
+def which(case: Case) -> str:
+    at = "shared" if case.shared else "alone"
+    return f"{case.farm:8} {case.doe}  {case.state:17} at {case.condition:.2f} {at:6} {case.code:22}"

@@ -12,7 +12,7 @@ from .sample import farm
 
 def case(said: dict[int, str], of: str = "me", way: str = UP, **over: Any) -> Case:
     """Followed for four weeks, a word on each day named and none on the others."""
-    made = Case("doe", "open", "", of, way, planned=True, shared=False, found="fill", offered=["fill_feeder"])
+    made = Case("1|0", "doe", "open", "", of, way, planned=True, shared=False, found="fill", offered=["fill_feeder"])
     made.followed, made.condition = True, 3.0
     made.said = [said.get(day, "") for day in range(29)]
     for name, value in over.items():
