@@ -12,6 +12,7 @@ from .acts import run_acts
 from .acts_report import acts_table, shown_cases
 from .grid import run
 from .leads import lead_table, run_leads
+from .phone import built
 from .report import about, grid_table, shown
 
 # Thresholds may be tried on the first; what is reported comes from the second, and nobody tunes on those.
@@ -28,6 +29,7 @@ def main() -> None:
     ask.add_argument("--cores", type=int, default=1)
     ask.add_argument("--show", action="store_true", help="the does behind what is missed and what is told wrongly")
     given = ask.parse_args()
+    built()
     seeds = range(given.seed, given.seed + given.seeds)
     began = time.monotonic()
     print(f"seeds {seeds[0]} to {seeds[-1]}, {purpose(seeds)}")
