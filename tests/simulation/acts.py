@@ -22,6 +22,8 @@ from .truth.goat import Goat
 
 ASKED, FOLLOWED_D, FROM_D = 4, 28, 7
 UP, DOWN = "up", "down"
+# The phone says that what is planned already answers it: followed by doing nothing else.
+HER_PLAN = "her plan"
 # Which words are about what, and which way; the first of each row is what an act answers.
 WORDS = {
     ("me", UP): ("energy_short", "energy_heading_short", "net_cut_late", "condition_thin", "condition_ahead_low"),
@@ -53,6 +55,8 @@ class Case:
     shared: bool
     found: str
     offered: list[str]
+    by_plan: bool = False
+    act: str = ""
     brings: tuple[int, int] = (0, 0)
     broke: list[tuple[str, Broken]] = field(default_factory=list)
     followed: bool = False
@@ -91,7 +95,10 @@ def asked(keeper: Keeper, phone: Phone, said: dict[str, Any], day: int) -> list[
         case = case_of(keeper, phone, doe, day, result, code, acts)
         cases.append(case)
         pen = keeper.pen_of[doe.name]
-        if acts["offered"] and pen not in taken:
+        if case.by_plan:
+            case.followed, case.act = True, HER_PLAN
+            case.last_step = day_of(acts["by_plan"]) - day
+        elif acts["offered"] and pen not in taken:
             taken.add(pen)
             follow(keeper, case, acts["offered"][0], day)
     keeper.left_alone |= {name for case in cases for name in held(keeper, case)}
@@ -120,6 +127,7 @@ def case_of(
         shared=len(keeper.pens[keeper.pen_of[doe.name]].does) > 1,
         found=safe_act(keeper, doe, day, of, gap),
         offered=[act["code"] for act in acts["offered"]],
+        by_plan=bool(acts.get("by_plan")) and not acts["offered"],
         condition=doe.condition,
     )
     for act in acts["offered"]:
@@ -168,7 +176,7 @@ def lines_of(act: dict[str, Any]) -> list[tuple[str, str, str, Steps]]:
 
 def follow(keeper: Keeper, case: Case, act: dict[str, Any], day: int) -> None:
     """To the letter, through the phone's door."""
-    case.followed, brings = True, act["brings"]
+    case.followed, case.act, brings = True, act["code"], act["brings"]
     case.brings = (brings["from_pm"], brings["to_pm"])
     keeper.plan.written = True
     for subject, slot, feed, steps in lines_of(act):

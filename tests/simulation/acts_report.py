@@ -28,7 +28,7 @@ def least(value: float) -> bool:
 def of_offered(cases: list[Case]) -> list[str]:
     found = [case for case in cases if case.found]
     lines = [line("does with a feed prompt, a safe act found", Share(len(found), len(cases)))]
-    lines.append(line("of these, one is offered", share(found), ">= 95 %", least))
+    lines.append(line("of these, one is offered, or her plan is said to do", share(found), ">= 95 %", least))
     planned = [case for case in found if case.planned]
     lines.append(line("  where the farm keeps its plan on the phone", share(planned), ">= 95 %", least))
     for (of, way), words in WORDS.items():
@@ -38,13 +38,17 @@ def of_offered(cases: list[Case]) -> list[str]:
         lines.append(line(name, share([case for case in found if case.shared == some])))
     beyond = [case for case in cases if not case.found]
     lines.append(line("offered where none was found", share(beyond)))
-    missed = [case for case in found if not case.offered and case.planned]
+    missed = [case for case in found if not answered(case) and case.planned]
     lines.append("  not offered: " + most_common(f"{case.code} by {case.found}" for case in missed))
     return lines
 
 
 def share(cases: list[Case]) -> Share:
-    return Share(sum(bool(case.offered) for case in cases), len(cases))
+    return Share(sum(answered(case) for case in cases), len(cases))
+
+
+def answered(case: Case) -> bool:
+    return bool(case.offered) or case.by_plan
 
 
 def of_followed(followed: list[Case]) -> list[str]:
@@ -78,7 +82,7 @@ def told(cases: list[Case]) -> Share:
 def by_act(cases: list[Case]) -> dict[str, list[Case]]:
     found = dict[str, list[Case]]()
     for case in cases:
-        found.setdefault(case.offered[0], []).append(case)
+        found.setdefault(case.act, []).append(case)
     return found
 
 
@@ -98,7 +102,7 @@ def of_limits(cases: list[Case]) -> list[str]:
 def shown_cases(cases: list[Case]) -> str:
     """One line for each act missed, broken or not quiet."""
     parts = ["\nfound and not offered"]
-    parts += [f"{which(case)}  by {case.found}" for case in cases if case.found and not case.offered and case.planned]
+    parts += [f"{which(case)}  by {case.found}" for case in cases if case.found and not answered(case) and case.planned]
     parts.append("\npast a limit")
     for case in cases:
         for code, one in case.broke:
@@ -111,9 +115,7 @@ def shown_cases(cases: list[Case]) -> str:
                 | set(case.past)
                 | set(case.mates_out)
             )
-            parts.append(
-                f"{which(case)}  {case.offered[0]} {case.brings[0]} to {case.brings[1]}: {', '.join(sorted(words))}"
-            )
+            parts.append(f"{which(case)}  {case.act} {case.brings[0]} to {case.brings[1]}: {', '.join(sorted(words))}")
     return "\n".join(parts)
 
 
