@@ -12,7 +12,7 @@ from .barn import live_day
 from .days import WARM_UP_D, day_of, on
 from .keeper import Keeper
 from .limits import Broken, broken
-from .measure import FAT
+from .measure import FAT, SHORT_CODES, THIN_CODES
 from .phone import Phone
 from .plan import Steps
 from .rows import state_of, true_pm
@@ -26,16 +26,17 @@ UP, DOWN = "up", "down"
 HER_PLAN = "her plan"
 # Which words are about what, and which way; the first of each row is what an act answers.
 WORDS = {
-    ("me", UP): ("energy_short", "energy_heading_short", "net_cut_late", "condition_thin", "condition_ahead_low"),
+    ("me", UP): SHORT_CODES,
     ("me", DOWN): ("energy_over", "energy_heading_over", "condition_fat"),
     ("ca", UP): ("calcium_short", "calcium_heading_short"),
     ("ca", DOWN): ("calcium_over", "calcium_heading_over"),
     ("cp", UP): ("protein_short",),
+    ("p", UP): ("phosphorus_short",),
 }
-CONDITION = ("condition_thin", "condition_fat", "condition_ahead_low")
-LIMITS = ("grain_meal_big", "grain_day_big", "step_big", "step_planned_big", "steps_too_fast")
+CONDITION = (*THIN_CODES, "condition_fat")
+LIMITS = ("grain_meal_big", "grain_day_big", "step_big", "step_planned_big", "steps_too_fast", "grain_share_big")
 # What a penmate must not come to hear within a fortnight who did not hear it before.
-OUT, MATES_D = {"energy_over", "net_cut_late", "energy_short", "calcium_over", *LIMITS}, 14
+OUT, MATES_D = {"energy_over", "net_cut_late", "energy_short", "calcium_over", "forage_low", *LIMITS}, 14
 OF_WORD = {word: way for way, words in WORDS.items() for word in words}
 # An act aims so far into the band: what is sought is a little short of need, late her floor.
 AIM, LEAST = 0.96, 0.03
@@ -207,7 +208,7 @@ def follow_up(keeper: Keeper, case: Case, said: dict[str, Any], day: int) -> Non
         case.past.append(f"told {code}")
     if case.of == "me" and case.way == UP and case.true_pm[-1] > 1150 and doe.condition >= FAT:
         case.past.append("truly over")
-    if code in LIMITS:
+    if code in (*LIMITS, "forage_low", "ca_p_low"):
         case.past.append(f"told {code}")
 
 

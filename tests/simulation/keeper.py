@@ -199,8 +199,9 @@ class Keeper:
             self.fill(pen, day)
 
     def fill(self, pen: Pen, day: int, to_g: int = 50, least: float = 0.04) -> None:
-        """Set what goes into the feeder from a day on."""
-        kg = sum(self._hay_kg(pen, self.doe(name), day) for name in pen.does) / (1 - self.farm.habits.waste)
+        """Set what goes into the feeder from a day on: by eye, so that light flakes mean more of them."""
+        reaches = (1 - self.farm.habits.waste) * self.farm.habits.flake
+        kg = sum(self._hay_kg(pen, self.doe(name), day) for name in pen.does) / reaches
         for feed, part in (("hay", 1 - pen.legume_share), ("legume", pen.legume_share)):
             lot = self.farm.feeds[feed]
             grams = round(500 * kg * part / lot.dm / to_g) * to_g
@@ -257,7 +258,7 @@ class Keeper:
         """What of her need her hay will not bring."""
         grain, (kj, ndf) = self.farm.feeds["grain"], self.mix(pen)
         gap = self.want_kj(doe, day) - body.room_kg(doe, self.farm.land, day, ndf) * kj
-        return 500 * max(0.0, gap) / max(2000.0, grain.kj - kj) / grain.dm
+        return 500 * max(0.0, gap) / max(2000.0, grain.kj - kj) / grain.dm / self.farm.habits.scoop
 
     def confirm(self, day: int) -> None:
         """One tap a pen and meal, now and then forgotten."""

@@ -10,7 +10,8 @@ from .rows import Row
 
 MONTH_D = 30.4
 # What says "she is short", or is the cautious act in that direction; and what says "over".
-SHORT_CODES = ("energy_short", "energy_heading_short", "net_cut_late", "condition_thin", "condition_ahead_low")
+THIN_CODES = ("condition_thin", "condition_thin_late", "condition_ahead_low")
+SHORT_CODES = ("energy_short", "energy_heading_short", "net_cut_late", *THIN_CODES)
 FALSE_SHORT_CODES = ("energy_short", "energy_heading_short", "net_cut_late", "condition_ahead_low")
 OVER_CODES = ("energy_over", "energy_heading_over")
 RUN_D, NAMED_D = 5, 5
