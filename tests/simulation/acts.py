@@ -40,6 +40,8 @@ OUT, MATES_D = {"energy_over", "net_cut_late", "energy_short", "calcium_over", "
 OF_WORD = {word: way for way, words in WORDS.items() for word in words}
 # An act aims so far into the band: what is sought is a little short of need, late her floor.
 AIM, LEAST = 0.96, 0.03
+# A thin doe fed so much beyond her need, a fat one so little under it, is on her way back already.
+ON_HER_WAY = {UP: 1.08, DOWN: 0.96}
 
 
 @dataclass(slots=True)
@@ -116,7 +118,7 @@ def case_of(
     keeper: Keeper, phone: Phone, doe: Goat, day: int, result: dict[str, Any], code: str, acts: dict[str, Any]
 ) -> Case:
     of, way = OF_WORD[code]
-    gap = gap_of(phone, doe, day, result["lines"][of], of, way)
+    gap = gap_of(phone, doe, day, result["lines"][of], code)
     case = Case(
         farm=keeper.farm.seed,
         doe=doe.name,
@@ -136,10 +138,13 @@ def case_of(
     return case
 
 
-def gap_of(phone: Phone, doe: Goat, day: int, line: dict[str, Any], of: str, way: str) -> float:
-    """How much a day she is to get more, or less where negative, by the phone's own line."""
+def gap_of(phone: Phone, doe: Goat, day: int, line: dict[str, Any], code: str) -> float:
+    """How much a day she is to get more, or less where negative, by the phone's own line; 0 where she is on her way back."""
+    of, way = OF_WORD[code]
     need, got = (line[part] / max(1, line["days"]) for part in ("need", "got"))
     least = LEAST * need
+    if code in CONDITION and (got < ON_HER_WAY[DOWN] * need if way == DOWN else got > ON_HER_WAY[UP] * need):
+        return 0.0
     if way == DOWN:
         return -max(least, got - (1.4 if of == "ca" else 1.06) * need)
     compiled = phone.ask("compiled_on", doe.name, on(day)) or {}

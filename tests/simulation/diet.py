@@ -1,4 +1,4 @@
-"""What a plan puts before one doe on a day, by the bag and the bale: the checker's own sums, and the searcher's."""
+"""What one doe eats of a plan on a day, by the bag and the bale: the checker's own sums, and the searcher's."""
 
 from __future__ import annotations
 
@@ -12,12 +12,13 @@ from .truth.body import room_kg
 from .truth.feeds import Feed
 from .truth.goat import Goat
 
+NDF = 600.0  # of middling hay, for her room
 Plans = Mapping[tuple[str, str, str], Steps]
 
 
 @dataclass(frozen=True, slots=True)
 class Diet:
-    """Dry kg a day by feed: of her own pan, and what reaches her of the feeder; grain as fed by meal, in grams."""
+    """Dry kg eaten a day by feed, of her own pan and of the feeder; grain as given by meal, in grams as fed."""
 
     own: dict[str, float]
     shared: dict[str, float]
@@ -46,18 +47,38 @@ def feed_of(keeper: Keeper, name: str) -> Feed:
 
 
 def diet(keeper: Keeper, doe: Goat, plans: Plans, day: int, pen: str = "") -> Diet:
-    """The feeder's hay is shared by what each would eat, less what it wastes."""
+    """Her own pan first; the feeder's hay, less what it wastes, by what each has room for and no more than that."""
     at = keeper.pens[pen or keeper.pen_of[doe.name]]
-    mates = {doe.name, *at.does}
-    hunger = {name: room_kg(keeper.doe(name), keeper.farm.land, day, 600.0) for name in mates}
-    part = hunger[doe.name] / sum(hunger.values()) * (1 - keeper.farm.habits.waste)
-    own, shared, meals = dict[str, float](), dict[str, float](), dict[str, float]()
+    own = {name: own_kg(keeper, plans, name, day) for name in {doe.name, *at.does}}
+    room = {name: left_room(keeper, name, day, sum(kg.values())) for name, kg in own.items()}
+    offered = dry_kg(keeper, plans, at.id, day)
+    net = sum(offered.values()) * (1 - keeper.farm.habits.waste)
+    part = room[doe.name] * min(1.0, net / sum(room.values()))
+    shared = {name: kg / sum(offered.values()) * part for name, kg in offered.items()}
+    return Diet(
+        own[doe.name], shared, {slot: g for slot in SLOTS if (g := grain_meal_g(keeper, plans, doe.name, slot, day))}
+    )
+
+
+def dry_kg(keeper: Keeper, plans: Plans, subject: str, day: int) -> dict[str, float]:
+    found = dict[str, float]()
     for slot in SLOTS:
-        for name, g in grams(plans, doe.name, slot, day).items():
-            feed = feed_of(keeper, name)
-            own[name] = own.get(name, 0.0) + g / 1000 * feed.dm
-            if feed.sort == "grain":
-                meals[slot] = meals.get(slot, 0.0) + g
-        for name, g in grams(plans, at.id, slot, day).items():
-            shared[name] = shared.get(name, 0.0) + g / 1000 * feed_of(keeper, name).dm * part
-    return Diet(own, shared, meals)
+        for name, g in grams(plans, subject, slot, day).items():
+            found[name] = found.get(name, 0.0) + g / 1000 * feed_of(keeper, name).dm
+    return found
+
+
+def own_kg(keeper: Keeper, plans: Plans, name: str, day: int) -> dict[str, float]:
+    """All of it where it fits."""
+    kg = dry_kg(keeper, plans, name, day)
+    most = room_kg(keeper.doe(name), keeper.farm.land, day, NDF)
+    share = min(1.0, most / sum(kg.values())) if kg else 1.0
+    return {feed: amount * share for feed, amount in kg.items()}
+
+
+def left_room(keeper: Keeper, name: str, day: int, own: float) -> float:
+    return max(0.01, room_kg(keeper.doe(name), keeper.farm.land, day, NDF) - own)
+
+
+def grain_meal_g(keeper: Keeper, plans: Plans, name: str, slot: str, day: int) -> float:
+    return sum(g for feed, g in grams(plans, name, slot, day).items() if feed_of(keeper, feed).sort == "grain")

@@ -5,7 +5,7 @@ Its arithmetic is its own and so are its limits (limits.py); it knows feed by it
 
 from __future__ import annotations
 
-from .diet import Diet, diet, feed_of
+from .diet import NDF, Diet, diet, feed_of
 from .keeper import Keeper
 from .limits import CA_P, DAY_G_KG, DAY_MILK_G_KG, FORAGE_G_KG, MEAL_G, MEAL_G_KG, MILK_SHARE, SHARE, STEP_G
 from .truth.body import room_kg
@@ -25,6 +25,8 @@ def holds(feed: Feed, of: str) -> float:
 
 def safe_act(keeper: Keeper, doe: Goat, day: int, of: str, gap: float) -> str:
     """What would bring her that much more a day (less where negative); "" where nothing on hand does."""
+    if not gap:
+        return ""
     now = diet(keeper, doe, keeper.plan.steps, day)
     ways = (fill, own_hay, grain_up) if gap > 0 else (grain_down, plainer)
     return next((way.__name__ for way in ways if way(keeper, doe, day, now, of, abs(gap))), "")
@@ -43,9 +45,7 @@ def grain(keeper: Keeper, now: Diet) -> Feed | None:
 
 def room(keeper: Keeper, doe: Goat, day: int, now: Diet) -> float:
     """Dry kg she would eat beyond what she is given."""
-    hay = [feed_of(keeper, name) for name in now.feeds if feed_of(keeper, name).sort != "grain"]
-    ndf = sum(feed.ndf for feed in hay) / len(hay) if hay else 600.0
-    return room_kg(doe, keeper.farm.land, day, ndf) - sum(now.kg(name) for name in now.feeds)
+    return room_kg(doe, keeper.farm.land, day, NDF) - sum(now.kg(name) for name in now.feeds)
 
 
 def fill(keeper: Keeper, doe: Goat, day: int, now: Diet, of: str, gap: float) -> bool:
