@@ -12,7 +12,7 @@ from .barn import live_day
 from .days import WARM_UP_D, day_of, on
 from .keeper import Keeper
 from .limits import Broken, broken
-from .measure import FAT, SHORT_CODES, THIN_CODES
+from .measure import FAT, LATE_GEST, SHORT_CODES, THIN_CODES
 from .phone import Phone
 from .plan import Steps
 from .rows import state_of, true_pm
@@ -139,7 +139,7 @@ def case_of(
 
 
 def gap_of(phone: Phone, doe: Goat, day: int, line: dict[str, Any], code: str) -> float:
-    """How much a day she is to get more, or less where negative, by the phone's own line; 0 where she is on her way back."""
+    """How much a day she is to get more, less where negative, by the phone's own line; 0 where she is on her way."""
     of, way = OF_WORD[code]
     need, got = (line[part] / max(1, line["days"]) for part in ("need", "got"))
     least = LEAST * need
@@ -148,7 +148,7 @@ def gap_of(phone: Phone, doe: Goat, day: int, line: dict[str, Any], code: str) -
     if way == DOWN:
         return -max(least, got - (1.4 if of == "ca" else 1.06) * need)
     compiled = phone.ask("compiled_on", doe.name, on(day)) or {}
-    floor = compiled.get("floor_me_kj", 0) if of == "me" else 0
+    floor = compiled.get("floor_me_kj", 0) if of == "me" and doe.gest(day) >= LATE_GEST else 0
     return float(max(least, (1.03 * floor if floor else AIM * need) - got))
 
 
