@@ -8,6 +8,7 @@ export function overdue_word(ctx: Context, id: string, due: Due | null): Said | 
   const { bred, f } = ctx.doe(id);
   if (!bred) return null;
   // so long past due that nothing is compiled any more
-  const on = due ? due.late : shift(bred.to || bred.from, CALENDAR_OVERDUE_D[f["size"] === "mini" ? "mini" : "standard"]);
+  const size = f["size"] === "mini" ? "mini" : "standard";
+  const on = due ? due.late : shift(bred.to || bred.from, CALENDAR_OVERDUE_D[size]);
   return on < ctx.day ? { code: "overdue", args: { on, days: days_between(on, ctx.day) } } : null;
 }
