@@ -68,6 +68,8 @@ class Case:
     true_pm: list[int] = field(default_factory=list)
     condition: float = 0.0
     past: list[str] = field(default_factory=list)
+    pen: str = ""
+    pen_g: list[int] = field(default_factory=list)
     mates: dict[str, str] = field(default_factory=dict)
     mates_out: list[str] = field(default_factory=list)
 
@@ -133,7 +135,9 @@ def case_of(
         by_plan=bool(acts.get("by_plan")) and not acts["offered"],
         condition=doe.condition,
     )
+    case.pen = keeper.pen_of[doe.name]
     for act in acts["offered"]:
+        case.pen_g.append(into_pen(keeper, act))
         case.broke += [(act["code"], one) for one in act_breaks(keeper, doe, act, day)]
     return case
 
@@ -167,6 +171,24 @@ def act_breaks(keeper: Keeper, doe: Goat, act: dict[str, Any], day: int) -> list
         pen = moves["pen"] if moves.get("doe") == name else ""
         found += broken(keeper, keeper.doe(name), keeper.plan.steps, after, day + 1, pen)
     return found
+
+
+def into_pen(keeper: Keeper, act: dict[str, Any]) -> int:
+    """Grams a day more an act puts into a feeder in the end, less where negative."""
+    return sum(
+        steps[-1][1] - keeper.plan.grams(subject, slot, feed, steps[0][0])
+        for subject, slot, feed, steps in lines_of(act)
+        if subject in keeper.pens
+    )
+
+
+def against(cases: list[Case]) -> list[tuple[str, str]]:
+    """Feeders that one doe's foremost act fills and another's empties."""
+    ways = dict[tuple[str, str], set[bool]]()
+    for case in cases:
+        if case.shared and case.pen_g and case.pen_g[0]:
+            ways.setdefault((case.farm, case.pen), set()).add(case.pen_g[0] > 0)
+    return [pen for pen, found in ways.items() if len(found) > 1]
 
 
 def lines_of(act: dict[str, Any]) -> list[tuple[str, str, str, Steps]]:

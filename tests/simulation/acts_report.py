@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 
-from .acts import FOLLOWED_D, WORDS, Case, only_condition, quiet
+from .acts import FOLLOWED_D, WORDS, Case, against, only_condition, quiet
 from .measure import Share
 from .report import head, le, line
 
@@ -95,6 +95,10 @@ def of_limits(cases: list[Case]) -> list[str]:
     broke = {(n, code) for n, case in enumerate(cases) for code, one in case.broke}
     lines = [line("acts that break a limit", Share(len(broke), acts), "none", le(0))]
     limits = Counter((one.limit, code) for case in cases for code, one in case.broke)
+    pens = {(case.farm, case.pen) for case in cases if case.shared and case.offered}
+    lines.append(
+        line("(e) feeders one act fills and another empties", Share(len(against(cases)), len(pens)), "none", le(0))
+    )
     lines += [line(f"  {limit}, by {code}", Share(n, acts)) for (limit, code), n in limits.most_common(12)]
     return lines
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from itertools import groupby
+from math import log
+from statistics import fmean, pstdev
 
 from .rows import Row
 
@@ -161,9 +163,22 @@ class Held:
 
 def bands(rows: Iterable[Row]) -> Held:
     """Where the true ratio lay beside the stated 80 % band, on days with enough confirmed days."""
-    used = [row for row in rows if row.lo >= 0 and row.pm > 0 and row.st != "unknown" and row.days >= 5]
+    used = judged(rows)
     below, above = (sum(row.true_pm < row.lo for row in used), sum(row.true_pm > row.hi for row in used))
     return Held(Share(len(used) - below - above, len(used)), Share(below, len(used)), Share(above, len(used)))
+
+
+def judged(rows: Iterable[Row]) -> list[Row]:
+    """Days with a band and enough confirmed days."""
+    return [row for row in rows if row.lo >= 0 and row.pm > 0 and row.st != "unknown" and row.days >= 5]
+
+
+def errors(rows: Iterable[Row]) -> tuple[float, float, float, float]:
+    """Per cent, mean and SD: by how much the stated need lies over the true, and what she truly ate over the stated."""
+    used = judged(rows)
+    need = [100 * log(row.need_pm / 1000) for row in used] or [0.0]
+    eaten = [100 * log(row.true_pm / row.pm) - of_need for row, of_need in zip(used, need, strict=False)] or [0.0]
+    return fmean(need), pstdev(need), fmean(eaten), pstdev(eaten)
 
 
 def contradictions(rows: Iterable[Row]) -> Share:

@@ -13,6 +13,7 @@ from .measure import (
     asked_often,
     bands,
     contradictions,
+    errors,
     false_a_month,
     false_days,
     false_words,
@@ -107,7 +108,11 @@ def of_bands(rows: list[Row], good: list[Row]) -> list[str]:
     for state in STATES:
         held = bands(row for row in good if row.state == state)
         lines.append(line(f"  {state}, good: inside", held.inside))
-        lines.append(line("    true below", held.below))
+    title = "mean and SD, per cent, good"
+    lines.append(f"\n{title:40}{'stated need over true':>26}{'truly eaten over stated':>28}")
+    for state in STATES:
+        need, need_sd, eaten, eaten_sd = errors(row for row in good if row.state == state)
+        lines.append(f"  {state:38}{need:+18.1f} {need_sd:7.1f}{eaten:+20.1f} {eaten_sd:7.1f}")
     return lines
 
 

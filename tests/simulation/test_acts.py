@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from .acts import DOWN, UP, Case, act_breaks, lines_of, only_condition, quiet
+from .acts import DOWN, UP, Case, act_breaks, against, lines_of, only_condition, quiet
 from .days import on
 from .keeper import Keeper
 from .sample import farm
@@ -42,6 +42,12 @@ def test_a_score_that_was_low_before_is_told_apart() -> None:
     assert only_condition(case({20: "condition_thin"}, condition=2.25))
     assert not only_condition(case({20: "condition_thin"}, condition=3.0))
     assert not only_condition(case({20: "energy_short"}, condition=2.25))
+
+
+def test_a_feeder_filled_for_one_and_emptied_for_another_is_found() -> None:
+    more, less, own = (case({}, shared=True, pen="pen", pen_g=[g, 50]) for g in (400, -300, 0))
+    assert against([more, less, own]) == [("1|0", "pen")]
+    assert against([more, own]) == []
 
 
 def act(name: str, feed: str, *steps: tuple[int, int], ends: str = "") -> dict[str, Any]:

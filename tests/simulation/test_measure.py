@@ -9,6 +9,7 @@ from .measure import (
     asked_often,
     bands,
     contradictions,
+    errors,
     false_a_month,
     false_days,
     named,
@@ -142,6 +143,13 @@ def test_bands_count_days_with_enough_confirmed_only() -> None:
     days = [LEVEL, replace(LEVEL, true_pm=799), replace(LEVEL, true_pm=1201), replace(LEVEL, days=4, true_pm=1)]
     held = bands(days)
     assert (held.inside, held.below, held.above) == (Share(1, 3), Share(1, 3), Share(1, 3))
+
+
+def test_an_error_falls_into_need_and_supply() -> None:
+    """Need stated 10 % high and food 10 % low: the ratio is off by both."""
+    day = replace(LEVEL, true_pm=1000, need_pm=1105, pm=819)
+    need, _, eaten, _ = errors([day])
+    assert (round(need), round(eaten)) == (10, 10)
 
 
 def test_a_pen_told_more_and_a_doe_told_less_are_against_each_other() -> None:
