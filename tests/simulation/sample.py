@@ -16,6 +16,7 @@ STATES = {"open": 7, "early": 20, "late": 22, "milk_carrying": 11, "milk": 16, "
 REGIMES = {GOOD: 45, SHORT: 26, RICH: 12, FOUND: 17}
 PLAIN = ("grass_poor", "grass_fair", "grass_fair", "grass_rich", "mixed")
 LEGUME = ("legume_poor", "legume_rich", "legume_rich", "mixed")
+POOR_KJ = 8000.0
 GRAINS = ("barley", "oats", "maize")
 
 
@@ -72,7 +73,7 @@ def farm(seed: int, number: int) -> Farm:
     ground, how = land(rng), habits(rng)
     feeds = barn(rng)
     does = [doe(rng, ground, f"doe{n}") for n in range(DOES)]
-    return Farm(f"{seed}|{number}", ground, how, feeds, does, pens(rng, does))
+    return Farm(f"{seed}|{number}", ground, how, feeds, does, pens(rng, does, feeds["hay"]))
 
 
 def barn(rng: Random) -> dict[str, Feed]:
@@ -132,19 +133,22 @@ def place(rng: Random, made: Goat, state: str) -> Goat:
     return made
 
 
-def pens(rng: Random, does: list[Goat]) -> list[Pen]:
+def pens(rng: Random, does: list[Goat], hay: Feed) -> list[Pen]:
     """Half the farms keep some does together; the others stand alone, each with a feeder of her own."""
     together = [d.name for d in does[: rng.choice((0, 0, 2, 3, 4))]]
     alone = [d.name for d in does if d.name not in together]
-    made = [pen(rng, f"pen-{name}", [name], does) for name in alone]
-    return made + ([pen(rng, "pen-all", together, does)] if together else [])
+    made = [pen(rng, f"pen-{name}", [name], does, hay) for name in alone]
+    return made + ([pen(rng, "pen-all", together, does, hay)] if together else [])
 
 
-def pen(rng: Random, name: str, members: list[str], does: list[Goat]) -> Pen:
+def pen(rng: Random, name: str, members: list[str], does: list[Goat], hay: Feed) -> Pen:
     regime = rng.choices(tuple(REGIMES), tuple(REGIMES.values()))[0]
     mine = [d for d in does if d.name in members]
     milking, growing = any(d.dim(0) >= 0 for d in mine), all(d.first for d in mine)
     share = rng.uniform(0.3, 0.6) if milking else rng.uniform(0.2, 0.5) if growing else rng.choice((0, 0, 0.2))
+    if regime == GOOD and hay.kj < POOR_KJ and (milking or growing):
+        # nobody who feeds well keeps milkers or doelings on that alone
+        share = max(share, 0.6)
     if regime == RICH:
         share = rng.uniform(0.6, 1.0)
     if regime == FOUND:
