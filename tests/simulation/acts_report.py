@@ -12,7 +12,7 @@ from .report import head, le, line
 
 def acts_table(cases: list[Case]) -> str:
     parts = [head("(1a) an act offered where one was found", "offered", "does"), *of_offered(cases)]
-    followed = [case for case in cases if case.followed]
+    followed = [case for case in cases if case.followed and not case.by_plan]
     parts += [
         head("followed to the letter, no such word from day 7 to 28", "quiet", "followed"),
         *of_followed(followed),
@@ -38,6 +38,7 @@ def of_offered(cases: list[Case]) -> list[str]:
         lines.append(line(name, share([case for case in found if case.shared == some])))
     beyond = [case for case in cases if not case.found]
     lines.append(line("offered where none was found", share(beyond)))
+    lines.append("  " + most_common(f"{case.code} by {case.offered[0]}" for case in beyond if case.offered))
     missed = [case for case in found if not answered(case) and case.planned]
     lines.append("  not offered: " + most_common(f"{case.code} by {case.found}" for case in missed))
     return lines

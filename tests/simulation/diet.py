@@ -18,11 +18,13 @@ Plans = Mapping[tuple[str, str, str], Steps]
 
 @dataclass(frozen=True, slots=True)
 class Diet:
-    """Dry kg eaten a day by feed, of her own pan and of the feeder; grain as given by meal, in grams as fed."""
+    """Dry kg eaten a day by feed, of her own pan and of the feeder; grain as given by meal, in grams as fed;
+    `hay_before_her` is her part of the hay whether or not she eats it."""
 
     own: dict[str, float]
     shared: dict[str, float]
     meals_g: dict[str, float]
+    hay_before_her: float
 
     def kg(self, feed: str) -> float:
         return self.own.get(feed, 0.0) + self.shared.get(feed, 0.0)
@@ -55,9 +57,9 @@ def diet(keeper: Keeper, doe: Goat, plans: Plans, day: int, pen: str = "") -> Di
     net = sum(offered.values()) * (1 - keeper.farm.habits.waste)
     part = room[doe.name] * min(1.0, net / sum(room.values()))
     shared = {name: kg / sum(offered.values()) * part for name, kg in offered.items()}
-    return Diet(
-        own[doe.name], shared, {slot: g for slot in SLOTS if (g := grain_meal_g(keeper, plans, doe.name, slot, day))}
-    )
+    meals = {slot: g for slot in SLOTS if (g := grain_meal_g(keeper, plans, doe.name, slot, day))}
+    hay = sum(kg for name, kg in dry_kg(keeper, plans, doe.name, day).items() if feed_of(keeper, name).sort != "grain")
+    return Diet(own[doe.name], shared, meals, hay + net * room[doe.name] / sum(room.values()))
 
 
 def dry_kg(keeper: Keeper, plans: Plans, subject: str, day: int) -> dict[str, float]:

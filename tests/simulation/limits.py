@@ -39,10 +39,6 @@ class Broken:
     after: float
     most: float
 
-    @property
-    def beyond_doubt(self) -> bool:
-        return self.limit not in ("grain a meal by weight", "grain a day by weight", "forage")
-
 
 def broken(keeper: Keeper, doe: Goat, before: Plans, after: Plans, first: int, pen: str = "") -> list[Broken]:
     """Limits an act breaks within a fortnight, each on its first day; `pen` where it moves her."""
@@ -71,8 +67,9 @@ def amounts(keeper: Keeper, doe: Goat, day: int, was: Diet, now: Diet) -> Iterat
     yield from over("grain a day by weight", day, day_0, today, most)
     share = (day_0 / all_0 if all_0 else 0.0, today / whole if whole else 0.0)
     yield from over("grain of all", day, *share, (MILK_SHARE if milk else SHARE) * 1.1)
-    least = FORAGE_G_KG * doe.kg / late
-    yield from under("forage", day, all_0 - day_0, whole - today, least)
+    # how much of it she eats nobody knows beforehand
+    hay = [1000 * one.hay_before_her for one in (was, now)]
+    yield from under("forage", day, *hay, FORAGE_G_KG * doe.kg / late)
     yield from under("calcium to phosphorus", day, ca_p(keeper, was), ca_p(keeper, now), CA_P)
 
 

@@ -1,13 +1,13 @@
-"""An independent search for a safe act: what she lacks by the phone's own line, met by one feed on the farm.
+"""An independent search for a safe act: what she lacks by the phone's own line, met by what is on the farm.
 
-Its arithmetic is its own and so are its limits (limits.py); it knows feed by its true values, and one feed at a time.
+Its arithmetic is its own and so are its limits (limits.py); it knows feed by its true values.
 """
 
 from __future__ import annotations
 
 from .diet import NDF, Diet, diet, feed_of
 from .keeper import Keeper
-from .limits import CA_P, DAY_G_KG, DAY_MILK_G_KG, FORAGE_G_KG, MEAL_G, MEAL_G_KG, MILK_SHARE, SHARE, STEP_G
+from .limits import CA_P, DAY_G_KG, DAY_MILK_G_KG, FORAGE_G_KG, LATE_GEST, MEAL_G, MEAL_G_KG, MILK_SHARE, SHARE, STEP_G
 from .truth.body import room_kg
 from .truth.feeds import Feed
 from .truth.goat import Goat
@@ -16,6 +16,8 @@ from .truth.goat import Goat
 RAISES = 4
 # of a hay, at least so much better before it is worth trading
 BETTER = 1.04
+# of a hay she gets, so much at most gives way to another
+SWAPPED = 0.8
 
 
 def holds(feed: Feed, of: str) -> float:
@@ -28,7 +30,7 @@ def safe_act(keeper: Keeper, doe: Goat, day: int, of: str, gap: float) -> str:
     if not gap:
         return ""
     now = diet(keeper, doe, keeper.plan.steps, day)
-    ways = (fill, own_hay, grain_up) if gap > 0 else (grain_down, plainer)
+    ways = (fill, own_hay, grain_up, hay_and_grain) if gap > 0 else (grain_down, plainer)
     return next((way.__name__ for way in ways if way(keeper, doe, day, now, of, abs(gap))), "")
 
 
@@ -62,7 +64,7 @@ def own_hay(keeper: Keeper, doe: Goat, day: int, now: Diet, of: str, gap: float)
             if old is not better and now.kg(old.id) > 0 and holds(better, of) > BETTER * holds(old, of):
                 beside = min(free, gap / holds(better, of))
                 left = gap - beside * holds(better, of)
-                if left / (holds(better, of) - holds(old, of)) <= 0.8 * now.kg(old.id):
+                if left / (holds(better, of) - holds(old, of)) <= SWAPPED * now.kg(old.id):
                     return True
     return False
 
@@ -92,6 +94,21 @@ def grain_up(keeper: Keeper, doe: Goat, day: int, now: Diet, of: str, gap: float
     )
 
 
+def hay_and_grain(keeper: Keeper, doe: Goat, day: int, now: Diet, of: str, gap: float) -> bool:
+    """The best hay she can be got onto, and grain for the rest."""
+    best = max(hays(keeper), key=lambda feed: holds(feed, of))
+    kg = {name: now.kg(name) for name in now.feeds}
+    filled = max(0.0, room(keeper, doe, day, now))
+    for old in hays(keeper):
+        if old is not best:
+            filled += SWAPPED * kg.get(old.id, 0.0)
+            kg[old.id] = (1 - SWAPPED) * kg.get(old.id, 0.0)
+    kg[best.id] = kg.get(best.id, 0.0) + filled
+    then = Diet({}, kg, now.meals_g, now.hay_before_her)
+    gained = sum((amount - now.kg(name)) * holds(feed_of(keeper, name), of) for name, amount in kg.items())
+    return gained < gap and grain_up(keeper, doe, day, then, of, gap - gained)
+
+
 def minerals_kept(keeper: Keeper, now: Diet, more: dict[str, float]) -> bool:
     kg = {name: now.kg(name) + more.get(name, 0.0) for name in {*now.feeds, *more}}
     ca, p = (sum(k * getattr(feed_of(keeper, name), part) for name, k in kg.items()) for part in ("ca", "p"))
@@ -100,16 +117,18 @@ def minerals_kept(keeper: Keeper, now: Diet, more: dict[str, float]) -> bool:
 
 def grain_down(keeper: Keeper, doe: Goat, day: int, now: Diet, of: str, gap: float) -> bool:
     feed = keeper.farm.feeds["grain"]
-    return doe.gest(day) < 100 and 0 < gap / holds(feed, of) <= now.kg(feed.id)
+    return doe.gest(day) < LATE_GEST and 0 < gap / holds(feed, of) <= now.kg(feed.id)
 
 
 def plainer(keeper: Keeper, doe: Goat, day: int, now: Diet, of: str, gap: float) -> bool:
     """A plainer hay in place of the richer."""
-    if doe.gest(day) >= 100 and of == "me":
+    late = doe.gest(day) >= LATE_GEST
+    if late and of == "me":
         return False
     for rich in hays(keeper):
         for plain in hays(keeper):
-            if holds(rich, of) > BETTER * holds(plain, of):
+            # late it must not take energy from her
+            if holds(rich, of) > BETTER * holds(plain, of) and not (late and plain.kj < rich.kj):
                 kg = gap / (holds(rich, of) - holds(plain, of))
                 if kg <= now.kg(rich.id):
                     return True
