@@ -9,3 +9,8 @@ export function is_forage(feed: { class: string } | null): boolean {
 export function is_grain(feed: { class: string } | null): boolean {
   return feed !== null && CONCENTRATE.includes(feed.class);
 }
+
+/** Grain, or a feed nobody has said the class of. */
+export function might_be_grain(feed: { class: string } | null): boolean {
+  return !feed?.class || is_grain(feed);
+}

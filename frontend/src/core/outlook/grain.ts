@@ -3,7 +3,10 @@ import { confirmed, day_sums, eaten_on, gestation_on, permille } from "./balance
 import { days_between, shift, type Context } from "./context.ts";
 import { freeze_on } from "./freeze.ts";
 import { milk_on } from "./needs.ts";
-import type { Said, Window } from "./shapes.ts";
+import { is_grain } from "./feed_classes.ts";
+import { QUARTERS, scoops_for } from "./measures.ts";
+import type { Said, Sums, Window } from "./shapes.ts";
+import { grain_g } from "./sharing.ts";
 import { CUT_LOOK_D, GRAIN_LOOK_D, GRAIN_USUAL_D } from "../tables/numbers.ts";
 
 /**
@@ -14,13 +17,44 @@ import { CUT_LOOK_D, GRAIN_LOOK_D, GRAIN_USUAL_D } from "../tables/numbers.ts";
 export function grain_word(ctx: Context, id: string): Said | null {
   const { limits } = ctx.outlooks[id]!;
   const [meal_g, day_g] = most(ctx, id);
-  const day_limit = milk_on(ctx, id, ctx.day) > 0 ? limits.milk_grain_day_g : limits.grain_day_g;
-  const [meal_limit, step_limit] = [limits.grain_meal_g, limits.step_g];
+  const [meal_limit, a_day] = [limits.grain_meal_g, day_limit(ctx, id, ctx.day)];
   if (meal_g > meal_limit) return { code: "grain_meal_big", args: { g: meal_g, limit: meal_limit } };
-  if (day_g > day_limit) return { code: "grain_day_big", args: { g: day_g, limit: day_limit } };
+  if (day_g > a_day) return { code: "grain_day_big", args: { g: day_g, limit: a_day } };
   const jump = fed_jump(ctx, id);
-  if (jump > step_limit) return { code: "step_big", args: { g: jump, limit: step_limit } };
-  return planned_jump(ctx, id, step_limit, limits.step_days);
+  if (jump > step_most(ctx, id)) return { code: "step_big", args: { g: jump, limit: limits.step_g } };
+  return planned_jump(ctx, id, limits.step_g, limits.step_days);
+}
+
+/** Grams of dry grain a day that are the most for her on a date. */
+export function day_limit(ctx: Context, id: string, on: string): number {
+  const { limits } = ctx.outlooks[id]!;
+  return milk_on(ctx, id, on) > 0 ? limits.milk_grain_day_g : limits.grain_day_g;
+}
+
+/** The most a rise may be and still pass for a step: a tenth more, or by a quarter of the scoop it is measured with. */
+export function step_most(ctx: Context, id: string): number {
+  const { step_g } = ctx.outlooks[id]!.limits;
+  const slack = (rule: "step_slack_pm" | "step_scoop_slack_pm") => div(step_g * ctx.rule_or_ours(rule), 1000);
+  return step_g + Math.max(slack("step_slack_pm"), Math.min(quarter_g(ctx, id), slack("step_scoop_slack_pm")));
+}
+
+/** Dry grain in a quarter of the largest scoop that her grain is measured with; 0 where none was weighed. */
+function quarter_g(ctx: Context, id: string): number {
+  const feeds = (ctx.plans.get(id) ?? []).map(({ feed }) => feed).filter((feed) => is_grain(ctx.feed(feed)));
+  const quarters = feeds.flatMap((feed) =>
+    scoops_for(ctx.view, feed, ctx.day, ctx.rule_or_ours("weigh_again_d")).map(({ g }) =>
+      grain_g(ctx, [[feed, div(g, QUARTERS)]]),
+    ),
+  );
+  return Math.max(0, ...quarters);
+}
+
+/** What she is used to: the most of her last confirmed days, or what is planned for yesterday where there is none. */
+export function used_to(ctx: Context, id: string): number {
+  const back = Array.from({ length: GRAIN_USUAL_D }, (_, k) => shift(ctx.day, -1 - k));
+  const fed = back.filter((on) => confirmed(ctx, id, on));
+  if (fed.length === 0) return eaten_on(ctx, id, back[0]!, true).day_g;
+  return Math.max(...fed.map((on) => eaten_on(ctx, id, on).day_g));
 }
 
 function most(ctx: Context, id: string): [meal_g: number, day_g: number] {
@@ -40,13 +74,14 @@ function fed_jump(ctx: Context, id: string): number {
 function planned_jump(ctx: Context, id: string, step_g: number, step_days: number): Said | null {
   const days: number[] = [];
   for (let k = 0; k <= GRAIN_LOOK_D; k++) days.push(eaten_on(ctx, id, shift(ctx.day, k), true).day_g);
+  const trifle = step_most(ctx, id) - step_g;
   let last_rise = -step_days;
   for (let k = 1; k <= GRAIN_LOOK_D; k++) {
     const rise = days[k]! - days[k - 1]!;
     const on = shift(ctx.day, k);
-    if (rise > step_g) return { code: "step_planned_big", args: { g: rise, limit: step_g, on } };
-    if (rise > 0 && k - last_rise < step_days) return { code: "steps_too_fast", args: { days: step_days, on } };
-    if (rise > 0) last_rise = k;
+    if (rise > step_g + trifle) return { code: "step_planned_big", args: { g: rise, limit: step_g, on } };
+    if (rise > trifle && k - last_rise < step_days) return { code: "steps_too_fast", args: { days: step_days, on } };
+    if (rise > trifle) last_rise = k;
   }
   return null;
 }
@@ -57,20 +92,21 @@ function planned_jump(ctx: Context, id: string, step_g: number, step_days: numbe
  */
 export function late_cut(ctx: Context, id: string, week: Window): Said | null {
   if (!week.days || gestation_on(ctx, id, shift(ctx.day, 1)) < ctx.rule("late_day")) return null;
-  const now = div(week.offered_me, week.days);
-  const ratio = permille(week.offered_me, week.need.me);
-  const eaten = permille(week.got.me, week.appetite_g);
   for (let k = 1; k <= CUT_LOOK_D; k++) {
     const on = shift(ctx.day, k);
     const sums = day_sums(ctx, id, on, true);
     // grain held or out because she left it is no cut of the plan
     if (!sums?.offered_me || freeze_on(ctx, id, on)) continue;
-    const less = sums.offered_me * 1000 < now * (1000 - ctx.rule("cut_pm"));
-    const then = permille(sums.offered_me, sums.need.me);
-    const eats_less = permille(sums.got.me, sums.appetite_g) * 1000 < eaten * (1000 - ctx.rule_or_ours("cut_eaten_pm"));
-    if (less && eats_less && then * 1000 < ratio * (1000 - ctx.rule("level_pm"))) {
-      return { code: "net_cut_late", args: { on, days: days_between(ctx.day, on) } };
-    }
+    if (cut_between(ctx, week, sums)) return { code: "net_cut_late", args: { on, days: days_between(ctx.day, on) } };
   }
   return null;
+}
+
+/** Whether a day gives less than the days before it, in itself, of what she eats and against her need. */
+export function cut_between(ctx: Context, before: Sums & { days: number }, then: Sums): boolean {
+  const ratio = permille(before.offered_me, before.need.me);
+  const eaten = permille(before.got.me, before.appetite_g);
+  const less = then.offered_me * 1000 < div(before.offered_me, before.days) * (1000 - ctx.rule("cut_pm"));
+  const eats_less = permille(then.got.me, then.appetite_g) * 1000 < eaten * (1000 - ctx.rule_or_ours("cut_eaten_pm"));
+  return less && eats_less && permille(then.offered_me, then.need.me) * 1000 < ratio * (1000 - ctx.rule("level_pm"));
 }

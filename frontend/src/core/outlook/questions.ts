@@ -3,6 +3,7 @@ import { branch_at, branch_name, slot_for, standing } from "./branches.ts";
 import { shift, type Context } from "./context.ts";
 import { doubts } from "./doubts.ts";
 import { evaluated } from "./evaluate.ts";
+import { gate } from "./gates/gates.ts";
 import { herd_ate } from "./herd_ate.ts";
 import { old_since } from "./measures.ts";
 import { activity_pm, appetite_on, cold_pm, fcm_on, last_score, milk_on, need_on, regain_kj } from "./needs.ts";
@@ -67,6 +68,8 @@ const QUESTIONS = {
   old_since: (ctx: Context, feed: string) =>
     old_since(ctx.view, feed, ctx.day, ctx.rule_or_ours("weigh_again_d")),
   manger_line,
+
+  gate,
 };
 
 type Question = (ctx: Context, ...given: unknown[]) => unknown;
