@@ -88,6 +88,7 @@ def observation(dice: random.Random, kind: str, intakes: list[str]) -> Data:
             **looks(dice),
         },
         "triage": triage(dice, intakes),
+        "got_into": {"feed": dice.choice(("", "barley", "mystery")), "g": mostly(dice, (None, 200, 900), ("x",))},
         "round": {"what": dice.choice(("heads", "water", "gates")), "count": dice.randint(0, 12), "of": 12},
         "weather": {"low_c": dice.randint(-30, 20), "wet": dice.random() < 0.4},
         "water": {
