@@ -181,7 +181,7 @@ def test_a_doe_without_numbers_is_judged_by_nobody() -> None:
 
 
 def test_a_quarter_of_her_scoop_over_a_step_is_still_one_and_no_more_than_a_quarter_of_a_step() -> None:
-    """Step 100 g of dry grain; barley is as dry as that. A scoop of 80 g: 20 g more, one of 400 g: 25; floors cost 2."""
+    """Step 100 g of dry grain; barley is as dry as that. A scoop of 80 g: 20 g more; of 400 g: 25; floors cost 2."""
     for scoop_g, most in ((80, 118), (400, 123)):
         log = one_doe()
         log.record("scoop", "s", name="Red", feed="barley", order=1)

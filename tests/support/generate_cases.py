@@ -27,8 +27,20 @@ NOON_MS = 1_794_744_000_000
 DAY_MS = 86_400_000
 SLOTS = ("morning", "midday", "evening", "late")
 FEEDS = ("hay", "alfalfa", "alfalfa", "barley", "sprouts", "mystery", "nobody_knows", "lot1", "own1")
-OBSERVED = ("score", "weight", "milk", "udder", "signs", "checkup", "checkup", "weather", "water", "round", "triage",
-            "got_into")
+OBSERVED = (
+    "score",
+    "weight",
+    "milk",
+    "udder",
+    "signs",
+    "checkup",
+    "checkup",
+    "weather",
+    "water",
+    "round",
+    "triage",
+    "got_into",
+)
 NEWEST = {"weight": 2, "checkup": 2}
 
 

@@ -1,6 +1,6 @@
 import { standing } from "../branches.ts";
 import { Context } from "../context.ts";
-import type { Ration, Step } from "../../state/view.ts";
+import type { Ration, Step, View } from "../../state/view.ts";
 
 /** A ration as somebody wants it, before it is saved: the same amounts at each of its feedings. */
 export interface Change {
@@ -30,17 +30,27 @@ export interface Both {
 }
 
 /** The farm with the change in its plan. An amount under question is answered by it. */
-export function with_change(ctx: Context, { subject, feed, slots, steps }: Change): Context {
-  const rations = { ...ctx.view.rations };
-  const keys = slots.map((slot) => `${subject}|${slot}|${feed}`);
-  for (const [i, key] of keys.entries()) {
-    const held = rations[key] as Ration | undefined;
-    const kept = (held?.steps ?? []).filter(([on]) => on < steps[0]![0]);
-    const blank: Ration = { subject, slot: slots[i]!, feed, steps: [], marks: [], hlc: "", ev: "" };
-    rations[key] = { ...(held ?? blank), steps: [...kept, ...steps] };
-  }
+export function with_change(ctx: Context, change: Change): Context {
+  const rations = { ...ctx.view.rations, ...changed(ctx.view.rations, change) };
+  const keys = keys_of(change);
   const questions = ctx.view.questions.filter(({ kind, field }) => kind !== "ration" || !keys.includes(field));
   return new Context({ ...ctx.view, rations, questions }, ctx.outlooks, ctx.book, ctx.day, ctx);
+}
+
+export function keys_of({ subject, feed, slots }: Change): string[] {
+  return slots.map((slot) => `${subject}|${slot}|${feed}`);
+}
+
+/** Those rations that it makes others: what stood before its first day stays. */
+export function changed(rations: View["rations"], change: Change): View["rations"] {
+  const { subject, feed, steps } = change;
+  const made = keys_of(change).map((key, i): [string, Ration] => {
+    const held: Ration | undefined = rations[key];
+    const kept = (held?.steps ?? []).filter(([on]) => on < steps[0]![0]);
+    const blank: Ration = { subject, slot: change.slots[i]!, feed, steps: [], marks: [], hlc: "", ev: "" };
+    return [key, { ...(held ?? blank), steps: [...kept, ...steps] }];
+  });
+  return Object.fromEntries(made);
 }
 
 /** Whom it feeds: her, or all at that feeder; those without numbers are judged by nobody. */

@@ -48,7 +48,7 @@ export function rises(ctx: Context, id: string, used_g: number, days: string[]):
   return found;
 }
 
-/** How many days ago, as a number below nothing, the plan rose last; so long ago that it does not matter if it did not. */
+/** How many days ago the plan rose last, below nothing; as many as no longer matter where it did not. */
 function last_rise(ctx: Context, id: string, trifle: number, step_days: number): number {
   const on = (back: number) => eaten_on(ctx, id, shift(ctx.day, -back), true).day_g;
   for (let back = 1; back < step_days; back++) if (on(back) - on(back + 1) > trifle) return -back;
