@@ -1,6 +1,7 @@
 import { window } from "./balance.ts";
 import { days_between, type Context } from "./context.ts";
 import { energy_word } from "./energy_word.ts";
+import { feed_without_class, feed_without_energy } from "./feed_asked.ts";
 import { frozen_out_word } from "./frozen_out.ts";
 import { grain_word, late_cut } from "./grain.ts";
 import { mineral_word } from "./minerals.ts";
@@ -99,10 +100,13 @@ function condition(ctx: Context, id: string, { band, gest }: DoeResult): Said | 
 }
 
 function record_next(ctx: Context, id: string, { st, days }: NutrientLine): Said | null {
+  const bag = feed_without_class(ctx, id);
+  if (bag) return say("record_next", { what: "feed_class", feed: bag, days });
   if (st !== "unknown") return null;
   if (!ctx.doe(id).pen) return say("record_next", { what: "no_pen", days });
   const meals = has_plan(ctx, id, ctx.day) ? "meals" : "ration";
-  return say("record_next", { what: days >= ctx.rule("confirmed_days") ? "feed_value" : meals, days });
+  if (days < ctx.rule("confirmed_days")) return say("record_next", { what: meals, days });
+  return say("record_next", { what: "feed_value", feed: feed_without_energy(ctx, id), days });
 }
 
 /** A raise by a scoop or flake whose weight is old: it waits until somebody has weighed it again. */

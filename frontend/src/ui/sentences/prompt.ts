@@ -35,7 +35,7 @@ function keys(prompt: Prompt, base: string, part: string): string[] {
   const { down, urgency, stage, what, witness, rule, late, age_d, urine } = prompt.args;
   const flags = [rule === true && "rule", late === true && "late", age_d === -1 && "never", urine && "urine"];
   const variants = [
-    prompt.in_pen && prompt.args["does"] && "pen", down === true && "down", urgency, stage, what, witness, ...flags,
+    prompt.args["feed"] && what, prompt.in_pen && prompt.args["does"] && "pen", down === true && "down", urgency, stage, what, witness, ...flags,
   ].filter(Boolean);
   return [...variants.map((variant) => `${base}${part}.${String(variant)}`), `${base}${part}`];
 }
