@@ -56,7 +56,7 @@ def rejudge(farm: Farm, subjects: set[str]) -> Standing:
     rows = placed.filter(subject__in=subjects | _pens(placed, subjects), form__in=JUDGED)
     if not rows.filter(role=HELPER).exists():
         return Standing()
-    found = list(rows.values())
+    found: list[dict[str, Any]] = [dict(row) for row in rows.values()]
     entries = [entry for row in found if (entry := _entry(farm, row))]
     wrong = verdicts(entries, [one.event for row in _states(placed, found) if (one := _entry(farm, row))])
     judged = {entry.event["id"] for entry in entries}
@@ -76,7 +76,7 @@ def _pens(placed: QuerySet[Event], subjects: set[str]) -> set[str]:
 def _states(placed: QuerySet[Event], found: list[dict[str, Any]]) -> list[dict[str, Any]]:
     """What says who is late, where a helper's ration is among them."""
     asked = any(row["form"] == "ration" and row["role"] == HELPER for row in found)
-    return list(placed.filter(form__in=SAYS_WHEN, fold_status=OK).values()) if asked else []
+    return [dict(row) for row in placed.filter(form__in=SAYS_WHEN, fold_status=OK).values()] if asked else []
 
 
 def _entry(farm: Farm, row: Mapping[str, Any]) -> Entry | None:

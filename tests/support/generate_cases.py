@@ -27,20 +27,6 @@ NOON_MS = 1_794_744_000_000
 DAY_MS = 86_400_000
 SLOTS = ("morning", "midday", "evening", "late")
 FEEDS = ("hay", "alfalfa", "alfalfa", "barley", "sprouts", "mystery", "nobody_knows", "lot1", "own1")
-OBSERVED = (
-    "score",
-    "weight",
-    "milk",
-    "udder",
-    "signs",
-    "checkup",
-    "checkup",
-    "weather",
-    "water",
-    "round",
-    "triage",
-    "got_into",
-)
 NEWEST = {"weight": 2, "checkup": 2}
 
 
@@ -227,19 +213,9 @@ class Case:
         if not big and dice.random() < 0.2:
             gentle = [{"on": shift(TODAY, k), "g": 20 * k} for k in range(1, 6)]
             data |= {"feed": "barley", "steps": gentle}
-        made = self.add("ration", subject, data)
-        if dice.random() < 0.3:
-            self.wish(subject, slot, made["data"])
-
-    def wish(self, subject: str, slot: str, data: dict[str, Any]) -> None:
-        """A ration wanted, and now and then let in, declined, or both."""
-        dice = self.dice
-        wanted = {"to": "pen", "slot": slot, "feed": data["feed"], "reason": "", "steps": data["steps"]}
-        wish = self.add("wish", subject, wanted)["id"]
-        if dice.random() < 0.4:
-            self.add("decline", subject, {"of": dice.choice((wish, "gone")), "word": dice.choice(("", "later"))})
-        if dice.random() < 0.4:
-            self.add("ration", subject, {**data, "wish": wish})
+        self.add("ration", subject, data)
+        for kind, more in random_barn.wished(dice, slot, data, f"e{len(self.events):04}"):
+            self.add(kind, subject, more)
 
     def grams(self, big: bool) -> int:
         return self.dice.choice((0, 37, 100, 150, 333)) if not big else self.dice.choice((0, 1000, 2500, 4001, 9000))
@@ -264,7 +240,7 @@ class Case:
             self.add("intake", dice.choice([*self.does, *self.pens]), data, on, slot)
 
     def observed(self) -> None:
-        dice, kind = self.dice, self.dice.choice(OBSERVED)
+        dice, kind = self.dice, self.dice.choice(random_barn.OBSERVED)
         intakes = [e["id"] for e in self.events if e["kind"] == "intake"]
         data = random_barn.observation(dice, kind, intakes)
         if kind == "weight" and dice.random() < 0.3:

@@ -7,6 +7,10 @@ from collections.abc import Callable
 from typing import Any
 
 Data = dict[str, Any]
+OBSERVED = (
+    *("score", "weight", "milk", "udder", "signs", "checkup", "checkup"),
+    *("weather", "water", "round", "triage", "got_into"),
+)
 Date = Callable[..., str]
 
 
@@ -60,6 +64,15 @@ def triage(dice: random.Random, intakes: list[str]) -> Data:
     asked = {name: dice.choice(("", "yes", "no")) for name in ("new_feed", "water_bad", "bullied")}
     result = mostly(dice, ("", "eating", "same", "same", "worse", "down", "vet_called"), (1,))
     return {"of": dice.choice(["", *intakes]), **asked, "suspect": dice.choice(("", "", "bloat")), "result": result}
+
+
+def wished(dice: random.Random, slot: str, ration: Data, wish: str) -> list[tuple[str, Data]]:
+    """Now and then a ration wanted by somebody who may not set it, under an id; declined, let in, or both."""
+    if dice.random() < 0.7:
+        return []
+    wanted = {"to": "pen", "slot": slot, "feed": ration["feed"], "reason": "", "steps": ration["steps"]}
+    answers = [("decline", {"of": wish, "word": dice.choice(("", "later"))}), ("ration", {**ration, "wish": wish})]
+    return [("wish", wanted), *(answer for answer in answers if dice.random() < 0.4)]
 
 
 def looks(dice: random.Random) -> Data:

@@ -109,13 +109,19 @@ const BLANK: BookFeed = {
 };
 
 /** A class that was entered counts before the server has put it into the book, with the dry matter usual for it. */
-function classed({ view, book }: Context, id: string, found: BookFeed | null): BookFeed | null {
-  const own = view.feeds[id] ?? view.feeds[String(view.lots[id]?.f["feed"] ?? "")];
-  const of = found?.class || String(own?.f["class"] ?? "");
-  if (!of || (found?.class && found.dm_pm !== null)) return found;
-  const usual = LIKES[of] ?? "";
-  const dm_pm = found?.dm_pm ?? book.feeds[usual]?.dm_pm ?? null;
-  return { ...(found ?? BLANK), class: of, dm_pm };
+function classed(ctx: Context, id: string, found: BookFeed | null): BookFeed | null {
+  const { class: known, dm_pm } = found ?? BLANK;
+  const of = known || class_of(ctx.view, id);
+  if (!of || (known && dm_pm !== null)) return found;
+  const usual = ctx.book.feeds[LIKES[of] ?? ""];
+  return { ...(found ?? BLANK), class: of, dm_pm: dm_pm ?? usual?.dm_pm ?? null };
+}
+
+/** As it was entered for a feed, or the feed it is a lot of; "" where nobody said. */
+function class_of({ feeds, lots }: View, id: string): string {
+  const row = feeds[id] ?? feeds[String(lots[id]?.f["feed"])];
+  const said = row?.f["class"];
+  return typeof said === "string" ? said : "";
 }
 
 export function once<T>(memo: Map<string, T>, key: string, work: () => T): T {

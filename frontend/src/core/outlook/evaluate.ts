@@ -2,6 +2,7 @@ import { at_once } from "../base/at_once.ts";
 import type { Book } from "./herd_figures.ts";
 import { Context } from "./context.ts";
 import { tapped } from "./daily.ts";
+import { overload_word } from "./overload.ts";
 import { off_feed_word } from "./off_feed.ts";
 import { RANKS } from "../tables/prompts.ts";
 import { condition_ahead } from "./score_ahead.ts";
@@ -53,7 +54,8 @@ export function unreadable(ctx: Context): Results {
   const of = (id: string): FullResult => {
     const off_feed = off_feed_word(bare, id);
     const update: Said = { code: "update_needed", args: {} };
-    const { code, args } = off_feed && RANKS[off_feed.code] < RANKS[update.code] ? off_feed : update;
+    const grave = off_feed && RANKS[off_feed.code] < RANKS[update.code] ? off_feed : overload_word(bare, id);
+    const { code, args } = grave ?? update;
     return {
       id, pen: ctx.doe(id).pen, standing: "update_needed", ...blank, off_feed,
       down: off_feed !== null && off_feed.args.down, tapped: tapped(bare, id),

@@ -12,7 +12,10 @@ export function freeze_on(ctx: Context, id: string, on: string): Freeze | null {
   return held && held.since <= on && on <= held.until ? held : null;
 }
 
-/** Grams of a ration line on a date: grain, and what may be grain, no more than on the day the freeze began, none while it is out. */
+/**
+ * Grams of a ration line on a date: grain, and what may be grain, no more than on the day the freeze began, none while
+ * it is out.
+ */
 export function held_amount(ctx: Context, { subject, feed, steps }: Ration, on: string, g: number): number {
   const held = freeze_on(ctx, subject, on);
   if (held === null || !might_be_grain(ctx.feed(feed))) return g;

@@ -20,9 +20,7 @@ export function grain_word(ctx: Context, id: string): Said | null {
   const [meal_limit, a_day] = [limits.grain_meal_g, day_limit(ctx, id, ctx.day)];
   if (meal_g > meal_limit) return { code: "grain_meal_big", args: { g: meal_g, limit: meal_limit } };
   if (day_g > a_day) return { code: "grain_day_big", args: { g: day_g, limit: a_day } };
-  const jump = fed_jump(ctx, id);
-  if (jump > step_most(ctx, id)) return { code: "step_big", args: { g: jump, limit: limits.step_g } };
-  return planned_jump(ctx, id, limits.step_g, limits.step_days);
+  return jump_today(ctx, id, limits.step_g) ?? planned_jump(ctx, id, limits.step_g, limits.step_days);
 }
 
 /** Grams of dry grain a day that are the most for her on a date. */
@@ -62,13 +60,17 @@ function most(ctx: Context, id: string): [meal_g: number, day_g: number] {
   return [Math.max(...days.map((day) => day.meal_g)), Math.max(...days.map((day) => day.day_g))];
 }
 
-/** Rise of the latest confirmed day over the most of the days before; 0 unless those are confirmed. */
-function fed_jump(ctx: Context, id: string): number {
-  const back = confirmed(ctx, id, ctx.day) ? 0 : 1;
-  const before = Array.from({ length: GRAIN_USUAL_D }, (_, k) => shift(ctx.day, -back - 1 - k));
-  if (!before.every((on) => confirmed(ctx, id, on))) return 0;
-  const usual = Math.max(...before.map((on) => eaten_on(ctx, id, on).day_g));
-  return eaten_on(ctx, id, shift(ctx.day, -back)).day_g - usual;
+/** What the plan gives today and nobody has fed yet. */
+function jump_today(ctx: Context, id: string, step_g: number): Said | null {
+  if (confirmed(ctx, id, ctx.day) || went_on(ctx, id, ctx.day)) return null;
+  const [used, then] = [used_to(ctx, id), eaten_on(ctx, id, ctx.day, true).day_g];
+  if (then - used <= step_most(ctx, id)) return null;
+  return { code: "step_big", args: { g: then - used, limit: step_g } };
+}
+
+/** Somebody who plans was asked about that day's ration, and gave a reason to go on. */
+function went_on(ctx: Context, id: string, on: string): boolean {
+  return (ctx.plans.get(id) ?? []).some(({ marks }) => marks.some((mark) => mark.on === on && mark.reason !== ""));
 }
 
 function planned_jump(ctx: Context, id: string, step_g: number, step_days: number): Said | null {
@@ -79,9 +81,10 @@ function planned_jump(ctx: Context, id: string, step_g: number, step_days: numbe
   for (let k = 1; k <= GRAIN_LOOK_D; k++) {
     const rise = days[k]! - days[k - 1]!;
     const on = shift(ctx.day, k);
+    if (rise <= trifle || went_on(ctx, id, on)) continue;
     if (rise > step_g + trifle) return { code: "step_planned_big", args: { g: rise, limit: step_g, on } };
-    if (rise > trifle && k - last_rise < step_days) return { code: "steps_too_fast", args: { days: step_days, on } };
-    if (rise > trifle) last_rise = k;
+    if (k - last_rise < step_days) return { code: "steps_too_fast", args: { days: step_days, on } };
+    last_rise = k;
   }
   return null;
 }

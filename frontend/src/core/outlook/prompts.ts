@@ -6,6 +6,7 @@ import { frozen_out_word } from "./frozen_out.ts";
 import { grain_word, late_cut } from "./grain.ts";
 import { mineral_word } from "./minerals.ts";
 import { last_score } from "./needs.ts";
+import { jump_back_word, overload_word } from "./overload.ts";
 import { has_plan, next_step, raise_waiting } from "./plan.ts";
 import { risk_word } from "./risk.ts";
 import type { Args, DoeResult, NutrientLine, Prompt, Said, Seen } from "./shapes.ts";
@@ -38,7 +39,7 @@ function foremost(id: string, words: (Said | null)[]): Prompt | null {
 function at_once(
   ctx: Context, id: string, { off_feed, checkup, doubled, down, standing, phase }: Seen,
 ): (Said | null)[] {
-  const always = [off_feed, checkup, mineral_word(ctx, doubled)];
+  const always = [off_feed, checkup, overload_word(ctx, id), mineral_word(ctx, doubled)];
   // nothing is fed to a doe that is down, so no amount is spoken of
   if (down || standing === "buck") return always;
   return [...always, frozen_out_word(ctx, id, phase), standing === "ok" ? null : say(standing)];
@@ -49,7 +50,7 @@ function all(ctx: Context, id: string, result: DoeResult): (Said | null)[] {
   const first = at_once(ctx, id, result);
   if (down || standing !== "ok") return first;
   return [
-    ...first, grain_word(ctx, id), waits(ctx, id), late_cut(ctx, id, window(ctx, id, WEEK_D)),
+    ...first, jump_back_word(ctx, id), grain_word(ctx, id), waits(ctx, id), late_cut(ctx, id, window(ctx, id, WEEK_D)),
     energy(ctx, id, lines["me"]!),
     // of equal rank the first is said
     risk_word(result), calcium(lines["ca"]!), protein(ctx, result), fibre(result), condition(ctx, id, result),

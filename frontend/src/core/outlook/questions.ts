@@ -3,6 +3,7 @@ import { branch_at, branch_name, slot_for, standing } from "./branches.ts";
 import { shift, type Context } from "./context.ts";
 import { doubts } from "./doubts.ts";
 import { evaluated } from "./evaluate.ts";
+import type { Change } from "./gates/change.ts";
 import { gate } from "./gates/gates.ts";
 import { herd_ate } from "./herd_ate.ts";
 import { old_since } from "./measures.ts";
@@ -70,6 +71,7 @@ const QUESTIONS = {
   manger_line,
 
   gate,
+  rules_of_gate: (ctx: Context, change: Change) => rules_read(ctx, (heard) => gate(heard, change)),
 };
 
 type Question = (ctx: Context, ...given: unknown[]) => unknown;

@@ -92,8 +92,8 @@ export function empty(voided: Record<string, string> = {}): View {
   return {
     does: table(), pens: table(), feeds: table(), lots: table(), contacts: table(), shelf: table(), scoops: table(),
     jars: table(), rules: { f: table(), stamp: table(), by: table() }, rations: table(), wishes: [],
-    calibrations: table(), bags: table(), feedings: [], intakes: [], notes: [], weather: [], water: [], rounds: [], questions: [], voided,
-    parked: [], aside: [],
+    calibrations: table(), bags: table(), feedings: [], intakes: [], notes: [], weather: [], water: [], rounds: [],
+    questions: [], voided, parked: [], aside: [],
   };
 }
 

@@ -19,6 +19,7 @@ export const breeds = of("o.breed", BREEDS);
 export const keepers = of("o.keeper", KEEPERS);
 export const roles = of("o.role", PEN_ROLES);
 export const growing = of("o.growing", ["", "true", "false"]);
+export const milking = of("o.milking", ["milk", "dry", "never"]);
 export const bredHow = of("o.bred", BRED_HOWS);
 export const results = of("o.result", PREG_RESULTS);
 export const checkHow = of("o.check", PREG_HOWS);

@@ -35,7 +35,8 @@ function keys(prompt: Prompt, base: string, part: string): string[] {
   const { down, urgency, stage, what, witness, rule, late, age_d, urine } = prompt.args;
   const flags = [rule === true && "rule", late === true && "late", age_d === -1 && "never", urine && "urine"];
   const variants = [
-    prompt.args["feed"] && what, prompt.in_pen && prompt.args["does"] && "pen", down === true && "down", urgency, stage, what, witness, ...flags,
+    prompt.args["feed"] && what,
+    prompt.in_pen && prompt.args["does"] && "pen", down === true && "down", urgency, stage, what, witness, ...flags,
   ].filter(Boolean);
   return [...variants.map((variant) => `${base}${part}.${String(variant)}`), `${base}${part}`];
 }
@@ -58,7 +59,7 @@ function word(key: string, value: unknown): string {
   if (["urine", "mineral"].includes(key)) return value ? t(`o.${key}.${String(value)}`) : "";
   if (key.endsWith("_ms")) return value ? day.when(Number(value)) : "";
   if (key === "on") return day.spoken(String(value));
-  if (["g", "limit", "now", "then"].includes(key)) return amount(Number(value), day.units);
+  if (["g", "limit", "now", "then", "hay_g"].includes(key)) return amount(Number(value), day.units);
   if (["x100", "low", "high"].includes(key)) return score(Number(value));
   if (key.endsWith("_pm")) return percent(Number(value));
   if (key === "feed") return value ? feedInfo(day.view, day.feeds, String(value)).name : t("grain");

@@ -5,7 +5,7 @@ const NEAR = ["late", "last_weeks", "labour"];
 /** Which cards to lay beside a prompt that cannot wait: near kidding both metabolic ones, fresh also udder and womb. */
 export function cardsFor({ code, args }: Prompt): string[] {
   const stage = String(args["stage"] ?? "");
-  if (code.startsWith("belly")) return ["bloat"];
+  if (code.startsWith("belly") || code.startsWith("grain_overload")) return ["bloat"];
   if (code.startsWith("udder")) return ["mastitis"];
   if (code.startsWith("ketones")) return ["toxemia", "milk_fever"];
   if (stage === "labour") return ["milk_fever", "toxemia", "hard_kidding"];
