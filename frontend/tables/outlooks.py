@@ -79,6 +79,7 @@ def codes() -> str:
             const("PHASE", places["phases"]),
             const("LANE", places["lanes"]),
             const("FORAGE", CODES["forage"], "readonly string[]"),
+            const("LEGUME", CODES["legume"], "readonly string[]"),
             const("CONCENTRATE", CODES["concentrate"], "readonly string[]"),
             "/** By class, the feed an own one is taken to be most like. */\n",
             const("LIKES", {of: row["feed"] for of, row in LIKES.items()}, "Readonly<Record<string, string>>"),

@@ -7,20 +7,10 @@ from __future__ import annotations
 
 import pytest
 
+from tests.support.known_does import BRED_ON, MEALS, MINIATURE, STANDARD, in_two_meals
 from tests.support.one_doe import OneDoe, code
 
-BRED_ON = "2026-08-01"
 ALFALFA, PLAIN_GRASS, BARLEY = "alfalfa_hay_mid", "orchardgrass_hay", "barley_grain"
-
-MEALS = ("morning", "evening")
-MINIATURE = {"size": "mini", "breed": "nigerian_dwarf", "born_on": "2022-03-01", "kiddings_before": 2}
-STANDARD = {"size": "standard", "breed": "grade", "born_on": "2021-03-01", "kiddings_before": 3}
-
-
-def in_two_meals(doe: OneDoe, subject: str, first: int, **grams_a_day: int) -> None:
-    for slot in MEALS:
-        for feed, g in grams_a_day.items():
-            doe.plan(subject, slot, feed, (first, g // 2))
 
 
 def miniature_with_twins() -> OneDoe:

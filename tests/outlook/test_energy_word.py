@@ -16,6 +16,10 @@ FITTED = (
     "short_again_pm",
     "feed_fell_pm",
     "ahead_clear_pm",
+    "feeder_open_pm",
+    "score_closes_d",
+    "score_very_fat_x100",
+    "over_rich_pm",
     "over_near_pm",
     "over_dried_pm",
     "over_ends_d",
@@ -25,12 +29,14 @@ FITTED = (
     "cut_eaten_pm",
 )
 
+FELL = ((1510, 1227), (1227, 1227), (1510, 1156))
 
-def fed_until(first_g: int, then_g: int, turn: int = 7) -> Log:
-    """Fifteen confirmed days: so much hay until a week ago, so much since."""
-    log = one_doe(hay_g=first_g, confirm=0)
+
+def fed_until(first_g: int, then_g: int, turn: int = 7, feed: str = "hay") -> Log:
+    """Fifteen confirmed days: so much until a week ago, so much since."""
+    log = one_doe(first_g, confirm=0, feed=feed)
     for on in days(15):
-        log.fed("p", on, "morning", ("fern", "hay", first_g if on < shift(TODAY, 1 - turn) else then_g))
+        log.fed("p", on, "morning", ("fern", feed, first_g if on < shift(TODAY, 1 - turn) else then_g))
     return log
 
 
@@ -83,14 +89,25 @@ def test_a_milker_is_called_short_only_well_below_need() -> None:
 
 
 def test_once_over_it_stands_until_she_is_back_at_need() -> None:
-    assert result(fed_until(1700, 1380))["prompt"]["code"] == "energy_over"
-    assert result(fed_until(1380, 1380))["prompt"] is None
-    assert result(fed_until(1700, 1300))["prompt"]["code"] != "energy_over"
+    # 1227 g: 9,939 kJ, 1043 permille in the middle: level from below, not on the way down
+    said = {(first, then): result(fed_until(first, then, feed="alfalfa"))["prompt"] for first, then in FELL}
+    assert said[1510, 1227]["code"] == "energy_over"
+    assert said[1227, 1227] is None
+    assert (said[1510, 1156] or {"code": ""})["code"] != "energy_over"
+
+
+def test_what_bore_it_out_taken_away_ends_it_at_once() -> None:
+    log = one_doe(1510, confirm=0, feed="alfalfa")
+    for on in days(15):
+        # 1380 g hay: 9,936 kJ, as much as 1227 g alfalfa would give
+        log.fed("p", on, "morning", ("fern", "alfalfa", 1510) if on < shift(TODAY, -6) else ("fern", "hay", 1380))
+    # what is left to say is that the plan still holds it
+    assert result(log)["prompt"]["code"] == "energy_heading_over"
 
 
 def test_soon_after_dry_off_over_begins_later_and_ten_days_before_late_it_is_past() -> None:
-    # 1480 g: 10,656 kJ, 1118 permille in the middle: over from 1080, dry after milk from 1120
-    log = one_doe(hay_g=1480)
+    # 1316 g: 10,660 kJ, 1118 permille in the middle: over from 1080, dry after milk from 1120
+    log = one_doe(1316, feed="alfalfa")
     assert result(log, {"as_is": branch(phase=2)})["prompt"]["code"] == "energy_over"
     assert result(log, {"as_is": branch(phase=5)})["prompt"] is None
     assert result(log, {"as_is": branch(phase=2, gest=89)})["prompt"]["code"] == "energy_over"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from herd.outlook.days import shift
 from herd.outlook.evaluate import evaluate
 from herd.state.fold import fold
-from tests.support.flat_doe import TODAY, held, late, one_doe, result
+from tests.support.flat_doe import TODAY, days, held, late, one_doe, result
 from tests.support.log import Log
 from tests.support.outlooks import book, branch, outlook
 
@@ -16,28 +16,48 @@ def test_energy_over_seven_days_is_supply_over_need() -> None:
     assert (line["pm"], line["got"], line["need"], line["days"]) == (1152, 7 * 11520, 70000, 7)
 
 
-def test_over_speaks_through_one_middling_score_and_is_level_where_she_held_through_three() -> None:
-    # 1152 x 1.05 = 1209 permille in the middle of the band, above 1080
-    log = one_doe()
-    assert result(log)["prompt"]["code"] == "energy_over"
-    log.score("fern", shift(TODAY, -5), 300)
-    assert result(log)["prompt"]["code"] == "energy_over"
+def test_over_needs_more_than_sums_and_speaks_through_one_middling_score() -> None:
+    # 1600 g hay and 1422 g alfalfa are both 1152 x 1.05 = 1209 permille in the middle of the band, above 1080
+    plain, legume = one_doe(), one_doe(1422, feed="alfalfa")
+    assert (result(plain)["prompt"], result(plain)["lines"]["me"]["st"]) == (None, "level")
+    assert result(legume)["prompt"]["code"] == "energy_over"
+    legume.score("fern", shift(TODAY, -5), 300)
+    assert result(legume)["prompt"]["args"]["witness"] == "rich"
+
+
+def test_a_doe_who_held_through_her_scores_is_level_on_what_she_holds() -> None:
+    log = one_doe(1422, feed="alfalfa")
     held(log)
-    said = result(log)
-    assert said["prompt"] is None
-    assert said["lines"]["me"]["st"] == "level"
+    assert (result(log)["prompt"], result(log)["lines"]["me"]["st"]) == (None, "level")
 
 
 def test_a_doe_near_the_top_of_her_band_is_over_sooner_and_one_at_its_foot_later() -> None:
-    # 1400 g: 1260 g DM x 8 = 10,080 kJ, 1008 x 1.05 = 1058: level at 1080, over at 1030 with 325 of 350
-    log, settled = one_doe(hay_g=1400), {"as_is": branch(phase=2)}
+    # 1245 g: 1120 g DM x 9 = 10,084 kJ, 1008 x 1.05 = 1058: level at 1080, over at 1030 with 325 of 350
+    log, settled = one_doe(1245, feed="alfalfa"), {"as_is": branch(phase=2)}
     assert result(log, settled)["lines"]["me"]["st"] == "level"
     log.score("fern", shift(TODAY, -5), 325)
     assert result(log, settled)["prompt"]["code"] == "energy_over"
-    log = one_doe()
+    log = one_doe(1422, feed="alfalfa")
     log.score("fern", shift(TODAY, -5), 275)
     # 1209 is under 1250
     assert result(log)["prompt"] is None
+
+
+def test_plain_hay_is_over_where_her_condition_bears_it_out() -> None:
+    for scores, witness in ((((30, 300), (5, 350)), "rising"), (((5, 375),), "fat")):
+        log = one_doe()
+        for back, x100 in scores:
+            log.score("fern", shift(TODAY, -back), x100)
+        assert result(log)["prompt"]["args"]["witness"] == witness
+
+
+def test_legume_no_more_than_her_plan_gives_is_nothing_she_could_do_without() -> None:
+    # 1600 g a day, of which a fifth, and two fifths, are alfalfa: the rule plan of the branch has a fifth
+    for share, code in ((320, None), (640, "energy_over")):
+        log = one_doe(1600 - share)
+        for on in days(8):
+            log.fed("p", on, "evening", ("fern", "alfalfa", share))
+        assert (result(log)["prompt"] or {"code": None})["code"] == code
 
 
 def test_fewer_than_five_confirmed_days_is_not_enough() -> None:
@@ -68,8 +88,9 @@ def test_a_feeding_fed_twice_counts_small_for_need_and_large_for_limits() -> Non
     assert said["lines"]["me"]["got"] == 6 * 11520 + 10032
     log = one_doe()
     log.fed("p", TODAY, "morning", ("fern", "hay", 1800), ("fern", "barley", 400))
-    # the larger set carries 400 g barley against the 300 g meal limit, though it does not count toward need
-    assert result(log)["prompt"]["code"] == "grain_meal_big"
+    # the larger set carries 400 g barley to a doe who had none, though it does not count toward need
+    said = result(log)["prompt"]
+    assert (said["code"], said["args"]["g"]) == ("grain_jump_back", 400)
 
 
 def test_added_feed_counts_on_top() -> None:
@@ -94,14 +115,31 @@ def test_shared_hay_is_divided_by_remaining_appetite_after_waste() -> None:
     assert said["moss"]["lines"]["me"]["got"] == 890 * 12 + 442 * 8
 
 
-def test_late_short_without_a_witness_asks_for_a_score_and_a_fresh_good_score_closes_it() -> None:
-    log = one_doe(hay_g=1200)  # 1080 g x 8 = 8,640 kJ, under the floor of 9,000
-    assert result(log, late())["prompt"]["code"] == "score_her"
+def test_late_short_at_an_open_feeder_asks_for_a_score_and_a_fresh_good_score_closes_it() -> None:
+    log = one_doe(hay_g=1200)  # 1080 g x 8 = 8,640 kJ, under the floor of 9,000, and all she would eat
+    full = late(appetite_g=1080)
+    assert result(log, full)["prompt"]["code"] == "score_her"
     log.score("fern", shift(TODAY, -2), 300)
-    held = result(log, late())
+    held = result(log, full)
     assert held["prompt"] is None
     # (13,000 - 8,640) kJ a day / 28 MJ per kg = 155 g a day
     assert held["lines"]["me"]["loss_g_d"] == 155
+
+
+def test_late_below_floor_and_below_appetite_is_short_without_another_witness() -> None:
+    log = one_doe(hay_g=1200)  # 1080 g of the 1500 she would eat
+    said = result(log, late())["prompt"]
+    assert (said["code"], said["args"]["witness"]) == ("energy_short", "feeder")
+    log.intake("p", TODAY, "morning", "left_some", 10)
+    assert result(log, late())["prompt"]["code"] == "score_her"
+
+
+def test_a_late_score_that_holds_answers_the_feeder_for_a_week_and_never_with_three_kids() -> None:
+    for back, who, code in ((2, 200, None), (8, 200, "energy_short"), (2, 300, "energy_short")):
+        log = one_doe(hay_g=1200)
+        log.score("fern", shift(TODAY, -back), 300)
+        said = result(log, late(), who={"litter_x100": who, "size": "standard"})["prompt"]
+        assert (said or {"code": None})["code"] == code
 
 
 def test_late_short_with_a_witness_speaks() -> None:

@@ -159,7 +159,9 @@ def test_grain_still_out_is_asked_about(
     said = result(log, near(phase), due=DUE)["prompt"]
     assert (said is not None and said["code"] == "frozen_out") == says
     if says and said:
-        assert (said["rank"], said["args"]) == (2, {"on": shift(TODAY, held[0]), "days": -held[0]})
+        told = {name: said["args"][name] for name in ("on", "days", "what")}
+        what = "first" if steps == ((-1, 50),) else "again"
+        assert (said["rank"], told) == (2, {"on": shift(TODAY, held[0]), "days": -held[0], "what": what})
 
 
 def test_a_lifted_freeze_without_a_ration_is_still_out() -> None:
@@ -170,11 +172,14 @@ def test_a_lifted_freeze_without_a_ration_is_still_out() -> None:
     assert (said["code"], said["args"]["on"]) == ("frozen_out", shift(TODAY, -4))
 
 
-def test_the_herds_own_steps_count_where_nothing_is_planned() -> None:
+def test_what_the_herd_rules_would_give_is_no_grain_to_start_again() -> None:
     log = one_doe()
     freeze(log, -4, 2, out=True)
     steps = [{"on": shift(TODAY, -3), "g": 60}]
-    assert result(log, near(6), due=DUE, steps=steps)["prompt"]["code"] == "frozen_out"
+    assert result(log, near(6), due=DUE, steps=steps)["prompt"] is None
+    # fed to her before, though it never stood in a plan
+    log.fed("p", shift(TODAY, -6), "evening", ("fern", "barley", 100))
+    assert result(log, near(6), due=DUE, steps=steps)["prompt"]["args"]["what"] == "again"
 
 
 def test_a_refused_meal_comes_before_grain_that_is_out_and_it_is_said_without_an_outlook_too() -> None:

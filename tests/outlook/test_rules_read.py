@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from functools import cache
+from typing import Any
+
+import pytest
 
 from herd.outlook.evaluate import FarmDay
 from herd.outlook.rules import RULES
+from herd.outlook.shapes import Limits
 from herd.state.fold import fold
 from tests.outlook import test_energy_word as words
 from tests.outlook.test_cites import every_doe
@@ -14,13 +18,15 @@ from tests.support.generate_cases import cases
 from tests.support.outlooks import book, outlook
 from tests.support.paths import ROOT
 
+MADE = [case for case in cases(60, 5) if case["outlooks"]]
+LIMITS = [*Limits.__annotations__]
 # what only a screen goes by, and where it reads it
 ON_A_SCREEN = {"sprout_keep_d": "frontend/src/ui/jars/jars.ts"}
 
 
 @cache
 def evaluated() -> set[str]:
-    """By name, all the evaluator reads on made farms and for two does that need what those seldom have."""
+    """By name, all the evaluator reads on made farms and for three does that need what those seldom have."""
     farms = [FarmDay(case["view"], case["outlooks"], case["book"], case["day"]) for case in cases(300, 5)]
     less_feed = fold(words.fed_until(1500, 1130).events)
     farms.append(FarmDay(less_feed, {"fern": outlook("fern", words.TODAY)}, book(), words.TODAY))
@@ -28,6 +34,10 @@ def evaluated() -> set[str]:
     into = flat.one_doe(hay_g=700)
     into.add("got_into", "fern", {"feed": "", "g": 500}, flat.TODAY)
     farms.append(FarmDay(fold(into.events), {"fern": many}, book(), flat.TODAY))
+    scored = flat.one_doe(hay_g=1200)
+    scored.score("fern", flat.TODAY, 300)
+    late = outlook("fern", flat.TODAY, flat.late())
+    farms.append(FarmDay(fold(scored.events), {"fern": late}, book(), flat.TODAY))
     return {name for farm in farms for name in farm.ask("rules_of_results")}
 
 
@@ -54,3 +64,26 @@ def test_a_screen_reads_what_it_is_said_to() -> None:
 
 def test_what_the_evaluator_reads_is_a_herd_rule() -> None:
     assert evaluated() <= RULES.keys()
+
+
+@pytest.mark.parametrize("limit", LIMITS)
+def test_every_compiled_limit_decides_something(limit: str) -> None:
+    """Grain by meal, day and share, steps, forage: set far down or up, some doe of made farms hears another word."""
+
+    def heard(g: int | None) -> list[Any]:
+        return [
+            doe["prompt"]
+            for case in MADE
+            for doe in FarmDay(case["view"], limited(case["outlooks"], limit, g), case["book"], case["day"])
+            .ask("results")["does"]
+            .values()
+        ]
+
+    as_it_is = heard(None)
+    assert any(heard(g) != as_it_is for g in (1, 100_000))
+
+
+def limited(outlooks: dict[str, Any], limit: str, g: int | None) -> dict[str, Any]:
+    if g is None:
+        return outlooks
+    return {doe: {**look, "limits": {**look["limits"], limit: g}} for doe, look in outlooks.items()}

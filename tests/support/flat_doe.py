@@ -17,15 +17,15 @@ def days(n: int, last: str = TODAY) -> list[str]:
     return [shift(last, -k) for k in range(n - 1, -1, -1)]
 
 
-def one_doe(hay_g: int = 1600, own: bool = True, confirm: int = 8) -> Log:
+def one_doe(hay_g: int = 1600, own: bool = True, confirm: int = 8, feed: str = "hay") -> Log:
     """Fern alone in a pen with hay on her own stand line, confirmed for the last days."""
     log = Log()
     log.record("doe", "fern", name="Fern", size="standard")
     log.pen("p", "fern")
     log.add("bred", "fern", {"from_on": "2026-09-01", "to_on": "2026-09-01", "how": "hand", "buck": ""}, "2026-09-01")
-    log.ration("fern" if own else "p", "morning", "hay", ("2026-09-01", hay_g))
+    log.ration("fern" if own else "p", "morning", feed, ("2026-09-01", hay_g))
     for on in days(confirm):
-        log.fed("p", on, "morning", ("fern" if own else "", "hay", hay_g))
+        log.fed("p", on, "morning", ("fern" if own else "", feed, hay_g))
     return log
 
 

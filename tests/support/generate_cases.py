@@ -184,7 +184,7 @@ class Case:
         dice, pen = self.dice, self.pens[0]
         for doe in self.does:
             self.add("moved", doe, {"pen": pen}, shift(TODAY, -14))
-        shared, own = dice.choice(("hay", "alfalfa")), dice.choice((0, 0, 60, 120))
+        shared, own = dice.choice(("hay", "alfalfa")), dice.choice((0, 0, 60, 120, 280))
         heads = dice.choice((1000, 1300, 1500)) * len(self.does)
         self.plan(pen, shared, heads)
         for doe in self.does:

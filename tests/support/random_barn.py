@@ -81,7 +81,7 @@ def looks(dice: random.Random) -> Data:
         return {}
     seen = {
         "cud": ("none", "chewing"),
-        "dung": ("none", "dry"),
+        "dung": ("none", "dry", "loose"),
         "belly": ("tight", "fine"),
         "udder": ("cold", "hot", "clots"),
     }

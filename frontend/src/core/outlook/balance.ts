@@ -40,8 +40,7 @@ function find_sums(ctx: Context, id: string, on: string, planned: boolean): Sums
   const dm = sum(Object.values(eaten.dm));
   const need = need_on(ctx, id, on, dm);
   if (need === null) return null;
-  const { got, extra } = supply(ctx, eaten.dm);
-  add_unweighed(ctx, eaten.unweighed, extra);
+  const { got, extra } = supply_of(ctx, eaten);
   const [offered_me, own_me] = [energy(ctx, eaten.offered), energy(ctx, eaten.own)];
   const dm_by = Object.fromEntries(Object.entries(eaten.dm).filter(([feed, g]) => g > 0 || eaten.unweighed[feed]));
   const own = sum(Object.values(eaten.own));
@@ -85,6 +84,13 @@ export function supply(ctx: Context, dm: Record<string, number>): { got: PerNutr
     }
   }
   return { got, extra };
+}
+
+/** The same of a day, with what was fed of feeds whose dry matter nobody knows. */
+export function supply_of(ctx: Context, { dm, unweighed }: Eaten): { got: PerNutrient; extra: PerNutrient } {
+  const found = supply(ctx, dm);
+  add_unweighed(ctx, unweighed, found.extra);
+  return found;
 }
 
 /** The most that feeds of unknown dry matter could add: as dry as any, and as rich as theirs where that is known. */

@@ -46,15 +46,17 @@ function temperature(ctx: Context, id: string): Said | null {
 
 function ketones(ctx: Context, id: string): Said | null {
   if (!near_kidding(ctx, id)) return null;
+  // after kidding it is ketosis, before it toxemia
+  const state = ctx.doe(id).kidded && !ctx.doe(id).bred ? "fresh" : "late";
   const blood = last(ctx, id, 3, 0, KETONES_HOLD_D);
   const urine = last(ctx, id, 4, "", KETONES_HOLD_D);
   // blood is the surer of the two, so a urine strip speaks only where no blood was read since
   if (blood && !(urine && urine[1] > blood[1])) {
     const word = blood_band(ctx, blood[3]);
-    return word ? say(`ketones_${word}`, { x10: blood[3], urine: "", on: blood[0] }) : null;
+    return word ? say(`ketones_${word}`, { x10: blood[3], urine: "", on: blood[0], state }) : null;
   }
   const word = urine ? URINE[urine[4]] : undefined;
-  return urine && word ? say(`ketones_${word}`, { x10: 0, urine: urine[4], on: urine[0] }) : null;
+  return urine && word ? say(`ketones_${word}`, { x10: 0, urine: urine[4], on: urine[0], state }) : null;
 }
 
 /** "vet", "act", "watch", "clear" or "" (a clean strip) by her last reading; null when there is none to go by. */

@@ -3,7 +3,8 @@ import { gestation_on, permille } from "./balance.ts";
 import { slot_for } from "./branches.ts";
 import { PHASE } from "../tables/codes.ts";
 import type { Context } from "./context.ts";
-import { held_through, last_score, type LastScore } from "./needs.ts";
+import { last_score } from "./needs.ts";
+import { holds_over, over_by } from "./over.ts";
 import type { BranchDay, State, Sums, Window } from "./shapes.ts";
 import { centred, energy_band, sure } from "./surety.ts";
 import { stage } from "./witness.ts";
@@ -16,9 +17,10 @@ export type Judged = Sums & { days: number };
 export function energy_state(ctx: Context, id: string, sums: Judged, pm: number, on: string): State {
   const floor = floor_on(ctx, id, on);
   if (floor) return sums.got.me < floor * Math.max(1, sums.days) ? "short" : "level";
-  const [slot, seen] = [slot_for(ctx, id, on), centred(ctx, pm)];
-  if (seen < 1000 - ctx.rule("level_pm")) return seen >= 1000 - slack(ctx, id, slot) ? "level" : "short";
-  return seen > over_from(ctx, id, slot) ? "over" : "level";
+  const seen = centred(ctx, pm);
+  if (seen < 1000 - ctx.rule("level_pm"))
+    return seen >= 1000 - slack(ctx, id, slot_for(ctx, id, on)) ? "level" : "short";
+  return over_by(ctx, id, sums, pm, on) ? "over" : "level";
 }
 
 /** The floor she can eat to from the late day on [kJ], 0 before. */
@@ -33,30 +35,6 @@ function slack(ctx: Context, id: string, slot: BranchDay | null): number {
   if (slot !== null && slot[0].phase[slot[1]] === PHASE.fresh) return ctx.rule("fresh_slack_pm");
   const holds = score !== null && score.age_d <= ctx.rule("score_holds_d") && score.x100 >= ctx.rule("score_thin_x100");
   return holds && score.fell < ctx.rule("score_fell_x100") ? ctx.rule("slight_under_pm") : 0;
-}
-
-/** Above which ratio she is over: never soon after dry-off, where feed follows milk down. */
-export function over_from(ctx: Context, id: string, slot: BranchDay | null): number {
-  const dried = slot !== null && slot[0].phase[slot[1]] === PHASE.dry;
-  const least = dried ? 1000 + ctx.rule("level_pm") + ctx.rule_or_ours("over_dried_pm") : 0;
-  return Math.max(least, over_by_score(ctx, id, slot));
-}
-
-/** Sooner near the top of her band or rising, later at its foot or where she held. */
-function over_by_score(ctx: Context, id: string, slot: BranchDay | null): number {
-  const score = last_score(ctx, id);
-  if (score === null || slot === null || score.age_d > ctx.rule("score_holds_d")) return 1000 + ctx.rule("level_pm");
-  if (score.x100 <= slot[0].band_lo[slot[1]]! || held_through(ctx, id, near_top(ctx, slot)))
-    return 1000 + ctx.rule("over_hold_pm");
-  return 1000 + ctx.rule("level_pm") - (fattening(ctx, slot, score) ? ctx.rule_or_ours("over_near_pm") : 0);
-}
-
-function near_top(ctx: Context, slot: BranchDay): number {
-  return slot[0].band_hi[slot[1]]! - ctx.rule("band_slack_x100");
-}
-
-function fattening(ctx: Context, slot: BranchDay, { x100, fell }: LastScore): boolean {
-  return x100 >= near_top(ctx, slot) || fell <= -ctx.rule("band_slack_x100");
 }
 
 /** Where the band must end for the sums alone to say short: in milk they read low, and a fresh doe goes under. */
@@ -85,17 +63,4 @@ export function ahead_stands(ctx: Context, id: string, sums: Sums, state: State,
   const [lo, hi] = energy_band(ctx, week).map((edge) => div(edge * pm, now)) as [number, number];
   if (state === "short") return hi < clear_of(ctx, id, on) - ctx.rule_or_ours("ahead_clear_pm");
   return sure(state, [lo, hi]) && !holds_over(ctx, id, pm, on);
-}
-
-/** Whether the late day is so near that her need climbs past it before plainer hay would show. */
-export function over_is_past(ctx: Context, id: string, on: string): boolean {
-  return gestation_on(ctx, id, on) >= ctx.rule("late_day") - ctx.rule_or_ours("over_ends_d");
-}
-
-/** Whether a fresh score inside her band, and not rising, lets a planned day be somewhat over. */
-function holds_over(ctx: Context, id: string, pm: number, on: string): boolean {
-  const [slot, score] = [slot_for(ctx, id, on), last_score(ctx, id)];
-  if (slot === null || score === null || score.age_d > ctx.rule("score_holds_d") || fattening(ctx, slot, score))
-    return false;
-  return pm <= 1000 + ctx.rule("over_hold_pm");
 }

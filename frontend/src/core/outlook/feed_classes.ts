@@ -1,4 +1,4 @@
-import { CONCENTRATE, FORAGE } from "../tables/codes.ts";
+import { CONCENTRATE, FORAGE, LEGUME } from "../tables/codes.ts";
 
 /** Which feeds count as forage and which as grain. */
 export function is_forage(feed: { class: string } | null): boolean {
@@ -13,4 +13,9 @@ export function is_grain(feed: { class: string } | null): boolean {
 /** Grain, or a feed nobody has said the class of. */
 export function might_be_grain(feed: { class: string } | null): boolean {
   return !feed?.class || is_grain(feed);
+}
+
+/** Legume hay, or hay with legume in it. */
+export function is_legume(feed: { class: string } | null): boolean {
+  return feed !== null && LEGUME.includes(feed.class);
 }

@@ -1,10 +1,11 @@
-import { days_between, type Context } from "./context.ts";
+import { eaten_on } from "./balance.ts";
+import { days_between, shift, type Context } from "./context.ts";
 import { is_grain } from "./feed_classes.ts";
 import { CLOSE, stage_of } from "./off_feed_stage.ts";
 import { grain_planned } from "./plan.ts";
 import type { Said } from "./shapes.ts";
 import { PHASE } from "../tables/codes.ts";
-import { GRAIN_OUT_D, GRAIN_OUT_FORGOTTEN_D } from "../tables/numbers.ts";
+import { GRAIN_OUT_D, GRAIN_OUT_FORGOTTEN_D, WEEK_D } from "../tables/numbers.ts";
 
 /**
  * Grain that was taken out and never came back, at the time a doe can least do without it.
@@ -15,16 +16,21 @@ const PHASES = new Set<number>([PHASE.close_up, PHASE.kidding_watch, PHASE.fresh
 export function frozen_out_word(ctx: Context, id: string, phase: number): Said | null {
   const held = ctx.doe(id).freeze;
   const near = phase >= 0 ? PHASES.has(phase) : CLOSE.has(stage_of(ctx, id));
-  if (held === null || !near || held.since > ctx.day || !had_grain(ctx, id)) return null;
+  if (held === null || !near || held.since > ctx.day ) return null;
   if (held.until < ctx.day && days_between(held.until || held.since, ctx.day) > GRAIN_OUT_FORGOTTEN_D) return null;
   const on = held.out_on || held.since;
   const days = days_between(on, ctx.day);
-  return days <= GRAIN_OUT_D || grain_planned(ctx, id, ctx.day) ? null : { code: "frozen_out", args: { on, days } };
+  const what = taken(ctx, id, on);
+  if (!what || days <= GRAIN_OUT_D || grain_planned(ctx, id, ctx.day)) return null;
+  const state = ctx.doe(id).kidded && !ctx.doe(id).bred ? "fresh" : "late";
+  return { code: "frozen_out", args: { on, days, state, what } };
 }
 
-/** Some of it stands in her plan, or the herd's rules would give her some by now. */
-function had_grain(ctx: Context, id: string): boolean {
+/** Grain to give again, or a first step of her own plan that never came; the herd rules' steps are neither. */
+function taken(ctx: Context, id: string, since: string): "again" | "first" | "" {
   const own = (ctx.plans.get(id) ?? []).filter(({ feed }) => is_grain(ctx.feed(feed)));
-  const rule = ctx.outlooks[id]?.steps ?? [];
-  return own.some(({ steps }) => steps.some(([, g]) => g > 0)) || rule.some(({ on }) => on <= ctx.day);
+  const given = own.flatMap(({ steps }) => steps).filter(([, g]) => g > 0);
+  const fed = () => Array.from({ length: WEEK_D }, (_, k) => shift(since, -1 - k));
+  if (given.some(([on]) => on < since) || fed().some((on) => eaten_on(ctx, id, on).day_g > 0)) return "again";
+  return given.length ? "first" : "";
 }

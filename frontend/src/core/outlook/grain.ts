@@ -1,12 +1,11 @@
 import { div } from "../base/ints.ts";
 import { confirmed, day_sums, eaten_on, gestation_on, permille } from "./balance.ts";
-import { days_between, shift, type Context } from "./context.ts";
+import { shift, type Context } from "./context.ts";
 import { freeze_on } from "./freeze.ts";
 import { milk_on } from "./needs.ts";
-import { is_grain } from "./feed_classes.ts";
-import { QUARTERS, scoops_for } from "./measures.ts";
+import { step_slack } from "./step_slack.ts";
+import { cut_args } from "./cut_cause.ts";
 import type { Said, Sums, Window } from "./shapes.ts";
-import { grain_g } from "./sharing.ts";
 import { CUT_LOOK_D, GRAIN_LOOK_D, GRAIN_USUAL_D } from "../tables/numbers.ts";
 
 /**
@@ -29,22 +28,10 @@ export function day_limit(ctx: Context, id: string, on: string): number {
   return milk_on(ctx, id, on) > 0 ? limits.milk_grain_day_g : limits.grain_day_g;
 }
 
-/** The most a rise may be and still pass for a step: a tenth more, or by a quarter of the scoop it is measured with. */
+/** The most a rise may be and still pass for a step. */
 export function step_most(ctx: Context, id: string): number {
   const { step_g } = ctx.outlooks[id]!.limits;
-  const slack = (rule: "step_slack_pm" | "step_scoop_slack_pm") => div(step_g * ctx.rule_or_ours(rule), 1000);
-  return step_g + Math.max(slack("step_slack_pm"), Math.min(quarter_g(ctx, id), slack("step_scoop_slack_pm")));
-}
-
-/** Dry grain in a quarter of the largest scoop that her grain is measured with; 0 where none was weighed. */
-function quarter_g(ctx: Context, id: string): number {
-  const feeds = (ctx.plans.get(id) ?? []).map(({ feed }) => feed).filter((feed) => is_grain(ctx.feed(feed)));
-  const quarters = feeds.flatMap((feed) =>
-    scoops_for(ctx.view, feed, ctx.day, ctx.rule_or_ours("weigh_again_d")).map(({ g }) =>
-      grain_g(ctx, [[feed, div(g, QUARTERS)]]),
-    ),
-  );
-  return Math.max(0, ...quarters);
+  return step_g + step_slack(ctx, id, step_g);
 }
 
 /** What she is used to: the most of her last confirmed days, or what is planned for yesterday where there is none. */
@@ -76,13 +63,13 @@ function went_on(ctx: Context, id: string, on: string): boolean {
 function planned_jump(ctx: Context, id: string, step_g: number, step_days: number): Said | null {
   const days: number[] = [];
   for (let k = 0; k <= GRAIN_LOOK_D; k++) days.push(eaten_on(ctx, id, shift(ctx.day, k), true).day_g);
-  const trifle = step_most(ctx, id) - step_g;
+  const slack = step_slack(ctx, id, step_g);
   let last_rise = -step_days;
   for (let k = 1; k <= GRAIN_LOOK_D; k++) {
     const rise = days[k]! - days[k - 1]!;
     const on = shift(ctx.day, k);
-    if (rise <= trifle || went_on(ctx, id, on)) continue;
-    if (rise > step_g + trifle) return { code: "step_planned_big", args: { g: rise, limit: step_g, on } };
+    if (rise <= slack || went_on(ctx, id, on)) continue;
+    if (rise > step_g + slack) return { code: "step_planned_big", args: { g: rise, limit: step_g, on } };
     if (k - last_rise < step_days) return { code: "steps_too_fast", args: { days: step_days, on } };
     last_rise = k;
   }
@@ -100,7 +87,9 @@ export function late_cut(ctx: Context, id: string, week: Window): Said | null {
     const sums = day_sums(ctx, id, on, true);
     // grain held or out because she left it is no cut of the plan
     if (!sums?.offered_me || freeze_on(ctx, id, on)) continue;
-    if (cut_between(ctx, week, sums)) return { code: "net_cut_late", args: { on, days: days_between(ctx.day, on) } };
+    if (!cut_between(ctx, week, sums)) continue;
+    const under_kj = div(div(week.offered_me, week.days) * (1000 - ctx.rule("cut_pm")), 1000);
+    return { code: "net_cut_late", args: cut_args(ctx, id, on, under_kj) };
   }
   return null;
 }

@@ -1,7 +1,8 @@
 import { pen_on } from "../state/doe_state.ts";
 import type { Context } from "./context.ts";
 import { doe_result, shared_calcium } from "./doe_result.ts";
-import { choose, pen_prompt } from "./prompts.ts";
+import { pen_prompt } from "./pen_prompt.ts";
+import { choose } from "./prompts.ts";
 import { risk_of } from "./risk.ts";
 import type { DoeResult, Prompt } from "./shapes.ts";
 

@@ -2,6 +2,7 @@ import { confirmed, eaten_on, enough_days, gestation_on, permille, window } from
 import { slot_for } from "./branches.ts";
 import { PHASE } from "../tables/codes.ts";
 import { high_ketones } from "./checkups.ts";
+import { days_back } from "./feeder.ts";
 import { shift, type Context } from "./context.ts";
 import { last_score, milk_on } from "./needs.ts";
 import type { Window } from "./shapes.ts";
@@ -70,8 +71,4 @@ function missed_step(ctx: Context, id: string): boolean {
     const planned = eaten_on(ctx, id, on, true).day_g;
     return confirmed(ctx, id, on) && eaten_on(ctx, id, on).day_g * 1000 < planned * MISSED_STEP_PM;
   });
-}
-
-function days_back(ctx: Context, first: number, n: number): string[] {
-  return Array.from({ length: n }, (_, k) => shift(ctx.day, -first - k));
 }

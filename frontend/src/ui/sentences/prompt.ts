@@ -15,6 +15,8 @@ export interface Said {
 
 export { LOOK_NOW };
 const WORDS = ["how", "slot", "stage", "witness", "what"];
+const AMOUNTS = ["g", "limit", "now", "then", "day", "most", "meal", "hay_g"];
+const RATIOS = ["x100", "low", "high", "ratio", "least", "fell"];
 
 /** A prompt in words. A code this app has no words for says that the app must be updated, and shows the code. */
 export function say(prompt: Prompt): Said {
@@ -32,11 +34,14 @@ export function say(prompt: Prompt): Said {
 
 /** The most particular wording first: by stage, by what is missing, by witness; then the plain one. */
 function keys(prompt: Prompt, base: string, part: string): string[] {
-  const { down, urgency, stage, what, witness, rule, late, age_d, urine } = prompt.args;
-  const flags = [rule === true && "rule", late === true && "late", age_d === -1 && "never", urine && "urine"];
+  const { down, urgency, stage, what, witness, age_d, urine, also, cause, first, legume, ask, state } = prompt.args;
+  const flags = ["late", "near", "rule"].filter((flag) => prompt.args[flag] === true);
+  const pen = prompt.in_pen && prompt.args["does"];
   const variants = [
     prompt.args["feed"] && what,
-    prompt.in_pen && prompt.args["does"] && "pen", down === true && "down", urgency, stage, what, witness, ...flags,
+    pen && legume === "none" && "pen.none", pen && "pen", prompt.args["apart"] === true && "apart",
+    down === true && "down", urgency, stage, what, also, witness, cause, legume, state, ...flags,
+    age_d === -1 && "never", urine && "urine", first, ask,
   ].filter(Boolean);
   return [...variants.map((variant) => `${base}${part}.${String(variant)}`), `${base}${part}`];
 }
@@ -59,10 +64,10 @@ function word(key: string, value: unknown): string {
   if (["urine", "mineral"].includes(key)) return value ? t(`o.${key}.${String(value)}`) : "";
   if (key.endsWith("_ms")) return value ? day.when(Number(value)) : "";
   if (key === "on") return day.spoken(String(value));
-  if (["g", "limit", "now", "then", "hay_g"].includes(key)) return amount(Number(value), day.units);
-  if (["x100", "low", "high"].includes(key)) return score(Number(value));
+  if (AMOUNTS.includes(key)) return amount(Number(value), day.units);
+  if (RATIOS.includes(key)) return score(Number(value));
   if (key.endsWith("_pm")) return percent(Number(value));
   if (key === "feed") return value ? feedInfo(day.view, day.feeds, String(value)).name : t("grain");
-  if (key === "does" && Array.isArray(value)) return value.map((id) => day.named(String(id))).join(", ");
+  if (["does", "who"].includes(key) && Array.isArray(value)) return value.map((id) => day.named(String(id))).join(", ");
   return WORDS.includes(key) && value ? t(`${key}.${String(value)}`) : String(value);
 }

@@ -25,7 +25,7 @@ export function standOf(result: DoeResult | undefined): Stand {
   if (!result || result.standing !== "ok") return { level: "cant", heading: "" };
   const [topic, ...rest] = (result.prompt?.code ?? "").split("_");
   const word = WORST.find((one) => rest.includes(one));
-  if (word && ["energy", "calcium", "protein"].includes(topic ?? "")) {
+  if (word && ["energy", "calcium", "protein", "phosphorus"].includes(topic ?? "")) {
     return rest.includes("heading") ? { level: "level", heading: word } : { level: word, heading: "" };
   }
   const untold = topic === "score" || (result.lines.me?.st ?? "unknown") === "unknown";

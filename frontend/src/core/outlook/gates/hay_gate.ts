@@ -25,7 +25,7 @@ export function hay_findings(both: Both, id: string): Finding[] {
 
 /** A first part at once, and the rest evenly over the days of the rule. */
 function allowed(ctx: Context, back: number, switch_d: number): number {
-  const first = ctx.rule_or_ours("forage_step_pm");
+  const first = ctx.rule_or_ours("forage_switch_pm");
   return first + div((1000 - first) * (back - 1), Math.max(1, switch_d - 2));
 }
 

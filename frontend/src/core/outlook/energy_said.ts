@@ -1,0 +1,27 @@
+import { gestation_on } from "./balance.ts";
+import type { Context } from "./context.ts";
+import { energy_word } from "./energy_word.ts";
+import { last_score } from "./needs.ts";
+import type { NutrientLine, Said } from "./shapes.ts";
+import { stage } from "./witness.ts";
+
+/** The energy word with what its sentence needs: from when, what bears it out, and where she stands. */
+export function energy_said(ctx: Context, id: string, line: NutrientLine): Said | null {
+  const [word, witness] = energy_word(ctx, id, line);
+  if (!word) return null;
+  const state = state_of_doe(ctx, id);
+  if (word === "score_her") {
+    const score = last_score(ctx, id);
+    return { code: word, args: { age_d: score ? score.age_d : -1, x100: score ? score.x100 : 0, state } };
+  }
+  return { code: `energy_${word}`, args: { pm: line.pm, on: line.ahead ? line.ahead.on : ctx.day, witness, state } };
+}
+
+/** Fresh, in milk, late, carrying before that, or open and dry. */
+export function state_of_doe(ctx: Context, id: string): "fresh" | "milk" | "late" | "carrying" | "open" {
+  const gest = gestation_on(ctx, id, ctx.day);
+  if (gest >= ctx.rule("late_day")) return "late";
+  const now = stage(ctx, id, ctx.day);
+  if (now === "fresh" || now === "milk") return now;
+  return gest >= 0 ? "carrying" : "open";
+}

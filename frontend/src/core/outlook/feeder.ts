@@ -1,0 +1,46 @@
+import { window } from "./balance.ts";
+import { ketone_word } from "./checkups.ts";
+import { pen_on } from "../state/doe_state.ts";
+import { shift, type Context } from "./context.ts";
+import { last_score } from "./needs.ts";
+import type { Sums } from "./shapes.ts";
+import { MANY_KIDS_X100, REFUSAL_D, WEEK_D } from "../tables/numbers.ts";
+
+/** She eats all there is and it is not enough; and what lets a keeper leave it at that. */
+
+/** Less before her than she would eat, over days added up: what she eats is what she was given. */
+export function below_appetite(ctx: Context, { dm, appetite_g }: Sums): boolean {
+  return dm * 1000 < appetite_g * (1000 - ctx.rule_or_ours("feeder_open_pm"));
+}
+
+/** Over the week less before her than she would eat, and nobody saw any of it left. */
+export function feeder_short(ctx: Context, id: string): boolean {
+  return below_appetite(ctx, window(ctx, id, WEEK_D)) && cleaned(ctx, id);
+}
+
+/** Nothing was seen left of her own or her pen's meals in the last days. */
+function cleaned(ctx: Context, id: string): boolean {
+  return days_back(ctx, 0, REFUSAL_D).every((on) =>
+    (ctx.intakes.get(on) ?? []).every(
+      ({ subject, how }) => how !== "left_some" || (subject !== id && subject !== pen_on(ctx.doe(id), on)),
+    ),
+  );
+}
+
+/** Late, a score that holds closes the question for a while; for those in most danger only clear ketones do. */
+export function closed(ctx: Context, id: string): boolean {
+  if (in_danger(ctx, id)) return ["", "clear"].includes(ketone_word(ctx, id) ?? "unread") && cleaned(ctx, id);
+  const score = last_score(ctx, id);
+  const holds = score !== null && score.x100 >= ctx.rule("score_thin_x100") && score.fell < ctx.rule("score_fell_x100");
+  return holds && score.age_d <= ctx.rule_or_ours("score_closes_d");
+}
+
+/** Three kids and more, or fat: her score tells least where she has most to lose. */
+export function in_danger(ctx: Context, id: string): boolean {
+  const [who, score] = [ctx.outlooks[id]!.who, last_score(ctx, id)];
+  return (who?.litter_x100 ?? 0) >= MANY_KIDS_X100 || (score?.x100 ?? 0) >= ctx.rule_or_ours("score_very_fat_x100");
+}
+
+export function days_back(ctx: Context, first: number, n: number): string[] {
+  return Array.from({ length: n }, (_, k) => shift(ctx.day, -first - k));
+}

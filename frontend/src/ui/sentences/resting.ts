@@ -1,0 +1,43 @@
+import { resting, type Rest } from "../../core/outlook/resting.ts";
+import { LOOK_NOW } from "../../core/tables/prompts.ts";
+import { day } from "../model/day.svelte.ts";
+import type { DoeResult } from "../model/results.ts";
+import type { Doe } from "../model/shapes.ts";
+import { t } from "../words/text.ts";
+import { ruleOf } from "./amounts.ts";
+
+/** What a row has room and reason for: somebody should look at her. */
+const OF_ROW: readonly Rest[] = ["watch", "fresh", "fresh_daily", "many", "close_up", "not_dried"];
+
+export function restWords(result: DoeResult, doe: Doe): string {
+  const { code, args } = rest(result, doe);
+  const short = (args["short"] as string[] | undefined) ?? [];
+  const named = { short: short.map((key) => t(`nutrient.${key}`).toLowerCase()).join(", ") };
+  const said = code === "watch" ? watch(args) : t(`rest.${code}`, { ...named, n: ruleOf("fresh_days") });
+  return short.length && code !== "short" ? `${said} ${t("rest.and_short", named)}` : said;
+}
+
+/** The watch does not rest because something else is said of her, unless that is to be looked at now. */
+export function watchBeside(result: DoeResult, doe: Doe): string {
+  const { code, args } = rest(result, doe);
+  return code === "watch" && !LOOK_NOW.includes(result.prompt?.code ?? "") ? watch(args) : "";
+}
+
+/** Empty where the row's mark says it all. */
+export function restOfRow(result: DoeResult, doe: Doe): string {
+  if (result.prompt) return watchBeside(result, doe);
+  const { code, args } = rest(result, doe);
+  if (!OF_ROW.includes(code)) return "";
+  return code === "watch" ? watch(args) : t(`rest.${code}.row`);
+}
+
+function rest(result: DoeResult, doe: Doe) {
+  return resting(result, doe, day.today, day.now, ruleOf("late_day"));
+}
+
+function watch({ signs, hours, last_ms, next_ms }: Record<string, unknown>): string {
+  if (!last_ms) return t("rest.watch", { hours: Number(hours) });
+  const next = next_ms ? day.when(Number(next_ms)) : "";
+  const args = { last: day.when(Number(last_ms)), next, hours: Number(hours) };
+  return t(`rest.watch.${String(signs)}${next_ms ? "" : ".due"}`, args);
+}
