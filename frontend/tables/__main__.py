@@ -21,7 +21,7 @@ MODULES = {
     "entries": ("herd/state/tables", entries.module),
     "rules": ("herd/outlook/tables/rules.toml", outlooks.rules),
     "prompts": ("herd/outlook/tables", outlooks.prompts),
-    "codes": ("herd/outlook/tables/codes.toml", outlooks.codes),
+    "codes": ("herd/outlook/tables", outlooks.codes),
     "numbers": ("herd/outlook/tables/numbers.toml", outlooks.numbers),
     "lab": ("herd/science/parameters/lab.toml", lab.module),
 }

@@ -9,7 +9,7 @@ from typing import Any
 from typescript import const, table, ts, union
 
 from herd.outlook.rules import OFFERED, ROWS, RULES
-from herd.outlook.tables import CODES, NUMBERS, OFF_FEED, PROMPTS
+from herd.outlook.tables import CODES, LIKES, NUMBERS, OFF_FEED, PROMPTS
 from herd.outlook.tables import RULES as SECTIONS
 
 SCIENCE = Path(__file__).resolve().parents[2] / "herd/science"
@@ -96,6 +96,8 @@ def codes() -> str:
             const("FORAGE", CODES["forage"], "readonly string[]"),
             const("LEGUME", CODES["legume"], "readonly string[]"),
             const("CONCENTRATE", CODES["concentrate"], "readonly string[]"),
+            "/** By class, the feed an own one is taken to be most like. */\n",
+            const("LIKES", {of: row["feed"] for of, row in LIKES.items()}, "Readonly<Record<string, string>>"),
         ]
     )
 

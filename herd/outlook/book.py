@@ -16,6 +16,7 @@ from herd.science.parameters import values
 from .entered import BookFeed, entered
 from .rules import RULES, rules_of
 from .shapes import Book
+from .tables import LIKES
 
 SCHEMA = 1
 STANDARD_UIP = values("protein")["uip_share"]
@@ -86,7 +87,12 @@ def _worked(feed: BookFeed) -> BookFeed:
 
 
 def _own(f: Mapping[str, Any], library: Mapping[str, BookFeed]) -> BookFeed:
-    return _described(f, library.get(str(f.get("like") or "")))
+    """Dry matter of the feed usual for its class where nothing else is known: a bag is never nothing."""
+    found = _described(f, library.get(str(f.get("like") or "")))
+    usual = LIKES.get(str(found["class"]), {}).get("feed", "")
+    if found["dm_pm"] is not None or not usual:
+        return found
+    return {**found, "dm_pm": library[usual]["dm_pm"], "dm_of": usual}
 
 
 def _lot(f: Mapping[str, Any], known: Mapping[str, BookFeed]) -> BookFeed:
@@ -99,4 +105,6 @@ def _described(f: Mapping[str, Any], like: BookFeed | None) -> BookFeed:
     base["class"] = ""
     found: BookFeed = {**base, **(like or {}), **entered(f)}
     found.pop("of", None)
+    if "dm_pm" in entered(f):
+        found.pop("dm_of", None)
     return {**found, "name": str(f.get("name") or (like or {}).get("name") or "")}

@@ -14,7 +14,7 @@ from herd.state.kinds import known
 
 from .recompile import recompile
 from .refold import rebuild as refold_all
-from .standing import JUDGED
+from .standing import JUDGED, TELLING
 from .waiting import ROW, settle, take_up
 from .wire import as_object
 
@@ -46,7 +46,7 @@ def _read_again(farm: Farm) -> None:
     for first in range(0, len(seqs), BATCH):
         rows = Event.objects.filter(farm=farm, seq__in=seqs[first : first + BATCH]).order_by("seq")
         taken = take_up(farm, list(rows.values(*ROW)))
-        settle(farm, {subject for _, subject, _ in taken.entered}, taken.ids, taken.about(JUDGED))
+        settle(farm, {subject for _, subject, _ in taken.entered}, taken.ids, taken.about(TELLING))
 
 
 def _readable(raw: str) -> bool:

@@ -20,7 +20,7 @@ from .clock import Correction, FarmClock, day_of, now_ms
 from .judge import Log, Place, Seen, names, place, target_of
 from .receipts import receipt, taken
 from .roles import not_allowed
-from .standing import JUDGED
+from .standing import TELLING
 from .waiting import Settled, settle
 from .wire import Read, canonical, decode, digest, read
 
@@ -186,7 +186,7 @@ class Work:
     def settle(self) -> Settled:
         placed = [row for row in self.rows if row.fold_status == OK]
         folded = [row for row in placed if row.form in SHAPES_OUTLOOK]
-        judged = {row.subject for row in placed if row.form in JUDGED}
+        judged = {row.subject for row in placed if row.form in TELLING}
         settled = settle(self.farm, {row.subject for row in folded}, {row.id for row in self.rows}, judged)
         if settled.done.outlooks_due:
             only_milk = not settled.let_in and all(row.form == "milk" for row in folded)

@@ -38,12 +38,13 @@ MAY: dict[str, dict[str, May]] = {
     FAMILY: dict.fromkeys(KINDS, ALL),
     HELPER: {
         **SEEN,
-        **dict.fromkeys(("rules", "contact", "left_herd"), OWNERS),
+        **dict.fromkeys(("rules", "contact", "left_herd", "decline"), OWNERS),
         **dict.fromkeys(("doe", "pen"), May(UNPLACED, BOTH, NEITHER)),
         **dict.fromkeys(("feed", "lot", "scoop", "shelf"), RECORDED),
         # A jar is a chore: whoever is in the barn says that it was fed, or that it was not.
         "jar": ALL,
         "ration": May(NO_RAISE, TAKE_BACK, NEITHER),
+        "wish": May(ANY, TAKE_BACK, NEITHER),
         "freeze": May(NO_END, TAKE_BACK, NEITHER),
         **dict.fromkeys(("bred", "preg_check", "moved", "dried_off", "kidded", "treatment"), RECORDED),
         **dict.fromkeys(("calibration", "new_bag"), RECORDED),
@@ -59,6 +60,9 @@ OWNERS_ORDER = Problem(
 )
 STAYS_HELD = Problem("not_allowed", "until_on", "The owner or family ends the hold on her grain: ask one of them.")
 NO_MORE = Problem("not_allowed", "steps", "Only the owner or family raises a ration: ask one of them to do it.")
+NO_LATE_CUT = Problem(
+    "not_allowed", "steps", "This late before kidding only the owner or family cuts a ration: ask one of them to do it."
+)
 NOT_HERS = Problem(
     "not_allowed", "of", "The owner or family takes back or corrects what somebody else recorded: ask one of them."
 )
@@ -68,6 +72,7 @@ WHY = {
     "rules": Problem("not_allowed", "f", "The owner or family sets the herd rules: ask one of them."),
     "contact": Problem("not_allowed", "f", "The owner or family sets the people to ring: ask one of them."),
     "left_herd": Problem("not_allowed", "why", "The owner or family says that a doe has left: ask one of them."),
+    "decline": Problem("not_allowed", "of", "The owner or family says so: ask one of them."),
 }
 
 

@@ -65,6 +65,8 @@ def _fewest_rations(sets: list[Event], cutoff: str) -> set[str]:
     starts = {on for on, _ in whole["steps"]}
     wanted = _asked(whole["questions"]) | {whole["ev"]}
     wanted |= {event["id"] for event in sets if starts & {text(step, "on") for step in rows(event["data"], "steps")}}
+    # a wish that was let in must not wait again on a new phone
+    wanted |= {event["id"] for event in sets if text(event["data"], "wish")}
     same = _ration([event for event in sets if event["id"] in wanted], cutoff) == whole
     return wanted if same else {event["id"] for event in sets}
 

@@ -1,4 +1,4 @@
-"""Entries whose right hangs on what stands before them: a helper may lower a ration and lengthen a hold.
+"""Entries whose right hangs on what stands before them: a helper may lower a ration, not late, and lengthen a hold.
 
 They are judged in the order the fold has, from everything the log holds about their subject, and again whenever that
 changes: so the outcome is the same whatever came first. One that fails is refused, and counts when it fits again.
@@ -11,6 +11,8 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
+from django.db.models import QuerySet
+
 from herd.models import Event, Farm, Ruling
 from herd.models.event import OK, PARKED, REFUSED
 from herd.models.farm import HELPER
@@ -18,14 +20,15 @@ from herd.state import chains
 from herd.state.doe_state import freeze_of
 from herd.state.kinds import CHAINS
 from herd.state.order import Event as Fact
-from herd.state.order import by_stamp, by_time, text
+from herd.state.order import by_stamp, by_time, content, text
 from herd.state.payloads import Problem
 from herd.state.rations import amount_on, clean_steps, write_ration
 from herd.state.readable import readable
 
 from .clock import day_of
-from .roles import NO_MORE, OWNERS_ORDER, STAYS_HELD, ends_hold
-from .wire import replay
+from .late_cut import SAYS_WHEN, cuts, late_from
+from .roles import NO_LATE_CUT, NO_MORE, OWNERS_ORDER, STAYS_HELD, ends_hold
+from .wire import as_object, replay
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,18 +50,33 @@ class Standing:
 
 def rejudge(farm: Farm, subjects: set[str]) -> Standing:
     """Judge again what helpers recorded about these subjects. The farm row must be locked."""
-    rows = Event.objects.filter(farm_id=farm.id, subject__in=subjects, form__in=JUDGED)
-    if not subjects or not rows.filter(role=HELPER).exists():
+    if not subjects:
         return Standing()
-    found = list(rows.exclude(fold_status=PARKED).values())
+    placed = Event.objects.filter(farm_id=farm.id).exclude(fold_status=PARKED)
+    rows = placed.filter(subject__in=subjects | _pens(placed, subjects), form__in=JUDGED)
+    if not rows.filter(role=HELPER).exists():
+        return Standing()
+    found: list[dict[str, Any]] = [dict(row) for row in rows.values()]
     entries = [entry for row in found if (entry := _entry(farm, row))]
-    wrong = verdicts(entries)
+    wrong = verdicts(entries, [one.event for row in _states(placed, found) if (one := _entry(farm, row))])
     judged = {entry.event["id"] for entry in entries}
     moved = [row for row in found if row["id"] in judged and (row["id"] in wrong) != (row["fold_status"] == REFUSED)]
     refused = {row["id"]: wrong[row["id"]] for row in moved if row["id"] in wrong}
     admitted = {row["id"] for row in moved} - refused.keys()
     state(farm, refused, admitted)
     return Standing(refused, {row["subject"] for row in moved})
+
+
+def _pens(placed: QuerySet[Event], subjects: set[str]) -> set[str]:
+    """Pens these does were ever in: what is fed there hangs on who is late in it."""
+    moves = placed.filter(subject__in=subjects, form="moved", kind="moved").values_list("raw", flat=True)
+    return {text(content(as_object(raw.encode())), "pen") for raw in moves}
+
+
+def _states(placed: QuerySet[Event], found: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """What says who is late, where a helper's ration is among them."""
+    asked = any(row["form"] == "ration" and row["role"] == HELPER for row in found)
+    return [dict(row) for row in placed.filter(form__in=SAYS_WHEN, fold_status=OK).values()] if asked else []
 
 
 def _entry(farm: Farm, row: Mapping[str, Any]) -> Entry | None:
@@ -84,13 +102,15 @@ def state(farm: Farm, refused: dict[str, Problem], admitted: set[str]) -> None:
     Ruling.objects.bulk_create(said, update_conflicts=True, unique_fields=keys, update_fields=fields)
 
 
-def verdicts(entries: Iterable[Entry]) -> dict[str, Problem]:
+def verdicts(entries: Iterable[Entry], states: Iterable[Fact] = ()) -> dict[str, Problem]:
     """Those of helpers that may not count, by id. A pure function of what the log holds, in any order.
 
     Each is judged by what stands before it in the fold's order. What was taken back only after its author said it
-    changes nothing for it: no refused entry comes to life by that.
+    changes nothing for it: no refused entry comes to life by that. `states`: what says which does are late.
     """
     held = list(entries)
+    planning = {entry.event["id"] for entry in held if entry.role != HELPER}
+    when = list(states)
     links = [entry.event for entry in held if entry.event["kind"] in CHAINS]
     wrong: dict[str, Problem] = {}
     for kinds, order in ORDERS.items():
@@ -99,33 +119,49 @@ def verdicts(entries: Iterable[Entry]) -> dict[str, Problem]:
             if entry.role == HELPER:
                 said = [one.event for one in facts[:place] if one.event["id"] not in wrong]
                 known = [link for link in links if by_stamp(link) < by_stamp(entry.event)]
-                problem = JUDGES[entry.event["kind"]](entry, chains.settle([*said, *known])[0])
+                told = [one for one in when if one["kind"] not in CHAINS or by_stamp(one) < by_stamp(entry.event)]
+                before = Before(chains.settle([*said, *known])[0], planning, chains.settle(told)[0])
+                problem = JUDGES[entry.event["kind"]](entry, before)
                 wrong |= {entry.event["id"]: problem} if problem else {}
     return wrong
 
 
-def _ration(entry: Entry, before: list[Fact]) -> Problem | None:
-    """No more than stands, on any date from the first one on."""
+@dataclass(frozen=True, slots=True)
+class Before:
+    """What stands before an entry, which of it is of those who plan, and all that says which does are late."""
+
+    facts: list[Fact]
+    planning: set[str]
+    states: list[Fact]
+
+
+def _ration(entry: Entry, before: Before) -> Problem | None:
+    """No more than stands, on any date from the first one on; and late not much less than who plans has set."""
     data, held = entry.event["data"], dict[str, Any]()
-    for event in (event for event in before if event["kind"] == "ration"):
+    rations = [event for event in before.facts if event["kind"] == "ration"]
+    for event in rations:
         write_ration(held, event, {})
     key = f"{entry.event['subject']}|{text(data, 'slot')}|{text(data, 'feed')}"
     stands, steps = held.get(key, {"steps": []})["steps"], clean_steps(data["steps"])
     dates = {on for on, _ in (*steps, *stands) if on >= steps[0][0]}
-    return NO_MORE if any(amount_on(steps, on) > amount_on(stands, on) for on in dates) else None
+    if any(amount_on(steps, on) > amount_on(stands, on) for on in dates):
+        return NO_MORE
+    late_on = late_from(entry.event["subject"], entry.event, before.states)
+    planned = [event for event in rations if event["id"] in before.planning]
+    return NO_LATE_CUT if late_on and cuts(entry.event, planned, rations, late_on) else None
 
 
-def _record(entry: Entry, before: list[Fact]) -> Problem | None:
+def _record(entry: Entry, before: Before) -> Problem | None:
     """Whoever adds a doe or a pen gives it the last place in its row; one that stands is moved by who plans."""
     same = (entry.event["subject"], entry.event["kind"])
-    there = any((event["subject"], event["kind"]) == same for event in before)
+    there = any((event["subject"], event["kind"]) == same for event in before.facts)
     return OWNERS_ORDER if there and "order" in entry.event["data"]["f"] else None
 
 
-def _freeze(entry: Entry, before: list[Fact]) -> Problem | None:
+def _freeze(entry: Entry, before: Before) -> Problem | None:
     """No sooner an end than that of the hold that stands, and no grain while that one keeps it out."""
     hold, held = entry.event, None
-    for event in (event for event in before if event["subject"] == hold["subject"]):
+    for event in (event for event in before.facts if event["subject"] == hold["subject"]):
         held = freeze_of(event, held)
     data = hold["data"]
     shorter = held is not None and data["until_on"] < held["until"]
@@ -134,10 +170,12 @@ def _freeze(entry: Entry, before: list[Fact]) -> Problem | None:
 
 
 ORDERS: dict[tuple[str, ...], Callable[[Fact], Any]] = {("doe", "pen", "ration"): by_stamp, ("freeze",): by_time}
-JUDGES: dict[str, Callable[[Entry, list[Fact]], Problem | None]] = {
+JUDGES: dict[str, Callable[[Entry, Before], Problem | None]] = {
     "doe": _record,
     "pen": _record,
     "ration": _ration,
     "freeze": _freeze,
 }
 JUDGED = tuple(JUDGES)
+# Entries that call for judging again.
+TELLING = (*JUDGED, *SAYS_WHEN)

@@ -17,7 +17,7 @@ from .clock import day_of
 from .judge import Log, Place, names, place
 from .refold import Refolded, refold
 from .roles import not_allowed
-from .standing import JUDGED, rejudge, state
+from .standing import TELLING, rejudge, state
 from .wire import replay
 
 NEED_A_SUBJECT = tuple(kind.name for kind in KINDS.values() if kind.about)
@@ -60,7 +60,7 @@ def settle(farm: Farm, touched: set[str], arrived: set[str], judged: set[str]) -
         taken = _let_in(farm, arrived | now.appeared)
         settled.let_in |= taken.ids
         settled.refused |= taken.refused
-        touched, judged, arrived = taken.about(SHAPES_OUTLOOK), taken.about(JUDGED), set()
+        touched, judged, arrived = taken.about(SHAPES_OUTLOOK), taken.about(TELLING), set()
     return settled
 
 

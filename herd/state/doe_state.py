@@ -33,6 +33,7 @@ def new_doe(doe_id: str) -> dict[str, Any]:
         "signs": [],
         "checkups": [],
         "triages": [],
+        "got_into": [],
     }
 
 
@@ -122,6 +123,8 @@ def observe(doe: dict[str, Any], event: Event) -> None:
         doe["checkups"].append(checkup_of(event))
     elif kind == "triage":
         doe["triages"].append(triage_of(event))
+    elif kind == "got_into":
+        doe["got_into"].append(got_into_of(event))
 
 
 def checkup_of(event: Event) -> list[Any]:
@@ -141,6 +144,13 @@ def triage_of(event: Event) -> dict[str, Any]:
     found = {"ev": event["id"], **{name: event[name] for name in ("on", "happened", "author")}}
     asked = ("of", "new_feed", "water_bad", "bullied", "suspect", "result", "left", "passes", "strains")
     return {**found, **{name: text(event["data"], name) for name in asked}}
+
+
+def got_into_of(event: Event) -> dict[str, Any]:
+    """Grain she helped herself to; None where nobody knows how much."""
+    data = event["data"]
+    found = {"ev": event["id"], **{name: event[name] for name in ("on", "happened", "author")}}
+    return {**found, "feed": text(data, "feed"), "g": None if data.get("g") is None else whole(data, "g")}
 
 
 def weather_of(event: Event) -> list[Any]:

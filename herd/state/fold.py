@@ -15,6 +15,7 @@ from .places import bag_of, calibration_of, round_of
 from .rations import write_ration
 from .records import write_record
 from .sift import sift
+from .wishes import wishes_of
 
 View = dict[str, Any]
 PLACES = {
@@ -26,6 +27,7 @@ PLACES = {
     "scoop": "scoops",
     "jar": "jars",
 }
+OF_DOE_OR_PEN = ("ration", "wish", "decline", "fed", "intake")
 KNOWN = tuple(kind for kind in KINDS if kind not in CHAINS)
 
 
@@ -69,6 +71,7 @@ def _folded(events: list[Event], stopped: set[str], now: Now) -> View:
     placed = [event for event in stamped if _placed(view, event)]
     for event in now.each([event for event in placed if event["kind"] == "ration"]):
         write_ration(view["rations"], event, questions)
+    view["wishes"] = wishes_of(placed)
     timed = sorted(placed, key=by_time)
     for event in now.each(timed):
         _fold_doe(view, event)
@@ -85,6 +88,7 @@ def _empty(voided: dict[str, str]) -> View:
         **{part: {} for part in PLACES.values()},
         "rules": {"f": {}, "stamp": {}, "by": {}},
         "rations": {},
+        "wishes": [],
         "calibrations": {},
         "bags": {},
         "feedings": [],
@@ -124,7 +128,7 @@ def _placed(view: View, event: Event) -> bool:
         return False
     if kind in STATES_OF_DOE or kind in SEEN_OF_DOE:
         return subject in view["does"]
-    if kind in ("ration", "fed", "intake"):
+    if kind in OF_DOE_OR_PEN:
         return subject in view["does"] or subject in view["pens"]
     return kind != "calibration" or subject in view["scoops"] or subject in view["lots"]
 

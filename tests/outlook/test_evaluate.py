@@ -88,8 +88,9 @@ def test_a_feeding_fed_twice_counts_small_for_need_and_large_for_limits() -> Non
     assert said["lines"]["me"]["got"] == 6 * 11520 + 10032
     log = one_doe()
     log.fed("p", TODAY, "morning", ("fern", "hay", 1800), ("fern", "barley", 400))
-    # the larger set carries 400 g barley against the 300 g meal limit, though it does not count toward need
-    assert result(log)["prompt"]["code"] == "grain_meal_big"
+    # the larger set carries 400 g barley to a doe who had none, though it does not count toward need
+    said = result(log)["prompt"]
+    assert (said["code"], said["args"]["g"]) == ("grain_jump_back", 400)
 
 
 def test_added_feed_counts_on_top() -> None:

@@ -33,7 +33,7 @@ def test_sprouts_count_by_their_dry_matter_and_a_swap_to_barley_is_a_jump() -> N
     log.fed("p", TODAY, "evening", ("fern", "barley", 250))
     # 500 g sprouts = 75 g DM = 84 g as dry grain; 250 g barley = 222 g DM = 249: a rise of 165 over a step of 100
     said = result(log)["prompt"]
-    assert (said["code"], said["args"]["g"]) == ("step_big", 165)
+    assert (said["code"], said["args"]["g"], said["args"]["limit"]) == ("grain_jump_back", 165, 84)
 
 
 def test_planned_steps_too_big_or_too_fast_are_named_with_their_date() -> None:

@@ -30,8 +30,10 @@ def evaluated() -> set[str]:
     farms = [FarmDay(case["view"], case["outlooks"], case["book"], case["day"]) for case in cases(300, 5)]
     less_feed = fold(words.fed_until(1500, 1130).events)
     farms.append(FarmDay(less_feed, {"fern": outlook("fern", words.TODAY)}, book(), words.TODAY))
-    many = outlook("fern", flat.TODAY, flat.late(), who={"litter_x100": 300})
-    farms.append(FarmDay(fold(flat.one_doe(hay_g=700).events), {"fern": many}, book(), flat.TODAY))
+    many = outlook("fern", flat.TODAY, flat.late(), who={"litter_x100": 300, "mass_g": 60_000})
+    into = flat.one_doe(hay_g=700)
+    into.add("got_into", "fern", {"feed": "", "g": 500}, flat.TODAY)
+    farms.append(FarmDay(fold(into.events), {"fern": many}, book(), flat.TODAY))
     scored = flat.one_doe(hay_g=1200)
     scored.score("fern", flat.TODAY, 300)
     late = outlook("fern", flat.TODAY, flat.late())
@@ -39,8 +41,17 @@ def evaluated() -> set[str]:
     return {name for farm in farms for name in farm.ask("rules_of_results")}
 
 
+@cache
+def asked_before_saving() -> set[str]:
+    """By name, all that is read of a ration before it is saved: another hay, for a doe near kidding."""
+    farm = FarmDay(fold(flat.one_doe().events), {"fern": outlook("fern", flat.TODAY, flat.late())}, book(), flat.TODAY)
+    change = {"subject": "fern", "feed": "alfalfa", "slots": ["morning"], "steps": [[flat.TODAY, 1600]]}
+    return set(farm.ask("rules_of_gate", change))
+
+
 def test_every_herd_rule_is_read() -> None:
-    readers = {"the compiler": every_doe(), "the evaluator": evaluated(), "a screen": set(ON_A_SCREEN)}
+    evaluators = evaluated() | asked_before_saving()
+    readers = {"the compiler": every_doe(), "the evaluator": evaluators, "a screen": set(ON_A_SCREEN)}
     read_by = {rule: [who for who, names in readers.items() if rule in names] for rule in RULES}
     print("\n".join(f"{rule:26} {', '.join(who)}" for rule, who in read_by.items()))
     assert [rule for rule, who in read_by.items() if not who] == []

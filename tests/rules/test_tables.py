@@ -116,6 +116,7 @@ PLAIN = {
     ("core/outlook/doubts.ts", 3): "weight to the power 3/4",
     ("core/outlook/doubts.ts", 4000): "weight to the power 3/4, permille",
     ("core/outlook/off_feed.ts", 3): "the fourth urgency",
+    ("core/outlook/overload.ts", 3_600_000): "an hour",
     ("core/outlook/score_ahead.ts", 2000): "half, permille",
     ("core/outlook/measures.ts", 3): "with fewer fills the middle one tells nothing",
     ("core/outlook/measures.ts", 4): "quarters",

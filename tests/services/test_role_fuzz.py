@@ -87,6 +87,9 @@ class Barn:
             "kidded": (doe, {"born": 2, "alive": dice.randrange(3)}),
             "moved": (doe, {"pen": dice.choice((self.pen, ""))}),
             "score": (doe, {"x100": 25 * dice.randrange(4, 20)}),
+            "bred": (doe, {"from_on": on(-dice.choice((20, 101, 130))), "to_on": on(-20), "how": "hand", "buck": ""}),
+            "wish": (doe, {"to": "doe", "slot": slot, "feed": feed, "reason": "", "steps": steps}),
+            "decline": (doe, {"of": dice.choice(self.events)["id"], "word": ""}),
         }
         kind = dice.choice((*made, "ration", "freeze", *CHAINS, *CHAINS, "void"))
         subject, data = self.link(kind, role) if kind in CHAINS else made[kind]
@@ -191,6 +194,7 @@ def held(barn: Barn, farm: Farm) -> None:
             plain = alone["rations"].get(key, {"steps": []})["steps"]
             for day in [on(n) for n in range(-5, 9)]:
                 assert amount_on(row["steps"], day) <= amount_on(plain, day), key
+    assert all(said(wish["declined"]["ev"]) in PLANNING for wish in view["wishes"] if wish["declined"])
     left = {event["subject"] for event in owners if event["kind"] == "left_herd"}
     assert {doe for doe, row in view["does"].items() if row["left_on"]} <= left
 

@@ -41,7 +41,7 @@ def test_the_table_says_something_about_every_kind_for_every_role() -> None:
         assert table.keys() == KINDS.keys(), role
     assert set(roles.MAY) == {OWNER, FAMILY, HELPER, ADVISER}
     refused = {kind for kind, may in roles.MAY[HELPER].items() if may.record == roles.NEVER}
-    assert refused == roles.WHY.keys() == {"rules", "contact", "left_herd"}
+    assert refused == roles.WHY.keys() == {"rules", "contact", "left_herd", "decline"}
 
 
 @pytest.mark.parametrize("role", [OWNER, FAMILY])

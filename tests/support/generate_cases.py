@@ -27,7 +27,6 @@ NOON_MS = 1_794_744_000_000
 DAY_MS = 86_400_000
 SLOTS = ("morning", "midday", "evening", "late")
 FEEDS = ("hay", "alfalfa", "alfalfa", "barley", "sprouts", "mystery", "nobody_knows", "lot1", "own1")
-OBSERVED = ("score", "weight", "milk", "udder", "signs", "checkup", "checkup", "weather", "water", "round", "triage")
 NEWEST = {"weight": 2, "checkup": 2, "triage": 2}
 
 
@@ -217,6 +216,8 @@ class Case:
             gentle = [{"on": shift(TODAY, k), "g": 20 * k} for k in range(1, 6)]
             data |= {"feed": "barley", "steps": gentle}
         self.add("ration", subject, data)
+        for kind, more in random_barn.wished(dice, slot, data, f"e{len(self.events):04}"):
+            self.add(kind, subject, more)
 
     def grams(self, big: bool) -> int:
         return self.dice.choice((0, 37, 100, 150, 333)) if not big else self.dice.choice((0, 1000, 2500, 4001, 9000))
@@ -250,7 +251,7 @@ class Case:
             self.add("intake", dice.choice([*self.does, *self.pens]), data, on, slot)
 
     def observed(self) -> None:
-        dice, kind = self.dice, self.dice.choice(OBSERVED)
+        dice, kind = self.dice, self.dice.choice(random_barn.OBSERVED)
         intakes = [e["id"] for e in self.events if e["kind"] == "intake"]
         data = random_barn.observation(dice, kind, intakes)
         if kind == "weight" and dice.random() < 0.3:

@@ -7,6 +7,10 @@ from collections.abc import Callable
 from typing import Any
 
 Data = dict[str, Any]
+OBSERVED = (
+    *("score", "weight", "milk", "udder", "signs", "checkup", "checkup"),
+    *("weather", "water", "round", "triage", "got_into"),
+)
 Date = Callable[..., str]
 
 
@@ -70,6 +74,15 @@ def later(dice: random.Random) -> Data:
     return {"left": left, "passes": passes, "strains": dice.choice(("", "", "yes", "no"))}
 
 
+def wished(dice: random.Random, slot: str, ration: Data, wish: str) -> list[tuple[str, Data]]:
+    """Now and then a ration wanted by somebody who may not set it, under an id; declined, let in, or both."""
+    if dice.random() < 0.7:
+        return []
+    wanted = {"to": "pen", "slot": slot, "feed": ration["feed"], "reason": "", "steps": ration["steps"]}
+    answers = [("decline", {"of": wish, "word": dice.choice(("", "later"))}), ("ration", {**ration, "wish": wish})]
+    return [("wish", wanted), *(answer for answer in answers if dice.random() < 0.4)]
+
+
 def looks(dice: random.Random) -> Data:
     """What a checkup of the second version adds; empty for one of the first."""
     if dice.random() >= 0.6:
@@ -96,6 +109,7 @@ def observation(dice: random.Random, kind: str, intakes: list[str]) -> Data:
             **looks(dice),
         },
         "triage": triage(dice, intakes),
+        "got_into": {"feed": dice.choice(("", "barley", "mystery")), "g": mostly(dice, (None, 200, 900), ("x",))},
         "round": {"what": dice.choice(("heads", "water", "gates")), "count": dice.randint(0, 12), "of": 12},
         "weather": {"low_c": dice.randint(-30, 20), "wet": dice.random() < 0.4},
         "water": {

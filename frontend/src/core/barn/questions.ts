@@ -1,7 +1,8 @@
 import { addDays } from "../base/days.ts";
 import { amount_on } from "../state/rations.ts";
 import type { Doe, View } from "../state/view.ts";
-import { RISES_WITHIN_D, SLIM_DAY, SLIM_SCORED_D } from "../tables/numbers.ts";
+import { PHASE } from "../tables/codes.ts";
+import { MILK_RECENT_D, RISES_WITHIN_D, SLIM_DAY, SLIM_SCORED_D } from "../tables/numbers.ts";
 
 /** Questions asked from what is recorded alone: two for a hand on her, one for the scale. */
 
@@ -23,6 +24,19 @@ export function uneven_udder(doe: Doe): { on: string; author: string } | null {
   // Ids sort by when they were written, which settles what came first on one day.
   const felt = doe.checkups.some((one) => one[7].udder !== "" && (one[0] > on || (one[0] === on && one[6] > ev)));
   return felt ? null : { on, author };
+}
+
+const MILKING = [PHASE.carrying_in_milk, PHASE.drying_off, PHASE.fresh, PHASE.in_milk] as number[];
+
+/**
+ * Milk was weighed lately of a doe who is taken for dry: since when she is in milk is asked once. phase is -1 while
+ * nobody knows it.
+ */
+export function milk_while_dry(doe: Doe, phase: number, today: string): { on: string; dried_on: string } | null {
+  const on = doe.milks.findLast(([, g]) => g > 0)?.[0] ?? "";
+  if (!on || on < addDays(today, -MILK_RECENT_D) || on <= doe.dried_on || doe.left_on) return null;
+  if (doe.dried_on) return { on, dried_on: doe.dried_on };
+  return phase < 0 || MILKING.includes(phase) ? null : { on, dried_on: "" };
 }
 
 /** The first day since a weight went old on which some ration of a feed was or soon is to go up; "" where none is. */

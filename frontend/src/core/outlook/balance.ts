@@ -40,9 +40,9 @@ function find_sums(ctx: Context, id: string, on: string, planned: boolean): Sums
   const dm = sum(Object.values(eaten.dm));
   const need = need_on(ctx, id, on, dm);
   if (need === null) return null;
-  const { got, extra } = supply(ctx, eaten.dm);
+  const { got, extra } = supply_of(ctx, eaten);
   const [offered_me, own_me] = [energy(ctx, eaten.offered), energy(ctx, eaten.own)];
-  const dm_by = Object.fromEntries(Object.entries(eaten.dm).filter(([, g]) => g > 0));
+  const dm_by = Object.fromEntries(Object.entries(eaten.dm).filter(([feed, g]) => g > 0 || eaten.unweighed[feed]));
   const own = sum(Object.values(eaten.own));
   const [need_sd, appetite_g] = [need_sd_on(ctx, id, on), appetite_on(ctx, id, on)];
   return { need, got, extra, dm, own, offered_me, own_me, need_sd, appetite_g, dm_by, ...fibre_of(ctx, eaten.dm) };
@@ -86,9 +86,32 @@ export function supply(ctx: Context, dm: Record<string, number>): { got: PerNutr
   return { got, extra };
 }
 
-/** How many of the feeds eaten have no value for a nutrient. */
+/** The same of a day, with what was fed of feeds whose dry matter nobody knows. */
+export function supply_of(ctx: Context, { dm, unweighed }: Eaten): { got: PerNutrient; extra: PerNutrient } {
+  const found = supply(ctx, dm);
+  add_unweighed(ctx, unweighed, found.extra);
+  return found;
+}
+
+/** The most that feeds of unknown dry matter could add: as dry as any, and as rich as theirs where that is known. */
+function add_unweighed(ctx: Context, unweighed: Record<string, number>, extra: PerNutrient): void {
+  for (const [feed_id, g] of Object.entries(unweighed)) {
+    const dry = div(g * ctx.rule_or_ours("unknown_max_dm_pm"), PER);
+    for (const key of NUTRIENTS) {
+      const most = ctx.feed(feed_id)?.[COMPOSITION[key]] ?? ctx.rule(`unknown_max_${COMPOSITION[key]}`);
+      extra[key] += div(dry * most, PER);
+    }
+  }
+}
+
+/** How many of the feeds eaten have no value for a nutrient, or no dry matter to hold it against. */
 export function blank_feeds(ctx: Context, { dm_by }: Sums, key: Nutrient): number {
-  return Object.keys(dm_by).filter((id) => (ctx.feed(id)?.[COMPOSITION[key]] ?? null) === null).length;
+  return Object.keys(dm_by).filter((id) => is_blank(ctx, id, key)).length;
+}
+
+export function is_blank(ctx: Context, id: string, key: Nutrient): boolean {
+  const feed = ctx.feed(id);
+  return !feed?.dm_pm || feed[COMPOSITION[key]] === null;
 }
 
 /** Sums over her last days, or over as many before the last `skip`; worked once. */

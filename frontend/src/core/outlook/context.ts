@@ -7,6 +7,7 @@ import { Memo } from "./memo.ts";
 import type { Outlook } from "./documents.ts";
 import type { BranchDay, Eaten, FeedLine, Nutrient, PerNutrient, Sums, Window } from "./shapes.ts";
 import { SLOTS as ALL_DAY } from "../tables/entries.ts";
+import { LIKES } from "../tables/codes.ts";
 import { RULES, type RuleName } from "../tables/rules.ts";
 
 /** Those of a day, without the whole of it. */
@@ -37,6 +38,7 @@ export class Context {
   readonly plans: Map<string, Ration[]>;
   readonly asked: Map<string, Step[][]>;
   memo = memos();
+  readonly #feeds = new Map<string, BookFeed | null>();
 
   /** `before`: sorts anew only what it does not share with that one. */
   constructor(view: View, outlooks: Record<string, Outlook>, book: Book, day: string, before?: Context) {
@@ -89,12 +91,37 @@ export class Context {
 
   /** Composition per kg dry matter: the lot's own, or of the feed it is a lot of, or null when unknown. */
   feed(id: string): BookFeed | null {
+    return once(this.#feeds, id, () => classed(this, id, this.#listed(id)));
+  }
+
+  #listed(id: string): BookFeed | null {
     const { feeds } = this.book;
     if (Object.hasOwn(feeds, id)) return feeds[id]!;
     const lot = this.view.lots[id] ?? this.view.feeds[id];
     const like = lot ? lot.f["feed"] || lot.f["like"] || "" : "";
     return typeof like === "string" && Object.hasOwn(feeds, like) ? feeds[like]! : null;
   }
+}
+
+const BLANK: BookFeed = {
+  name: "", class: "", dm_pm: null, me_kj_kg: null, cp_ug_g: null, ndf_pm: null, ca_ug_g: null, p_ug_g: null,
+  cp_eq_ug_g: null,
+};
+
+/** A class that was entered counts before the server has put it into the book, with the dry matter usual for it. */
+function classed(ctx: Context, id: string, found: BookFeed | null): BookFeed | null {
+  const { class: known, dm_pm } = found ?? BLANK;
+  const of = known || class_of(ctx.view, id);
+  if (!of || (known && dm_pm !== null)) return found;
+  const usual = ctx.book.feeds[LIKES[of] ?? ""];
+  return { ...(found ?? BLANK), class: of, dm_pm: dm_pm ?? usual?.dm_pm ?? null };
+}
+
+/** As it was entered for a feed, or the feed it is a lot of; "" where nobody said. */
+function class_of({ feeds, lots }: View, id: string): string {
+  const row = feeds[id] ?? feeds[String(lots[id]?.f["feed"])];
+  const said = row?.f["class"];
+  return typeof said === "string" ? said : "";
 }
 
 export function once<T>(memo: Map<string, T>, key: string, work: () => T): T {

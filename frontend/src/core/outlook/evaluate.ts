@@ -3,6 +3,7 @@ import type { Book } from "./herd_figures.ts";
 import { Context } from "./context.ts";
 import { tapped } from "./daily.ts";
 import { labour_word } from "./labour.ts";
+import { overload_word } from "./overload.ts";
 import { off_feed_word } from "./off_feed.ts";
 import { one_feed_of } from "./one_feed.ts";
 import { RANKS } from "../tables/prompts.ts";
@@ -57,7 +58,8 @@ export function unreadable(ctx: Context): Results {
     const down = off_feed !== null && off_feed.args.down;
     const labour = labour_word(bare, id, down);
     const update: Said = { code: "update_needed", args: {} };
-    const { code, args } = [labour, off_feed].find((said) => said && RANKS[said.code] < RANKS[update.code]) ?? update;
+    const grave = [labour, off_feed, overload_word(bare, id)];
+    const { code, args } = grave.find((said) => said && RANKS[said.code] < RANKS[update.code]) ?? update;
     return {
       id, pen: ctx.doe(id).pen, standing: "update_needed", ...blank, off_feed, labour, down,
       one_feed: one_feed_of(bare, id), tapped: tapped(bare, id),

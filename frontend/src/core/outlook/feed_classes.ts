@@ -10,6 +10,11 @@ export function is_grain(feed: { class: string } | null): boolean {
   return feed !== null && CONCENTRATE.includes(feed.class);
 }
 
+/** Grain, or a feed nobody has said the class of. */
+export function might_be_grain(feed: { class: string } | null): boolean {
+  return !feed?.class || is_grain(feed);
+}
+
 /** Legume hay, or hay with legume in it. */
 export function is_legume(feed: { class: string } | null): boolean {
   return feed !== null && LEGUME.includes(feed.class);

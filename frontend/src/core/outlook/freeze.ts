@@ -1,7 +1,7 @@
 import { amount_on } from "../state/rations.ts";
 import type { Freeze, Ration } from "../state/view.ts";
 import { days_between, type Context } from "./context.ts";
-import { is_grain } from "./feed_classes.ts";
+import { might_be_grain } from "./feed_classes.ts";
 import type { Frozen } from "./shapes.ts";
 
 /**
@@ -12,10 +12,13 @@ export function freeze_on(ctx: Context, id: string, on: string): Freeze | null {
   return held && held.since <= on && on <= held.until ? held : null;
 }
 
-/** Grams of a ration line on a date: grain no more than on the day the freeze began, none while it is out. */
+/**
+ * Grams of a ration line on a date: grain, and what may be grain, no more than on the day the freeze began, none while
+ * it is out.
+ */
 export function held_amount(ctx: Context, { subject, feed, steps }: Ration, on: string, g: number): number {
   const held = freeze_on(ctx, subject, on);
-  if (held === null || !is_grain(ctx.feed(feed))) return g;
+  if (held === null || !might_be_grain(ctx.feed(feed))) return g;
   return held.grain_out && held.out_on <= on ? 0 : Math.min(g, amount_on(steps, held.since));
 }
 

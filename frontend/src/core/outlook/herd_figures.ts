@@ -5,6 +5,8 @@ export interface BookFeed {
   name: string;
   class: string;
   dm_pm: number | null;
+  /** Where its dry matter is that of the feed usual for its class: of which. */
+  dm_of?: string;
   me_kj_kg: number | null;
   cp_ug_g: number | null;
   ndf_pm: number | null;

@@ -9,6 +9,9 @@ import type { Bag, Calibration, RecordRow, Step, View } from "../state/view.ts";
 export type Of = keyof typeof FILLS_LEAST;
 export type Old = "" | "bag" | "lot" | "age";
 
+/** A scoop can be marked on its side at its quarters. */
+export const QUARTERS = 4;
+
 export interface Mean {
   g: number;
   low: number;

@@ -2,6 +2,7 @@ import { window } from "./balance.ts";
 import { condition_word, thin_late_word, thinning_word } from "./condition_words.ts";
 import type { Context } from "./context.ts";
 import { energy_said } from "./energy_said.ts";
+import { feed_without_class, feed_without_energy } from "./feed_asked.ts";
 import { forage_switch } from "./forage_switch.ts";
 import { frozen_out_word } from "./frozen_out.ts";
 import { late_cut } from "./grain.ts";
@@ -11,6 +12,7 @@ import { mineral_word } from "./minerals.ts";
 import { calcium_ahead, calcium_word, phosphorus_word, protein_word } from "./mineral_words.ts";
 import { one_feed_word } from "./one_feed.ts";
 import { overdue_word } from "./overdue.ts";
+import { jump_back_word, overload_word } from "./overload.ts";
 import { has_plan, raise_waiting } from "./plan.ts";
 import { risk_word } from "./risk.ts";
 import { steps_word } from "./steps_word.ts";
@@ -46,7 +48,8 @@ function at_once(
 ): (Said | null)[] {
   // of equal rank the first is said, and a doe that is down hears one thing
   if (down) return [labour, off_feed];
-  const always = [labour, off_feed, one_feed_word(one_feed), checkup, mineral_word(ctx, doubled)];
+  const seen = [labour, off_feed, one_feed_word(one_feed), checkup];
+  const always = [...seen, overload_word(ctx, id), mineral_word(ctx, doubled)];
   if (standing === "buck") return always;
   const dated = [kidding_early_word(ctx, id), frozen_out_word(ctx, id, phase), overdue_word(ctx, id, due)];
   return [...always, ...dated, standing === "ok" ? null : say(standing)];
@@ -58,7 +61,7 @@ function all(ctx: Context, id: string, result: DoeResult): (Said | null)[] {
   if (down || standing !== "ok") return first;
   return [
     // of equal rank the first is said
-    ...first, grain_said(ctx, id), grain_share_word(ctx, id), waits(ctx, id),
+    ...first, jump_back_word(ctx, id), grain_said(ctx, id), grain_share_word(ctx, id), waits(ctx, id),
     late_cut(ctx, id, window(ctx, id, WEEK_D)), forage_switch(ctx, id),
     thinning_word(ctx, id, result), energy(ctx, id, result), thin_late_word(ctx, id, result), risk_word(result),
     forage_word(ctx, id), calcium_word(ctx, id, result), ca_p_word(ctx, id, result), calcium_ahead(ctx, id, result),
@@ -88,10 +91,13 @@ function fibre({ fibre: line }: DoeResult): Said | null {
 }
 
 function record_next(ctx: Context, id: string, { st, days }: NutrientLine): Said | null {
+  const bag = feed_without_class(ctx, id);
+  if (bag) return say("record_next", { what: "feed_class", feed: bag, days });
   if (st !== "unknown") return null;
   if (!ctx.doe(id).pen) return say("record_next", { what: "no_pen", days });
   const meals = has_plan(ctx, id, ctx.day) ? "meals" : "ration";
-  return say("record_next", { what: days >= ctx.rule("confirmed_days") ? "feed_value" : meals, days });
+  if (days < ctx.rule("confirmed_days")) return say("record_next", { what: meals, days });
+  return say("record_next", { what: "feed_value", feed: feed_without_energy(ctx, id), days });
 }
 
 /** A raise by a scoop or flake whose weight is old: it waits until somebody has weighed it again. */

@@ -3,6 +3,8 @@ import { branch_at, branch_name, slot_for, standing } from "./branches.ts";
 import { shift, type Context } from "./context.ts";
 import { doubts } from "./doubts.ts";
 import { evaluated } from "./evaluate.ts";
+import type { Change } from "./gates/change.ts";
+import { gate } from "./gates/gates.ts";
 import { herd_ate } from "./herd_ate.ts";
 import { old_since } from "./measures.ts";
 import { activity_pm, appetite_on, cold_pm, fcm_on, last_score, milk_on, need_on, regain_kj } from "./needs.ts";
@@ -72,6 +74,9 @@ const QUESTIONS = {
   old_since: (ctx: Context, feed: string) =>
     old_since(ctx.view, feed, ctx.day, ctx.rule_or_ours("weigh_again_d")),
   manger_line,
+
+  gate,
+  rules_of_gate: (ctx: Context, change: Change) => rules_read(ctx, (heard) => gate(heard, change)),
 };
 
 type Question = (ctx: Context, ...given: unknown[]) => unknown;

@@ -1,5 +1,5 @@
 import { div, isqrt, sum } from "../base/ints.ts";
-import { confirmed, eaten_on, enough_days, supply, window } from "./balance.ts";
+import { confirmed, eaten_on, enough_days, supply_of, window } from "./balance.ts";
 import { slot_for } from "./branches.ts";
 import { days_between, shift, type Context } from "./context.ts";
 import { activity_pm, cold_pm, fcm_on, last_score, season_value, type LastScore } from "./needs.ts";
@@ -76,7 +76,7 @@ function stretches(first: number, last: number): [middle: number, n: number][] {
 }
 
 function eaten(ctx: Context, id: string, on: string, planned: boolean): number | null {
-  const { got, extra } = supply(ctx, eaten_on(ctx, id, on, planned).dm);
+  const { got, extra } = supply_of(ctx, eaten_on(ctx, id, on, planned));
   return extra.me ? null : got.me;
 }
 

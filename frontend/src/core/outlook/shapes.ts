@@ -12,6 +12,8 @@ export interface Eaten {
   dm: Record<string, number>;
   own: Record<string, number>;
   offered: Record<string, number>;
+  /** Grams as fed of feeds whose dry matter nobody knows: never nothing, and never counted as eaten. */
+  unweighed: Record<string, number>;
   slots: string[];
   meal_g: number;
   day_g: number;

@@ -23,7 +23,7 @@ interface Table {
 }
 
 export function nothing(): Eaten {
-  return { dm: {}, own: {}, offered: {}, slots: [], meal_g: 0, day_g: 0 };
+  return { dm: {}, own: {}, offered: {}, unweighed: {}, slots: [], meal_g: 0, day_g: 0 };
 }
 
 /** {doe: what she ate}. Worked once per pen and day. */
@@ -91,7 +91,7 @@ function by_weight(ctx: Context, sets: Lines[]): Lines[] {
   return [...sets].sort((a, b) => weight(a) - weight(b));
 }
 
-/** Grams of dry matter in grams as fed; 0 for a feed nobody has described. */
+/** Grams of dry matter in grams as fed; 0 where that is not known, which `unweighed` keeps. */
 export function dry_g(ctx: Context, feed_id: string, g: number): number {
   const feed = ctx.feed(feed_id);
   return feed?.dm_pm ? div(g * feed.dm_pm, 1000) : 0;
@@ -113,6 +113,7 @@ function eat_own(at: Table, id: string, slot: string, lines: Targets, most: Targ
   eaten.slots.push(slot);
   for (const [feed, g] of lines.get(id) ?? []) {
     const left_pm = planned ? 0 : left_of(ctx, id, on, slot, feed);
+    if (!ctx.feed(feed)?.dm_pm) more(eaten.unweighed, feed, div(g * (1000 - left_pm), 1000));
     const offered = dry_g(ctx, feed, g);
     const dry = div(offered * (1000 - left_pm), 1000);
     more(eaten.dm, feed, dry);
@@ -130,6 +131,7 @@ function eat_shared(at: Table, slot: string, lines: Lines): void {
   const space = sum(Object.values(weights));
   const offered = offered_of(at, slot, lines);
   const total = sum(Object.values(offered));
+  share_unweighed(at, lines, heads);
   for (const feed of Object.keys(offered).sort(compareText)) {
     // by heads, so that a doe whose appetite falls is not offered less
     for (const [id, part] of Object.entries(largest_remainder(offered[feed]!, heads))) {
@@ -138,6 +140,14 @@ function eat_shared(at: Table, slot: string, lines: Lines): void {
     const gone = total <= space ? offered[feed]! : div(offered[feed]! * space, total);
     const liked = Object.fromEntries(Object.entries(weights).map(([id, g]) => [id, leaves(at.ctx, id, feed) ? 0 : g]));
     for (const [id, part] of Object.entries(largest_remainder(gone, liked))) more(at.eaten[id]!.dm, feed, part);
+  }
+}
+
+/** By heads: nobody can say who had room for it. */
+function share_unweighed(at: Table, lines: Lines, heads: Grams): void {
+  for (const [feed, g] of lines) {
+    if (at.ctx.feed(feed)?.dm_pm) continue;
+    for (const [id, part] of Object.entries(largest_remainder(g, heads))) more(at.eaten[id]!.unweighed, feed, part);
   }
 }
 

@@ -58,7 +58,7 @@ export function fibre_line(ctx: Context, id: string): DoeResult["fibre"] {
 }
 
 function loss(ctx: Context, week: Window): number {
-  const gap = Math.max(0, week.need.me - week.got.me);
+  const gap = Math.max(0, week.need.me - week.got.me - week.extra.me);
   return week.days ? div(div(gap * 1000, ctx.rule("loss_kj_per_kg")), week.days) : 0;
 }
 

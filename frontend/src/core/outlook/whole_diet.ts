@@ -47,7 +47,7 @@ export function ca_p_word(ctx: Context, id: string, { lines }: DoeResult): Said 
 /** Her week where enough of it is confirmed and every feed in it has been described. */
 function known_week(ctx: Context, id: string, blank_will_do = false): Window | null {
   const week = window(ctx, id, WEEK_D);
-  const described = blank_will_do || Object.keys(week.dm_by).every((feed) => ctx.feed(feed) !== null);
+  const described = blank_will_do || Object.keys(week.dm_by).every((feed) => ctx.feed(feed)?.dm_pm);
   return enough_days(ctx, week) && week.dm > 0 && described ? week : null;
 }
 

@@ -3,7 +3,7 @@ import type { Data, Envelope } from "../events/events.ts";
 import { byCodePoint } from "../events/order.ts";
 import { rows, table, text, truth, whole } from "../events/values.ts";
 import type {
-  Checkup, Doe, Feeding, Freeze, Intake, Line, RecordRow, Treatment, Triage, Water, Weather,
+  Checkup, Doe, Feeding, Freeze, GotInto, Intake, Line, RecordRow, Treatment, Triage, Water, Weather,
 } from "./view.ts";
 
 /** One doe's state, walked through her few state events and her observations. Twin of herd/state/doe_state.py. */
@@ -15,6 +15,7 @@ export function new_doe(id: string): Doe {
   return {
     ...new_place(id), moves: [], pen: "", bred: null, check: null, dried_on: "", kidded: null, kiddings: 0, left_on: "",
     freeze: null, treatments: [], scores: [], weights: [], milks: [], udder: [], signs: [], checkups: [], triages: [],
+    got_into: [],
   };
 }
 
@@ -104,6 +105,9 @@ export function observe(doe: Doe, event: Envelope): void {
       return;
     case "triage":
       doe.triages.push(triage_of(event));
+      return;
+    case "got_into":
+      doe.got_into.push(got_into_of(event));
   }
 }
 
@@ -120,6 +124,10 @@ export function triage_of({ id: ev, on, happened, author, data }: Envelope): Tri
   const [bullied, suspect, result] = [text(data, "bullied"), text(data, "suspect"), text(data, "result")];
   const [left, passes, strains] = [text(data, "left"), text(data, "passes"), text(data, "strains")];
   return { ev, on, happened, author, of, new_feed, water_bad, bullied, suspect, result, left, passes, strains };
+}
+
+export function got_into_of({ id: ev, on, happened, author, data }: Envelope): GotInto {
+  return { ev, on, happened, author, feed: text(data, "feed"), g: data["g"] === null ? null : whole(data, "g") };
 }
 
 /** Date, lowest temperature in degrees C, wet and windy, id. */

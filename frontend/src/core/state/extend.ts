@@ -53,10 +53,10 @@ function with_freeze(view: View, event: Envelope): View | null {
 function with_observation(view: View, event: Envelope): View | null {
   const held = view.does[event.subject];
   if (held === undefined) return null;
-  const { scores, weights, milks, udder, signs, checkups, triages } = held;
+  const { scores, weights, milks, udder, signs, checkups, triages, got_into } = held;
   const doe: Doe = {
     ...held, scores: [...scores], weights: [...weights], milks: [...milks], udder: [...udder], signs: [...signs],
-    checkups: [...checkups], triages: [...triages],
+    checkups: [...checkups], triages: [...triages], got_into: [...got_into],
   };
   observe(doe, event);
   return { ...view, does: { ...view.does, [event.subject]: doe } };

@@ -7,6 +7,7 @@ import { bag_of, calibration_of, round_of } from "./places.ts";
 import { write_ration } from "./rations.ts";
 import { write_record } from "./records.ts";
 import { sift } from "./sift.ts";
+import { wishes_of } from "./wishes.ts";
 import { table, text } from "../events/values.ts";
 import type { Feeding, Question, View } from "./view.ts";
 
@@ -17,7 +18,8 @@ const PLACES = new Map<string, "pens" | "feeds" | "lots" | "contacts" | "shelf" 
 ]);
 const STATE = new Set<string>(STATE_KINDS);
 const OF_DOE = new Set<string>(OF_DOE_KINDS);
-const OF_DOE_OR_PEN = new Set(["ration", "fed", "intake"]);
+const OF_PLAN = new Set(["ration", "wish", "decline"]);
+const OF_DOE_OR_PEN = new Set(["ration", "wish", "decline", "fed", "intake"]);
 const ANYWHERE = new Set<string>(["doe", "rules", "new_bag", ...BARN_KINDS, ...PLACES.keys()]);
 
 /** Order of arrival does not matter and repeats change nothing. */
@@ -67,8 +69,10 @@ function* folded(events: Envelope[], stopped: Set<string>, now: Now): Generator<
   const placed: Envelope[] = [];
   for (const event of counts) if (is_placed(view, event)) placed.push(event);
     else parked.push(event.id);
-  const rations = stamped.filter((event) => event.kind === "ration" && is_placed(view, event));
+  const plans = stamped.filter((event) => OF_PLAN.has(event.kind) && is_placed(view, event));
+  const rations = plans.filter(({ kind }) => kind === "ration");
   each(now, rations, (event) => write_ration(view.rations, event, questions));
+  view.wishes = wishes_of(plans);
   yield;
   const timed = placed.filter((event) => !isStamped(event.kind)).sort(byHappened);
   yield;
@@ -87,15 +91,15 @@ function* folded(events: Envelope[], stopped: Set<string>, now: Now): Generator<
 export function empty(voided: Record<string, string> = {}): View {
   return {
     does: table(), pens: table(), feeds: table(), lots: table(), contacts: table(), shelf: table(), scoops: table(),
-    jars: table(), rules: { f: table(), stamp: table(), by: table() }, rations: table(), calibrations: table(),
-    bags: table(), feedings: [], intakes: [], notes: [], weather: [], water: [], rounds: [], questions: [], voided,
-    parked: [], aside: [],
+    jars: table(), rules: { f: table(), stamp: table(), by: table() }, rations: table(), wishes: [],
+    calibrations: table(), bags: table(), feedings: [], intakes: [], notes: [], weather: [], water: [], rounds: [],
+    questions: [], voided, parked: [], aside: [],
   };
 }
 
 /** Records and rations are few and ordered by their stamps; everything else is many and ordered by when it happened. */
 function isStamped(kind: string): boolean {
-  return kind === "ration" || kind === "doe" || kind === "rules" || PLACES.has(kind);
+  return OF_PLAN.has(kind) || kind === "doe" || kind === "rules" || PLACES.has(kind);
 }
 
 function fold_record(view: View, event: Envelope, questions: Map<string, Question>): void {

@@ -13,6 +13,7 @@ export interface View {
   jars: Record<string, RecordRow>;
   rules: Fields;
   rations: Record<string, Ration>;
+  wishes: Wish[];
   /** Weighings of each scoop and lot, in the order they were made. */
   calibrations: Record<string, Calibration[]>;
   /** New bags of each feed, in the order they were opened. */
@@ -65,6 +66,7 @@ export interface Doe extends RecordRow {
   signs: [happened: number, seen: string[], absent: string[], author: string, ev: string, on: string][];
   checkups: Checkup[];
   triages: Triage[];
+  got_into: GotInto[];
 }
 
 /**
@@ -186,6 +188,30 @@ export interface Mark {
   by_on: string;
   reason: string;
   ev: string;
+}
+
+/** A ration somebody wants who may not set it; declined: by whom, and with what word. */
+export interface Wish {
+  ev: string;
+  subject: string;
+  on: string;
+  happened: number;
+  author: string;
+  slot: string;
+  feed: string;
+  reason: string;
+  steps: Step[];
+  declined: { ev: string; by: string; word: string } | null;
+}
+
+/** Grain she helped herself to; `g` is null where nobody knows how much. */
+export interface GotInto {
+  ev: string;
+  on: string;
+  happened: number;
+  author: string;
+  feed: string;
+  g: number | null;
 }
 
 export type Line = [to: string, feed: string, g: number];

@@ -14,8 +14,10 @@ export function feedNote(id: string): string {
   const share = (key: string, ug: number | null) =>
     t(`feeds.${key}`, { value: ug === null ? t("unknown") : percentOf(ug) });
   const me = t("feeds.me", { value: feed.me_kj_kg === null ? t("unknown") : energy(feed.me_kj_kg, day.units) });
-  const dm = t("feeds.dm", { value: feed.dm_pm === null ? t("unknown") : percent(feed.dm_pm) });
+  const value = feed.dm_pm === null ? t("unknown") : percent(feed.dm_pm);
+  const dm = feed.dm_of ? t("feeds.dm.of", { value, feed: nameOfFeed(feed.dm_of) }) : t("feeds.dm", { value });
   return [...flake, dm, me, share("cp", feed.cp_ug_g), share("ca", feed.ca_ug_g)].join(", ");
 }
 
+const nameOfFeed = (id: string) => feedInfo(day.view, day.feeds, id).name;
 const percentOf = (ug: number) => `${decimal(ug / UG_PER_PM / 10, ug < 10 * UG_PER_PM ? 2 : 1)} %`;

@@ -1,5 +1,6 @@
 import {
-  BRED_HOWS, BREEDS, KEEPERS, LEFT_WHYS, PEN_ROLES, PREG_HOWS, PREG_RESULTS, SIZES, SLOTS, URINE, WEIGH_HOWS,
+  BRED_HOWS, BREEDS, FEED_CLASSES, KEEPERS, LEFT_WHYS, PEN_ROLES, PREG_HOWS, PREG_RESULTS, SIZES, SLOTS, URINE,
+  WEIGH_HOWS,
 } from "../../core/events/kinds.ts";
 import { feedChoices, nameOf, pens } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
@@ -12,11 +13,13 @@ const of = (prefix: string, values: readonly string[]) => (): Option[] =>
 export const counts = (from: number, upto: number) => (): Option[] =>
   Array.from({ length: upto - from + 1 }, (_, i) => ({ value: String(from + i), label: String(from + i) }));
 
+export const feedClasses = of("class", FEED_CLASSES);
 export const sizes = of("o.size", SIZES);
 export const breeds = of("o.breed", BREEDS);
 export const keepers = of("o.keeper", KEEPERS);
 export const roles = of("o.role", PEN_ROLES);
 export const growing = of("o.growing", ["", "true", "false"]);
+export const milking = of("o.milking", ["milk", "dry", "never"]);
 export const bredHow = of("o.bred", BRED_HOWS);
 export const results = of("o.result", PREG_RESULTS);
 export const checkHow = of("o.check", PREG_HOWS);

@@ -105,6 +105,13 @@ export const SPECS: Record<string, Spec> = {
     data: checkup_2,
     when: happenedOn,
   },
+  got_into: {
+    kind: "got_into",
+    fields: [
+      { key: "g", kind: "number", mass: 1000, blank: null, hint: "hint.got_into", label: () => "f.got_into_g" },
+      { key: "feed", kind: "pick", options: () => from.feedOptions(), blank: "" },
+    ],
+  },
   note: { kind: "note", fields: [{ key: "text", kind: "long" }] },
 };
 
@@ -126,6 +133,11 @@ export const DOE: Field[] = [
 export const NEW_DOE: Field[] = [
   ...DOE.slice(0, 2),
   { key: "bred_on", kind: "date", blank: "", hint: "hint.bred_on" },
+  { key: "milking", kind: "choice", options: from.milking, blank: "" },
+  { key: "kidded_on", kind: "date", show: ({ milking }) => milking === "milk", hint: "hint.kidded_on" },
+  {
+    key: "born", kind: "choice", options: from.counts(1, 6), scale: 1, show: ({ milking }) => milking === "milk",
+  },
   { key: "pen", kind: "choice", options: from.penOptions, blank: "" },
   ...DOE.slice(2),
 ];
@@ -148,6 +160,7 @@ const COMPOSITION: Field[] = [
 ];
 export const FEED: Field[] = [
   { key: "name", kind: "text", hint: "hint.feed_name" },
+  { key: "class", kind: "choice", options: from.feedClasses, blank: "" },
   { key: "like", kind: "pick", options: () => from.feedOptions(true), blank: "", hint: "hint.like" },
   ...COMPOSITION,
 ];

@@ -2,7 +2,7 @@
 export type { Data, Envelope, Json } from "../../core/events/events.ts";
 export type { Kind, Slot } from "../../core/events/kinds.ts";
 export type {
-  Doe, Feeding, Fields, Intake, Line as FeedLine, RecordRow, Question, Ration, Step, View,
+  Doe, Feeding, Fields, Intake, Line as FeedLine, RecordRow, Question, Ration, Step, View, Wish,
 } from "../../core/state/view.ts";
 import type { Data } from "../../core/events/events.ts";
 import type { Kind, Slot } from "../../core/events/kinds.ts";

@@ -1,4 +1,5 @@
 import { RULES } from "../../core/tables/rules.ts";
+import type { Change } from "../../core/outlook/gates/change.ts";
 import { first_raise } from "../../core/outlook/measures.ts";
 import { amount_on } from "../../core/state/rations.ts";
 import { faultText } from "../forms/faults.ts";
@@ -6,7 +7,6 @@ import { write } from "../forms/write.ts";
 import { addDays } from "../words/format.ts";
 import { labelOf, oldWeight, whyOld } from "../sentences/amounts.ts";
 import { day } from "../model/day.svelte.ts";
-import { session } from "../model/session.svelte.ts";
 import type { Ration } from "../model/shapes.ts";
 import { t } from "../words/text.ts";
 
@@ -17,7 +17,7 @@ export interface StepRow {
   /** How often a scoop's weight was taken over, so that the box shows it. */
   scooped: number;
 }
-interface Draft {
+export interface Draft {
   subject: string;
   to: "doe" | "pen";
   feed: string;
@@ -47,12 +47,11 @@ export function ruleSteps(doe: string): StepRow[] {
   return (day.outlook(doe)?.steps ?? []).filter(({ on }) => on > day.today).map(({ on, g }) => row(on, g));
 }
 
-/** Writes one ration for each slot chosen; or says, field by field, what is wrong and writes nothing. */
-export function saveRation({ subject, to, feed, slots, steps }: Draft): Record<string, string> {
+/** Field by field, what is wrong with what was filled in. */
+export function faultsIn({ subject, feed, slots, steps }: Draft): Record<string, string> {
   const errors: Record<string, string> = {};
   if (!feed) errors["feed"] = t("bad.missing.pick");
   if (slots.length === 0) errors["slots"] = t("bad.slots");
-  const sorted = [...steps].sort((a, b) => (a.on < b.on ? -1 : 1));
   steps.forEach(({ g, on }, i) => {
     if (g === null) errors[`g${i}`] = t("bad.amount");
     else if (g < 0) errors[`g${i}`] = t("bad.negative");
@@ -60,38 +59,36 @@ export function saveRation({ subject, to, feed, slots, steps }: Draft): Record<s
     else if (steps.findIndex((one) => one.on === on) < i) errors[`on${i}`] = t("bad.same_day");
   });
   if (Object.keys(errors).length) return errors;
-  const raise = raisedByHelper({ subject, feed, slots, sorted }) ?? raisedByOldWeight({ subject, feed, slots, sorted });
-  if (raise) return { [`g${steps.indexOf(raise.step)}`]: raise.text };
+  const old = raisedByOldWeight({ subject, feed, slots, sorted: sorted(steps) });
+  return old ? { [`g${steps.indexOf(old.step)}`]: old.text } : {};
+}
+
+const sorted = (steps: StepRow[]) => [...steps].sort((a, b) => (a.on < b.on ? -1 : 1));
+
+/** The ration as it would stand, for who judges it before it is saved. */
+export function changeOf({ subject, feed, slots, steps }: Draft): Change {
+  return { subject, feed, slots, steps: sorted(steps).map(({ on, g }): [string, number] => [on, g ?? 0]) };
+}
+
+export const rowsOf = (steps: [string, number][]): StepRow[] => steps.map(([on, g]) => row(on, g));
+
+/** Writes one ration for each slot chosen, or one wish; or says what is wrong and writes nothing. */
+export function saveRation(draft: Draft, as: { reason: string; wish: boolean; of?: string }): Record<string, string> {
+  const { subject, to, feed, slots, steps } = draft;
+  const dated = sorted(steps);
   for (const slot of slots) {
-    const base = day.view.rations[`${subject}|${slot}|${feed}`]?.hlc ?? "";
-    const problem = write("ration", subject, {
-      to, slot, feed, base, steps: sorted.map(({ on, g }) => ({ on, g: g ?? 0 })),
-    });
-    if (problem) return problemAt(problem, sorted, steps);
+    const said = { to, slot, feed, reason: as.reason, steps: dated.map(({ on, g }) => ({ on, g: g ?? 0 })) };
+    const seen = { base: day.view.rations[`${subject}|${slot}|${feed}`]?.hlc ?? "", wish: as.of ?? "" };
+    const problem = as.wish ? write("wish", subject, said) : write("ration", subject, { ...said, ...seen });
+    if (problem) return problemAt(problem, dated, steps);
   }
   return {};
 }
 
 type Wanted = Pick<Draft, "subject" | "feed" | "slots"> & { sorted: StepRow[] };
 
-/** Whoever helps lowers a ration and never raises one; nor does she leave out a step down that is to come. */
-function raisedByHelper({ subject, feed, slots, sorted }: Wanted): { step: StepRow; text: string } | null {
-  if (session.plans) return null;
-  const wanted = sorted.map(({ on, g }): [string, number] => [on, g ?? 0]);
-  const places = slots.map((slot) => {
-    const held = day.view.rations[`${subject}|${slot}|${feed}`]?.steps ?? [];
-    const dates = [...wanted, ...held].map(([on]) => on).filter((on) => on >= wanted[0]![0]).sort();
-    const raised = dates.find((on) => amount_on(wanted, on) > amount_on(held, on));
-    return raised === undefined ? -1 : sorted.filter(({ on }) => on <= raised).length - 1;
-  });
-  const step = sorted[places.find((place) => place >= 0) ?? -1];
-  return step ? { step, text: t("bad.raise.helper") } : null;
-}
-
 /** A raise worked out by a scoop that no longer holds what it held would be another amount than meant. */
-function raisedByOldWeight({
-  subject, feed, slots, sorted,
-}: Pick<Draft, "subject" | "feed" | "slots"> & { sorted: StepRow[] }): { step: StepRow; text: string } | null {
+function raisedByOldWeight({ subject, feed, slots, sorted }: Wanted): { step: StepRow; text: string } | null {
   const old = oldWeight(feed);
   if (!old) return null;
   const wanted = sorted.map(({ on, g }): [string, number] => [on, g ?? 0]);

@@ -20,7 +20,7 @@ export interface Said {
 
 export { LOOK_NOW };
 const WORDS = ["slot", "stage", "witness", "what"];
-const AMOUNTS = ["g", "limit", "now", "then", "day", "most", "meal"];
+const AMOUNTS = ["g", "limit", "now", "then", "day", "most", "meal", "hay_g"];
 const RATIOS = ["x100", "low", "high", "ratio", "least", "fell"];
 
 /** A prompt in words. A code this app has no words for says that the app must be updated, and shows the code. */
@@ -73,7 +73,8 @@ function keys(prompt: Prompt, base: string, part: string): string[] {
   const rest = part === ".why" && Array.isArray(rests) ? String(rests[0]) : "";
   const lying = down === true ? [`${String(stage)}.down`, "down"] : [];
   const variants = [
-    rest, pen && legume === "none" && "pen.none", pen && "pen", prompt.args["apart"] === true && "apart",
+    rest, feed && what, pen && legume === "none" && "pen.none", pen && "pen",
+    prompt.args["apart"] === true && "apart",
     ...lying, urgency, stage, what, also, witness, why, cause, legume, state, ...flags,
     age_d === -1 && "never", urine && "urine", first, ask, feed === "" && "unnamed",
   ].filter(Boolean);

@@ -36,7 +36,8 @@ export function recordsOf(subject: string): RecordLine[] {
 export function briefly(event: Envelope): string {
   const noun = `rec.${event.kind}`;
   const long = [
-    "ration", "note", "signs", "doe", "pen", "lot", "feed", "rules", "contact", "shelf", "scoop", "jar", "correct",
+    "ration", "wish", "decline", "note", "signs", "doe", "pen", "lot", "feed", "rules", "contact", "shelf", "scoop",
+    "jar", "correct",
   ].includes(event.kind);
   const name = (event.data["f"] as Data | undefined)?.["name"];
   return long ? String(name ?? t(noun)) : spoken(event);
@@ -80,6 +81,11 @@ const feedName = (id: string) => feedInfo(day.view, day.feeds, id).name;
 const grams = (amounts: number[]) => amounts.map((g) => day.amount(g)).join(", ");
 const weighed = ({ data }: Fact): Args => ({ g: heavy(Number(data["g"]), day.units) });
 
+const planned = (fact: Fact): Args => ({
+  feed: feedName(get(fact, "feed")),
+  g: grams((list(fact, "steps") as { g: number }[]).map(({ g }) => g)),
+});
+
 /** What the sentence of each kind has to be told. */
 const ARGS: Record<string, (fact: Fact) => Args> = {
   udder: (fact) => ({
@@ -99,9 +105,12 @@ const ARGS: Record<string, (fact: Fact) => Args> = {
   moved: (fact) => ({ pen: nameOf(day.view.pens[get(fact, "pen")]) || t("doe.no_pen") }),
   kidded: (fact) => ({ born: get(fact, "born"), alive: get(fact, "alive") }),
   left_herd: (fact) => ({ why: t(`o.why.${get(fact, "why")}`) }),
-  ration: (fact) => ({
-    feed: feedName(get(fact, "feed")),
-    g: grams((list(fact, "steps") as { g: number }[]).map(({ g }) => g)),
+  ration: planned,
+  wish: planned,
+  decline: (fact) => ({ word: get(fact, "word") }),
+  got_into: (fact) => ({
+    feed: get(fact, "feed") ? feedName(get(fact, "feed")) : t("grain"),
+    g: fact.data["g"] === null ? t("got_into.unknown") : day.amount(Number(fact.data["g"])),
   }),
   fed: (fact) => ({ n: list(fact, "lines").length, name: nameOf(day.view.pens[fact.subject]) }),
   treatment: (fact) => {

@@ -11,7 +11,7 @@ export function cardsFor({ code, args }: Prompt): string[] {
   if (code.startsWith("labour"))
     return args["why"] === "too_early" ? ["abortion", "hard_kidding"] : ["hard_kidding", "milk_fever"];
   if (stage === "buck") return ["stones", "bloat"];
-  if (code.startsWith("belly")) return ["bloat"];
+  if (code.startsWith("belly") || code.startsWith("grain_overload")) return ["bloat"];
   if (code.startsWith("udder")) return ["mastitis"];
   if (code.startsWith("ketones")) return ["toxemia", "milk_fever"];
   if (stage === "labour") return ["milk_fever", "toxemia", "hard_kidding"];

@@ -1,0 +1,50 @@
+import { div, sum } from "../../base/ints.ts";
+import { day_sums } from "../balance.ts";
+import { shift, type Context } from "../context.ts";
+import { is_forage } from "../feed_classes.ts";
+import type { Both, Finding } from "./change.ts";
+
+/** One forage giving way to another faster than a rumen follows. */
+type Shares = Map<string, number>;
+
+export function hay_findings(both: Both, id: string): Finding[] {
+  const { now, then, days, change } = both;
+  if (!is_forage(now.feed(change.feed))) return [];
+  const switch_d = now.rule_or_ours("forage_switch_d");
+  for (const on of days) {
+    for (let back = 1; back < switch_d; back++) {
+      const from = shift(on, -back);
+      const pm = changed(then, id, from, on);
+      if (pm > allowed(now, back, switch_d) && pm > changed(now, id, from, on)) {
+        return [{ code: "hay_switch", on, does: [id], args: { part_pm: pm, days: switch_d } }];
+      }
+    }
+  }
+  return [];
+}
+
+/** A first part at once, and the rest evenly over the days of the rule. */
+function allowed(ctx: Context, back: number, switch_d: number): number {
+  const first = ctx.rule_or_ours("forage_switch_pm");
+  return first + div((1000 - first) * (back - 1), Math.max(1, switch_d - 2));
+}
+
+/** Permille of her forage on one day that is of a kind she did not have on the other; 0 where one is not known. */
+function changed(ctx: Context, id: string, from: string, to: string): number {
+  const [before, after] = [shares(ctx, id, from), shares(ctx, id, to)];
+  if (before.size === 0 || after.size === 0) return 0;
+  return sum([...after].map(([kind, pm]) => Math.max(0, pm - (before.get(kind) ?? 0))));
+}
+
+/** Permille of her planned forage by kind; what grows is another kind than what was cut. */
+function shares(ctx: Context, id: string, on: string): Shares {
+  const grams: Shares = new Map();
+  for (const [feed_id, g] of Object.entries(day_sums(ctx, id, on, true)?.dm_by ?? {})) {
+    const feed = ctx.feed(feed_id);
+    if (!is_forage(feed)) continue;
+    const kind = `${feed!.class}|${feed!.grazed ?? 0}`;
+    grams.set(kind, (grams.get(kind) ?? 0) + g);
+  }
+  const total = sum([...grams.values()]);
+  return new Map(total ? [...grams].map(([kind, g]) => [kind, div(g * 1000, total)]) : []);
+}

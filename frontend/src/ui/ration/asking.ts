@@ -1,0 +1,58 @@
+import { waits, type Waits } from "../../core/barn/helper_waits.ts";
+import type { Change, Finding } from "../../core/outlook/gates/change.ts";
+import { gate, type Gate } from "../../core/outlook/gates/gates.ts";
+import { percent } from "../words/format.ts";
+import { day } from "../model/day.svelte.ts";
+import { infoOf, spokenAmount } from "../sentences/amounts.ts";
+import { session } from "../model/session.svelte.ts";
+import { t, type Args } from "../words/text.ts";
+
+/** What is asked before a ration is saved: what it would do, and why it waits where a helper wants it. */
+export interface Asked extends Gate {
+  change: Change;
+  waits: Waits | "found";
+}
+
+const NOTHING: Gate = { findings: [], safe: [], left: [] };
+
+/** Null where it may be saved without a word. */
+export function asked(change: Change): Asked | null {
+  const found = judged(change);
+  const held = session.plans ? "" : waits(day.view, change) || (found.findings.length ? "found" : "");
+  return held || found.findings.length ? { ...found, change, waits: held } : null;
+}
+
+/** Numbers this app has not got say nothing: it asks to be updated elsewhere. */
+function judged(change: Change): Gate {
+  try {
+    return gate(session.farm!.evaluation(day.today).ctx, change);
+  } catch (error) {
+    if (error instanceof RangeError) return NOTHING;
+    throw error;
+  }
+}
+
+export function sentence({ code, on, does, args }: Finding, feed: string): string {
+  const { from, g, limit, part_pm, now_pm, then_pm, less_pm, days } = args;
+  const said: Args = { name: does.map((id) => day.named(id)).join(", "), on: day.spoken(on), feed: infoOf(feed).name };
+  const amounts = Object.entries({ from, g, limit });
+  for (const [key, one] of amounts) if (one !== undefined) said[key] = day.amount(one);
+  const shares = Object.entries({ part: part_pm, now: now_pm, then: then_pm, less: less_pm });
+  for (const [key, one] of shares) if (one !== undefined) said[key] = percent(one);
+  return t(code === "grain_jump" && !from ? "gate.grain_jump.new" : `gate.${code}`, { ...said, days: days ?? 0 });
+}
+
+const FIRST = 2;
+
+/** "25 g tomorrow, then 50 g on Thursday ... 300 g on 12 December". */
+export function spokenSteps(feed: string, steps: [string, number][]): string {
+  const said = steps.map(([on, g]) => t("gate.step", { g: spokenAmount(feed, g), on: day.spoken(on) }));
+  const last = said.length > FIRST ? said.at(-1)! : "";
+  const first = said.slice(0, FIRST).join(t("gate.then"));
+  return last ? t(said.length > FIRST + 1 ? "gate.steps.long" : "gate.steps", { first, last }) : first;
+}
+
+/** Who may let a helper's ration in: the owner, by name. */
+export function ownerName(): string {
+  return session.farm?.people.find(({ role }) => role === "owner")?.name || t("role.owner");
+}
