@@ -293,8 +293,7 @@ def main() -> None:
     asked = parser.parse_args()
     for case in cases(asked.count, asked.seed):
         results = evaluate(case["view"], case["outlooks"], case["book"], case["day"])
-        told = {**case, "view": canonical(case["view"]), "results": canonical(results)}
-        sys.stdout.write(json.dumps(told) + "\n")
+        sys.stdout.write(json.dumps({**case, "view": canonical(case["view"]), "results": canonical(results)}) + "\n")
 
 
 if __name__ == "__main__":

@@ -1,7 +1,8 @@
 """Hay to appetite keeps a dry doe about level until her litter grows: common practice, no source.
 
-A 30 kg miniature with twins on four parts grass and one alfalfa, a 60 kg doe with twins on grass hay, and one on prairie
-hay, the poorest of the three, which is a tenth short and no more until day 85. Each is offered more than she eats.
+A 30 kg miniature with twins on four parts grass and one alfalfa, a 60 kg doe with twins on grass hay, and one on
+prairie hay, the poorest of the three, which is a tenth short and no more until day 85. Each is offered more than she
+eats.
 """
 
 from __future__ import annotations
