@@ -11,10 +11,12 @@ from herd.outlook.evaluate import FarmDay
 from herd.outlook.rules import RULES
 from herd.outlook.shapes import Limits
 from herd.state.fold import fold
+from tests.acceptance import test_words_that_fit as words_that_fit
 from tests.outlook import test_energy_word as words
 from tests.outlook.test_cites import every_doe
 from tests.support import flat_doe as flat
 from tests.support.generate_cases import cases
+from tests.support.one_doe import OneDoe, code
 from tests.support.outlooks import book, outlook
 from tests.support.paths import ROOT
 
@@ -87,3 +89,26 @@ def limited(outlooks: dict[str, Any], limit: str, g: int | None) -> dict[str, An
     if g is None:
         return outlooks
     return {doe: {**look, "limits": {**look["limits"], limit: g}} for doe, look in outlooks.items()}
+
+
+def heard(doe: OneDoe, day: int, **rules: int) -> str:
+    farm = doe.farm(day)
+    own = FarmDay(farm.view, farm.outlooks, {**farm.book, "rules": {**farm.book["rules"], **rules}}, farm.day)
+    return code(own.ask("results")["does"]["doe"])
+
+
+def test_a_farm_may_set_the_least_forage_and_the_most_grain() -> None:
+    """Open and dry on 1400 g of hay and some barley she is level; by a farm's own rule she is not."""
+    doe = words_that_fit.open_doe(1400)
+    assert heard(doe, 70) not in ("forage_low", "grain_share_big")
+    assert heard(doe, 70, forage_least_pm=1500) == "forage_low"
+    assert heard(doe, 70, grain_most_pm=500) == "grain_share_big"
+
+
+def test_a_farm_may_set_calcium_beside_phosphorus() -> None:
+    grass = words_that_fit.on_grain_and_straw(grass_hay_general=2100)
+    orchard = words_that_fit.on_grain_and_straw(orchardgrass_hay=2100)
+    assert heard(grass, 118) == ""
+    assert heard(grass, 118, ca_p_high_x100=200) == "ca_p_high"
+    assert heard(orchard, 118) == "ca_p_low"
+    assert heard(orchard, 118, ca_p_low_x100=100) != "ca_p_low"

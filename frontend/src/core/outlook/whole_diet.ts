@@ -21,12 +21,13 @@ export function grain_share_word(ctx: Context, id: string): Said | null {
   return share_pm > limit_pm ? { code: "grain_share_big", args: { share_pm, limit_pm, late } } : null;
 }
 
-/** Forage under the least for her weight, or under what her appetite leaves room for beside grain. */
+/** Forage under the least for her weight, where her appetite leaves room for more beside what else she eats. */
 export function forage_word(ctx: Context, id: string): Said | null {
   const week = known_week(ctx, id);
   if (week === null) return null;
-  const room_g = div(div(week.appetite_g, week.days) * (1000 - grain_limit_pm(ctx, id)), 1000);
-  const limit = Math.min(ctx.outlooks[id]!.limits.forage_floor_g, room_g);
+  const room_g = div(week.appetite_g - (week.dm - week.forage_g), week.days);
+  const floor_g = div(ctx.outlooks[id]!.limits.forage_floor_g * ctx.rule_or_ours("forage_least_pm"), 1000);
+  const limit = Math.min(floor_g, room_g);
   const g = div(week.forage_g, week.days);
   return g < limit ? { code: "forage_low", args: { g, limit, legume: legume_of(ctx, id) } } : null;
 }
@@ -65,5 +66,6 @@ function grain_dm(ctx: Context, { dm_by }: Sums): number {
 
 function grain_limit_pm(ctx: Context, id: string): number {
   const { limits } = ctx.outlooks[id]!;
-  return milk_on(ctx, id, ctx.day) > 0 ? limits.milk_grain_day_pm : limits.grain_day_pm;
+  const share_pm = milk_on(ctx, id, ctx.day) > 0 ? limits.milk_grain_day_pm : limits.grain_day_pm;
+  return div(share_pm * ctx.rule_or_ours("grain_most_pm"), 1000);
 }
