@@ -137,3 +137,22 @@ def legume_pen(thin: bool) -> dict[str, Any]:
 def test_no_legume_leaves_a_feeder_at_which_a_thin_late_doe_eats() -> None:
     assert not any(word.startswith("calcium") for word in codes(legume_pen(thin=True)).values())
     assert legume_pen(thin=True)["pens"]["pen"]["prompt"] is None
+
+
+def turning(reason: str) -> dict[str, str]:
+    """Two does on grass; from day 129 on an owner sets alfalfa in its place, warned, with a reason or without one."""
+    pen = Pen("ash", "bay")
+    pen.fed(100, 126, **{GRASS: 4400})
+    held = next(event["hlc"] for event in pen.log.events if event["kind"] == "ration")
+    for feed, g, base in ((GRASS, 0, held), (ALFALFA, 4400, "")):
+        pen.log.ration("pen", "morning", feed, (pen.on(129), g), base=base)
+        pen.log.events[-1].update(v=2, on=pen.on(126))
+        pen.log.events[-1]["data"]["reason"] = reason
+    for doe in ("ash", "bay"):
+        pen.log.score(doe, pen.on(122), 300)
+    return codes(pen.said(126))
+
+
+def test_a_turn_of_hay_is_not_said_again_to_an_owner_who_went_on_with_a_reason() -> None:
+    assert set(turning("").values()) == {"forage_switch_planned"}
+    assert "forage_switch_planned" not in turning("no grass hay left").values()

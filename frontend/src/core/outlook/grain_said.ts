@@ -1,7 +1,6 @@
 import { eaten_on, gestation_on } from "./balance.ts";
 import { days_between, shift, type Context } from "./context.ts";
-import { grain_word } from "./grain.ts";
-import { milk_on } from "./needs.ts";
+import { day_limit, grain_word } from "./grain.ts";
 import type { Said } from "./shapes.ts";
 import { SEEN_HOLD_D } from "../tables/numbers.ts";
 
@@ -13,8 +12,8 @@ export function grain_said(ctx: Context, id: string): Said | null {
   if (said === null || !OVER.has(said.code)) return said;
   const { limits } = ctx.outlooks[id]!;
   const days = [0, 1].map((back) => eaten_on(ctx, id, shift(ctx.day, -back)));
-  const most = milk_on(ctx, id, ctx.day) > 0 ? limits.milk_grain_day_g : limits.grain_day_g;
-  const args = { day: Math.max(...days.map(({ day_g }) => day_g)), most, meal: limits.grain_meal_g };
+  const [day, most] = [Math.max(...days.map(({ day_g }) => day_g)), day_limit(ctx, id, ctx.day)];
+  const args = { day, most, meal: limits.grain_meal_g };
   if (sour(ctx, id)) return { code: "overload_signs", args: { ...said.args, ...args } };
   const late = gestation_on(ctx, id, ctx.day) >= ctx.rule("late_day");
   return { ...said, args: { ...said.args, ...args, late, days: limits.step_days } };
