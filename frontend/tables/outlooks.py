@@ -12,7 +12,8 @@ from herd.outlook.rules import OFFERED, ROWS, RULES
 from herd.outlook.tables import CODES, LIKES, NUMBERS, OFF_FEED, PROMPTS
 from herd.outlook.tables import RULES as SECTIONS
 
-PARAMETERS = Path(__file__).resolve().parents[2] / "herd/science/parameters"
+SCIENCE = Path(__file__).resolve().parents[2] / "herd/science"
+PARAMETERS = SCIENCE / "parameters"
 
 
 def rules() -> str:
@@ -63,12 +64,26 @@ def prompts() -> str:
             ),
             const("URINE", strips, 'Readonly<Record<string, "vet" | "act" | "watch">>'),
             const("SEEN", seen, _record("Readonly<Record<string, PromptCode>>", seen)),
+            table("TAKE", OFF_FEED["take"], "Readonly<Record<Stage, readonly string[]>>"),
+            const("EARLY_SIGNS", OFF_FEED["early"]["signs"], "readonly string[]"),
+            union("Rest", OFF_FEED["rests"]),
+            "/** What a word rests on: its source where there is one, and how it stands. */\n",
+            table("RESTS", _rests(), "Readonly<Record<Rest, readonly [source: string, standing: string]>>"),
         ]
     )
 
 
 def _record(of: str, rows: dict[str, Any]) -> str:
     return f"Readonly<Record<{' | '.join(map(ts, rows))}, {of}>>"
+
+
+def _rests() -> dict[str, list[str]]:
+    known = tomllib.loads((SCIENCE / "sources.toml").read_text(encoding="utf-8"))
+
+    def titled(source: str) -> str:
+        return "" if source in ("practice", "judgement") else f"{known[source]['title']}, {known[source]['authors']}"
+
+    return {rest: [titled(row["source"]), row["standing"]] for rest, row in OFF_FEED["rests"].items()}
 
 
 def codes() -> str:

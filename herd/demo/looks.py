@@ -70,7 +70,7 @@ def seen_kg(doe: Doe, ago: int, how: str) -> float:
     day = bred - ago
     if day <= 0 or ago <= kidded[0] < bred:
         return own
-    litter_kg = own * litter_share(doe.scanned[1] if doe.scanned else 2, doe.size)
+    litter_kg = own * litter_share(doe.scanned[1] if doe.scanned else 2, doe.size, doe.breed)
     return own + float(gravid_uterus_freer2007(day, litter_kg)) * (1 if how == "scale" else 0.5)
 
 

@@ -56,8 +56,8 @@ def apply_state(doe: dict[str, Any], event: Event) -> None:
     elif kind == "dried_off":
         doe["dried_on"] = on
     elif kind == "kidded":
-        alive = whole(data, "alive")
-        doe["kidded"] = {"on": on, "born": whole(data, "born"), "alive": alive, "ev": event["id"]}
+        kids = {"born": whole(data, "born"), "alive": whole(data, "alive")}
+        doe["kidded"] = {"on": on, **kids, "ev": event["id"], "at": event["happened"]}
         doe["kiddings"] += 1
         doe["bred"], doe["check"], doe["dried_on"] = None, None, ""
     elif kind == "left_herd":
@@ -118,7 +118,7 @@ def observe(doe: dict[str, Any], event: Event) -> None:
         doe["udder"].append([on, whole(data, "fill"), truth(data, "uneven"), event["author"], mark])
     elif kind == "signs":
         seen, absent = _codes(data, "seen"), _codes(data, "absent")
-        doe["signs"].append([event["happened"], seen, absent, event["author"], mark])
+        doe["signs"].append([event["happened"], seen, absent, event["author"], mark, on])
     elif kind == "checkup":
         doe["checkups"].append(checkup_of(event))
     elif kind == "triage":
@@ -142,7 +142,7 @@ def checkup_of(event: Event) -> list[Any]:
 def triage_of(event: Event) -> dict[str, Any]:
     """What somebody found who looked at a doe off her feed."""
     found = {"ev": event["id"], **{name: event[name] for name in ("on", "happened", "author")}}
-    asked = ("of", "new_feed", "water_bad", "bullied", "suspect", "result")
+    asked = ("of", "new_feed", "water_bad", "bullied", "suspect", "result", "left", "passes", "strains")
     return {**found, **{name: text(event["data"], name) for name in asked}}
 
 

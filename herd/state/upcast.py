@@ -10,6 +10,7 @@ from .readable import is_exact
 Data = dict[str, Any]
 GRAMS_PER_TENTH_KG = 100
 NOT_LOOKED_AT = {"cud": "", "dung": "", "legs": "", "eyes": 0, "udder": "", "belly": ""}
+NOT_ASKED = {"left": "", "passes": "", "strains": ""}
 
 
 def upcast(event: dict[str, Any]) -> dict[str, Any]:
@@ -24,6 +25,8 @@ def upcast(event: dict[str, Any]) -> dict[str, Any]:
         return {**event, "v": KINDS["weight"].newest, "data": weight_2(data)}
     if kind == "checkup" and version == 1:
         return {**event, "v": KINDS["checkup"].newest, "data": checkup_2(data)}
+    if kind == "triage" and version == 1:
+        return {**event, "v": KINDS["triage"].newest, "data": triage_2(data)}
     # ration 2 may say what brought the amount, and need not
     return {**event, "v": KINDS["ration"].newest} if kind == "ration" and version == 1 else event
 
@@ -42,6 +45,11 @@ def checkup_2(old: Data) -> Data:
     return {**NOT_LOOKED_AT, **old}
 
 
+def triage_2(old: Data) -> Data:
+    """Triage 1 did not ask what she left, nor how a buck passes water."""
+    return {**NOT_ASKED, **old}
+
+
 def _correction(event: dict[str, Any]) -> dict[str, Any]:
     """A correction does not say which version its content is in; the old form is known by its own fields."""
     content = event["data"].get("data")
@@ -51,4 +59,6 @@ def _correction(event: dict[str, Any]) -> dict[str, Any]:
         return {**event, "data": {**event["data"], "data": weight_2(content)}}
     if is_exact(content.get("temp_c_x10")) and "cud" not in content:
         return {**event, "data": {**event["data"], "data": checkup_2(content)}}
+    if "bullied" in content and "left" not in content:
+        return {**event, "data": {**event["data"], "data": triage_2(content)}}
     return event

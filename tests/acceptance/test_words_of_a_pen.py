@@ -73,6 +73,19 @@ def test_where_a_pen_is_to_be_fed_more_its_fat_doe_hears_of_a_feeder_of_her_own(
     assert said["does"]["fern"]["prompt"]["args"]["apart"] is True
 
 
+def test_where_a_pen_is_to_be_eased_its_thin_doe_hears_of_a_feeder_of_her_own() -> None:
+    pen = Pen("ash", "bay", "fern")
+    pen.fed(30, 60, **{ALFALFA: 3200, GRASS: 3200})
+    for doe in ("ash", "bay"):
+        pen.log.score(doe, pen.on(40), 350)
+        pen.log.score(doe, pen.on(58), 400)
+    pen.log.score("fern", pen.on(58), 225)
+    said = pen.said(60)
+    assert said["pens"]["pen"]["prompt"]["code"] == "energy_over"
+    assert codes(said)["fern"] == "condition_thin"
+    assert said["does"]["fern"]["prompt"]["args"]["apart"] is True
+
+
 def test_alone_in_her_case_she_hears_of_her_own_feed() -> None:
     pen = Pen("ash", "bay", "fern")
     pen.fed(100, 128, **{GRASS: 6600})

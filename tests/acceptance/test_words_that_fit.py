@@ -99,16 +99,22 @@ def test_grain_over_its_share_of_what_she_eats_speaks() -> None:
     assert code(grain_late(300).result(126)) != "grain_share_big"
 
 
-def test_too_little_forage_speaks_where_nothing_graver_does() -> None:
-    """In milk, her energy made up from pellets and beet pulp."""
-    doe = OneDoe(BRED_ON, 60_000, -60, 0, mature_kg=60, **STANDARD)
-    doe.log.add("kidded", "doe", {"born": 1, "alive": 1}, doe.on(-120))
-    in_two_meals(doe, "pen", -40, grass_hay_general=850)
-    in_two_meals(doe, "doe", -40, barley_grain=560)
-    doe.fed_as_planned(-30, 0)
-    doe.scored(300, -40, -20, -5)
-    said = doe.result(-1)
-    assert code(said) in ("forage_low", "grain_share_big", "energy_short", "score_her")
+def open_doe(hay_g: int) -> OneDoe:
+    """Dry and open, 60 kg: 15 g of dry forage for each kilogram are 900 g."""
+    doe = OneDoe(BRED_ON, 60_000, 5, 0, mature_kg=60, **STANDARD)
+    doe.log.add("preg_check", "doe", {"result": "open", "kids": 0, "how": "scan"}, doe.on(40))
+    in_two_meals(doe, "pen", 0, grass_hay_general=hay_g)
+    in_two_meals(doe, "doe", 0, barley_grain=420)
+    doe.fed_as_planned(40, 70)
+    doe.scored(300, 45, 58, 68)
+    return doe
+
+
+def test_forage_under_its_floor_speaks_and_above_it_does_not() -> None:
+    said = open_doe(1000).result(70)
+    assert code(said) == "forage_low", said["prompt"]
+    assert said["prompt"]["args"]["g"] < said["prompt"]["args"]["limit"] == 900
+    assert code(open_doe(1400).result(70)) != "forage_low"
 
 
 @pytest.mark.parametrize(("days", "says"), [(12, True), (-2, False)])
@@ -198,6 +204,52 @@ def test_a_step_of_two_grams_too_much_is_no_other_step() -> None:
         assert (code(doe.result(121)) == "step_planned_big") == says
 
 
+def test_a_doe_who_missed_the_rules_steps_makes_them_up_one_by_one() -> None:
+    """Nothing fed of the 100, 200 and 300 g the rules had by then: the next step is 100, not 400."""
+    doe = late_doe(kids=1, grass_hay_general=2300)
+    doe.fed_as_planned(110, 147)
+    doe.scored(300, 110, 124, 138, 145)
+    limit = doe.outlook(140)["limits"]["step_g"]
+    said = [doe.result(day) for day in range(136, 147)]
+    steps = [one["prompt"]["args"] for one in said if code(one) == "steps_ahead"]
+    assert len(steps) > 2
+    assert {step["then"] for step in steps} == {limit}
+
+
+def fresh(grain_g: int) -> OneDoe:
+    """Kidded at day 150 of the calendar, on good hay and some grain, her milk as expected."""
+    doe = OneDoe(BRED_ON, 60_000, 5, 0, mature_kg=60, **STANDARD)
+    doe.log.add("kidded", "doe", {"born": 2, "alive": 2}, doe.on(150))
+    in_two_meals(doe, "pen", 130, grass_hay_general=1000, alfalfa_hay_mid=1400)
+    in_two_meals(doe, "doe", 130, barley_grain=grain_g)
+    doe.fed_as_planned(140, 170)
+    doe.scored(300, 140, 160)
+    return doe
+
+
+def test_a_fresh_doe_has_a_ramp_of_grain_in_steps() -> None:
+    args = next(
+        said["prompt"]["args"] for said in map(fresh(300).result, range(151, 160)) if code(said) == "steps_ahead"
+    )
+    assert (args["rule"], args["state"]) == (True, "fresh")
+    assert 0 < args["then"] - args["now"] <= 100
+    assert not any(code(said) == "steps_ahead" for said in map(fresh(1000).result, range(151, 160)))
+
+
+@pytest.mark.parametrize(("state", "day"), [("growing", 70), ("late", 120)])
+def test_calcium_is_spoken_of_by_her_state_and_no_legume_where_there_is_none(state: str, day: int) -> None:
+    young = {**STANDARD, "born_on": "2025-03-01", "kiddings_before": 0}
+    doe = OneDoe(BRED_ON, 42_000, 5, 0, mature_kg=60, **young)
+    in_two_meals(doe, "pen", 40, orchardgrass_hay=1500)
+    doe.fed_as_planned(45, 122)
+    doe.scored(300, 45, 60, 75, 90, 105, 119)
+    said = doe.result(day)
+    assert code(said) == "calcium_short"
+    assert (said["prompt"]["args"]["state"], said["prompt"]["args"]["legume"]) == (state, "none")
+    doe.log.add("lot", "second_cut", {"f": {"name": "Second cut", "feed": ALFALFA}, "base": {}}, doe.on(40))
+    assert doe.result(day)["prompt"]["args"]["legume"] == "hand"
+
+
 def milker(cut: bool) -> OneDoe:
     """Calcium that comes down in the plan while she milks, or a plan that stays."""
     doe = OneDoe(BRED_ON, 64_000, 5, 2, mature_kg=64, **STANDARD)
@@ -220,3 +272,22 @@ def test_legume_is_kept_for_the_milker_whose_plan_takes_it() -> None:
     args = said["prompt"]["args"]
     assert (args["cause"], args["state"], args["legume"]) == ("plan", "milk", "fed")
     assert not code(milker(cut=False).result(80)).startswith("calcium")
+
+
+def on_poor_hay(thin: bool = False) -> OneDoe:
+    doe = OneDoe(BRED_ON, 60_000, 5, 0, mature_kg=60, **STANDARD)
+    doe.log.add("kidded", "doe", {"born": 2, "alive": 2}, doe.on(100))
+    in_two_meals(doe, "pen", 90, timothy_hay_full=1300, alfalfa_hay_mature=1000)
+    in_two_meals(doe, "doe", 90, barley_grain=800)
+    doe.fed_as_planned(95, 170)
+    doe.scored(175 if thin else 300, 110, 140, 168)
+    return doe
+
+
+def test_protein_short_for_weeks_in_milk_asks_for_what_would_settle_it_and_after_everything_else() -> None:
+    said = on_poor_hay().result(170)
+    assert said["lines"]["cp"]["st"] == "short"
+    assert (code(said), said["prompt"]["args"]["ask"]) == ("protein_short", "hay")
+    assert code(on_poor_hay(thin=True).result(170)) not in ("", "protein_short")
+    # a week of it says little
+    assert code(on_poor_hay().result(106)) != "protein_short"

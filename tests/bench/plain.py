@@ -96,7 +96,9 @@ def branch(
     back = np.clip(dim, 0, EAT["fresh_until_d"])
     days = (0, EAT["fresh_rise_d"], EAT["fresh_until_d"] - EAT["fresh_rise_d"], EAT["fresh_until_d"])
     shares = (1 - np.interp(kids, (1, 2, 3), FALL), EAT["fresh_share"], EAT["fresh_share"], 1)
-    base = np.where(in_milk, EAT[f"milk_base_{doe.size}_kg_mbw"] * np.interp(back, days, shares), EAT["dry_kg_mbw"])
+    along = np.minimum(1, day / (doe.length - EAT["fall_d"])) ** EAT["carrying_power"]
+    resting = EAT["dry_kg_mbw"] + np.where(carrying, EAT["carrying_rise_kg_mbw"] * along, 0.0)
+    base = np.where(in_milk, EAT[f"milk_base_{doe.size}_kg_mbw"] * np.interp(back, days, shares), resting)
     eats = base * mbw * np.where(carrying, left, 1.0)
     maint = np.full(gest.shape, doe.maint_kj)
     body_mp = PROT["urinary_g_mbw"] * mbw + PROT["scurf_g"] * doe.kg ** PROT["scurf_exponent"]

@@ -163,7 +163,7 @@ def test_the_watch_survives_and_says_when_half_an_hour_is_over(phone: Screen, ba
     expect(page.get_by_role("alert")).to_have_text(say("watch.over"))
     visit(phone, f"doe/{doe}/vet")
     expect(page.get_by_text(like("vet.pushing"))).to_be_visible()
-    expect(page.get_by_text(say("watch.note"))).to_be_visible()
+    expect(page.get_by_text(say("r.signs", seen=say("sign.straining"))).first).to_be_visible()
     visit(phone, "emergency/hard_kidding")
     phone.button(say("watch.stop")).click()
     expect(page.locator("a.watch-bar")).to_have_count(0)

@@ -23,10 +23,10 @@ def carrying(kids: int, **more: Any) -> dict[str, list[int]]:
 
 
 def test_open_grown_doe_needs_her_maintenance() -> None:
-    """501.3 x 60^0.75 = 10 807 kJ; 0.070 x 60^0.75 = 1.509 kg (Luo 2004; Indian mean), by hand."""
+    """501.3 x 60^0.75 = 10 807 kJ; 0.060 x 60^0.75 = 1.293 kg (Luo 2004; mean of read intakes), by hand."""
     branch = as_is(STANDARD, weights=weighed(60))
     assert branch["me_kj"][NOW] == 10807
-    assert branch["appetite_g"][NOW] == 1509
+    assert branch["appetite_g"][NOW] == 1293
     assert branch["preg_me_kj"][NOW] == branch["floor_me_kj"][NOW] == 0
 
 
@@ -77,9 +77,9 @@ def test_no_step_in_need_from_day_to_day() -> None:
 
 
 def test_appetite_falls_late_by_litter_and_holds_past_due() -> None:
-    """To 0.75, 0.65, 0.60 of 1509 g at kidding."""
+    """To 0.75, 0.65, 0.60 of 69.8 g per kg0.75 at 60 kg, 1505 g, at kidding."""
     for kids, left in ((1, 0.75), (2, 0.65), (3, 0.60)):
-        assert carrying(kids)["appetite_g"][-1] == pytest.approx(1509 * left, abs=1)
+        assert carrying(kids)["appetite_g"][-1] == pytest.approx(1504.8 * left, abs=1)
 
 
 def test_late_floor_starts_at_the_rule_and_stays_below_demand() -> None:

@@ -54,12 +54,16 @@ def bred(day: int) -> dict[str, Any]:
     return {"from_on": shift(TODAY, -day), "to_on": shift(TODAY, -day), "how": "hand", "buck": ""}
 
 
-def test_an_open_or_fresh_doe_is_not_asked_about() -> None:
+@pytest.mark.parametrize(("fresh_d", "daily"), [(0, True), (21, True), (22, False)])
+def test_a_fresh_doe_is_looked_at_daily_for_three_weeks_whatever_she_gets(fresh_d: int, daily: bool) -> None:
     log = Log()
     log.record("doe", "fern", name="Fern")
-    log.add("bred", "fern", bred(140), shift(TODAY, -140))
-    log.add("kidded", "fern", {"born": 1, "alive": 1}, TODAY)
-    assert not evaluate(fold(log.events), {}, book(), TODAY)["does"]["fern"]["daily"]
+    log.record("doe", "dot", name="Dot")
+    log.add("bred", "fern", bred(140), shift(TODAY, -fresh_d - 1))
+    log.add("kidded", "fern", {"born": 1, "alive": 1}, shift(TODAY, -fresh_d))
+    log.ration("fern", "morning", "barley", ("2026-09-01", 200))
+    does = evaluate(fold(log.events), {}, book(), TODAY)["does"]
+    assert (does["fern"]["daily"], does["dot"]["daily"]) == (daily, False)
 
 
 def test_the_slots_in_which_somebody_said_how_she_was() -> None:

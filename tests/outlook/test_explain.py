@@ -138,5 +138,15 @@ def test_ground_cold_fibre_readings_and_the_band_are_told() -> None:
     doe.log.add("weather", "farm", {"low_c": -10, "wet": False}, last_day(doe.farm(135), "doe"))
     farm, record, rules = material(doe, 135)
     text = "\n".join(report(farm, "doe", record, rules, "me"))
-    for said in ("ground", "20 % of maintenance", "cold", "80 % band", "her weight", "fibre", "ketones 0.6 mmol/L"):
+    for said in (
+        "ground",
+        "20 % of maintenance",
+        "cold",
+        "80 % band",
+        "her weight",
+        "fibre",
+        "ketones 0.6 mmol/L",
+        "g dry forage a day, least ",
+        "to 1 of phosphorus, least 1.2",
+    ):
         assert said in text, text

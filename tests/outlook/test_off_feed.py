@@ -61,7 +61,7 @@ CODES = {WATCH: "off_feed_watch", NOW: "off_feed_now", VET: "off_feed_vet", AT_O
 GRID = [
     ("early", "left_some", WATCH, 12),
     ("early", "refused", WATCH, 12),
-    ("early", "not_up", VET, 4),
+    ("early", "not_up", AT_ONCE, 1),
     ("late", "left_some", WATCH, 4),
     ("late", "slow", WATCH, 4),
     ("late", "refused", NOW, 4),
@@ -84,11 +84,11 @@ GRID = [
     ("milk", "refused", NOW, 12),
     ("milk", "not_up", AT_ONCE, 1),
     ("open", "left_some", WATCH, 12),
-    ("open", "not_up", VET, 4),
+    ("open", "not_up", AT_ONCE, 1),
     ("doeling", "slow", WATCH, 12),
-    ("doeling", "not_up", VET, 4),
-    ("buck", "left_some", WATCH, 12),
-    ("buck", "refused", NOW, 12),
+    ("doeling", "not_up", AT_ONCE, 1),
+    ("buck", "left_some", NOW, 1),
+    ("buck", "refused", NOW, 1),
     ("buck", "not_up", AT_ONCE, 1),
 ]
 

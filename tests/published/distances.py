@@ -12,7 +12,13 @@ from typing import Any
 
 from herd.outlook.rules import RULES
 from herd.science.body.litter import litter_share
-from herd.science.intake.appetite import appetite_dry, appetite_milk, appetite_milk_base
+from herd.science.intake.appetite import (
+    appetite_carrying,
+    appetite_dry,
+    appetite_milk,
+    appetite_milk_base,
+    late_appetite_share,
+)
 from herd.science.needs.lactation import fat_corrected_milk, lactation_energy_nsahlai2004
 from herd.science.needs.late_floor import floor_allowance
 from herd.science.needs.maintenance import maintenance_gfe2003, maintenance_luo2004, me_month_5_gfe2003
@@ -52,7 +58,7 @@ def mj(kj: Any) -> float:
 
 
 def litter_kg(kg: float) -> float:
-    return kg * float(litter_share(TWINS, "standard"))
+    return kg * float(litter_share(TWINS, "standard", "alpine"))
 
 
 def carrying(kg: float, day: int) -> float:
@@ -66,6 +72,12 @@ def floor(kg: float, day: int) -> float:
 
 def milking(kg: float) -> float:
     return mj(maintenance_luo2004(kg) + lactation_energy_nsahlai2004(fat_corrected_milk(MILK_KG, FAT_PCT)))
+
+
+def carried_protein(kg: float, day: int) -> float:
+    """Protein used by a dry doe with twins, at what she can be expected to eat."""
+    eaten_kg = appetite_carrying(kg, day, LENGTH_D) * late_appetite_share(LENGTH_D - day, TWINS)
+    return float(maintenance_protein_nsahlai2004(eaten_kg, kg) + pregnancy_protein(day, litter_kg(kg), LENGTH_D))
 
 
 def energy() -> Iterator[Row]:
@@ -114,10 +126,10 @@ def protein_of_does() -> Iterator[Row]:
     eaten_kg = appetite_milk_base(kg, "standard") + appetite_milk(fcm_kg)
     milk_g = float(lactation_protein(10 * MILK_KG * MILK_PROTEIN_PCT))
     in_milk = float(maintenance_protein_nsahlai2004(eaten_kg, kg)) + milk_g
-    litter = {day: float(pregnancy_protein(day, litter_kg(kg), LENGTH_D)) for day in (MONTH_4_D, MONTH_5_D)}
+    month_4, month_5 = (carried_protein(kg, day) for day in (MONTH_4_D, MONTH_5_D))
     yield "Protein, dry", kg, FRENCH, float(pdi_inra(kg)), dry, unit
-    yield "Protein, month 4, twins", kg, FRENCH, float(pdi_inra(kg, 0, "month_4")), dry + litter[MONTH_4_D], unit
-    yield "Protein, month 5, twins", kg, FRENCH, float(pdi_inra(kg, 0, "month_5")), dry + litter[MONTH_5_D], unit
+    yield "Protein, month 4, twins", kg, FRENCH, float(pdi_inra(kg, 0, "month_4")), month_4, unit
+    yield "Protein, month 5, twins", kg, FRENCH, float(pdi_inra(kg, 0, "month_5")), month_5, unit
     yield "Protein, 2 kg milk", kg, FRENCH, float(pdi_inra(kg, MILK_KG)), in_milk, unit
     for weight in KGS:
         whole = float(total_protein_nrc1981(me_maintenance_nrc1981(weight)))

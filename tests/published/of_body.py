@@ -13,7 +13,7 @@ from herd.science.body.condition import condition_change, regain_energy, unit_we
 from herd.science.body.litter import litter_prior
 from herd.science.dates.gestation import due_cdf, due_quantile, gestation_prior
 from herd.science.feeds.composition import me_from_tdn
-from herd.science.intake.appetite import appetite_dry, appetite_milk, late_appetite_share
+from herd.science.intake.appetite import appetite_carrying, appetite_milk, late_appetite_share
 from herd.science.needs.lactation import fat_corrected_milk
 from herd.science.parameters import topic
 from tests.published.comparisons.forage_tests import (
@@ -34,10 +34,12 @@ from tests.published.comparisons.tapes import (
 CM_PER_IN = 2.54
 LB_PER_KG = 2.20462262
 STEP = 0.25
+TERM_D = 150
 
 
 def _appetite(bw_kg: float, days_to_kidding: float, kids: int) -> Any:
-    return appetite_dry(bw_kg) * late_appetite_share(days_to_kidding, kids)
+    eats_kg = appetite_carrying(bw_kg, TERM_D - days_to_kidding, TERM_D)
+    return eats_kg * late_appetite_share(days_to_kidding, kids)
 
 
 def _step_chances(true: float, sd: float) -> dict[int, float]:

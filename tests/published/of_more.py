@@ -30,7 +30,7 @@ TERM_D = 150
 
 
 def _litter(bw_kg: float, kids: int) -> float:
-    return bw_kg * litter_share(kids, "standard")
+    return bw_kg * litter_share(kids, "standard", "alpine")
 
 
 def _laid_down_since(day: float) -> Any:
@@ -47,6 +47,7 @@ MORE: Mapping[str, Any] = {
     "walking_cost": walking_cost,
     "walk_mj": lambda bw_kg, km, climb_m: walking_energy_lachica1997(bw_kg, km, climb_m) / 1000,
     "activity_afrc": lambda ground: activity_factor(ground, "afrc"),
+    "activity_recommended": lambda ground: activity_factor(ground, "recommended"),
     "maintenance_per_mbw": lambda bw_kg: maintenance_luo2004(bw_kg) / metabolic_weight(bw_kg),
     "maintenance_growing_per_mbw": lambda bw_kg: 1000 * me_growing(bw_kg, 0.0) / metabolic_weight(bw_kg),
     "dry_intake_per_mbw": lambda bw_kg: 1000 * appetite_dry(bw_kg) / metabolic_weight(bw_kg),
@@ -58,7 +59,7 @@ MORE: Mapping[str, Any] = {
     "p_diet_litter": lambda bw_kg, kids, day: phosphorus_diet(phosphorus_pregnancy(day, _litter(bw_kg, kids))),
     "ca_diet_milk": lambda: fed_ca(calcium_milk_inra(1.0)),
     "p_diet_milk": lambda: phosphorus_diet(phosphorus_milk_inra(1.0)),
-    "kid_from_single": lambda single_kg, kids: single_kg * kid_factor(kids) / kid_factor(1),
+    "kid_from_single": lambda single_kg, kids, size: single_kg * kid_factor(kids, size) / kid_factor(1, size),
     "litter_of_uterus": lambda day: 1 / gravid_uterus_freer2007(day, 1.0),
     "laid_down_since_pct": _laid_down_since,
     "copper_absorbability": copper_absorbability_suttle1976,

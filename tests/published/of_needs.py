@@ -123,7 +123,7 @@ NEEDS: Mapping[str, Any] = {
     "conceptus_me": lambda day, litter_kg: pregnancy_energy_afrc1993(day, litter_kg) / 1000,
     "conceptus_protein": lambda day, litter_kg: conceptus_protein_gain_afrc1993(day, litter_kg),
     "gravid_uterus": lambda day, litter_kg: gravid_uterus_freer2007(day, litter_kg),
-    "litter_against_single_pct": lambda kids: 100 * kids * kid_factor(kids) / kid_factor(1),
+    "litter_against_single_pct": lambda kids: 100 * kids * kid_factor(kids, "standard") / kid_factor(1, "standard"),
     "mp_maintenance": lambda bw_kg, dmi_kg: maintenance_protein_nsahlai2004(dmi_kg, bw_kg),
     "mp_carrying": _carrying_protein,
     "cp_carrying": lambda **inputs: crude_protein(_carrying_protein(**inputs)),

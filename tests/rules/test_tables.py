@@ -23,7 +23,7 @@ STANDINGS = {"READ", "DERIVED", "MEMORY", "EXPERT", "PRACTICE"}
 SOURCES = tomllib.loads((ROOT / "herd/science/sources.toml").read_text())
 JUDGED = {
     f"{part}.{key}": row
-    for part, rows in (("grid", OFF_FEED["grid"]), ("urine", OFF_FEED["urine"]), *OFF_FEED["seen"].items())
+    for part, rows in (*((part, OFF_FEED[part]) for part in ("grid", "urine", "rests")), *OFF_FEED["seen"].items())
     for key, row in rows.items()
 }
 OWN_NUMBERS = {key: row for key, row in NUMBERS.items() if "of" not in row}
@@ -116,7 +116,6 @@ PLAIN = {
     ("core/outlook/doubts.ts", 3): "weight to the power 3/4",
     ("core/outlook/doubts.ts", 4000): "weight to the power 3/4, permille",
     ("core/outlook/off_feed.ts", 3): "the fourth urgency",
-    ("core/outlook/off_feed.ts", 3_600_000): "an hour",
     ("core/outlook/overload.ts", 3_600_000): "an hour",
     ("core/outlook/score_ahead.ts", 2000): "half, permille",
     ("core/outlook/measures.ts", 3): "with fewer fills the middle one tells nothing",

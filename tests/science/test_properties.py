@@ -96,7 +96,7 @@ def test_swiss_intake_at_60_kg() -> None:
 def test_floor_share_reproduces_the_german_month_5(kg: float, table_mj: float) -> None:
     """GfE 2003 Table 1, month 5: twins of 5.5 % of her weight each, mean of days 121 to 150. Low by 4.4 % at 45 kg."""
     day = np.arange(121.0, 151.0)
-    twins_kg = kg * litter.litter_share(2, "standard")
+    twins_kg = kg * litter.litter_share(2, "standard", "alpine")
     need = pregnancy.pregnancy_energy_afrc1993(day, twins_kg, 150)
     floor = np.mean(late_floor.floor_allowance(maintenance.maintenance_gfe2003(kg), need, 0.46))
     assert float(floor) / 1000 == pytest.approx(table_mj, rel=0.05)
@@ -109,7 +109,7 @@ def test_floor_never_asks_more_than_she_can_eat() -> None:
 
 
 def test_conceptus_comes_off_a_scale_weight_and_half_off_a_tape() -> None:
-    share = litter.litter_share(2, "standard")
+    share = litter.litter_share(2, "standard", "alpine")
     scale, tape = (litter.maternal_weight(72.0, 145, share, 150, how) for how in ("scale", "tape"))
     womb = float(litter.gravid_uterus_freer2007(145.0, scale * share, 150))
     assert scale + womb == pytest.approx(72.0)
@@ -117,10 +117,20 @@ def test_conceptus_comes_off_a_scale_weight_and_half_off_a_tape() -> None:
 
 
 def test_a_twin_is_lighter_than_a_single_but_a_litter_heavier() -> None:
-    """Each added fetus scales the individual by 0.89: litters 1.78 and 2.38 times a single (Robinson 1977)."""
-    one, two, three = (litter.litter_share(kids, "standard") for kids in (1, 2, 3))
-    assert two / one == pytest.approx(1.78, abs=0.02)
-    assert three / one == pytest.approx(2.38, abs=0.02)
+    """Each kid more costs 0.45 kg of 3.24 kg at 1.85 kids (Amoah 1996): kids of 3.62, 3.17 and 2.72 kg."""
+    one, two, three, four = (litter.litter_share(kids, "standard", "alpine") for kids in (1, 2, 3, 4))
+    assert two / one == pytest.approx(2 * 3.1725 / 3.6225, abs=0.01)
+    assert three / one == pytest.approx(3 * 2.7225 / 3.6225, abs=0.01)
+    assert four / one == pytest.approx(4 * 2.2725 / 3.6225, abs=0.02)
+    assert one < two < three < four
+
+
+def test_dwarf_kids_lose_less_by_company() -> None:
+    """1.28, 1.21 and 1.13 kg printed of dwarf kids (Hagan 2014), so litters of 1.89 and 2.65 times a single."""
+    one, two, three, four = (litter.litter_share(kids, "mini", "nigerian_dwarf") for kids in (1, 2, 3, 4))
+    assert two / one == pytest.approx(2 * 1.21 / 1.28, abs=0.005)
+    assert three / one == pytest.approx(3 * 1.13 / 1.28, abs=0.005)
+    assert three < four < 4 / 3 * three
 
 
 def test_milk_peaks_when_the_curve_says() -> None:

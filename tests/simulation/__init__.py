@@ -1,5 +1,7 @@
-"""Simulated farms. Their truth is drawn from other published coefficients, noise and habits than the product's own.
+"""Simulated farms, to judge the prompt on does that are not the product's own.
 
-What differs: maintenance, the litter's curve and its efficiency, milk energy, appetite, hay energy, waste, pecking
-order, tape, scan, scorers, missed taps, and what a unit of condition costs. See truth.py for each source.
+`truth` is what they are: bodies, feed, feeders. `sample` draws farms from a seed, `keeper` and `plan` write down what
+an ordinary keeper would, `barn` lets a day pass, `phone` is the one door to the product. `grid`, `leads` and `acts` are
+the three parts of `python -m tests.simulation`; `measure` and the reports make its table, `diet`, `limits` and `search`
+judge acts by their own sums.
 """

@@ -5,10 +5,11 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
+from frontend import client_build
 from herd.outlook.book import compile_book
 from herd.outlook.compile import compile_doe
 from herd.outlook.days import shift
-from herd.outlook.evaluate import evaluate
+from herd.outlook.evaluate import FarmDay
 from herd.outlook.rules import rules_of
 from herd.state.fold import fold
 from herd.state.kinds import SHAPES_OUTLOOK
@@ -16,6 +17,11 @@ from herd.state.kinds import SHAPES_OUTLOOK
 FRESH_D = 7
 # Nothing that is judged looks further back on meals.
 MEALS_KEPT_D = 16
+
+
+def built() -> None:
+    """The evaluator from the sources as they stand, where a command runs without pytest."""
+    client_build.build_engine()
 
 
 class Phone:
@@ -27,6 +33,7 @@ class Phone:
         self.events: list[dict[str, Any]] = []
         self.read = 0
         self.shaping: dict[str, int] = {}
+        self.farm: FarmDay | None = None
 
     def look(self, events: list[dict[str, Any]], day: int, on: str) -> dict[str, Any]:
         for event in events[self.read :]:
@@ -44,4 +51,10 @@ class Phone:
             if made is None or made[1] != state or day - made[0] >= FRESH_D:
                 self.outlooks[doe] = compile_doe(view["does"][doe], rules, date.fromisoformat(on), doe)
                 self.compiled[doe] = (day, state)
-        return evaluate(view, self.outlooks, dict(compile_book(view)), on)
+        self.farm = FarmDay(view, self.outlooks, dict(compile_book(view)), on)
+        return dict(self.farm.ask("results"))
+
+    def ask(self, name: str, *given: Any) -> Any:
+        """What more is to be had of the farm as last looked at."""
+        assert self.farm is not None
+        return self.farm.ask(name, *given)

@@ -27,7 +27,7 @@ NOON_MS = 1_794_744_000_000
 DAY_MS = 86_400_000
 SLOTS = ("morning", "midday", "evening", "late")
 FEEDS = ("hay", "alfalfa", "alfalfa", "barley", "sprouts", "mystery", "nobody_knows", "lot1", "own1")
-NEWEST = {"weight": 2, "checkup": 2}
+NEWEST = {"weight": 2, "checkup": 2, "triage": 2}
 
 
 def cases(count: int, seed: int) -> Iterator[dict[str, Any]]:
@@ -61,6 +61,8 @@ class Case:
             self.calm_meals()
         else:
             self.meals()
+        if self.dice.random() < 0.04:
+            self.bad_bag()
         for _ in range(self.dice.randint(0, 4 if self.calm else 12)):
             self.observed()
         for _ in range(0 if self.calm else self.dice.randint(0, 3)):
@@ -230,6 +232,15 @@ class Case:
         for _ in range(dice.choice((1, 1, 1, 1, 2))):
             self.add("fed", subject, {"lines": lines, "adds": dice.random() < 0.2}, on, slot)
 
+    def bad_bag(self) -> None:
+        """Two or three leave what came out of one bag."""
+        on = self.date(3, 0)
+        self.add("new_bag", "farm", {"feed": "hay"}, on)
+        for doe in self.does:
+            line = {"to": doe, "feed": "hay", "g": self.grams(False)}
+            self.add("fed", doe, {"lines": [line], "adds": False}, on, "morning")
+            self.add("intake", doe, {"how": "left_some", "left_pct": 30, "feed": "", "fed": ""}, TODAY, "evening")
+
     def intake(self, on: str, slot: str) -> None:
         dice = self.dice
         if dice.random() < 0.3:
@@ -246,8 +257,9 @@ class Case:
         if kind == "weight" and dice.random() < 0.3:
             self.add(kind, dice.choice(self.does), {"kg_x10": dice.randint(100, 700)}, self.date(40), v=1)
             return
-        slot, back = dice.choice(("", *SLOTS)), 1 if kind == "triage" else 40
-        v = 1 if kind == "checkup" and "cud" not in data else NEWEST.get(kind, 1)
+        slot, back = dice.choice(("", *SLOTS)), 1 if kind in ("triage", "signs", "checkup") else 40
+        first = {"checkup": "cud", "triage": "left"}
+        v = 1 if kind in first and first[kind] not in data else NEWEST.get(kind, 1)
         doe = dice.choice(self.does)
         self.add(kind, doe, data, self.date(back), slot, v=v)
         if kind == "triage" and dice.random() < 0.5:
@@ -257,18 +269,7 @@ class Case:
         """What a newer app, a broken one, or another order of arrival brings."""
         dice = self.dice
         doe = dice.choice(self.does)
-        choices: tuple[tuple[str, str, dict[str, Any]], ...] = (
-            ("sheared", doe, {"kg": 3}),
-            ("score", "stranger", {"x100": 300}),
-            ("fed", "stranger", {"lines": [{"to": doe, "feed": "hay", "g": 5}], "adds": False}),
-            ("note", "anybody", {"text": 'a "quoted"\nnote \u2028'}),
-            ("score", doe, {"x100": "300"}),
-            ("moved", doe, {"pen": 7}),
-            ("fed", doe, {"lines": "none", "adds": 1}),
-            ("ration", doe, {"to": "doe", "slot": "morning", "feed": "hay", "steps": [{"g": 5}], "base": ""}),
-            ("signs", doe, {"seen": ["pawing", "pawing", 3], "absent": None}),
-        )
-        kind, subject, data = dice.choice(choices)
+        kind, subject, data = dice.choice(random_barn.odd(doe))
         self.add(kind, subject, data, self.date(5), dice.choice(("", "morning")))
 
     def link(self) -> None:
@@ -292,8 +293,7 @@ def main() -> None:
     asked = parser.parse_args()
     for case in cases(asked.count, asked.seed):
         results = evaluate(case["view"], case["outlooks"], case["book"], case["day"])
-        told = {**case, "view": canonical(case["view"]), "results": canonical(results)}
-        sys.stdout.write(json.dumps(told) + "\n")
+        sys.stdout.write(json.dumps({**case, "view": canonical(case["view"]), "results": canonical(results)}) + "\n")
 
 
 if __name__ == "__main__":

@@ -63,7 +63,15 @@ def treatment(dice: random.Random, date: Date) -> Data:
 def triage(dice: random.Random, intakes: list[str]) -> Data:
     asked = {name: dice.choice(("", "yes", "no")) for name in ("new_feed", "water_bad", "bullied")}
     result = mostly(dice, ("", "eating", "same", "same", "worse", "down", "vet_called"), (1,))
-    return {"of": dice.choice(["", *intakes]), **asked, "suspect": dice.choice(("", "", "bloat")), "result": result}
+    told = {"of": dice.choice(["", *intakes]), **asked, "suspect": dice.choice(("", "", "bloat")), "result": result}
+    # one of the first version did not ask what was left
+    return told if dice.random() < 0.2 else {**told, **later(dice)}
+
+
+def later(dice: random.Random) -> Data:
+    passes = dice.choice(("", "", "stream", "drips", "nothing"))
+    left = dice.choice(("", "grain", "hay", "both"))
+    return {"left": left, "passes": passes, "strains": dice.choice(("", "", "yes", "no"))}
 
 
 def wished(dice: random.Random, slot: str, ration: Data, wish: str) -> list[tuple[str, Data]]:
@@ -109,7 +117,12 @@ def observation(dice: random.Random, kind: str, intakes: list[str]) -> Data:
             "drunk_l": dice.choice((None, 40)),
             "values": mostly(dice, ([{"what": "fe", "printed": "<0.1", "unit": "mg_l"}], []), (None, [3])),
         },
-        "signs": {"seen": dice.sample(("pawing", "alone", "\U0001f410", "\uffee"), 2), "absent": []},
+        "signs": {
+            "seen": dice.sample(("pawing", "alone", "straining", "water_bag", "kid_out", "\U0001f410", "\uffee"), 2)
+            if dice.random() < 0.4
+            else [],
+            "absent": dice.choice(([], [], ["straining"], ["alone", "pawing"])),
+        },
     }
     return every[kind]
 
@@ -119,3 +132,18 @@ def again(dice: random.Random, target: Data) -> Data:
     if target["kind"] == "score":
         return {"x100": 275}
     return mostly(dice, (dict(target.get("data", {})),), ({},))
+
+
+def odd(doe: str) -> tuple[tuple[str, str, Data], ...]:
+    """What a newer app or a broken one writes."""
+    return (
+        ("sheared", doe, {"kg": 3}),
+        ("score", "stranger", {"x100": 300}),
+        ("fed", "stranger", {"lines": [{"to": doe, "feed": "hay", "g": 5}], "adds": False}),
+        ("note", "anybody", {"text": 'a "quoted"\nnote \u2028'}),
+        ("score", doe, {"x100": "300"}),
+        ("moved", doe, {"pen": 7}),
+        ("fed", doe, {"lines": "none", "adds": 1}),
+        ("ration", doe, {"to": "doe", "slot": "morning", "feed": "hay", "steps": [{"g": 5}], "base": ""}),
+        ("signs", doe, {"seen": ["pawing", "pawing", 3], "absent": None}),
+    )

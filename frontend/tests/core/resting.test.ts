@@ -22,7 +22,7 @@ function result(phase: number, states: Record<string, string> = {}, gest = 110):
 
 const say = (of: DoeResult, who: Doe = doe(), now = NOW) => resting(of, who, TODAY, now, LATE_DAY);
 const looked = (hours_ago: number, seen: string[]): Partial<Doe> => ({
-  signs: [[NOW - hours_ago * HOUR, seen, [], "ada", "s"]],
+  signs: [[NOW - hours_ago * HOUR, seen, [], "ada", "s", TODAY]],
 });
 
 describe("nothing to do", () => {
@@ -70,7 +70,7 @@ describe("near kidding it is the watch", () => {
 });
 
 describe("after kidding and around dry-off", () => {
-  const kidded = (on: string) => ({ on, born: 2, alive: 2, ev: "k" });
+  const kidded = (on: string) => ({ on, born: 2, alive: 2, ev: "k", at: 0 });
   it("is a look morning and evening to the third day, then one a day", () => {
     const fresh = (on: string) => say(result(PHASE.fresh, {}, -1), doe({ bred: null, kidded: kidded(on) })).code;
     expect(["2026-11-20", "2026-11-17", "2026-11-16", "2026-11-02"].map(fresh)).toEqual([

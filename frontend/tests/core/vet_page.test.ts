@@ -132,15 +132,15 @@ test("the last meal that nobody said anything against", () => {
 test("what happened, newest first: what went wrong at meals and the first that went right, looks, notes, turns", () => {
   const seen = { cud: "none", dung: "", legs: "", eyes: 0, udder: "", belly: "" };
   const her = doe(HER, {
-    kidded: { on: "2026-03-20", born: 2, alive: 2, ev: "" },
+    kidded: { on: "2026-03-20", born: 2, alive: 2, ev: "", at: at("2026-03-20", "12:00") },
     checkups: [["2026-03-31", at("2026-03-31", "07:00"), 381, 12, "small", "ada", "", seen]],
     triages: [
       {
         ev: "", on: "2026-03-31", happened: at("2026-03-31", "08:00"), author: "bea", of: "", new_feed: "no",
-        water_bad: "", bullied: "", suspect: "", result: "worse",
+        water_bad: "", bullied: "", suspect: "", result: "worse", left: "", passes: "", strains: "",
       },
     ],
-    signs: [[at("2026-03-18", "12:00"), ["pawing"], [], "ada", ""]],
+    signs: [[at("2026-03-18", "12:00"), ["pawing"], [], "ada", "", "2026-03-18"]],
     udder: [["2026-03-01", 3, false, "ada", ""]],
   });
   const intakes = [

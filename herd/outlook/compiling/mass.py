@@ -49,7 +49,7 @@ def mass_of(
     notes = [] if own_mature else ["mature_by_breed"]
     row = _chosen(doe, today)
     if row:
-        kg, more = _weighed(doe, row, size, served)
+        kg, more = _weighed(row, size, breed, served)
         how, event, weighed_on = str(row[2]), str(row[3]), day(row[0])
         notes += more
     else:
@@ -61,7 +61,7 @@ def mass_of(
     if growing and weighed_on < today:
         kg = float(grown_weight(kg, mature, float(today - weighed_on)))
     with term("litter"):
-        kid_kg = kg * litter_share(served.litter, size) / served.litter if served else 0.0
+        kid_kg = kg * litter_share(served.litter, size, breed) / served.litter if served else 0.0
     notes += ["kid_weight_by_mass"] if served else []
     return Mass(kg, mature, growing, how, event, kid_kg), notes
 
@@ -77,13 +77,13 @@ def _chosen(doe: Mapping[str, Any], today: Day) -> list[Any] | None:
     return list(rows[-1])
 
 
-def _weighed(doe: Mapping[str, Any], row: list[Any], size: str, served: Service | None) -> tuple[float, list[str]]:
+def _weighed(row: list[Any], size: str, breed: str, served: Service | None) -> tuple[float, list[str]]:
     seen_kg, on, how = row[1] / 1000, day(row[0]), "scale" if row[2] == "scale" else "tape"
     check(body_weight_kg=seen_kg)
     notes = ["mass_by_tape"] if how == "tape" else []
     gest = gestation_on(served, on)
     if served and gest > 0:
-        share = litter_share(served.litter, size)
+        share = litter_share(served.litter, size, breed)
         kg = maternal_weight(seen_kg, min(gest, served.length), share, served.length, how)
         return kg, [*notes, "conceptus_taken_off"]
     return seen_kg, notes

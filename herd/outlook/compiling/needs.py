@@ -12,6 +12,7 @@ from herd.science.base.record import term
 from herd.science.body.condition import STAGES, band
 from herd.science.body.growth import expected_gain, gain_energy
 from herd.science.intake.appetite import (
+    appetite_carrying,
     appetite_dry,
     appetite_growing,
     appetite_milk,
@@ -192,21 +193,31 @@ def _carried(track: Track, part: Num) -> Days:
 
 
 def _appetite(facts: Facts, track: Track, kg: Days, day: Days) -> Days:
-    base = _appetite_by_stage(facts, track, kg)
+    base = _appetite_by_stage(facts, track, kg, day)
     if facts.service is None or not track.carrying.any():
         return base
     left = late_appetite_share(facts.service.length - np.maximum(day, 0.0), facts.service.litter)
     return np.where(track.carrying, base * left, base)
 
 
-def _appetite_by_stage(facts: Facts, track: Track, kg: Days) -> Days:
+def _appetite_by_stage(facts: Facts, track: Track, kg: Days, day: Days) -> Days:
     milking = np.zeros(kg.shape)
     if track.in_milk.any():
         back = np.minimum(np.maximum(track.dim, 0.0), values("intake")["fresh_until_d"])
         milking = np.asarray(appetite_milk_base(kg, facts.size)) * np.asarray(fresh_appetite_share(back, track.kids))
     if track.in_milk.all():
         return milking
-    return np.where(track.in_milk, milking, appetite_growing(kg) if facts.mass.growing else appetite_dry(kg))
+    return np.where(track.in_milk, milking, _appetite_resting(facts, track, kg, day))
+
+
+def _appetite_resting(facts: Facts, track: Track, kg: Days, day: Days) -> Days:
+    """Out of milk: a growing doe eats by her growth, a grown one more as what she carries grows."""
+    if facts.mass.growing:
+        return np.asarray(appetite_growing(kg))
+    if facts.service is None or not track.carrying.any():
+        return np.asarray(appetite_dry(kg))
+    carrying = appetite_carrying(kg, np.maximum(day, 0.0), facts.service.length)
+    return np.asarray(carrying if track.carrying.all() else np.where(track.carrying, carrying, appetite_dry(kg)))
 
 
 def maintenance_part(facts: Facts, kg: Days, rules: Mapping[str, int]) -> Days:

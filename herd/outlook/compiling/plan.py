@@ -8,7 +8,7 @@ import numpy as np
 
 from herd.science.base.arrays import Days
 from herd.science.dates.phase import LANE_FIRST, LANE_GROWN_DRY
-from herd.science.intake.appetite import appetite_dry, appetite_growing, late_appetite_share
+from herd.science.intake.appetite import appetite_carrying, appetite_growing, late_appetite_share
 from herd.science.intake.limits import dry_grain, grain_before_kidding, grain_per_day, grain_share_of_dm
 
 from ..rule_choices import VETS_RULE
@@ -17,6 +17,7 @@ from .needs import Needs
 from .track import FAR, Track
 
 ROUND_G = 10
+ANY_LENGTH_D = 150  # at kidding her appetite no longer hangs on how long she carried
 
 
 def grain_plan(facts: Facts, track: Track, needs: Needs, rules: Mapping[str, int]) -> Days:
@@ -62,7 +63,8 @@ def close_up_target(facts: Facts) -> float:
     """Where the steps end, dry-grain equivalent. By her appetite at its lowest, so no step is taken back later."""
     days_on = facts.service.mid - facts.today if facts.service else 0
     kg = facts.mass.on(np.array([days_on], dtype=np.float64))
-    appetite_kg = np.asarray(appetite_growing(kg) if facts.mass.growing else appetite_dry(kg))
+    length = facts.service.length if facts.service else ANY_LENGTH_D
+    appetite_kg = np.asarray(appetite_growing(kg) if facts.mass.growing else appetite_carrying(kg, length, length))
     litter = facts.service.litter if facts.service else float(max(1, facts.milk.kids))
     least_kg = float((appetite_kg * late_appetite_share(0.0, litter))[0])
     return grain_before_kidding(float(kg[0]), least_kg)

@@ -1,4 +1,4 @@
-"""Fibre, temperature, ketones and risk as the prompt saw them."""
+"""Fibre, forage, calcium to phosphorus, temperature, ketones and risk as the prompt saw them."""
 
 from __future__ import annotations
 
@@ -12,21 +12,32 @@ def today_text(farm: FarmDay, doe_id: str, result: dict[str, Any]) -> list[str]:
     """One line each; nothing where nothing was recorded or worked out."""
     return [
         *heading("Fibre, readings and risk"),
-        *_fibre(farm, result),
+        *_fibre(farm, doe_id, result),
+        *_ca_p(farm, result),
         *_readings(farm, doe_id, result),
         *_risk(result),
     ]
 
 
-def _fibre(farm: FarmDay, result: dict[str, Any]) -> list[str]:
+def _fibre(farm: FarmDay, doe_id: str, result: dict[str, Any]) -> list[str]:
     fibre, low = result["fibre"], farm.rules["ndf_low_pm"]
     if not fibre or fibre["st"] == "unknown":
         return ["  fibre: not known, too few days confirmed"]
-    return [f"  fibre {fibre['ndf_pm']} g NDF per kg dry matter, low below {low}: {fibre['st']}; {_forage(fibre)}"]
+    forage = _forage(farm, doe_id, fibre)
+    return [f"  fibre {fibre['ndf_pm']} g NDF per kg dry matter, low below {low}: {fibre['st']}; {forage}"]
 
 
-def _forage(fibre: dict[str, Any]) -> str:
-    return f"{fibre['forage_g']} g dry forage a day"
+def _forage(farm: FarmDay, doe_id: str, fibre: dict[str, Any]) -> str:
+    least = farm.outlooks[doe_id]["limits"]["forage_floor_g"]
+    return f"{fibre['forage_g']} g dry forage a day, least {least}"
+
+
+def _ca_p(farm: FarmDay, result: dict[str, Any]) -> list[str]:
+    ratio, rules = result["lines"].get("ca", {}).get("per_p_x100", 0), farm.rules
+    if not ratio:
+        return []
+    least, most = rules["ca_p_low_x100"], rules["ca_p_high_x100"]
+    return [f"  calcium {ratio / 100:g} to 1 of phosphorus, least {least / 100:g}, most {most / 100:g}"]
 
 
 def _readings(farm: FarmDay, doe_id: str, result: dict[str, Any]) -> list[str]:

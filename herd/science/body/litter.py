@@ -47,39 +47,12 @@ def gravid_uterus_freer2007(gestation_day: Num, litter_kg: Num, gestation_length
 
 
 @equation
-def kid_factor(litter: float) -> float:
+def kid_factor(litter: float, size: str) -> float:
     """Birth weight of one kid of a litter against a twin; between whole litters along a straight line.
 
     Parameters
     ----------
     litter : scalar [kids], 1 to 6; four and more count as four
-
-    Returns
-    -------
-    scalar [ratio]
-
-    Raises
-    ------
-    OutOfRange : litter outside its range
-
-    References
-    ----------
-    robinson1977
-    """
-    check(litter=litter)
-    counts = (1, 2, 3, 4)
-    return float(np.interp(litter, counts, [P[f"kid_factor_{kids}"] for kids in counts]))
-
-
-@equation
-def litter_share(litter: float, size: str) -> float:
-    """Birth weight of the whole litter as a share of maternal weight, when no kid weight is known.
-
-    Equation: kids x twin share (0.055 standard, 0.045 miniature) x kid factor
-
-    Parameters
-    ----------
-    litter : scalar [kids], 1 to 6
     size : "standard" or "mini"
 
     Returns
@@ -92,9 +65,42 @@ def litter_share(litter: float, size: str) -> float:
 
     References
     ----------
-    amoah1996; ndgsa; robinson1977
+    amoah1996; hagan2014 for miniatures
     """
-    return litter * P[f"twin_kid_share_{size}"] * kid_factor(litter)
+    check(litter=litter)
+    counts = (1, 2, 3, 4)
+    return float(np.interp(litter, counts, [P[f"kid_factor_{size}_{kids}"] for kids in counts]))
+
+
+@equation
+def litter_share(litter: float, size: str, breed: str) -> float:
+    """Birth weight of the whole litter as a share of maternal weight, when no kid weight is known.
+
+    Equation: kids x twin share (0.055 standard, 0.052 miniature, 0.060 pygmy) x kid factor
+
+    Parameters
+    ----------
+    litter : scalar [kids], 1 to 6
+    size : "standard" or "mini"
+    breed : breed code
+
+    Returns
+    -------
+    scalar [ratio]
+
+    Raises
+    ------
+    OutOfRange : litter outside its range
+
+    Validity
+    --------
+    Her kidding is not asked: dwarf kids of a first kidding weigh what later ones do, and a young doe is light herself.
+
+    References
+    ----------
+    amoah1996; hagan2014; ndgsa; ozoje2008
+    """
+    return litter * P[f"twin_kid_share_{'pygmy' if breed == 'pygmy' else size}"] * kid_factor(litter, size)
 
 
 @equation

@@ -36,9 +36,13 @@ def mature_weight(breed: str, size: str) -> float:
     -------
     scalar [kg]
 
+    Validity
+    --------
+    What grown does weigh where herds were weighed; elsewhere a little above the least a breed standard asks.
+
     References
     ----------
-    breed_standards
+    goetsch2001; ufa_intake_trial; toggenburg_pages; nubian_page; goat_extension_pygmy; ndgsa; breed_standards
     """
     return B[f"{breed_key(breed, size)}_mature_kg"]
 

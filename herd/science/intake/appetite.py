@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..base.arrays import Num, maximum, minimum
+from ..base.arrays import Num, maximum, minimum, power
 from ..base.record import equation
 from ..base.validity import check
 from ..needs.maintenance import metabolic_weight
@@ -15,9 +15,9 @@ P = values("intake")
 
 @equation
 def appetite_dry(body_weight_kg: Num) -> Num:
-    """Dry matter a doe out of milk eats when hay is before her.
+    """Dry matter an open doe out of milk eats when hay is before her.
 
-    Equation: 0.070 kg x BW^0.75
+    Equation: 0.060 kg x BW^0.75
 
     Parameters
     ----------
@@ -33,13 +33,43 @@ def appetite_dry(body_weight_kg: Num) -> Num:
 
     Validity
     --------
-    Fixed-intercept formulas fail for miniatures; this agrees with the Swiss one at 60 kg.
+    Hay as it comes: on poor grass hay 0.040 to 0.050, on good or pelleted legume 0.070.
 
     References
     ----------
-    goatgyan; agroscope_goat
+    quick_dehority1986; hadjigeorgiou2003; aguiar2006; nrc1981; kawas1999; goatgyan; agroscope_goat; wad_intake
     """
     return P["dry_kg_mbw"] * metabolic_weight(body_weight_kg)
+
+
+@equation
+def appetite_carrying(body_weight_kg: Num, gestation_day: Num, gestation_length_d: float) -> Num:
+    """Dry matter a grown doe out of milk eats while she carries, before the fall of the last four weeks.
+
+    Equation: (0.060 + 0.0098 (t / T)^2) kg x BW^0.75, T the day four weeks before kidding, held past it
+
+    Parameters
+    ----------
+    body_weight_kg : scalar or 1-D, n days [kg], 5 to 140; maternal
+    gestation_day : scalar or 1-D, n days [d], 0 to 165
+    gestation_length_d : scalar [d], 140 to 160
+
+    Returns
+    -------
+    scalar or 1-D, n days [kg DM/d]
+
+    Raises
+    ------
+    OutOfRange : an argument outside its range
+
+    References
+    ----------
+    wad_intake; judgement for the shape
+    """
+    check(gestation_day=gestation_day, gestation_length_d=gestation_length_d)
+    along = minimum(1.0, gestation_day / (gestation_length_d - P["fall_d"]))
+    rise = P["carrying_rise_kg_mbw"] * power(along, P["carrying_power"])
+    return appetite_dry(body_weight_kg) + rise * metabolic_weight(body_weight_kg)
 
 
 @equation

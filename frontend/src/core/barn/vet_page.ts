@@ -2,6 +2,7 @@ import { dayOf } from "../base/days.ts";
 import type { Due, Outlook } from "../outlook/documents.ts";
 import type { Doe, Freeze, Treatment, View } from "../state/view.ts";
 import { VET_FED_D, VET_TOLD_D } from "../tables/numbers.ts";
+import { aloud_of, type Aloud } from "./vet/aloud.ts";
 import { changes_of, type Change } from "./vet/changes.ts";
 import { fed_weeks, last_clean_of, type Clean, type Week } from "./vet/fed.ts";
 import { happened_of, type Happening } from "./vet/happened.ts";
@@ -22,6 +23,7 @@ export interface Carrying {
 
 export interface VetPage {
   doe: Doe;
+  aloud: Aloud;
   age_months: number | null;
   weight: { g: number; on: string; how: string; age_d: number } | null;
   /** What she was worked as where nobody weighed her; 0 is not known. */
@@ -45,14 +47,16 @@ export interface VetPage {
 export function vet_page(view: View, id: string, today: string, outlook: Outlook | null = null): VetPage | null {
   const doe = view.does[id];
   if (doe === undefined) return null;
+  const to_come = kids_to_come(doe, outlook);
   const late = (on: string) => days(on, today) < VET_FED_D;
   return {
     doe,
+    aloud: aloud_of(doe, to_come.due, today),
     age_months: age_of(doe, today),
     weight: weight_of(doe, today),
     worked_g: outlook?.who?.mass_g ?? 0,
     carrying: carrying_of(doe, today),
-    ...kids_to_come(doe, outlook),
+    ...to_come,
     kiddings: Number(doe.f["kiddings_before"] ?? 0) + doe.kiddings,
     last_clean: last_clean_of(view, doe, today, VET_TOLD_D),
     happened: happened_of(view, doe, today, VET_TOLD_D),

@@ -1,6 +1,8 @@
 /** Dates are "YYYY-MM-DD" of the farm's zone; arithmetic is on whole days, so no hour ever moves a date. */
 const DATE = /^(\d{4})-(\d{2})-(\d{2})$/;
 const DAY_MS = 86_400_000;
+export const MIN_MS = 60_000;
+export const HOUR_MS = 3_600_000;
 
 export function isDate(text: unknown): text is string {
   return typeof text === "string" && DATE.test(text) && dateOf(dayOf(text)) === text;
@@ -46,7 +48,7 @@ export class FarmZone {
   at(ms: number): Instant {
     const { span, known } = this.#zone;
     if (span && ms >= span.from && ms < span.to) return instantAt(ms + span.offset_ms);
-    const minute = Math.floor(ms / MINUTE_MS);
+    const minute = Math.floor(ms / MIN_MS);
     let found = known.get(minute);
     if (!found) {
       if (known.size > MOST_KNOWN) known.clear();
@@ -80,7 +82,7 @@ export class FarmZone {
 
   #offset(ms: number): number {
     const { date, hour, minute } = this.at(ms);
-    return dayOf(date) * DAY_MS + hour * HOUR_MS + minute * MINUTE_MS - Math.floor(ms / MINUTE_MS) * MINUTE_MS;
+    return dayOf(date) * DAY_MS + hour * HOUR_MS + minute * MIN_MS - Math.floor(ms / MIN_MS) * MIN_MS;
   }
 }
 
@@ -95,7 +97,6 @@ interface Zone {
   span: Span | null;
 }
 const ZONES = new Map<string, Zone>();
-const [MINUTE_MS, HOUR_MS] = [60_000, 3_600_000];
 /** No zone changes its clocks and changes them back within a step. */
 const [SPAN_MS, STEP_MS] = [4 * DAY_MS, DAY_MS / 2];
 const MOST_KNOWN = 500;
@@ -117,6 +118,6 @@ function asked(zone: Zone, ms: number): Instant {
 }
 
 function instantAt(local_ms: number): Instant {
-  const minutes = Math.floor(local_ms / MINUTE_MS);
+  const minutes = Math.floor(local_ms / MIN_MS);
   return { date: dateOf(Math.floor(local_ms / DAY_MS)), hour: Math.floor(minutes / 60) % 24, minute: minutes % 60 };
 }

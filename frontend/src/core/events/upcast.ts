@@ -5,6 +5,7 @@ import { isMapping, mapping, whole } from "./values.ts";
 /** Old payloads are read in today's form; what was recorded is never rewritten. Twin of herd/state/upcast.py. */
 const GRAMS_PER_TENTH_KG = 100;
 const NOT_LOOKED_AT: Data = { cud: "", dung: "", legs: "", eyes: 0, udder: "", belly: "" };
+const NOT_ASKED: Data = { left: "", passes: "", strains: "" };
 
 /** Unknown kinds and versions, newest ones, and what does not have the old form either, come back as they are. */
 export function upcast(event: Envelope): Envelope {
@@ -14,6 +15,7 @@ export function upcast(event: Envelope): Envelope {
     return { ...event, v: VERSIONS.weight, data: weight_2(event.data) };
   }
   if (event.kind === "checkup" && event.v === 1) return { ...event, v: VERSIONS.checkup, data: checkup_2(event.data) };
+  if (event.kind === "triage" && event.v === 1) return { ...event, v: VERSIONS.triage, data: triage_2(event.data) };
   // ration 2 may say what brought the amount, and need not
   return event.kind === "ration" && event.v === 1 ? { ...event, v: VERSIONS.ration } : event;
 }
@@ -32,11 +34,18 @@ export function checkup_2(old: Data): Data {
   return { ...NOT_LOOKED_AT, ...old };
 }
 
+/** Triage 1 did not ask what she left, nor how a buck passes water. */
+export function triage_2(old: Data): Data {
+  return { ...NOT_ASKED, ...old };
+}
+
 /** A correction does not say which version its content is in; the old form is known by its own fields. */
 function correction(event: Envelope): Envelope {
   const content = mapping(event.data, "data");
   if (!isMapping(event.data["data"])) return event;
   if (isWeight1(content)) return { ...event, data: { ...event.data, data: weight_2(content) } };
-  if (!Number.isSafeInteger(content["temp_c_x10"]) || Object.hasOwn(content, "cud")) return event;
-  return { ...event, data: { ...event.data, data: checkup_2(content) } };
+  if (Number.isSafeInteger(content["temp_c_x10"]) && !Object.hasOwn(content, "cud"))
+    return { ...event, data: { ...event.data, data: checkup_2(content) } };
+  if (!Object.hasOwn(content, "bullied") || Object.hasOwn(content, "left")) return event;
+  return { ...event, data: { ...event.data, data: triage_2(content) } };
 }

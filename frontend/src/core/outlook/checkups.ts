@@ -1,10 +1,11 @@
 import { gestation_on } from "./balance.ts";
+import { is_fresh } from "./daily.ts";
 import { slot_for } from "./branches.ts";
 import { PHASE } from "../tables/codes.ts";
 import { days_between, type Context } from "./context.ts";
 import type { Args, Said } from "./shapes.ts";
 import type { Checkup } from "../state/view.ts";
-import { KETONES_HOLD_D, SEEN_HOLD_D, TEMPERATURE_HOLD_D } from "../tables/numbers.ts";
+import { FRESH_FEVER_X10, KETONES_HOLD_D, SEEN_HOLD_D, TEMPERATURE_HOLD_D } from "../tables/numbers.ts";
 import { SEEN, URINE, type PromptCode } from "../tables/prompts.ts";
 
 /**
@@ -31,7 +32,7 @@ function last(ctx: Context, id: string, place: 2 | 3 | 4, blank: number | string
 function seen(ctx: Context, id: string, part: "belly" | "udder"): Said | null {
   const row = ctx.doe(id).checkups.findLast((each) => each[0] <= ctx.day && each[7][part]);
   const code = row && days_between(row[0], ctx.day) <= SEEN_HOLD_D ? SEEN[part][row[7][part]] : undefined;
-  return row && code ? say(code, { on: row[0] }) : null;
+  return row && code ? say(code, { on: row[0], ...(code === "udder_vet" ? { rests: ["cold_udder"] } : {}) }) : null;
 }
 
 function temperature(ctx: Context, id: string): Said | null {
@@ -40,6 +41,8 @@ function temperature(ctx: Context, id: string): Said | null {
   const args = { x10: row[2], on: row[0] };
   if (row[2] < ctx.rule("temp_low_vet_x10") || row[2] >= ctx.rule("temp_high_vet_x10"))
     return say("temperature_vet", args);
+  if (row[2] >= FRESH_FEVER_X10 && is_fresh(ctx, id))
+    return say("temperature_vet", { ...args, what: "fresh", rests: ["fever_fresh"] });
   const off = row[2] < ctx.rule("temp_low_x10") || row[2] > ctx.rule("temp_high_x10");
   return off ? say("temperature_watch", args) : null;
 }

@@ -2,16 +2,27 @@ import { is_buck } from "./branches.ts";
 import { days_between, SLOTS, type Context } from "./context.ts";
 import { grain_planned } from "./plan.ts";
 import type { Due } from "./documents.ts";
-import { CALENDAR_DAILY_D } from "../tables/numbers.ts";
+import { CALENDAR_DAILY_D, CALENDAR_FRESH_D } from "../tables/numbers.ts";
 
 /**
- * The daily tap: a doe near kidding that gets no grain leaves nothing to read, so somebody has to look at her.
+ * The daily tap: a doe near kidding that gets no grain leaves nothing to read, so somebody has to look at her; and at a
+ * fresh one.
  */
 
-/** In her last six weeks while her plan of the day holds no grain; without dates worked out, by the calendar alone. */
+/**
+ * In her last six weeks while her plan of the day holds no grain, without dates worked out by the calendar alone; and
+ * fresh, whatever she gets: womb and udder go wrong behind a clean bowl.
+ */
 export function wants_tap(ctx: Context, id: string, due: Due | null): boolean {
   const doe = ctx.doe(id);
+  if (is_fresh(ctx, id)) return true;
   return doe.bred !== null && !is_buck(doe) && near(ctx, id, doe.bred.from, due) && !grain_planned(ctx, id, ctx.day);
+}
+
+export function is_fresh(ctx: Context, id: string): boolean {
+  const { kidded } = ctx.doe(id);
+  const since = kidded && !is_buck(ctx.doe(id)) ? days_between(kidded.on, ctx.day) : -1;
+  return since >= 0 && since <= CALENDAR_FRESH_D;
 }
 
 function near(ctx: Context, id: string, bred_from: string, due: Due | null): boolean {

@@ -4,7 +4,9 @@ import { checkup_word } from "./checkups.ts";
 import type { Context } from "./context.ts";
 import { tapped, wants_tap } from "./daily.ts";
 import { frozen } from "./freeze.ts";
+import { labour_word } from "./labour.ts";
 import { doubled } from "./minerals.ts";
+import { one_feed_of } from "./one_feed.ts";
 import { off_feed_word } from "./off_feed.ts";
 import type { DoeResult, Seen } from "./shapes.ts";
 import { WEEK_D } from "../tables/numbers.ts";
@@ -26,6 +28,7 @@ export function seen(ctx: Context, id: string): Seen {
   const doe = ctx.doe(id);
   const slot = slot_for(ctx, id, ctx.day);
   const off_feed = off_feed_word(ctx, id);
+  const down = off_feed !== null && off_feed.args.down;
   const due = slot && doe.bred ? ctx.outlooks[id]!.due : null;
   return {
     id,
@@ -37,7 +40,9 @@ export function seen(ctx: Context, id: string): Seen {
     due,
     band: slot ? [slot[0].band_lo[slot[1]]!, slot[0].band_hi[slot[1]]!] : [],
     off_feed,
-    down: off_feed !== null && off_feed.args.down,
+    labour: labour_word(ctx, id, down),
+    one_feed: one_feed_of(ctx, id),
+    down,
     freeze: frozen(ctx, id),
     daily: wants_tap(ctx, id, status === "ok" ? due : null),
     tapped: tapped(ctx, id),

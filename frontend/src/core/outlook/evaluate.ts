@@ -2,8 +2,10 @@ import { at_once } from "../base/at_once.ts";
 import type { Book } from "./herd_figures.ts";
 import { Context } from "./context.ts";
 import { tapped } from "./daily.ts";
+import { labour_word } from "./labour.ts";
 import { overload_word } from "./overload.ts";
 import { off_feed_word } from "./off_feed.ts";
+import { one_feed_of } from "./one_feed.ts";
 import { RANKS } from "../tables/prompts.ts";
 import { condition_ahead } from "./score_ahead.ts";
 import type { Outlook } from "./documents.ts";
@@ -53,12 +55,14 @@ export function unreadable(ctx: Context): Results {
   const ids = Object.keys(ctx.view.does).filter((id) => ctx.here(id));
   const of = (id: string): FullResult => {
     const off_feed = off_feed_word(bare, id);
+    const down = off_feed !== null && off_feed.args.down;
+    const labour = labour_word(bare, id, down);
     const update: Said = { code: "update_needed", args: {} };
-    const grave = off_feed && RANKS[off_feed.code] < RANKS[update.code] ? off_feed : overload_word(bare, id);
-    const { code, args } = grave ?? update;
+    const grave = [labour, off_feed, overload_word(bare, id)];
+    const { code, args } = grave.find((said) => said && RANKS[said.code] < RANKS[update.code]) ?? update;
     return {
-      id, pen: ctx.doe(id).pen, standing: "update_needed", ...blank, off_feed,
-      down: off_feed !== null && off_feed.args.down, tapped: tapped(bare, id),
+      id, pen: ctx.doe(id).pen, standing: "update_needed", ...blank, off_feed, labour, down,
+      one_feed: one_feed_of(bare, id), tapped: tapped(bare, id),
       prompt: { code, rank: RANKS[code], args, in_pen: false, subject: id },
     };
   };

@@ -6,6 +6,7 @@ import type { View } from "../state/view.ts";
 import { Context, once } from "./context.ts";
 import { doe_result, seen } from "./doe_result.ts";
 import { forget, local } from "./local.ts";
+import { one_feeds } from "./one_feed.ts";
 import { urgent } from "./prompts.ts";
 import type { DoeResult, FullResult, Results } from "./shapes.ts";
 import { judge, speak, unit_of, units_of, type Unit } from "./units.ts";
@@ -32,7 +33,9 @@ export class Evaluation {
   after(view: View, events: Envelope[], log: Log): Evaluation | null {
     const ctx = new Context(view, this.ctx.outlooks, this.ctx.book, this.ctx.day, this.ctx);
     const about = this.#unreadable ? null : local(ctx, events, log);
-    if (about === null) return null;
+    // two off one feed are everybody's matter
+    const moved = about !== null && JSON.stringify(one_feeds(ctx)) !== JSON.stringify(one_feeds(this.ctx));
+    if (about === null || moved) return null;
     ctx.inherit(this.ctx);
     const next = new Evaluation(ctx, this.#failed);
     const stale = new Set(about.flatMap((event) => forget(ctx, event)));

@@ -1,4 +1,4 @@
-import { eaten_on, part_of, window } from "./balance.ts";
+import { eaten_on, enough_days, part_of, permille, window } from "./balance.ts";
 import { days_between, type Context } from "./context.ts";
 import { draws, feeder_mates, her_state, legume_of, thin_late, type HerState, type Legume } from "./her_state.ts";
 import { last_score, milk_days } from "./needs.ts";
@@ -9,9 +9,8 @@ import { MILK_WEIGHED_D, WEEK_D } from "../tables/numbers.ts";
 
 export function calcium_word(ctx: Context, id: string, { lines }: DoeResult): Said | null {
   const { st, pm } = lines["ca"]!;
-  const args = { pm, ...fitting(ctx, id) };
-  if (st === "short") return { code: "calcium_short", args };
-  return st === "over" && !spared(ctx, id, lines) ? { code: "calcium_over", args } : null;
+  if (st !== "short" && (st !== "over" || spared(ctx, id, lines))) return null;
+  return { code: `calcium_${st}`, args: { pm, ...fitting(ctx, id) } };
 }
 
 export function calcium_ahead(ctx: Context, id: string, { lines }: DoeResult): Said | null {
@@ -45,6 +44,8 @@ function offered_ca(ctx: Context, id: string, on: string): number {
 export function protein_word(ctx: Context, id: string, { lines, gest }: DoeResult): Said | null {
   const [line, state] = [lines["cp"]!, her_state(ctx, id)];
   if (line.st !== "short" || !draws(state) || eats_less(ctx, lines, line, gest)) return null;
+  const milks = state === "milk" || state === "fresh";
+  if (milks && !lasts(ctx, id)) return null;
   return { code: "protein_short", args: { pm: line.pm, state, ask: asks(ctx, id, "cp_ug_g", state) } };
 }
 
@@ -53,6 +54,12 @@ export function phosphorus_word(ctx: Context, id: string, { lines, gest }: DoeRe
   // hay differs so much that less than this says nothing
   if (line.st !== "short" || line.hi >= 1000 || !draws(state) || eats_less(ctx, lines, line, gest)) return null;
   return { code: "phosphorus_short", args: { pm: line.pm, state, ask: asks(ctx, id, "p_ug_g", state) } };
+}
+
+/** Short the week before as well: in milk a week says little, and fresh she eats less than she gives. */
+function lasts(ctx: Context, id: string): boolean {
+  const before = window(ctx, id, WEEK_D, WEEK_D);
+  return enough_days(ctx, before) && permille(before.got.cp, before.need.cp) < 1000 - ctx.rule("protein_pm");
 }
 
 /** Late and no shorter than her energy, it is her appetite that falls, not the feed that is poor. */

@@ -15,12 +15,28 @@ export function milk_on(ctx: Context, id: string, on: string): number {
 
 function find_milk(ctx: Context, id: string, on: string): number {
   const expected = expected_milk(ctx, id, on);
-  if (!expected) return 0;
   const weighed = milk_days(ctx, id);
   const near = [...weighed.keys()].filter((day) => day <= on && days_between(day, on) <= MILK_RECENT_D).at(-1);
   if (near === undefined) return expected;
-  const then = expected_milk(ctx, id, near);
-  return then ? div(weighed.get(near)! * expected, then) : weighed.get(near)!;
+  if (on > ctx.day) return ahead_of(ctx, id, expected);
+  const uncut = uncut_milk(ctx, id, on);
+  if (!uncut) return expected;
+  const then = uncut_milk(ctx, id, near);
+  return then ? div(weighed.get(near)! * uncut, then) : weighed.get(near)!;
+}
+
+/** A day ahead: what she gives today goes down as the herd's plan does from here. */
+function ahead_of(ctx: Context, id: string, expected: number): number {
+  const planned = expected_milk(ctx, id, ctx.day);
+  return planned ? div(milk_on(ctx, id, ctx.day) * expected, planned) : expected;
+}
+
+/** Her curve as if no milking were cut: the herd's dry-off day is a plan, and what was weighed since it is not. */
+function uncut_milk(ctx: Context, id: string, on: string): number {
+  const slot = slot_for(ctx, id, on);
+  const { as_is, open } = ctx.outlooks[id]?.branches ?? {};
+  if (slot === null || !open || slot[0] !== as_is) return expected_milk(ctx, id, on);
+  return open.milk_g[slot[1]]!;
 }
 
 function expected_milk(ctx: Context, id: string, on: string): number {

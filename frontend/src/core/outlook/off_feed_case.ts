@@ -1,7 +1,8 @@
 import { compareText } from "../events/order.ts";
 import type { Intake, Triage } from "../state/view.ts";
+import { is_buck } from "./branches.ts";
 import { shift, type Context } from "./context.ts";
-import { CASE_D } from "../tables/numbers.ts";
+import { CASE_D, SIGNS_HOLD_D } from "../tables/numbers.ts";
 
 /**
  * A case of a doe off her feed: what was left since she last cleaned up, and what those who looked at her found.
@@ -15,8 +16,9 @@ export interface Case {
 }
 
 /** In the order of how much each means. */
-const WATCH_HOWS = ["left_some", "slow", "refused", "not_up"];
+const WATCH_HOWS = ["left_some", "slow", "refused", "strains", "not_up"];
 const GOES_ON = new Set(["same", "worse", "down", "vet_called"]);
+const NOT_CLEAR = new Set(["drips", "nothing"]);
 const LOUDER = new Set(["worse", "down"]);
 
 /** The worst that was seen at the last meal. */
@@ -52,13 +54,19 @@ export function vet_ms({ meals, looks }: Case): number {
 }
 
 /**
- * Her open case, or null. A later "ate all", "eating", or a later clean feeding of her own closes it. One not up, down
- * or worse is closed by "eating" alone: "all up and eating" may come from a phone that has not heard.
+ * Her open case, or null; a buck's is another matter. A later "ate all", "eating", or a later clean feeding of her own
+ * closes it. One not up, down or worse is closed by "eating" alone: "all up and eating" may come from a phone that has
+ * not heard.
  */
 export function case_of(ctx: Context, id: string): Case | null {
   const days = Array.from({ length: CASE_D + 1 }, (_, k) => shift(ctx.day, k - CASE_D));
   const hers = days.flatMap((on) => ctx.intakes.get(on) ?? []).filter(({ subject }) => subject === id);
   const looked = ctx.doe(id).triages.filter(({ on }) => days[0]! <= on && on <= ctx.day);
+  return is_buck(ctx.doe(id)) ? case_of_buck(ctx, id, hers, looked) : case_of_doe(ctx, id, hers, looked);
+}
+
+function case_of_doe(ctx: Context, id: string, hers: Intake[], looked: Triage[]): Case | null {
+  const yesterday = shift(ctx.day, -1);
   const eating_at = Math.max(0, ...looked.filter(({ result }) => result === "eating").map(({ happened }) => happened));
   let looks = looked.filter(({ happened }) => happened > eating_at);
   let left: Left[] = hers.filter(({ how, happened }) => WATCH_HOWS.includes(how) && happened > eating_at);
@@ -67,13 +75,41 @@ export function case_of(ctx: Context, id: string): Case | null {
     left = left.filter((one) => !ate.some((meal) => cleared(one, meal)));
     looks = looks.filter(({ happened }) => !ate.some((meal) => meal.happened > happened));
   }
-  if (left.length === 0) left = looks.filter(({ result }) => result === "down").map(as_seen);
+  if (left.length === 0) left = looks.filter(({ result }) => result === "down").map((look) => as_seen(look, "not_up"));
   left.sort(in_time);
   if (left.length && !looked_after(left, looks)) {
-    left = left.filter(({ on }) => on >= days.at(-2)!);
+    left = left.filter(({ on }) => on >= yesterday);
     if (left.length && fed_clean_since(ctx, id, left.at(-1)!)) return null;
   }
   return left.length ? { meals: by_meal(left), looks: since(left, looks) } : null;
+}
+
+/** Only ease and a stream that somebody saw, both since the last trouble, end a buck's case. */
+function case_of_buck(ctx: Context, id: string, hers: Intake[], looked: Triage[]): Case | null {
+  const strained = looked.filter(({ strains, passes }) => strains === "yes" || NOT_CLEAR.has(passes));
+  const down = looked.filter(({ result }) => result === "down");
+  const all: Left[] = [
+    ...hers.filter(({ how }) => WATCH_HOWS.includes(how)), ...strained.map((look) => as_seen(look, "strains")),
+    ...down.map((look) => as_seen(look, "not_up")), ...straining(ctx, id),
+  ].sort(in_time);
+  const eased = [...hers.filter(({ how }) => how === "ate_all"), ...looked.filter(({ result }) => result === "eating")];
+  const streams = looked.filter(({ passes }) => passes === "stream");
+  const ended = all.findLastIndex(({ happened }, i) => {
+    const next = all[i + 1]?.happened ?? Infinity;
+    return [eased, streams].every((rows) => rows.some((row) => row.happened > happened && row.happened < next));
+  });
+  let left = all.slice(ended + 1);
+  if (left.length && !looked_after(left, looked)) left = left.filter(({ on }) => on >= shift(ctx.day, -1));
+  return left.length ? { meals: by_meal(left), looks: since(left, looked) } : null;
+}
+
+/** Straining put down among the signs of kidding is no kidding of his. */
+function straining(ctx: Context, id: string): Left[] {
+  const rows = ctx.doe(id).signs.filter(([, seen, , , , on]) => seen.includes("straining") && on <= ctx.day);
+  const from = shift(ctx.day, -SIGNS_HOLD_D);
+  return rows
+    .filter(([, , , , , on]) => on >= from)
+    .map(([happened, , , author, ev, on]) => as_seen({ ev, on, happened, author }, "strains"));
 }
 
 /** Such a case stays open until somebody says that she eats. */
@@ -90,9 +126,9 @@ function cleared(left: Left, ate: Left): boolean {
   return ate.happened > left.happened && (ate.author === left.author || meal_of(ate) !== meal_of(left));
 }
 
-/** A doe found down that nobody had seen leave anything. */
-function as_seen({ ev, on, happened, author }: Triage): Left {
-  return { ev, on, happened, author, how: "not_up", slot: "", left_pm: 0, feed: "" };
+/** Trouble that somebody saw, of one who had left nothing. */
+function as_seen({ ev, on, happened, author }: Pick<Left, "ev" | "on" | "happened" | "author">, how: string): Left {
+  return { ev, on, happened, author, how, slot: "", left_pm: 0, feed: "" };
 }
 
 /** The last thing said about each feed of each meal. */

@@ -1,6 +1,7 @@
 import type { Doe } from "../state/view.ts";
 import { gestation_on } from "./balance.ts";
 import { is_buck, slot_for } from "./branches.ts";
+import { is_fresh } from "./daily.ts";
 import { PHASE } from "../tables/codes.ts";
 import { days_between, type Context } from "./context.ts";
 import { CALENDAR_FRESH_D, CALENDAR_LAST_WEEKS_D, LAST_WEEKS_D, PEAK_D, YOUNG_D } from "../tables/numbers.ts";
@@ -24,7 +25,7 @@ export function stage_of(ctx: Context, id: string): Stage {
     if (days_between(ctx.day, ctx.outlooks[id]!.due!.early) <= LAST_WEEKS_D) return "last_weeks";
     return gest >= ctx.rule_or_ours("late_day") ? "late" : "early";
   }
-  if (phase === PHASE.fresh) return "fresh";
+  if (phase === PHASE.fresh || is_fresh(ctx, id)) return "fresh";
   return phase === PHASE.in_milk ? in_milk(ctx, doe) : phase === PHASE.growing ? "doeling" : "open";
 }
 

@@ -1,4 +1,5 @@
 import type { Context } from "./context.ts";
+import { one_feed_of_pen, one_feed_word } from "./one_feed.ts";
 import type { DoeResult, Prompt } from "./shapes.ts";
 import { OF_PEN, RANKS, type PromptCode } from "../tables/prompts.ts";
 
@@ -15,6 +16,8 @@ const CONTRARY: Partial<Record<PromptCode, PromptCode[]>> = {
 /** A code that most of a pen's does share becomes the pen's, and theirs are marked as said. */
 export function pen_prompt(ctx: Context, pen: string, does: Record<string, DoeResult>): Prompt | null {
   const mates = ctx.pen_mates(pen, ctx.day).filter((id) => does[id] !== undefined);
+  const one_feed = one_feed_word(one_feed_of_pen(ctx, pen, mates));
+  if (one_feed) return { ...one_feed, rank: RANKS[one_feed.code], subject: pen, in_pen: true };
   for (const code of OF_PEN) {
     const same = mates.filter((id) => does[id]!.prompt?.code === code);
     if (same.length < 2 || same.length * 1000 < mates.length * ctx.rule("pen_shared_pm")) continue;

@@ -7,8 +7,10 @@ import { forage_switch } from "./forage_switch.ts";
 import { frozen_out_word } from "./frozen_out.ts";
 import { late_cut } from "./grain.ts";
 import { grain_said } from "./grain_said.ts";
+import { kidding_early_word } from "./kidding_early.ts";
 import { mineral_word } from "./minerals.ts";
 import { calcium_ahead, calcium_word, phosphorus_word, protein_word } from "./mineral_words.ts";
+import { one_feed_word } from "./one_feed.ts";
 import { overdue_word } from "./overdue.ts";
 import { jump_back_word, overload_word } from "./overload.ts";
 import { has_plan, raise_waiting } from "./plan.ts";
@@ -42,12 +44,14 @@ function foremost(id: string, words: (Said | null)[]): Prompt | null {
 }
 
 function at_once(
-  ctx: Context, id: string, { off_feed, checkup, doubled, down, standing, phase, due }: Seen,
+  ctx: Context, id: string, { labour, off_feed, one_feed, checkup, doubled, down, standing, phase, due }: Seen,
 ): (Said | null)[] {
-  const always = [off_feed, checkup, overload_word(ctx, id), mineral_word(ctx, doubled)];
-  // nothing is fed to a doe that is down, so no amount is spoken of
-  if (down || standing === "buck") return always;
-  const dated = [frozen_out_word(ctx, id, phase), overdue_word(ctx, id, due)];
+  // of equal rank the first is said, and a doe that is down hears one thing
+  if (down) return [labour, off_feed];
+  const seen = [labour, off_feed, one_feed_word(one_feed), checkup];
+  const always = [...seen, overload_word(ctx, id), mineral_word(ctx, doubled)];
+  if (standing === "buck") return always;
+  const dated = [kidding_early_word(ctx, id), frozen_out_word(ctx, id, phase), overdue_word(ctx, id, due)];
   return [...always, ...dated, standing === "ok" ? null : say(standing)];
 }
 
@@ -61,8 +65,8 @@ function all(ctx: Context, id: string, result: DoeResult): (Said | null)[] {
     late_cut(ctx, id, window(ctx, id, WEEK_D)), forage_switch(ctx, id),
     thinning_word(ctx, id, result), energy(ctx, id, result), thin_late_word(ctx, id, result), risk_word(result),
     forage_word(ctx, id), calcium_word(ctx, id, result), ca_p_word(ctx, id, result), calcium_ahead(ctx, id, result),
-    protein_word(ctx, id, result), fibre(result), condition_word(ctx, id, result),
-    record_next(ctx, id, result.lines["me"]!), steps_word(ctx, id), phosphorus_word(ctx, id, result),
+    fibre(result), condition_word(ctx, id, result), record_next(ctx, id, result.lines["me"]!), steps_word(ctx, id),
+    protein_word(ctx, id, result), phosphorus_word(ctx, id, result),
   ];
 }
 

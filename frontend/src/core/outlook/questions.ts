@@ -8,6 +8,7 @@ import { gate } from "./gates/gates.ts";
 import { herd_ate } from "./herd_ate.ts";
 import { old_since } from "./measures.ts";
 import { activity_pm, appetite_on, cold_pm, fcm_on, last_score, milk_on, need_on, regain_kj } from "./needs.ts";
+import { as_of } from "./in_time.ts";
 import { next_step, raise_waiting, subject_lines } from "./plan.ts";
 import { manger_line } from "./season.ts";
 import { judged_by, rules_read } from "./rules_read.ts";
@@ -23,6 +24,10 @@ import { RANKS } from "../tables/prompts.ts";
 /** What may be asked about a farm on a day, by name: its results, and what stands behind them, as plain values. */
 const QUESTIONS = {
   results: evaluated,
+  prompt_at: (ctx: Context, id: string, now_ms: number) => {
+    const prompt = evaluated(ctx).does[id]!.prompt;
+    return prompt && as_of(prompt, now_ms);
+  },
   ranks: () => RANKS,
   feed: (ctx: Context, id: string) => ctx.feed(id),
 

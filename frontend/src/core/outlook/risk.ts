@@ -69,7 +69,7 @@ function milk_fever(ctx: Context, id: string, result: DoeResult, part: RiskPart,
   if (upset(ctx, id)) factors.set("upset", points["feed_upset"]!);
   if (["act", "vet"].includes(ketone_word(ctx, id) ?? "")) factors.set("toxemia_signs", points["toxemia_signs"]!);
   for (const code of calcium(ctx, id, result, edges, to_go)) factors.set(code, points[code]!);
-  const find = [result.lines["ca"]!.st === "unknown" && "calcium", carrying && !part.counted && "litter"];
+  const find = [result.lines["ca"]!.st === "unknown" && "calcium", ...(carrying ? [!part.counted && "litter"] : [])];
   return weighed(factors, find, how_of(result) === DOWN, edges);
 }
 
@@ -97,8 +97,10 @@ function weighed(factors: Map<string, number>, find: (string | false)[], by_sign
   const urgent = by_sign || points >= edges["urgent_from"]!;
   const band = urgent ? "urgent" : points >= edges["alert_from"]! ? "alert" : "low";
   const change = present.find((factor) => factor.points > 0 && TODAY.includes(factor.code));
-  const unknown = find.find((what) => what !== false);
-  return { band, points, factors: present, most: change?.code ?? (unknown ? `find_${unknown}` : ""), by_sign };
+  const unknown = find.filter((what) => what !== false);
+  const most = change?.code ?? (unknown.length ? `find_${unknown[0]}` : "");
+  const blind = !urgent && unknown.length === find.length;
+  return { band, points, factors: present, most, by_sign, unknown, blind };
 }
 
 function how_of({ off_feed }: DoeResult): string {

@@ -1,4 +1,4 @@
-import type { PromptCode, Stage, Urgency } from "../tables/prompts.ts";
+import type { PromptCode, Rest, Stage, Urgency } from "../tables/prompts.ts";
 import type { Triage } from "../state/view.ts";
 import type { Branch, Due } from "./documents.ts";
 
@@ -25,6 +25,9 @@ export interface Risk {
   factors: { code: string; points: number }[];
   most: string;
   by_sign: boolean;
+  /** What nobody has looked at yet; `blind` where that is everything. */
+  unknown: string[];
+  blind: boolean;
 }
 
 /** A score to come with its 80 % band, and the numbers behind it; scores and spreads x 100. */
@@ -110,8 +113,29 @@ export interface OffFeed extends Said {
     since_ms: number;
     recheck_ms: number;
     vet_ms: number;
+    /** From then on it is for the vet at once, unless somebody put down what ends the wait; 0: nothing waits. */
+    vet_at_ms: number;
+    /** How a buck passed water last; "" until somebody has looked. */
+    passes: string;
+    /** Readings that the case still lacks. */
+    take: string;
+    rests: Rest[];
   };
   looked: Triage | null;
+}
+
+/** Straining or the water bag: `why` is what the vet is called for, or what is waited for. */
+export interface Labour extends Said {
+  args: {
+    why: Rest; on: string; since_ms: number; down: boolean; vet_at_ms: number; rests: Rest[];
+  };
+}
+
+/** Two or more off feed since one feed was opened; a feed nobody has named is "". */
+export interface OneFeed {
+  feed: string;
+  on: string;
+  does: string[];
 }
 
 export interface Frozen {
@@ -146,6 +170,8 @@ export interface DoeResult {
   due: Due | null;
   band: number[];
   off_feed: OffFeed | null;
+  labour: Labour | null;
+  one_feed: OneFeed | null;
   /** Not up: nothing is fed to her, so no amount is shown. */
   down: boolean;
   freeze: Frozen | null;

@@ -35,13 +35,13 @@ export function forage_word(ctx: Context, id: string): Said | null {
 export function ca_p_word(ctx: Context, id: string, { lines }: DoeResult): Said | null {
   const sums = lines["ca"]!.of === "pen" ? feeder_week(ctx, id) : known_week(ctx, id, true);
   if (sums === null || sums.got.p <= 0) return null;
-  const ratio = (ca: number, p: number) => div(ca * 100, p);
+  const { got, extra } = sums;
+  const [low, high] = [div((got.ca + extra.ca) * 100, got.p), div(got.ca * 100, got.p + extra.p)];
+  const [least, most] = [ctx.rule_or_ours("ca_p_low_x100"), ctx.rule_or_ours("ca_p_high_x100")];
+  if (high > most) return { code: "ca_p_high", args: { ratio: high } };
   const state = her_state(ctx, id);
-  const low = ratio(sums.got.ca + sums.extra.ca, sums.got.p);
-  const args = { ratio: low, least: ctx.rule_or_ours("ca_p_low_x100"), state, legume: legume_of(ctx, id) };
-  if (low < args.least) return draws(state) ? { code: "ca_p_low", args } : null;
-  const high = ratio(sums.got.ca, sums.got.p + sums.extra.p);
-  return high > ctx.rule_or_ours("ca_p_high_x100") ? { code: "ca_p_high", args: { ...args, ratio: high } } : null;
+  if (low >= least || !draws(state)) return null;
+  return { code: "ca_p_low", args: { ratio: low, least, state, legume: legume_of(ctx, id) } };
 }
 
 /** Her week where enough of it is confirmed and every feed in it has been described. */

@@ -36,7 +36,7 @@ export function apply_state(doe: Doe, event: Envelope): void {
       doe.dried_on = on;
       return;
     case "kidded":
-      doe.kidded = { on, born: whole(data, "born"), alive: whole(data, "alive"), ev: id };
+      doe.kidded = { on, born: whole(data, "born"), alive: whole(data, "alive"), ev: id, at: event.happened };
       doe.kiddings += 1;
       [doe.bred, doe.check, doe.dried_on] = [null, null, ""];
       return;
@@ -98,7 +98,7 @@ export function observe(doe: Doe, event: Envelope): void {
       doe.udder.push([on, whole(data, "fill"), truth(data, "uneven"), author, id]);
       return;
     case "signs":
-      doe.signs.push([event.happened, codes(data, "seen"), codes(data, "absent"), author, id]);
+      doe.signs.push([event.happened, codes(data, "seen"), codes(data, "absent"), author, id, on]);
       return;
     case "checkup":
       doe.checkups.push(checkup_of(event));
@@ -122,7 +122,8 @@ export function checkup_of({ on, happened, data, author, id }: Envelope): Checku
 export function triage_of({ id: ev, on, happened, author, data }: Envelope): Triage {
   const [of, new_feed, water_bad] = [text(data, "of"), text(data, "new_feed"), text(data, "water_bad")];
   const [bullied, suspect, result] = [text(data, "bullied"), text(data, "suspect"), text(data, "result")];
-  return { ev, on, happened, author, of, new_feed, water_bad, bullied, suspect, result };
+  const [left, passes, strains] = [text(data, "left"), text(data, "passes"), text(data, "strains")];
+  return { ev, on, happened, author, of, new_feed, water_bad, bullied, suspect, result, left, passes, strains };
 }
 
 export function got_into_of({ id: ev, on, happened, author, data }: Envelope): GotInto {

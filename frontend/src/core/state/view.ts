@@ -54,7 +54,7 @@ export interface Doe extends RecordRow {
   bred: { from: string; to: string; how: string; ev: string } | null;
   check: { on: string; result: string; kids: number; ev: string } | null;
   dried_on: string;
-  kidded: { on: string; born: number; alive: number; ev: string } | null;
+  kidded: { on: string; born: number; alive: number; ev: string; at: number } | null;
   kiddings: number;
   left_on: string;
   freeze: Freeze | null;
@@ -63,7 +63,7 @@ export interface Doe extends RecordRow {
   weights: [on: string, g: number, how: string, ev: string][];
   milks: [on: string, g: number, slot: string, fat_x100: number, ev: string][];
   udder: [on: string, fill: number, uneven: boolean, author: string, ev: string][];
-  signs: [happened: number, seen: string[], absent: string[], author: string, ev: string][];
+  signs: [happened: number, seen: string[], absent: string[], author: string, ev: string, on: string][];
   checkups: Checkup[];
   triages: Triage[];
   got_into: GotInto[];
@@ -108,6 +108,9 @@ export interface Triage {
   bullied: string;
   suspect: string;
   result: string;
+  left: string;
+  passes: string;
+  strains: string;
 }
 
 export interface Calibration {

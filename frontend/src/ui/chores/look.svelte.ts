@@ -2,7 +2,8 @@ import { heads, recheck } from "../../core/barn/chores.ts";
 import { doesIn, nameOf, pens } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import { session } from "../model/session.svelte.ts";
-import { LOOK_NOW, say } from "../sentences/prompt.ts";
+import { in_time, LOOK_NOW, say } from "../sentences/prompt.ts";
+import { watchOf } from "../sentences/resting.ts";
 import type { Said } from "../../core/outlook/shapes.ts";
 import type { DoeResult, Prompt } from "../model/results.ts";
 import type { Doe } from "../model/shapes.ts";
@@ -12,7 +13,7 @@ import { t } from "../words/text.ts";
 export interface Look {
   doe: Doe;
   pen: string;
-  why: "prompt" | "recheck" | "missing";
+  why: "prompt" | "recheck" | "missing" | "watch";
   now: boolean;
   text: string;
   due: number;
@@ -43,7 +44,8 @@ function looks(): Look[] {
 }
 
 function lookAt(doe: Doe, result: DoeResult | undefined, missing: boolean): Omit<Look, "doe" | "pen"> | null {
-  const { prompt, off_feed } = result ?? {};
+  const off_feed = result?.off_feed ? in_time(result.off_feed) : null;
+  const prompt = result?.prompt ? in_time(result.prompt) : null;
   const urgent = prompt && LOOK_NOW.includes(prompt.code) ? prompt : null;
   const rank = !urgent ? CALM : urgent.code.endsWith("_vet") ? 0 : urgent.rank;
   if (off_feed)
@@ -52,6 +54,8 @@ function lookAt(doe: Doe, result: DoeResult | undefined, missing: boolean): Omit
       ...clockOf(urgent ?? { ...off_feed, rank, subject: doe.id, in_pen: false }, off_feed, urgent !== null),
     };
   if (urgent) return { why: "prompt", now: true, text: say(urgent).text, due: 0, rank };
+  const watch = result ? watchOf(result, doe) : null;
+  if (watch) return { why: "watch", rank: CALM, now: recheck(watch.due, day.now).over, ...watch };
   return missing ? { why: "missing", now: true, text: t("heads.missing"), due: 0, rank: MISSING } : null;
 }
 

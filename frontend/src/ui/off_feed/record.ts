@@ -1,12 +1,14 @@
 import { held_until } from "../../core/barn/chores.ts";
-import { checkup_2 } from "../../core/events/upcast.ts";
+import { checkup_2, triage_2 } from "../../core/events/upcast.ts";
+import { is_forage, is_grain } from "../../core/outlook/feed_classes.ts";
 import { stage_of } from "../../core/outlook/off_feed_stage.ts";
-import { fedIn, nameOf } from "../model/herd.ts";
+import type { OffFeed } from "../../core/outlook/shapes.ts";
+import { fedIn, nameOf, planned } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import { record, together } from "../model/record.ts";
 import { session } from "../model/session.svelte.ts";
 import { didOf } from "../sentences/records.ts";
-import type { Data, Doe, Intake } from "../model/shapes.ts";
+import type { Data, Doe, Intake, Slot } from "../model/shapes.ts";
 import { t } from "../words/text.ts";
 
 /** What is tapped about a doe at a meal. Holding her grain is part of the same tap. */
@@ -45,12 +47,47 @@ export function upAndEating(does: Doe[]): void {
   together(t("daily.tapped", { n: does.length }), () => does.forEach(({ id }) => record("intake", id, data)));
 }
 
-const BLANK = { of: "", new_feed: "", water_bad: "", bullied: "", suspect: "", result: "" };
+const BLANK = triage_2({ of: "", new_feed: "", water_bad: "", bullied: "", suspect: "", result: "" });
+type Looked = "new_feed" | "water_bad" | "bullied" | "result" | "passes" | "strains";
 
-/** What somebody found, or an answer to one of the three questions. */
-export function look(doe: Doe, of: string, key: keyof typeof BLANK, value: string): void {
-  const said = key === "result" ? t(`off.result.${value}`) : `${t(`off.ask.${key}`)} ${t(value)}`;
+/** What somebody found, or an answer to one of the questions. */
+export function look(doe: Doe, of: string, key: Looked, value: string): void {
+  const said = SAID[key]?.(value) ?? `${t(`off.ask.${key}`)} ${t(value)}`;
   together(`${nameOf(doe)}: ${said}`, () => record("triage", doe.id, { ...BLANK, of, [key]: value }));
+}
+
+const SAID: Partial<Record<Looked, (value: string) => string>> = {
+  result: (value) => t(`off.result.${value}`),
+  passes: (value) => t(`off.passes.${value}`),
+  strains: (value) => `${t("off.strains")} ${t(value)}`,
+};
+
+/**
+ * Grain or hay, of the last meal. Where one feed alone can be meant the meal itself is put right, so that the sums know
+ * what she ate.
+ */
+export function leftWhat(doe: Doe, { args }: OffFeed, what: string): void {
+  together(`${nameOf(doe)}: ${t(`off.left.${what}`)}`, () => {
+    record("triage", doe.id, { ...BLANK, of: args.ev, left: what });
+    const seen = day.view.intakes.find(({ ev, feed }) => ev === args.ev && feed === "");
+    const feed = what === "both" ? "" : onlyFeed(doe, what, args.slot);
+    if (!seen || !feed || !["left_some", "refused"].includes(seen.how)) return;
+    record("correct", doe.id, { of: seen.ev, data: { how: seen.how, left_pct: seen.left_pm / 10, feed, fed: "" } });
+  });
+}
+
+/** Her one feed of that sort at that meal, her own or the pen's; "" where there are several or none. */
+function onlyFeed({ id, pen }: Doe, what: string, slot: string): string {
+  const meant = what === "grain" ? is_grain : is_forage;
+  const lines = planned(day.plan, pen, slot as Slot).filter(([to]) => to === "" || to === id);
+  const feeds = new Set(lines.map(([, feed]) => feed).filter((feed) => meant(day.plan.feed(feed))));
+  return feeds.size === 1 ? [...feeds][0]! : "";
+}
+
+/** What was seen of her in labour: signs, so that every phone counts from the same minute. */
+export function labour(doe: Doe, what: string): void {
+  const [seen, absent] = what === "weaker" ? [[], ["straining"]] : [[what], []];
+  together(`${nameOf(doe)}: ${t(`off.labour.${what}`)}`, () => record("signs", doe.id, { seen, absent }));
 }
 
 /** Gas or too much grain: none for her until somebody says otherwise. */

@@ -1,21 +1,30 @@
 import { day } from "../model/day.svelte.ts";
 import { session } from "../model/session.svelte.ts";
 import type { OffFeed } from "../../core/outlook/shapes.ts";
+import { howOf, takeOf } from "../sentences/prompt.ts";
 import { has, t } from "../words/text.ts";
 
 /** The first thing to say: how soon somebody has to come. */
 export const flagOf = ({ args }: OffFeed) => t(`off.flag.${args.urgency}`);
 
 export function whatOf(name: string, { args }: OffFeed): string {
-  const how = t(`how.${args.how === "left_some" && !args.left_pm ? "left_unsaid" : args.how}`);
-  return t("off.what", { name, how, stage: t(`stage.${args.stage}`) });
+  return t("off.what", { name, how: howOf(args), stage: t(`stage.${args.stage}`) });
 }
 
-/** What to do now, by her stage and by what was seen. */
+/** What to do now, by her stage and by what was seen; then the readings nobody has taken yet. */
 export function doNow({ args }: OffFeed): string {
-  const seen = args.urgency === "called" ? "called" : args.down ? "down" : args.how === "refused" ? "refused" : "some";
-  return t([`off.do.${args.stage}.${seen}`, `off.do.${seen}`].find(has)!);
+  const { stage, urgency, down, passes, how } = args;
+  const seen = [
+    down && urgency !== "called" && "down", urgency === "called" && "called", urgency === "vet_now" && "vet",
+    stage === "buck" && passes, how === "refused" ? "refused" : "some",
+  ];
+  const keys = seen.filter(Boolean).flatMap((one) => [`off.do.${stage}.${String(one)}`, `off.do.${String(one)}`]);
+  return [t(keys.find(has)!), takeOf(args)].filter(Boolean).join(" ");
 }
+
+/** A buck is "he". */
+export const ofBuck = (key: string, { args }: OffFeed) =>
+  t([`${key}.${args.stage}`, key].find(has)!, {});
 
 /** "25 min", "3 h 40 min" */
 export function away(minutes: number): string {

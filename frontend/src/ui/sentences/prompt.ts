@@ -1,4 +1,5 @@
-import { LOOK_NOW } from "../../core/tables/prompts.ts";
+import { as_of } from "../../core/outlook/in_time.ts";
+import { LOOK_NOW, RESTS, type Rest } from "../../core/tables/prompts.ts";
 import { feedInfo } from "../model/herd.ts";
 import { amount, ketones, percent, score, warmth } from "../words/format.ts";
 import { spokenStep } from "./amounts.ts";
@@ -6,20 +7,25 @@ import { day } from "../model/day.svelte.ts";
 import type { Prompt } from "../model/results.ts";
 import { has, t, type Args } from "../words/text.ts";
 
+type Timed = Parameters<typeof as_of>[0];
+
 export interface Said {
   text: string;
   why: string;
   act: string;
   urgent: boolean;
+  /** The code and urgency as the clock has them by now. */
+  prompt: Prompt;
 }
 
 export { LOOK_NOW };
-const WORDS = ["how", "slot", "stage", "witness", "what"];
+const WORDS = ["slot", "stage", "witness", "what"];
 const AMOUNTS = ["g", "limit", "now", "then", "day", "most", "meal", "hay_g"];
 const RATIOS = ["x100", "low", "high", "ratio", "least", "fell"];
 
 /** A prompt in words. A code this app has no words for says that the app must be updated, and shows the code. */
-export function say(prompt: Prompt): Said {
+export function say(told: Prompt): Said {
+  const prompt = in_time(told);
   const args = spoken(prompt);
   const base = `p.${prompt.code}`;
   const pick = (part: string) => keys(prompt, base, part).find(has);
@@ -27,21 +33,50 @@ export function say(prompt: Prompt): Said {
   return {
     text: text ? t(text, args) : t("p.unknown", { code: prompt.code }),
     why: t(pick(".why") ?? "empty", args),
-    act: t(pick(".do") ?? "empty", args),
+    act: [t(pick(".do") ?? "empty", args), takeOf(prompt.args)].filter(Boolean).join(" "),
     urgent: LOOK_NOW.includes(prompt.code),
+    prompt,
   };
+}
+
+/** The clock is read only where something waits for it: nothing else is drawn anew as it goes. */
+export function in_time<T extends Timed>(said: T): T {
+  return Number(said.args["vet_at_ms"] ?? 0) ? as_of(said, day.now) : said;
+}
+
+/** Readings her case still lacks; none is asked for while she is down. */
+export function takeOf({ take, stage, down }: Prompt["args"]): string {
+  const key = `off.take.${String(take ?? "")}`;
+  return !take || down ? "" : t([`${key}.${String(stage)}`, key].find(has)!);
+}
+
+export interface RestShown {
+  text: string;
+  standing: string;
+  source: string;
+}
+
+/** What a word goes by, and how that stands. */
+export function restsOf({ args }: Pick<Prompt, "args">): RestShown[] {
+  const rests = (args["rests"] ?? []) as Rest[];
+  return rests.filter((rest) => rest in RESTS).map((rest) => ({
+    text: t(`basis.${rest}`), source: RESTS[rest][0], standing: t(`standing.${RESTS[rest][1]}`),
+  }));
 }
 
 /** The most particular wording first: by stage, by what is missing, by witness; then the plain one. */
 function keys(prompt: Prompt, base: string, part: string): string[] {
   const { down, urgency, stage, what, witness, age_d, urine, also, cause, first, legume, ask, state } = prompt.args;
+  const { why, feed, rests } = prompt.args;
   const flags = ["late", "near", "rule"].filter((flag) => prompt.args[flag] === true);
   const pen = prompt.in_pen && prompt.args["does"];
+  const rest = part === ".why" && Array.isArray(rests) ? String(rests[0]) : "";
+  const lying = down === true ? [`${String(stage)}.down`, "down"] : [];
   const variants = [
-    prompt.args["feed"] && what,
-    pen && legume === "none" && "pen.none", pen && "pen", prompt.args["apart"] === true && "apart",
-    down === true && "down", urgency, stage, what, also, witness, cause, legume, state, ...flags,
-    age_d === -1 && "never", urine && "urine", first, ask,
+    rest, feed && what, pen && legume === "none" && "pen.none", pen && "pen",
+    prompt.args["apart"] === true && "apart",
+    ...lying, urgency, stage, what, also, witness, why, cause, legume, state, ...flags,
+    age_d === -1 && "never", urine && "urine", first, ask, feed === "" && "unnamed",
   ].filter(Boolean);
   return [...variants.map((variant) => `${base}${part}.${String(variant)}`), `${base}${part}`];
 }
@@ -51,13 +86,21 @@ function spoken(prompt: Prompt): Args {
   for (const [key, value] of Object.entries(prompt.args)) args[key] = word(key, value);
   const { feed, now, then } = prompt.args;
   if (feed && typeof then === "number") [args["now"], args["then"]] = spokenStep(String(feed), Number(now), then);
-  if (prompt.args["how"] === "left_some" && !prompt.args["left_pm"]) args["how"] = t("how.left_unsaid");
+  if (prompt.args["how"]) args["how"] = howOf(prompt.args);
+  if (Array.isArray(prompt.args["signs"]))
+    args["signs"] = prompt.args["signs"].map((sign) => t(`near.${String(sign)}`)).join(", ");
   const x10 = Number(prompt.args["x10"]);
   if (x10) args["x10"] = prompt.code.startsWith("temp") ? warmth(x10, day.units) : ketones(x10);
   const pm = prompt.args["pm"];
   if (typeof pm === "number") args["gap"] = percent(Math.abs(1000 - pm));
   const { meals, days, age_d } = prompt.args;
   return { ...args, meals: Number(meals ?? 0), days: Number(days ?? 0), age_d: Number(age_d ?? 0) };
+}
+
+/** How it went at the meal; of a buck his own feed. */
+export function howOf({ how, left_pm, stage }: Prompt["args"]): string {
+  const key = `how.${how === "left_some" && !left_pm ? "left_unsaid" : String(how)}`;
+  return t([`${key}.${String(stage)}`, key].find(has)!);
 }
 
 function word(key: string, value: unknown): string {

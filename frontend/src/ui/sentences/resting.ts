@@ -1,4 +1,5 @@
 import { resting, type Rest } from "../../core/outlook/resting.ts";
+import { HOUR_MS } from "../../core/base/days.ts";
 import { LOOK_NOW } from "../../core/tables/prompts.ts";
 import { day } from "../model/day.svelte.ts";
 import type { DoeResult } from "../model/results.ts";
@@ -29,6 +30,15 @@ export function restOfRow(result: DoeResult, doe: Doe): string {
   const { code, args } = rest(result, doe);
   if (!OF_ROW.includes(code)) return "";
   return code === "watch" ? watch(args) : t(`rest.${code}.row`);
+}
+
+/** When somebody is to look again at a doe whose signs were seen or looked for; null where nobody has. */
+export function watchOf(result: DoeResult, doe: Doe): { text: string; due: number } | null {
+  if (result.standing !== "ok") return null;
+  const { code, args } = rest(result, doe);
+  const last_ms = Number(args["last_ms"] ?? 0);
+  if (code !== "watch" || !last_ms) return null;
+  return { text: watch(args), due: last_ms + Number(args["hours"]) * HOUR_MS };
 }
 
 function rest(result: DoeResult, doe: Doe) {

@@ -2,9 +2,15 @@ import type { Prompt } from "../model/results.ts";
 
 const NEAR = ["late", "last_weeks", "labour"];
 
-/** Which cards to lay beside a prompt that cannot wait: near kidding both metabolic ones, fresh also udder and womb. */
+/**
+ * Which cards to lay beside a prompt that cannot wait: near kidding both metabolic ones, fresh also udder and womb; a
+ * male has stones.
+ */
 export function cardsFor({ code, args }: Prompt): string[] {
   const stage = String(args["stage"] ?? "");
+  if (code.startsWith("labour"))
+    return args["why"] === "too_early" ? ["abortion", "hard_kidding"] : ["hard_kidding", "milk_fever"];
+  if (stage === "buck") return ["stones", "bloat"];
   if (code.startsWith("belly") || code.startsWith("grain_overload")) return ["bloat"];
   if (code.startsWith("udder")) return ["mastitis"];
   if (code.startsWith("ketones")) return ["toxemia", "milk_fever"];

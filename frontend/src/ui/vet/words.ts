@@ -10,6 +10,7 @@ import { day } from "../model/day.svelte.ts";
 import { session } from "../model/session.svelte.ts";
 import { spoken } from "../sentences/records.ts";
 import { t } from "../words/text.ts";
+import { aloud } from "./aloud.ts";
 
 export interface Section {
   key: string;
@@ -25,6 +26,7 @@ const joined = (parts: unknown[]) => only(parts).join(", ");
 /** The page in words: what the screen shows, what is shared and what is printed are these lines. */
 export function sections(page: VetPage): Section[] {
   return [
+    { key: "aloud", lines: [aloud(page)] },
     { key: "who", lines: who(page) },
     { key: "stage", lines: stage(page) },
     { key: "happened", lines: [...lately(page), ...page.happened.map(happening)] },
@@ -123,17 +125,19 @@ function happening({ kind, on: date, at, slot, author, data }: Happening): strin
       ? data["feed"] && feed(String(data["feed"]))
       : absent.length
         ? t("vet.absent", { list: absent.map((code) => t(`sign.${code}`)).join("; ") })
-        : details(data);
+        : kind === "checkup"
+          ? ""
+          : details(data);
   const when = `${on(date)}${at ? ` ${day.clock(at)}` : ""}`;
   const by = author ? ` (${session.farm!.nameOf(author) || t("someone")})` : "";
   return `${when}: ${joined([said, more])}${by}`;
 }
 
-const SEEN = ["cud", "dung", "legs", "eyes", "udder", "belly", "new_feed", "water_bad", "bullied", "suspect"];
+const ANSWERS = ["new_feed", "water_bad", "bullied", "suspect", "left", "passes", "strains"];
 
 /** What was looked at besides the readings; what nobody looked at is left out. */
 function details(data: Happening["data"]): string {
-  return SEEN.filter((key) => data[key]).map((key) => t(`vet.seen.${key}.${String(data[key])}`)).join(", ");
+  return ANSWERS.filter((key) => data[key]).map((key) => t(`vet.seen.${key}.${String(data[key])}`)).join(", ");
 }
 
 function given({ treatments, freeze }: VetPage): string[] {

@@ -40,15 +40,10 @@ function looked(doe: Doe): Happening[] {
     ...doe.checkups.map(([on, at, temp_c_x10, bhb_x10, urine, author, , seen]) =>
       row("checkup", on, at, author, { temp_c_x10, bhb_x10, urine, ...seen }),
     ),
-    ...doe.signs.map(([at, seen, absent, author]) => row("signs", day_of(at), at, author, { seen, absent })),
+    ...doe.signs.map(([at, seen, absent, author, , on]) => row("signs", on, at, author, { seen, absent })),
     ...doe.triages.map(({ on, happened, author, ...data }) => row("triage", on, happened, author, data)),
     ...doe.udder.map(([on, fill, uneven, author]) => row("udder", on, 0, author, { fill, uneven })),
   ];
-}
-
-/** Signs keep only their instant; a day in universal time is near enough to sort them in. */
-function day_of(at: number): string {
-  return new Date(at).toISOString().slice(0, 10);
 }
 
 function notes(view: View, doe: Doe): Happening[] {

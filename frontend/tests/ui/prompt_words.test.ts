@@ -1,0 +1,77 @@
+import { describe, expect, it, vi } from "vitest";
+import { RANKS, type PromptCode } from "../../src/core/tables/prompts.ts";
+import { say } from "../../src/ui/sentences/prompt.ts";
+
+vi.mock("../../src/ui/model/day.svelte.ts", () => ({
+  day: { named: (id: string) => id, spoken: (on: string) => on, units: "metric", now: 0 },
+}));
+vi.mock("../../src/ui/model/herd.ts", () => ({}));
+vi.mock("../../src/ui/sentences/amounts.ts", () => ({}));
+
+/** The sentence a doe's state and feeds call for, in English. */
+function said(code: PromptCode, args: Record<string, unknown>) {
+  return say({ code, rank: RANKS[code], subject: "fern", args, in_pen: false });
+}
+
+const SOON = { on: "2026-11-25" };
+
+describe("calcium", () => {
+  const heading = (state: string, legume: string, cause = "plan") =>
+    said("calcium_heading_short", { ...SOON, state, legume, cause });
+  it("keeps the legume until milk is down for a milker alone", () => {
+    expect(heading("milk", "fed").act).toContain("until milk is down");
+    for (const state of ["dry", "late", "open", "growing", "fresh"])
+      expect(heading(state, "fed").act).not.toContain("milk");
+  });
+  it("blames the plan only where the plan changes", () => {
+    expect(heading("late", "fed").why).toContain("comes down");
+    expect(heading("late", "fed", "need").why).toContain("the plan stays");
+  });
+  it("trades no legume where there is none", () => {
+    for (const code of ["calcium_short", "calcium_over", "calcium_heading_short", "calcium_heading_over", "ca_p_low"]) {
+      const args = { ...SOON, pm: 700, ratio: 106, least: 120, state: "late", legume: "none" };
+      const { act } = said(code as PromptCode, args);
+      expect(act, code).not.toMatch(/trade|keep the|her legume|some legume/i);
+    }
+    expect(heading("milk", "hand").act).not.toContain("Keep");
+  });
+});
+
+describe("by her state", () => {
+  it("is ketosis after kidding and toxemia before", () => {
+    const why = (state: string) => said("ketones_vet", { x10: 20, urine: "", state }).why;
+    expect([why("fresh").includes("ketosis"), why("fresh").includes("toxemia")]).toEqual([true, false]);
+    expect([why("late").includes("ketosis"), why("late").includes("toxemia")]).toEqual([false, true]);
+    expect(said("frozen_out", { ...SOON, state: "fresh", what: "again" }).why).not.toContain("toxemia");
+  });
+  it("ramps a fresh doe with a fresh doe's words", () => {
+    const step = { ...SOON, feed: "", now: 200, then: 300, rule: true, legume: "fed" };
+    expect(said("steps_ahead", { ...step, state: "fresh" }).why).toMatch(/^Fresh/);
+    expect(said("steps_ahead", { ...step, state: "" }).why).toMatch(/^Close-up/);
+    expect(said("steps_ahead", { ...step, state: "", legume: "none" }).act).not.toContain("legume");
+  });
+  it("says start her grain again only to one who had it", () => {
+    const text = (what: string) => said("frozen_out", { ...SOON, state: "late", what }).text;
+    expect([text("again").includes("again"), text("first").includes("again")]).toEqual([true, false]);
+  });
+});
+
+describe("late", () => {
+  it("holds and splits grain, by meal and by day, and never brings it down at once", () => {
+    const args = { g: 700, limit: 600, day: 700, most: 600, meal: 300, days: 3 };
+    for (const code of ["grain_meal_big", "grain_day_big"] as const) {
+      const { text, act } = said(code, { ...args, late: true });
+      expect(`${text} ${act}`).toMatch(/split/i);
+      expect(`${text} ${act}`).not.toMatch(/bring .* down|come down/i);
+    }
+    expect(said("grain_day_big", { ...args, late: false }).act).toContain("Come down");
+  });
+  it("slims nobody, and before that grain first and never hay", () => {
+    const fat = (late: boolean, first: string) =>
+      said("condition_fat", { x100: 400, high: 350, late, first, state: "dry" });
+    expect(fat(true, "grain").act).toContain("Too late to slim");
+    expect(fat(false, "grain").act).toMatch(/^Her grain comes down first/);
+    expect(fat(false, "legume").act).toMatch(/^Grass hay for her legume/);
+    for (const first of ["grain", "legume", "rich"]) expect(fat(false, first).act).toContain("quarter score a month");
+  });
+});

@@ -1,0 +1,69 @@
+"""How a followed act is read and judged, on cases written by hand."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from .acts import DOWN, UP, Case, act_breaks, against, lines_of, only_condition, quiet
+from .days import on
+from .keeper import Keeper
+from .sample import farm
+
+
+def case(said: dict[int, str], of: str = "me", way: str = UP, **over: Any) -> Case:
+    """Followed for four weeks, a word on each day named and none on the others."""
+    made = Case("1|0", "doe", "open", "", of, way, planned=True, shared=False, found="fill", offered=["fill_feeder"])
+    made.followed, made.condition = True, 3.0
+    made.said = [said.get(day, "") for day in range(29)]
+    for name, value in over.items():
+        setattr(made, name, value)
+    return made
+
+
+def test_the_first_week_is_its_own_and_from_then_on_no_word_of_that_way_may_stand() -> None:
+    assert quiet(case({6: "energy_short"}))
+    assert not quiet(case({7: "energy_short"}))
+    assert not quiet(case({28: "net_cut_late"}))
+    assert quiet(case({20: "energy_short"}), until=14)
+
+
+def test_another_nutrient_or_the_other_way_is_another_matter() -> None:
+    assert quiet(case({20: "calcium_short", 21: "energy_over", 22: "steps_ahead"}))
+    assert not quiet(case({20: "energy_over"}, way=DOWN))
+    assert not quiet(case({20: "calcium_short"}, of="ca"))
+
+
+def test_steps_still_to_come_are_waited_for() -> None:
+    assert quiet(case({9: "energy_short"}, last_step=10))
+    assert not quiet(case({11: "energy_short"}, last_step=10))
+
+
+def test_a_score_that_was_low_before_is_told_apart() -> None:
+    assert only_condition(case({20: "condition_thin"}, condition=2.25))
+    assert not only_condition(case({20: "condition_thin"}, condition=3.0))
+    assert not only_condition(case({20: "energy_short"}, condition=2.25))
+
+
+def test_a_feeder_filled_for_one_and_emptied_for_another_is_found() -> None:
+    more, less, own = (case({}, shared=True, pen="pen", pen_g=[g, 50]) for g in (400, -300, 0))
+    assert against([more, less, own]) == [("1|0", "pen")]
+    assert against([more, own]) == []
+
+
+def act(name: str, feed: str, *steps: tuple[int, int], ends: str = "") -> dict[str, Any]:
+    line = {"subject": name, "to": "doe", "slot": "morning", "feed": feed, "from_g": 40}
+    return {"subject": name, "lines": [{**line, "steps": [[on(day), g] for day, g in steps]}], "ends_on": ends}
+
+
+def test_where_an_act_ends_the_amount_of_before_comes_back() -> None:
+    made = act("doe", "lot1", (5, 90), (8, 140), ends=on(20))
+    assert lines_of(made) == [("doe", "morning", "lot1", [(5, 90), (8, 140), (20, 40)])]
+
+
+def test_an_act_past_a_limit_is_found_whoever_offered_it() -> None:
+    keeper = Keeper(farm(101, 0))
+    keeper.replan(-12)
+    doe = keeper.farm.does[0]
+    grain = keeper.farm.feeds["grain"].id
+    assert {one.limit for one in act_breaks(keeper, doe, act(doe.name, grain, (5, 900)), 4)} >= {"grain step"}
+    assert act_breaks(keeper, doe, act(doe.name, grain, (5, 0)), 4) == [] or doe.gest(5) >= 100
