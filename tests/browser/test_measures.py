@@ -35,6 +35,12 @@ def give(screen: Screen, grams: str) -> None:
     screen.button(say("ration.save")).click()
 
 
+def all_the_same(screen: Screen) -> None:
+    """More at once than a step, or than her limit, and meant: somebody who plans says why."""
+    screen.page.get_by_text(say("gate.go")).click()
+    screen.button(say("reason.had")).click()
+
+
 def raise_of_hazel(screen: Screen, says: str, waiting: int) -> None:
     """Her mix is to go up tomorrow."""
     screen.doe("Hazel")
@@ -67,6 +73,7 @@ def test_an_old_weight_is_marked_and_a_raise_waits_for_five_fills(phone: Screen,
 
     ration(phone, barn, "Bramble", mix)
     give(phone, "460")
+    all_the_same(phone)
     phone.saved()
     phone.chores()
     expect(phone.row("Bramble")).to_contain_text("2¼ Blue scoop")
@@ -132,6 +139,7 @@ def test_ounces_typed_as_pounds_are_asked_about(phone: Screen, barn: Barn) -> No
     asked = phone.page.get_by_role("alert")
     expect(asked).to_contain_text(like("odd.ounces", g="8\u00a0lb", likely="8\u00a0oz", whom=say("odd.mini")))
     phone.button(say("odd.meant", g="8 oz")).click()
+    all_the_same(phone)
     phone.saved()
     phone.send_now()
     phone.all_sent()
