@@ -21,11 +21,12 @@ export function grain_share_word(ctx: Context, id: string): Said | null {
   return share_pm > limit_pm ? { code: "grain_share_big", args: { share_pm, limit_pm, late } } : null;
 }
 
-/** Forage under the least for her weight, or under what her appetite leaves room for beside grain. */
+/** Forage under the least for her weight, or under what her appetite leaves room for beside her grain within limits. */
 export function forage_word(ctx: Context, id: string): Said | null {
   const week = known_week(ctx, id);
   if (week === null) return null;
-  const room_g = div(div(week.appetite_g, week.days) * (1000 - grain_limit_pm(ctx, id)), 1000);
+  const eats_g = div(week.appetite_g, week.days);
+  const room_g = eats_g - Math.min(div(grain_dm(ctx, week), week.days), div(eats_g * grain_limit_pm(ctx, id), 1000));
   const limit = Math.min(ctx.outlooks[id]!.limits.forage_floor_g, room_g);
   const g = div(week.forage_g, week.days);
   return g < limit ? { code: "forage_low", args: { g, limit, legume: legume_of(ctx, id) } } : null;
