@@ -21,11 +21,12 @@ export function grain_share_word(ctx: Context, id: string): Said | null {
   return share_pm > limit_pm ? { code: "grain_share_big", args: { share_pm, limit_pm, late } } : null;
 }
 
-/** Forage under the least for her weight, where her appetite leaves room for more beside what else she eats. */
+/** Forage under the least for her weight, or under what her appetite leaves room for beside her grain within limits. */
 export function forage_word(ctx: Context, id: string): Said | null {
   const week = known_week(ctx, id);
   if (week === null) return null;
-  const room_g = div(week.appetite_g - (week.dm - week.forage_g), week.days);
+  const eats_g = div(week.appetite_g, week.days);
+  const room_g = eats_g - Math.min(div(grain_dm(ctx, week), week.days), div(eats_g * grain_limit_pm(ctx, id), 1000));
   const floor_g = div(ctx.outlooks[id]!.limits.forage_floor_g * ctx.rule_or_ours("forage_least_pm"), 1000);
   const limit = Math.min(floor_g, room_g);
   const g = div(week.forage_g, week.days);
