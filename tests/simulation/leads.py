@@ -131,7 +131,7 @@ def run_leads(seeds: Iterable[int], each: int) -> list[Lead]:
         for seed in seeds
         for scenario, states in SCENARIOS.items()
         for state in states
-        for number in range(each)
+        for number in range(each if len(states) > 1 else 3 * each)
     ]
 
 

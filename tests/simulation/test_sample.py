@@ -12,7 +12,7 @@ from .measure import bands, contradictions, false_a_month, named, share_named, t
 from .report import about, grid_table
 from .rows import Row
 
-SEED, DOES = 101, 66
+SEED, DOES = 101, 60
 
 
 @pytest.fixture(scope="module")
@@ -27,11 +27,11 @@ def test_the_grid_is_judged(rows: list[Row]) -> None:
     found = named(rows)
     assert len(found) > 8
     assert {one.at.scored for one in found} == {True, False}
-    assert share_named(found).pct >= 60
+    assert share_named(found).pct >= 75
     assert told_over_wrongly(rows).of == len(rows)
-    assert told_over_wrongly(rows).pct <= 4
-    assert false_a_month([row for row in rows if row.good]).pct <= 50
-    assert contradictions(rows).pct <= 5
+    assert told_over_wrongly(rows).pct <= 2
+    assert false_a_month([row for row in rows if row.good]).pct <= 30
+    assert contradictions(rows).pct <= 2
 
 
 @pytest.mark.slow
@@ -53,7 +53,7 @@ def test_lead_times_are_measured_in_every_state() -> None:
 @pytest.mark.slow
 def test_acts_are_asked_checked_and_followed() -> None:
     try:
-        cases = run_acts([SEED], 36)
+        cases = run_acts([SEED], 24)
     except RuntimeError as error:
         if "no question" not in str(error):
             raise
