@@ -87,7 +87,8 @@ def _looked_at(diary: Diary, ids: dict[str, str]) -> None:
         for ago in range(DAILY_D, last - 1, -1):
             data = {"how": "ate_all", "left_pct": 0, "feed": "", "fed": ""}
             diary.note(HELPER, ago, "06:40", "intake", ids[doe], data, slot="morning")
-    asked = {"new_feed": "no", "water_bad": "no", "bullied": "no", "suspect": "", "result": ""}
+    asked = {**dict.fromkeys(("new_feed", "water_bad", "bullied"), "no"), "suspect": "", "result": ""}
+    asked |= {"left": "", "passes": "", "strains": ""}
     left = seen_key("marigold", 1, "evening")
 
     def of_it(written: Written) -> dict[str, str]:

@@ -3,7 +3,9 @@ import type { Doe } from "../state/view.ts";
 import { bred_key, is_buck } from "./branches.ts";
 import { days_between, shift, type Context } from "./context.ts";
 import type { Labour } from "./shapes.ts";
-import { CALENDAR_DUE_D, LABOUR_EARLY_D, PUSHING_MOST_MIN, SIGNS_HOLD_D, WATER_MOST_MIN } from "../tables/numbers.ts";
+import {
+  CALENDAR_DUE_D, LABOUR_EARLY_D, LABOUR_SPREAD_D, PUSHING_MOST_MIN, SIGNS_HOLD_D, WATER_MOST_MIN,
+} from "../tables/numbers.ts";
 import type { Rest } from "../tables/prompts.ts";
 
 /**
@@ -38,7 +40,7 @@ function at_once(ctx: Context, id: string, rows: Row[], down: boolean): string {
   const doe = ctx.doe(id);
   const fresh = doe.kidded !== null && days_between(doe.kidded.on, ctx.day) <= SIGNS_HOLD_D;
   if (!doe.bred) return fresh ? "after_kidding" : "not_bred";
-  if (days_between(ctx.day, earliest(ctx, id)) > LABOUR_EARLY_D) return "too_early";
+  if (is_too_early(ctx, id)) return "too_early";
   return down ? "down" : fades(rows) ? "fades" : "";
 }
 
@@ -62,11 +64,17 @@ function since_kid(rows: Row[]): Row[] {
 const first = (rows: Row[], sign: string) => rows.find(([, seen]) => seen.includes(sign));
 export const mentions = (sign: string) => (row: Row) => row[1].includes(sign) || row[2].includes(sign);
 
-/** The first day she may kid: worked out where it is, else by the calendar on the careful side. */
-export function earliest(ctx: Context, id: string): string {
+/** So long before her time it is no kidding, but a loss. */
+export function is_too_early(ctx: Context, id: string): boolean {
+  return days_between(ctx.day, usual_date(ctx, id)) > LABOUR_EARLY_D;
+}
+
+/** Her usual date, of a doe bred over a window that of the first day; by the calendar where none was worked out. */
+function usual_date(ctx: Context, id: string): string {
   const doe = ctx.doe(id);
   const outlook = ctx.outlooks[id];
-  if (outlook?.due && outlook.basis.bred === bred_key(doe)) return outlook.due.early;
-  const carried = CALENDAR_DUE_D[doe.f["size"] === "mini" ? "mini" : "standard"];
-  return shift(doe.bred!.from, carried - LABOUR_EARLY_D);
+  if (!outlook?.due || outlook.basis.bred !== bred_key(doe))
+    return shift(doe.bred!.from, CALENDAR_DUE_D[doe.f["size"] === "mini" ? "mini" : "standard"]);
+  const { early, mid } = outlook.due;
+  return shift(early, Math.min(days_between(early, mid), LABOUR_SPREAD_D));
 }

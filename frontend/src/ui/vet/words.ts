@@ -27,8 +27,8 @@ const joined = (parts: unknown[]) => only(parts).join(", ");
 export function sections(page: VetPage): Section[] {
   return [
     { key: "aloud", lines: [aloud(page)] },
-    { key: "who", lines: who(page) },
-    { key: "stage", lines: stage(page) },
+    { key: page.aloud.buck ? "who_he" : "who", lines: who(page) },
+    ...(page.aloud.buck ? [] : [{ key: "stage", lines: stage(page) }]),
     { key: "happened", lines: [...lately(page), ...page.happened.map(happening)] },
     { key: "given", lines: given(page) },
     { key: "changes", lines: page.changes.map(change) },
