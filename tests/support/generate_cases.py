@@ -193,8 +193,13 @@ class Case:
             self.plan(doe, "barley", own)
         if dice.random() < 0.5:
             other, on = dice.choice(("hay", "alfalfa")), shift(TODAY, dice.randint(1, 12))
-            self.plan(pen, shared, 0, on)
-            self.plan(pen, other, dice.choice((heads, 2 * heads)), on)
+            # some of it, or all at once
+            stays = dice.choice((0, heads * 3 // 4))
+            self.plan(pen, shared, stays, on)
+            self.plan(pen, other, dice.choice((heads, 2 * heads)) - stays, on)
+        if dice.random() < 0.3:
+            for x100, back in ((350, 20), (300, 1)):
+                self.add("score", dice.choice(self.does[:2]), {"x100": x100}, shift(TODAY, -back))
         for back in range(9):
             lines = [
                 {"to": "", "feed": shared, "g": heads},
