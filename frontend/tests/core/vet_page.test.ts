@@ -132,7 +132,7 @@ test("the last meal that nobody said anything against", () => {
 test("what happened, newest first: what went wrong at meals and the first that went right, looks, notes, turns", () => {
   const seen = { cud: "none", dung: "", legs: "", eyes: 0, udder: "", belly: "" };
   const her = doe(HER, {
-    kidded: { on: "2026-03-20", born: 2, alive: 2, ev: "", at: at("2026-03-20", "12:00") },
+    kidded: { on: "2026-03-20", born: 2, alive: 2, timed: false, ev: "", at: at("2026-03-20", "12:00") },
     checkups: [["2026-03-31", at("2026-03-31", "07:00"), 381, 12, "small", "ada", "", seen]],
     triages: [
       {

@@ -8,7 +8,9 @@ import { gate } from "./gates/gates.ts";
 import { herd_ate } from "./herd_ate.ts";
 import { old_since } from "./measures.ts";
 import { activity_pm, appetite_on, cold_pm, fcm_on, last_score, milk_on, need_on, regain_kj } from "./needs.ts";
-import { as_of } from "./in_time.ts";
+import { prompt_at } from "./in_time.ts";
+import { kidding_of } from "./kidding.ts";
+import { colostrum_ml_kg, kids_of } from "./newborn.ts";
 import { next_step, raise_waiting, subject_lines } from "./plan.ts";
 import { manger_line } from "./season.ts";
 import { judged_by, rules_read } from "./rules_read.ts";
@@ -24,10 +26,8 @@ import { RANKS } from "../tables/prompts.ts";
 /** What may be asked about a farm on a day, by name: its results, and what stands behind them, as plain values. */
 const QUESTIONS = {
   results: evaluated,
-  prompt_at: (ctx: Context, id: string, now_ms: number) => {
-    const prompt = evaluated(ctx).does[id]!.prompt;
-    return prompt && as_of(prompt, now_ms);
-  },
+  prompt_at: (ctx: Context, id: string, now_ms: number) => prompt_at(evaluated(ctx).does[id]!, now_ms),
+  kids_at,
   ranks: () => RANKS,
   feed: (ctx: Context, id: string) => ctx.feed(id),
 
@@ -108,4 +108,11 @@ function ahead_days(ctx: Context, id: string, key: Nutrient): [on: string, said:
     const sums = day_sums(ctx, id, on, true);
     return [on, sums && { need: sums.need[key], got: sums.got[key], st: day_state(ctx, id, key, sums, on, week) }];
   });
+}
+
+/** Each kid of her last kidding, and the first feed that may be spoken of. */
+function kids_at(ctx: Context, id: string, now_ms: number): Record<string, unknown>[] {
+  const kidding = kidding_of(ctx, id);
+  const kids = kidding ? kids_of(ctx.doe(id), kidding) : [];
+  return kids.map((kid) => ({ n: kid.n, state: kid.state, ml_kg: colostrum_ml_kg(kid, kidding!, now_ms) }));
 }
