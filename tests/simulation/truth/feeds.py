@@ -44,7 +44,8 @@ KINDS = {
 
 @dataclass(frozen=True, slots=True)
 class Feed:
-    """A lot of hay or a bag of grain in the barn. `id` is its name in entries, `usual_kj` that of its kind, `tested_kj` what a laboratory wrote."""
+    """A lot of hay or a bag of grain in the barn. `id` is its name in entries; `usual_kj` is of its kind, `tested_kj`
+    what a laboratory wrote."""
 
     id: str
     called: str
