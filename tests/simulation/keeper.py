@@ -13,12 +13,24 @@ from .sample import FLAKE, FOUND, FREE, GOOD, RICH, SHORT, Farm, Pen
 from .truth import body
 from .truth.goat import Goat
 
-BREEDS = {"mini": ("nigerian_dwarf", "mini_cross", "unknown"), "standard": ("alpine", "nubian", "saanen", "unknown")}
+# by her grown weight, from which on: judgement
+BREEDS = {
+    "mini": ((36, ("mini_cross", "unknown")), (0, ("nigerian_dwarf", "nigerian_dwarf", "unknown"))),
+    "standard": (
+        (66, ("saanen", "nubian", "unknown")),
+        (54, ("alpine", "nubian", "unknown")),
+        (0, ("toggenburg", "unknown")),
+    ),
+}
 # Her own limits of grain, by what is usual: a meal by her weight and by the scoop, a raise each third day (judgement).
 MEAL_G, MEAL_G_KG, RAISE_G, RAISE_D = 430, 7.0, {"standard": 45, "mini": 25}, 3
 CLOSE_UP_D, CLOSE_UP_G_KG, LATE_GEST = 24, 6.0, 100
 # What a laboratory prints: tenths of a per cent TDN, by ME = 0.82 DE (recalled).
 TDN_KJ = 15.13
+
+
+def breeds_of(doe: Goat) -> tuple[str, ...]:
+    return next(breeds for least, breeds in BREEDS[doe.size] if doe.mature_kg >= least)
 
 
 class Keeper:
@@ -70,7 +82,7 @@ class Keeper:
         rng, how = self.rng, self.farm.habits
         mature = round(doe.mature_kg * rng.gauss(1, 0.06)) if how.weighs == "told" or rng.random() < 0.4 else 0
         born = on(-(400 if doe.first else 1500) - rng.randint(0, 90))
-        fields: dict[str, Any] = {"name": doe.name, "size": doe.size, "breed": rng.choice(BREEDS[doe.size])}
+        fields: dict[str, Any] = {"name": doe.name, "size": doe.size, "breed": rng.choice(breeds_of(doe))}
         before = 0 if doe.first else 1
         self.log.record(
             "doe", doe.name, born_on=born, mature_kg=mature, keeper="even", kiddings_before=before, **fields
