@@ -14,7 +14,7 @@ from frontend import client_build
 # 9.4 kB and 0.6 kB are the emergency cards with a drawing each, the watch, phone numbers, the vet's page, print.
 # About 8 kB and 0.9 kB are the round of the barn, a doe off her feed with her clock, who has the phone, gloves.
 # 1.8 kB let entries nobody can read be set aside and named, and a phone that went astray start again.
-# 5.2 kB are labour before a left meal, a buck watched for stones with his card, one feed behind two, what a word goes by.
+# 5.2 kB are labour before a left meal, a buck watched for stones and his card, one feed behind two.
 CEILINGS = {"js": 150_000, "css": 6_000}
 
 
