@@ -46,6 +46,7 @@ def test_off_her_feed_from_the_tap_to_the_vets_page_without_a_server(barn: Barn,
     phone.at(like("vet.title"))
     expect(page.locator("main")).to_contain_text(say("did.refused"))
     expect(page.locator("main")).to_contain_text("39 °C")
+    assert page.locator("main").inner_text().count(say("vet.seen.cud.none")) == 1
     assert len(page.evaluate("() => window.taps")) == 7
     assert page.evaluate("() => window.keys") == 0
 
