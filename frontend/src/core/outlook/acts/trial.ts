@@ -1,0 +1,142 @@
+import { day_sums, permille, window } from "../balance.ts";
+import { days_between, once, shift, type Context } from "../context.ts";
+import { doe_result } from "../doe_result.ts";
+import { all } from "../prompts.ts";
+import { risk_of } from "../risk.ts";
+import type { DoeResult } from "../shapes.ts";
+import { own_calcium, pen_calcium } from "../verdicts.ts";
+import {
+  ACT_BACK_D, ACT_HER_LOOK_D, ACT_HOLDS_D, ACT_MATES_LOOK_D, AHEAD_D, WEEK_D,
+} from "../../tables/numbers.ts";
+import { FIRST_OF_SUMS, RANKS, type PromptCode } from "../../tables/prompts.ts";
+import { Ahead } from "./forward.ts";
+import type { Goal } from "./goals.ts";
+import { farther, past_limits, slimming_kj } from "./limits.ts";
+import type { ActLine } from "./shapes.ts";
+
+/** "still": she is not back yet, so that more of it may do; "out": it puts her or somebody else out. */
+export type Verdict = "good" | "still" | "out";
+
+interface Heard {
+  result: DoeResult;
+  codes: Set<PromptCode>;
+}
+
+/**
+ * One doe's act tried on everybody at her feeder, along the days to come, by the code that speaks of them. What would
+ * be said if the plan stayed is worked once.
+ */
+export class Trial {
+  readonly from: Context;
+  readonly unit: string;
+  readonly id: string;
+  readonly goal: Goal;
+  readonly base: Ahead;
+  readonly #heard = new Map<string, Heard>();
+
+  constructor(from: Context, unit: string, id: string, goal: Goal) {
+    [this.from, this.unit, this.id, this.goal] = [from, unit, id, goal];
+    this.base = new Ahead(from, unit, []);
+  }
+
+  /** As far as she is still carrying: what she needs with kids at foot is another plan. */
+  get until_d(): number {
+    const due = this.from.doe(this.id).bred ? this.from.outlooks[this.id]!.due : null;
+    return due ? Math.max(1, Math.min(ACT_HOLDS_D, days_between(this.from.day, due.mid) - 1)) : ACT_HOLDS_D;
+  }
+
+  /** Takes a breath after each doe and evening. */
+  *try(lines: ActLine[]): Generator<void, Verdict> {
+    const then = new Ahead(this.from, this.unit, lines);
+    const looks = ACT_HER_LOOK_D.filter((days) => days <= this.until_d);
+    const back = Math.min(ACT_BACK_D, this.until_d);
+    // the second week first: most that fail fail there
+    for (const days of [...looks].sort((a, b) => Number(b === AHEAD_D) - Number(a === AHEAD_D))) {
+      const verdict = this.#hers(then, days, days >= back);
+      if (verdict !== "good") return verdict;
+      yield;
+    }
+    if (!this.#in_limits(then)) return "out";
+    return yield* this.#mates(then);
+  }
+
+  #hers(then: Ahead, days: number, is_back: boolean): Verdict {
+    const { id, goal } = this;
+    const { result, codes } = heard(then.on(days), id);
+    if (result.standing !== "ok") return "good";
+    if (is_back && goal.gone.some((code) => codes.has(code))) return "still";
+    if (days >= Math.min(AHEAD_D, this.until_d) && !this.#right(result)) return "still";
+    return this.#worse(codes, id, days, goal.gone) ? "out" : "good";
+  }
+
+  /** Silence alone is not enough: nobody may have looked. */
+  #right({ lines }: DoeResult): boolean {
+    const { goal } = this;
+    const line = lines[goal.of]!;
+    if (goal.way === "up") return line.st !== "short" && (!goal.by_score || line.pm >= 1000);
+    return goal.way !== "down" || !goal.by_score || line.pm <= 1000;
+  }
+
+  #worse(codes: Set<PromptCode>, id: string, days: number, but: PromptCode[]): boolean {
+    const before = this.#before(id, days);
+    const ours = this.goal.way === "up" && id === this.id ? ["score_her", ...but] : but;
+    return [...codes].some((code) => of_sums(code) && !ours.includes(code) && !was_said(before, code));
+  }
+
+  #before(id: string, days: number): Set<PromptCode> {
+    return once(this.#heard, `${id}|${days}`, () => heard(this.base.on(days), id)).codes;
+  }
+
+  *#mates(then: Ahead): Generator<void, Verdict> {
+    const mates = this.from.pen_mates(this.unit, this.from.day).filter((id) => id !== this.id && this.from.here(id));
+    for (const days of ACT_MATES_LOOK_D) {
+      for (const id of mates) {
+        if (this.#worse(heard(then.on(days), id).codes, id, days, [])) return "out";
+        yield;
+      }
+    }
+    return "good";
+  }
+
+  #in_limits(then: Ahead): boolean {
+    const { id, goal, base, from } = this;
+    for (let k = 1; k <= this.until_d; k++) {
+      const on = shift(from.day, k);
+      if (farther(past_limits(then.planned, id, on), past_limits(base.planned, id, on))) return false;
+    }
+    if (goal.way !== "down") return true;
+    const { need, got, days } = window(then.on(Math.min(AHEAD_D, this.until_d)), id, WEEK_D);
+    return need.me - got.me <= slimming_kj(from, id) * days;
+  }
+
+  /** Permille of need on a day of the plan. */
+  pm(ahead: Ahead, on: string): number {
+    const sums = day_sums(ahead.planned, this.id, on, true);
+    return sums ? permille(sums.got[this.goal.of], sums.need[this.goal.of]) : 0;
+  }
+}
+
+function of_sums(code: PromptCode): boolean {
+  return RANKS[code] >= FIRST_OF_SUMS && RANKS[code] < RANKS.waiting;
+}
+
+/** That it was to come was no less said when it had come. */
+function was_said(before: Set<PromptCode>, code: PromptCode): boolean {
+  return before.has(code) || before.has(code.replace("_heading", "") as PromptCode);
+}
+
+/** Every word about her on that evening, as the evaluator finds them. */
+function heard(ctx: Context, id: string): Heard {
+  const result = doe_result(ctx, id);
+  const line = result.lines["ca"];
+  if (line?.of === "pen") Object.assign(line, { st: shared_calcium(ctx, result.pen), ahead: null });
+  if (result.standing === "ok") result.risk = risk_of(ctx, id, result);
+  const codes = new Set(all(ctx, id, result).flatMap((said) => said?.code ?? []));
+  return { result, codes };
+}
+
+function shared_calcium(ctx: Context, pen: string) {
+  const mates = ctx.pen_mates(pen, ctx.day);
+  const shared = mates.filter((id) => ctx.outlooks[id] && !own_calcium(ctx, id, window(ctx, id, WEEK_D)));
+  return shared.length ? pen_calcium(ctx, shared) : "unknown";
+}
