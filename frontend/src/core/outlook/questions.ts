@@ -1,3 +1,4 @@
+import { acts } from "./acts/search.ts";
 import { confirmed, day_sums, eaten_on, window } from "./balance.ts";
 import { branch_at, branch_name, slot_for, standing } from "./branches.ts";
 import { shift, type Context } from "./context.ts";
@@ -72,6 +73,7 @@ const QUESTIONS = {
   old_since: (ctx: Context, feed: string) =>
     old_since(ctx.view, feed, ctx.day, ctx.rule_or_ours("weigh_again_d")),
   manger_line,
+  acts,
 };
 
 type Question = (ctx: Context, ...given: unknown[]) => unknown;

@@ -65,7 +65,7 @@ function changed(rations: View["rations"], lines: ActLine[]): View["rations"] {
   const found = { ...rations };
   for (const { subject, slot, feed, steps } of lines) {
     const key = `${subject}|${slot}|${feed}`;
-    const held: Ration = found[key] ?? { subject, slot, feed, steps: [], hlc: "", ev: "" };
+    const held: Ration = found[key] ?? { subject, slot, feed, steps: [], marks: [], hlc: "", ev: "" };
     found[key] = { ...held, steps: [...held.steps.filter(([on]) => on < steps[0]![0]), ...steps] };
   }
   return found;

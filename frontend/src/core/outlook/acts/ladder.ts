@@ -7,7 +7,7 @@ import { planned_slots, subject_lines } from "../plan.ts";
 import { dry_g, leaves } from "../sharing.ts";
 import type { Nutrient } from "../shapes.ts";
 import { ACT_FEEDS, ACT_SWITCH_FREE_PM } from "../../tables/numbers.ts";
-import { grams_of, parts_of, type Part } from "./containers.ts";
+import { grams_of, parts_of } from "./containers.ts";
 import { grain_changes, next_raise_on, parts_a_step } from "./grain.ts";
 import { eaten_by_all, on_hand } from "./on_hand.ts";
 import type { ActCode, ActLine } from "./shapes.ts";

@@ -30,8 +30,10 @@ export function* acts_in_steps(ctx: Context, id: string): Generator<void, Acts> 
   const barn = barn_of(from, unit, id, goal.of);
   if (!barn) return { ...NO_ACTS, for: code, of: goal.of };
   const trial = new Trial(from, unit, id, goal);
-  const offered = yield* climb(trial, barn, does[id]!);
-  return { for: code, of: goal.of, offered, none: null };
+  const found: Acts = { ...NO_ACTS, for: code, of: goal.of };
+  const healed = yield* trial.healed();
+  if (healed !== null) return { ...found, by_plan: shift(ctx.day, healed) };
+  return { ...found, offered: yield* climb(trial, barn) };
 }
 
 /** The foremost word an act may answer; none while something that cannot wait is said, or nothing may be fed. */
@@ -47,13 +49,13 @@ function under_question(ctx: Context, subjects: string[]): boolean {
   return [...ctx.asked.keys()].some((key) => subjects.some((subject) => key.startsWith(`${subject}|`)));
 }
 
-function* climb(trial: Trial, barn: Barn, result: DoeResult): Generator<void, Act[]> {
+function* climb(trial: Trial, barn: Barn): Generator<void, Act[]> {
   const offered: Act[] = [];
   for (const rung of up(barn)) {
     if (offered.length >= ACT_OFFERED) break;
     if (offered.some(({ code }) => code === rung.code)) continue;
     const lines = yield* least(trial, rung);
-    if (lines) offered.push(told(trial, rung, lines, result));
+    if (lines) offered.push(told(trial, rung, lines));
   }
   return offered;
 }
@@ -87,7 +89,8 @@ function* reaching(trial: Trial, { lines, most }: Rung): Generator<void, number>
 
 function reaches(trial: Trial, ahead: Ahead): boolean {
   const { id, goal, from } = trial;
-  return ACT_AIM_LOOK_D.filter((days) => days <= trial.until_d).every((days) => {
+  const looks = new Set(ACT_AIM_LOOK_D.map((days) => Math.min(days, trial.until_d)));
+  return [...looks].every((days) => {
     const on = shift(from.day, days);
     const sums = day_sums(ahead.planned, id, on, true);
     if (sums === null) return true;
@@ -97,11 +100,10 @@ function reaches(trial: Trial, ahead: Ahead): boolean {
   });
 }
 
-function told(trial: Trial, rung: Rung, lines: ActLine[], result: DoeResult): Act {
-  const { goal } = trial;
-  const by_on = lines.flatMap(({ steps }) => steps.map(([on]) => on)).sort().at(-1)!;
+function told(trial: Trial, { code, to, subject }: Rung, lines: ActLine[]): Act {
+  const { of } = trial.goal;
   const ahead = new Ahead(trial.from, trial.unit, lines);
-  const brings = { of: goal.of, from_pm: result.lines[goal.of]!.pm, to_pm: trial.pm(ahead, by_on), by_on };
-  const { code, to, subject } = rung;
+  const by_on = trial.worst_on(lines.flatMap(({ steps }) => steps.map(([on]) => on)).sort().at(-1)!);
+  const brings = { of, from_pm: trial.pm(trial.base, by_on), to_pm: trial.pm(ahead, by_on), by_on };
   return { code, to, subject, lines, brings, ends_on: "" };
 }

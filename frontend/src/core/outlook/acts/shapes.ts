@@ -21,7 +21,7 @@ export interface ActLine {
 
 export interface Brings {
   of: Nutrient;
-  /** Share of need now, and on `by_on`, when all of its steps are in. */
+  /** Share of need on `by_on`, when all of its steps are in: as the plan is now, and with them. */
   from_pm: number;
   to_pm: number;
   by_on: string;
@@ -50,8 +50,11 @@ export interface Lacking {
 export interface Acts {
   for: PromptCode | "";
   of: Nutrient | "";
+  /** The smallest first. */
   offered: Act[];
   none: Lacking | null;
+  /** From when on her plan as it is has already answered it; "" where it does not. */
+  by_plan: string;
 }
 
-export const NO_ACTS: Acts = { for: "", of: "", offered: [], none: null };
+export const NO_ACTS: Acts = { for: "", of: "", offered: [], none: null, by_plan: "" };

@@ -45,13 +45,34 @@ export class Trial {
     return due ? Math.max(1, Math.min(ACT_HOLDS_D, days_between(this.from.day, due.mid) - 1)) : ACT_HOLDS_D;
   }
 
+  /** Days from now on which the plan as it is has brought her back for good; null where it does not. */
+  *healed(): Generator<void, number | null> {
+    let since: number | null = null;
+    for (const days of this.#looks()) {
+      const { result, codes } = this.#as_planned(this.id, days);
+      const said = result.standing === "ok" && this.goal.gone.some((code) => codes.has(code));
+      if (said || (days >= this.#last_look() && !this.#right(result))) since = null;
+      else since ??= days;
+      yield;
+    }
+    return since !== null && since <= ACT_BACK_D ? since : null;
+  }
+
+  #looks(): number[] {
+    return ACT_HER_LOOK_D.filter((days) => days <= this.until_d);
+  }
+
+  /** From when on her sums hold nothing of the days before. */
+  #last_look(): number {
+    return Math.min(AHEAD_D, this.until_d);
+  }
+
   /** Takes a breath after each doe and evening. */
   *try(lines: ActLine[]): Generator<void, Verdict> {
     const then = new Ahead(this.from, this.unit, lines);
-    const looks = ACT_HER_LOOK_D.filter((days) => days <= this.until_d);
     const back = Math.min(ACT_BACK_D, this.until_d);
     // the second week first: most that fail fail there
-    for (const days of [...looks].sort((a, b) => Number(b === AHEAD_D) - Number(a === AHEAD_D))) {
+    for (const days of this.#looks().sort((a, b) => Number(b === AHEAD_D) - Number(a === AHEAD_D))) {
       const verdict = this.#hers(then, days, days >= back);
       if (verdict !== "good") return verdict;
       yield;
@@ -65,26 +86,27 @@ export class Trial {
     const { result, codes } = heard(then.on(days), id);
     if (result.standing !== "ok") return "good";
     if (is_back && goal.gone.some((code) => codes.has(code))) return "still";
-    if (days >= Math.min(AHEAD_D, this.until_d) && !this.#right(result)) return "still";
+    if (days >= this.#last_look() && !this.#right(result)) return "still";
     return this.#worse(codes, id, days, goal.gone) ? "out" : "good";
   }
 
   /** Silence alone is not enough: nobody may have looked. */
-  #right({ lines }: DoeResult): boolean {
+  #right({ lines, standing }: DoeResult): boolean {
     const { goal } = this;
-    const line = lines[goal.of]!;
+    const line = lines[goal.of];
+    if (!line || standing !== "ok") return true;
     if (goal.way === "up") return line.st !== "short" && (!goal.by_score || line.pm >= 1000);
     return goal.way !== "down" || !goal.by_score || line.pm <= 1000;
   }
 
   #worse(codes: Set<PromptCode>, id: string, days: number, but: PromptCode[]): boolean {
-    const before = this.#before(id, days);
+    const before = this.#as_planned(id, days).codes;
     const ours = this.goal.way === "up" && id === this.id ? ["score_her", ...but] : but;
     return [...codes].some((code) => of_sums(code) && !ours.includes(code) && !was_said(before, code));
   }
 
-  #before(id: string, days: number): Set<PromptCode> {
-    return once(this.#heard, `${id}|${days}`, () => heard(this.base.on(days), id)).codes;
+  #as_planned(id: string, days: number): Heard {
+    return once(this.#heard, `${id}|${days}`, () => heard(this.base.on(days), id));
   }
 
   *#mates(then: Ahead): Generator<void, Verdict> {
@@ -105,8 +127,16 @@ export class Trial {
       if (farther(past_limits(then.planned, id, on), past_limits(base.planned, id, on))) return false;
     }
     if (goal.way !== "down") return true;
-    const { need, got, days } = window(then.on(Math.min(AHEAD_D, this.until_d)), id, WEEK_D);
+    const { need, got, days } = window(then.on(this.#last_look()), id, WEEK_D);
     return need.me - got.me <= slimming_kj(from, id) * days;
+  }
+
+  /** The day on which the plan as it is lies farthest off, from one day on. */
+  worst_on(first: string): string {
+    const days = Math.max(days_between(this.from.day, first), this.#last_look()) - days_between(this.from.day, first);
+    const off = (on: string) => (this.goal.way === "down" ? -1 : 1) * this.pm(this.base, on);
+    const ahead = Array.from({ length: days + 1 }, (_, k) => shift(first, k));
+    return ahead.reduce((worst, on) => (off(on) < off(worst) ? on : worst), first);
   }
 
   /** Permille of need on a day of the plan. */
