@@ -96,6 +96,8 @@ def codes() -> str:
             const("FORAGE", CODES["forage"], "readonly string[]"),
             const("LEGUME", CODES["legume"], "readonly string[]"),
             const("CONCENTRATE", CODES["concentrate"], "readonly string[]"),
+            "/** Feeds that any store has. */\n",
+            const("BOUGHT", CODES["bought"], "readonly string[]"),
         ]
     )
 

@@ -1,9 +1,12 @@
-import type { Act, ActLine } from "../../core/outlook/acts/shapes.ts";
+import type { Act, ActLine, Acts, Brings } from "../../core/outlook/acts/shapes.ts";
+import { AHEAD_D } from "../../core/tables/numbers.ts";
 import { percent } from "../words/format.ts";
 import { shortly } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import { infoOf, spokenAmount } from "../sentences/amounts.ts";
 import { t } from "../words/text.ts";
+
+const feedOf = (feed: string) => shortly(infoOf(feed).name);
 
 /** What is put into the plan, a line a feed: meals with the same amounts are said together. */
 export function lines_said(act: Act): string[] {
@@ -18,17 +21,20 @@ export function lines_said(act: Act): string[] {
 function said(lines: ActLine[], act: Act): string {
   const { subject, feed, from_g, steps } = lines[0]!;
   const [[on, g], ...then] = steps as [[string, number], ...[string, number][]];
-  const how = g === 0 ? "none" : from_g === 0 ? "new" : g > from_g ? "up" : g < from_g ? "down" : "same";
-  const name = shortly(infoOf(feed).name);
-  const first = t(`act.line.${how}`, {
-    meals: and(lines.map(({ slot }) => t(`slot.${slot}`))), on: day.spoken(on), g: spokenAmount(feed, g), feed: name,
-    was: spokenAmount(feed, from_g),
+  const first = t(`act.line.${how(from_g, g)}`, {
+    meals: and(lines.map(({ slot }) => t(`slot.${slot}`))), on: day.spoken(on), g: spokenAmount(feed, g),
+    feed: feedOf(feed), was: spokenAmount(feed, from_g),
   });
   const later = then.map(([on, g]) =>
     t(g ? "act.line.then" : "act.line.ends", { on: day.spoken(on), g: spokenAmount(feed, g) }),
   );
   const whose = subject === act.subject ? "" : t("act.line.whose", { name: day.named(subject) });
   return `${whose}${[first, ...later].join(t("act.line.join"))}${t("stop")}`;
+}
+
+function how(from_g: number, g: number): "none" | "new" | "up" | "down" | "same" {
+  if (g === from_g) return "same";
+  return g === 0 ? "none" : from_g === 0 ? "new" : g > from_g ? "up" : "down";
 }
 
 export function and(words: string[]): string {
@@ -39,8 +45,24 @@ export function and(words: string[]): string {
     : (last ?? "");
 }
 
-export function brings_said({ brings: { of, from_pm, to_pm, by_on } }: Pick<Act, "brings">): string {
-  return t("act.brings", {
-    from: percent(from_pm), to: percent(to_pm), nutrient: t(`act.of.${of}`), on: day.spoken(by_on),
+/** What it brings: her, or each of those a plan for the feeder is for. */
+export function brings_said({ brings, each, subject }: Pick<Act, "brings" | "each" | "subject">): string[] {
+  if (!each) return [share_said("act.brings", brings, subject)];
+  return each.map(({ doe, brings }) => share_said("act.brings.doe", brings, doe));
+}
+
+export function share_said(key: string, { of, from_pm, to_pm, by_on }: Brings, doe: string): string {
+  return t(key, {
+    name: day.named(doe), from: percent(from_pm), to: percent(to_pm), nutrient: t(`act.of.${of}`), on: day.spoken(by_on),
   });
+}
+
+/** Nothing on the farm does it: what would, and how far off she stays until then. */
+export function none_said({ for: code, none }: Acts): string[] {
+  if (!none) return [];
+  const { feed, g, pm, days } = none;
+  const [what, over] = [feed ? "act.none.feed" : "act.none", code.includes("over") || code === "condition_fat"];
+  const first = t(what, { g: day.amount(g), feed: feed ? feedOf(feed) : "" });
+  const args = { pm: percent(pm), days, of: AHEAD_D };
+  return days ? [first, t(over ? "act.none.over" : "act.none.short", args)] : [first];
 }

@@ -31,10 +31,10 @@ function beyond(value: number, limit: number): number {
   return Math.max(0, value - limit);
 }
 
-/** Whether a day lies farther past some limit than it would have anyway. */
-export function farther(then: Past | null, before: Past | null): boolean {
-  if (then === null) return false;
-  return Object.entries(then).some(([limit, by]) => by > (before?.[limit as keyof Past] ?? 0));
+/** The first limit that a day lies farther past than it would have anyway; "" where there is none. */
+export function farther(then: Past | null, before: Past | null): string {
+  const found = Object.entries(then ?? {}).find(([limit, by]) => by > (before?.[limit as keyof Past] ?? 0));
+  return found ? found[0] : "";
 }
 
 /** Energy a day below need that takes a quarter of a score in a month: slimming goes no faster. */

@@ -14,8 +14,11 @@ import type { Goal } from "./goals.ts";
 import { farther, past_limits, slimming_kj } from "./limits.ts";
 import type { ActLine } from "./shapes.ts";
 
-/** "still": she is not back yet, so that more of it may do; "out": it puts her or somebody else out. */
-export type Verdict = "good" | "still" | "out";
+/**
+ * "slow": she is back once its steps are in, and not within the week; "still": she is not back, so that more of it may
+ * do; "out": it puts her or somebody else out.
+ */
+export type Verdict = "good" | "slow" | "still" | "out";
 
 interface Heard {
   result: DoeResult;
@@ -32,6 +35,8 @@ export class Trial {
   readonly id: string;
   readonly goal: Goal;
   readonly base: Ahead;
+  /** What the last one failed by, for whoever looks into it. */
+  why = "";
   readonly #heard = new Map<string, Heard>();
 
   constructor(from: Context, unit: string, id: string, goal: Goal) {
@@ -70,24 +75,29 @@ export class Trial {
   /** Takes a breath after each doe and evening. */
   *try(lines: ActLine[]): Generator<void, Verdict> {
     const then = new Ahead(this.from, this.unit, lines);
-    const back = Math.min(ACT_BACK_D, this.until_d);
+    let found: Verdict = "good";
     // the second week first: most that fail fail there
     for (const days of this.#looks().sort((a, b) => Number(b === AHEAD_D) - Number(a === AHEAD_D))) {
-      const verdict = this.#hers(then, days, days >= back);
-      if (verdict !== "good") return verdict;
+      const verdict = this.#hers(then, days);
+      if (verdict === "still" || verdict === "out") return verdict;
+      if (verdict === "slow") found = "slow";
       yield;
     }
-    if (!this.#in_limits(then)) return "out";
-    return yield* this.#mates(then);
+    this.why = this.#past(then);
+    if (this.why) return "out";
+    return (yield* this.#mates_out(then)) ? "out" : found;
   }
 
-  #hers(then: Ahead, days: number, is_back: boolean): Verdict {
+  #hers(then: Ahead, days: number): Verdict {
     const { id, goal } = this;
     const { result, codes } = heard(then.on(days), id);
     if (result.standing !== "ok") return "good";
-    if (is_back && goal.gone.some((code) => codes.has(code))) return "still";
-    if (days >= this.#last_look() && !this.#right(result)) return "still";
-    return this.#worse(codes, id, days, goal.gone) ? "out" : "good";
+    this.why = `${days} ${[...codes].join()}`;
+    const said = goal.gone.some((code) => codes.has(code));
+    const last = days >= this.#last_look();
+    if (last && (said || !this.#right(result))) return "still";
+    if (this.#worse(codes, id, days)) return "out";
+    return said && days >= ACT_BACK_D ? "slow" : "good";
   }
 
   /** Silence alone is not enough: nobody may have looked. */
@@ -99,36 +109,48 @@ export class Trial {
     return goal.way !== "down" || !goal.by_score || line.pm <= 1000;
   }
 
-  #worse(codes: Set<PromptCode>, id: string, days: number, but: PromptCode[]): boolean {
-    const before = this.#as_planned(id, days).codes;
-    const ours = this.goal.way === "up" && id === this.id ? ["score_her", ...but] : but;
+  #worse(codes: Set<PromptCode>, id: string, days: number): boolean {
+    const { codes: before, result } = this.#as_planned(id, days);
+    const ours = id === this.id ? this.#ours(result.gest) : [];
     return [...codes].some((code) => of_sums(code) && !ours.includes(code) && !was_said(before, code));
+  }
+
+  /** What stands no act in the way: its own cause, and late, where she is short, calcium to spare. */
+  #ours(gest: number): string[] {
+    const { way, gone, of } = this.goal;
+    if (way !== "up") return gone;
+    const late = of === "me" && gest >= this.from.rule("late_day");
+    return late ? [...gone, "score_her", "calcium_over", "calcium_heading_over"] : [...gone, "score_her"];
   }
 
   #as_planned(id: string, days: number): Heard {
     return once(this.#heard, `${id}|${days}`, () => heard(this.base.on(days), id));
   }
 
-  *#mates(then: Ahead): Generator<void, Verdict> {
+  *#mates_out(then: Ahead): Generator<void, boolean> {
     const mates = this.from.pen_mates(this.unit, this.from.day).filter((id) => id !== this.id && this.from.here(id));
     for (const days of ACT_MATES_LOOK_D) {
       for (const id of mates) {
-        if (this.#worse(heard(then.on(days), id).codes, id, days, [])) return "out";
+        const { codes } = heard(then.on(days), id);
+        this.why = `${days} ${id} ${[...codes].join()}`;
+        if (this.#worse(codes, id, days)) return true;
         yield;
       }
     }
-    return "good";
+    return false;
   }
 
-  #in_limits(then: Ahead): boolean {
+  /** The limit that is not kept; "" where all are. */
+  #past(then: Ahead): string {
     const { id, goal, base, from } = this;
     for (let k = 1; k <= this.until_d; k++) {
       const on = shift(from.day, k);
-      if (farther(past_limits(then.planned, id, on), past_limits(base.planned, id, on))) return false;
+      const limit = farther(past_limits(then.planned, id, on), past_limits(base.planned, id, on));
+      if (limit) return `${k} ${limit}`;
     }
-    if (goal.way !== "down") return true;
+    if (goal.way !== "down") return "";
     const { need, got, days } = window(then.on(this.#last_look()), id, WEEK_D);
-    return need.me - got.me <= slimming_kj(from, id) * days;
+    return need.me - got.me > slimming_kj(from, id) * days ? "slimming" : "";
   }
 
   /** The day on which the plan as it is lies farthest off, from one day on. */
@@ -156,7 +178,7 @@ function was_said(before: Set<PromptCode>, code: PromptCode): boolean {
 }
 
 /** Every word about her on that evening, as the evaluator finds them. */
-function heard(ctx: Context, id: string): Heard {
+export function heard(ctx: Context, id: string): Heard {
   const result = doe_result(ctx, id);
   const line = result.lines["ca"];
   if (line?.of === "pen") Object.assign(line, { st: shared_calcium(ctx, result.pen), ahead: null });

@@ -1,0 +1,61 @@
+import { div } from "../../base/ints.ts";
+import { ACT_OFFERED, ACT_TRIED } from "../../tables/numbers.ts";
+import { reaches } from "./aims.ts";
+import { Ahead } from "./forward.ts";
+import type { Rung } from "./rungs.ts";
+import type { Act, ActLine, Brings } from "./shapes.ts";
+import type { Trial } from "./trial.ts";
+
+/** Those that bring her back within the week; where none does, those whose steps take longer. */
+export function* climb(trial: Trial, ladder: Rung[], most = ACT_OFFERED): Generator<void, Act[]> {
+  const found: Record<"good" | "slow", Act[]> = { good: [], slow: [] };
+  for (const rung of ladder) {
+    if (found.good.length >= most) break;
+    if (found.good.some(({ code }) => code === rung.code)) continue;
+    const [verdict, lines] = yield* least(trial, rung);
+    if (lines && !found[verdict].some(({ code }) => code === rung.code)) found[verdict].push(told(trial, rung, lines));
+  }
+  return (found.good.length ? found.good : found.slow).slice(0, most);
+}
+
+export type Least = ["good" | "slow", ActLine[] | null];
+
+/** The smallest amount of a rung that the evaluator finds does it. */
+export function* least(trial: Trial, rung: Rung): Generator<void, Least> {
+  const { id, goal, until_d } = trial;
+  const enough = (n: number) => reaches(new Ahead(trial.from, trial.unit, rung.lines(n)), id, goal, until_d);
+  let slow: Least = ["slow", null];
+  // silence may come before the sums are where they should be: what comes down is tried whole then
+  if (rung.most < 1 || (!enough(rung.most) && goal.way !== "down")) return slow;
+  const first = enough(rung.most) ? yield* fewest(rung.most, enough) : rung.most;
+  for (let n = first; n <= Math.min(rung.most, first + ACT_TRIED - 1); n++) {
+    const lines = rung.lines(n);
+    const verdict = yield* trial.try(lines);
+    if (verdict === "good") return ["good", lines];
+    if (verdict === "out") break;
+    if (verdict === "slow" && !slow[1]) slow = ["slow", lines];
+  }
+  return slow;
+}
+
+export function* fewest(most: number, enough: (n: number) => boolean): Generator<void, number> {
+  let [too_few, found] = [0, most];
+  while (found - too_few > 1) {
+    yield;
+    const middle = div(too_few + found, 2);
+    if (enough(middle)) found = middle;
+    else too_few = middle;
+  }
+  return found;
+}
+
+function told(trial: Trial, { code, to, subject }: Rung, lines: ActLine[]): Act {
+  return { code, to, subject, lines, brings: brings_of(trial, lines), ends_on: "" };
+}
+
+/** Share of need on the day on which the plan as it is lies farthest off: with it, and with the act. */
+export function brings_of(trial: Trial, lines: ActLine[]): Brings {
+  const last = lines.flatMap(({ steps }) => steps.map(([on]) => on)).sort().at(-1)!;
+  const [ahead, by_on] = [new Ahead(trial.from, trial.unit, lines), trial.worst_on(last)];
+  return { of: trial.goal.of, from_pm: trial.pm(trial.base, by_on), to_pm: trial.pm(ahead, by_on), by_on };
+}

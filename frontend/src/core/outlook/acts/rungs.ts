@@ -1,0 +1,126 @@
+import { div } from "../../base/ints.ts";
+import { eaten_on } from "../balance.ts";
+import { shift, type Context } from "../context.ts";
+import { dry_g, grain_g } from "../sharing.ts";
+import { ACT_STEP_FINEST, ACT_SWITCH_FREE_PM, GRAIN_LOOK_D } from "../../tables/numbers.ts";
+import { target, type Barn, type Given } from "./barn.ts";
+import { grams_of, nearest_parts, parts_of, type Part } from "./containers.ts";
+import type { ActCode, ActLine } from "./shapes.ts";
+import { even_meals, forage_changes, line_of, over_meals, stepped } from "./steps.ts";
+
+/** One rung with one feed: what so many parts a day more, or less, come to in the plan. */
+export interface Rung {
+  code: ActCode;
+  to: "doe" | "pen";
+  subject: string;
+  feed: string;
+  most: number;
+  /** Dry matter in one part of hay. */
+  one_g?: number;
+  lines: (n: number) => ActLine[];
+}
+
+const heads_at = ({ ctx, id, unit }: Barn, subject: string): number =>
+  subject === unit && unit !== id ? ctx.pen_mates(unit, ctx.day).length : 1;
+
+const one_dry_g = (ctx: Context, feed: string, part: Part): number => Math.max(1, dry_g(ctx, feed, grams_of(part, 1)));
+
+/** Whether so much of a feed more, or less, is a change of forage that takes its days. */
+function gently({ dm_by, dm }: Barn, feed: string, dry: number, heads: number): boolean {
+  const known = (dm_by[feed] ?? 0) * 2 >= dm;
+  return !known && dry * 1000 > dm * heads * ACT_SWITCH_FREE_PM;
+}
+
+/** More of a forage; one rung a way of measuring: in her container, then by the scale where that is too coarse. */
+export function more_hay(barn: Barn, code: ActCode, subject: string, feed: string, slots: string[]): Rung[] {
+  const { ctx, start, appetite_g } = barn;
+  const [to, heads] = [target(barn, subject), heads_at(barn, subject)];
+  return parts_of(ctx, feed).map((part) => {
+    const one_g = one_dry_g(ctx, feed, part);
+    const lines = (n: number) => {
+      const [slowly, shares] = [gently(barn, feed, n * one_g, heads), even_meals(n, slots.length)];
+      return slots.flatMap((slot, i) =>
+        shares[i] ? [line_of(ctx, { subject, to, slot, feed }, part, forage_changes(shares[i]!, start, slowly))] : [],
+      );
+    };
+    return { code, to, subject, feed, most: Math.max(1, div(appetite_g * heads, one_g)), one_g, lines };
+  });
+}
+
+/** Less of a forage, with as much dry matter of another in its place, or with nothing. */
+export function less_hay(barn: Barn, code: ActCode, subject: string, [feed, slots, g]: Given, instead = ""): Rung[] {
+  const { ctx, start } = barn;
+  const [to, heads] = [target(barn, subject), heads_at(barn, subject)];
+  return parts_of(ctx, feed).flatMap((part) => {
+    const other = instead ? parts_of(ctx, instead).at(-1) : null;
+    if (other === undefined) return [];
+    const lines = (n: number) => {
+      const [slowly, shares] = [gently(barn, "", n * one_dry_g(ctx, feed, part), heads), even_meals(-n, slots.length)];
+      return slots.flatMap((slot, i) => {
+        if (!shares[i]) return [];
+        const less = line_of(ctx, { subject, to, slot, feed }, part, forage_changes(shares[i]!, start, slowly));
+        const dry = dry_g(ctx, feed, grams_of(part, -shares[i]!));
+        const parts = other && nearest_parts(other, div(dry * 1000, ctx.feed(instead)!.dm_pm!));
+        if (!parts) return [less];
+        return [less, line_of(ctx, { subject, to, slot, feed: instead }, other, forage_changes(parts, start, slowly))];
+      });
+    };
+    return [{ code, to, subject, feed: instead || feed, most: nearest_parts(part, g), lines }];
+  });
+}
+
+/** More of a concentrate in the farm's steps and days. */
+export function more_grain(barn: Barn, code: ActCode, feed: string, slots: string[]): Rung[] {
+  const { ctx, id } = barn;
+  const { limits } = ctx.outlooks[id]!;
+  const room_g = Math.max(limits.grain_day_g, limits.milk_grain_day_g) - eaten_on(ctx, id, barn.start, true).day_g;
+  return parts_of(ctx, feed).flatMap((part) => {
+    const each = parts_a_step(ctx, id, feed, part);
+    const most = each ? div(room_g * each, limits.step_g) : 0;
+    const lines = (n: number) => {
+      const changes = stepped(over_meals(n, slots.length), each, next_raise_on(ctx, id), limits.step_days);
+      return grain_lines(barn, feed, slots, part, changes);
+    };
+    return most < 1 ? [] : [{ code, to: "doe" as const, subject: id, feed, most, lines }];
+  });
+}
+
+/** Less of a concentrate, a step of it each so many days. */
+export function less_grain(barn: Barn, code: ActCode, [feed, slots, g]: Given, every_d: number): Rung[] {
+  const { ctx, id, start } = barn;
+  return parts_of(ctx, feed).map((part) => {
+    const each = Math.max(1, parts_a_step(ctx, id, feed, part));
+    const lines = (n: number) => {
+      const changes = stepped(over_meals(-n, slots.length), each, start, every_d);
+      return grain_lines(barn, feed, slots, part, changes);
+    };
+    return { code, to: "doe", subject: id, feed, most: nearest_parts(part, g), lines };
+  });
+}
+
+function grain_lines(
+  { ctx, id }: Barn, feed: string, slots: string[], part: Part, changes: ReturnType<typeof stepped>,
+): ActLine[] {
+  return changes.flatMap((at, i) =>
+    at.length ? [line_of(ctx, { subject: id, to: "doe", slot: slots[i]!, feed }, part, at)] : [],
+  );
+}
+
+/** Parts of grain that one step holds, a gram lost in rounding at each meal; 0 where a single one is more. */
+export function parts_a_step(ctx: Context, id: string, feed: string, part: Part): number {
+  const { step_g } = ctx.outlooks[id]!.limits;
+  const fits = (n: number) => grain_g(ctx, [[feed, grams_of(part, n) + 1]]) <= step_g;
+  let n = 0;
+  while (n < ACT_STEP_FINEST && fits(n + 1)) n += 1;
+  return n;
+}
+
+/** Tomorrow, or once her last raise has stood the farm's days. */
+export function next_raise_on(ctx: Context, id: string): string {
+  const { step_days } = ctx.outlooks[id]!.limits;
+  const day_g = (k: number) => eaten_on(ctx, id, shift(ctx.day, k), k >= 0).day_g;
+  for (let back = 0; back < Math.min(step_days, GRAIN_LOOK_D); back++) {
+    if (day_g(-back) > day_g(-back - 1)) return shift(ctx.day, step_days - back);
+  }
+  return shift(ctx.day, 1);
+}
