@@ -38,7 +38,8 @@ function aimed(ctx: Context, id: string, goal: Goal, sums: Sums, on: string): bo
 function enough(ctx: Context, id: string, { of, by_score }: Goal, { got, need }: Sums, on: string): boolean {
   const floor = of === "me" ? floor_on(ctx, id, on) : 0;
   if (floor) return got.me * 1000 >= floor * ACT_AIM_PM.late;
-  return permille(got[of], need[of]) >= (by_score ? 1000 : ACT_AIM_PM.up);
+  const aim = of === "me" ? (by_score ? ACT_AIM_PM.thin : ACT_AIM_PM.up) : ACT_AIM_PM.other;
+  return permille(got[of], need[of]) >= aim;
 }
 
 /** Calcium is over only far above need. */

@@ -38,7 +38,10 @@ export function barn_of(ctx: Context, unit: string, id: string, of: Nutrient): B
 /** kJ or mg in a kilogram of dry matter. */
 export const worth = ({ ctx, of }: Barn, feed: string): number => part_of(ctx, feed, of, 1000);
 export const class_of = ({ ctx }: Barn, feed: string): string => ctx.feed(feed)!.class;
-export const alone = ({ unit, id }: Barn): boolean => unit === id;
+/** Nobody eats beside her. */
+export const alone = ({ ctx, unit, id, start }: Barn): boolean => unit === id || ctx.pen_mates(unit, start).length < 2;
+/** Where more of a feed for her alone goes: her own bowl, or the feeder nobody shares with her. */
+export const bowl_of = (barn: Barn): string => (alone(barn) && hay_of(barn, barn.unit).length ? barn.unit : barn.id);
 export const target = ({ unit, id }: Barn, subject: string): "pen" | "doe" =>
   subject === unit && unit !== id ? "pen" : "doe";
 

@@ -1,10 +1,11 @@
 import { div } from "../../base/ints.ts";
 import { ACT_OFFERED, ACT_TRIED } from "../../tables/numbers.ts";
 import { reaches } from "./aims.ts";
+import { balanced } from "./balanced.ts";
 import { Ahead } from "./forward.ts";
 import type { Rung } from "./rungs.ts";
 import type { Act, ActLine, Brings } from "./shapes.ts";
-import type { Trial } from "./trial.ts";
+import type { Trial, Verdict } from "./trial.ts";
 
 /** Those that bring her back within the week; where none does, those whose steps take longer. */
 export function* climb(trial: Trial, ladder: Rung[], most = ACT_OFFERED): Generator<void, Act[]> {
@@ -28,14 +29,24 @@ export function* least(trial: Trial, rung: Rung): Generator<void, Least> {
   // silence may come before the sums are where they should be: what comes down is tried whole then
   if (rung.most < 1 || (!enough(rung.most) && goal.way !== "down")) return slow;
   const first = enough(rung.most) ? yield* fewest(rung.most, enough) : rung.most;
-  for (let n = first; n <= Math.min(rung.most, first + ACT_TRIED - 1); n++) {
-    const lines = rung.lines(n);
-    const verdict = yield* trial.try(lines);
+  let [n, by] = [first, 0];
+  for (let tried = 0; tried < ACT_TRIED && n > 0 && n <= rung.most; tried++, n += by) {
+    const [verdict, lines] = yield* tried_with_mates(trial, rung.lines(n));
     if (verdict === "good") return ["good", lines];
-    if (verdict === "out") break;
-    if (verdict === "slow" && !slow[1]) slow = ["slow", lines];
+    if (verdict === "slow") slow = ["slow", slow[1] ?? lines];
+    // too little, or a little less of it may put nobody out; never to and fro
+    const next = verdict === "out" ? -1 : 1;
+    if (by && next !== by) break;
+    by = next;
   }
   return slow;
+}
+
+/** As it is, or with so much less in the feeder that her mates find what they found before. */
+function* tried_with_mates(trial: Trial, lines: ActLine[]): Generator<void, [Verdict, ActLine[]]> {
+  const verdict = yield* trial.try(lines);
+  const even = verdict === "out" && trial.by_mate ? balanced(trial, lines) : null;
+  return even ? [yield* trial.try(even), even] : [verdict, lines];
 }
 
 export function* fewest(most: number, enough: (n: number) => boolean): Generator<void, number> {

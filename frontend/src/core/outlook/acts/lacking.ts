@@ -10,7 +10,7 @@ import type { ActLine, Lacking } from "./shapes.ts";
 import type { Trial } from "./trial.ts";
 
 /** What would do it that is not on the farm; where no feed would, how far off she stays and for how long. */
-export function* lacking(trial: Trial, barn: Barn, ladder: (barn: Barn) => Rung[]): Generator<void, Lacking> {
+export function* lacking(trial: Trial, barn: Barn, ladder: (barn: Barn) => Rung[]): Generator<void, Lacking | null> {
   const off = how_far(trial);
   for (const feed of BOUGHT.filter((each) => barn.ctx.feed(each) && !barn.hand.includes(each))) {
     const rungs = ladder({ ...barn, hand: [...barn.hand, feed] }).filter((rung) => rung.feed === feed);
@@ -19,7 +19,7 @@ export function* lacking(trial: Trial, barn: Barn, ladder: (barn: Barn) => Rung[
       if (lines) return { ...off, feed, g: grams(lines, feed) };
     }
   }
-  return { ...off, feed: "", g: 0 };
+  return off.days ? { ...off, feed: "", g: 0 } : null;
 }
 
 function grams(lines: ActLine[], feed: string): number {
@@ -37,7 +37,7 @@ function how_far(trial: Trial): Pick<Lacking, "pm" | "days"> {
     const against = (goal.of === "me" && floor_on(base.planned, id, on)) || sums.need[goal.of];
     const ratio = permille(sums.got[goal.of], against);
     const off = goal.way === "down" ? ratio - 1000 : 1000 - ratio;
-    if (off > Math.abs(1000 - ACT_AIM_PM.up)) days += 1;
+    if (off > 1000 - ACT_AIM_PM.down) days += 1;
     pm = Math.max(pm, off);
   }
   return { pm, days };

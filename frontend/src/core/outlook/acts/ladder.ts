@@ -4,7 +4,7 @@ import { shift } from "../context.ts";
 import { appetite_on } from "../needs.ts";
 import { dry_g } from "../sharing.ts";
 import { ACT_FEEDS, ACT_HOLDS_D } from "../../tables/numbers.ts";
-import { alone, best, class_of, grain_of, hay_of, of_class, worth, type Barn, type Given } from "./barn.ts";
+import { alone, best, bowl_of, class_of, grain_of, hay_of, of_class, worth, type Barn, type Given } from "./barn.ts";
 import { eaten_by_all } from "./on_hand.ts";
 import { less_grain, less_hay, more_grain, more_hay, type Rung } from "./rungs.ts";
 
@@ -15,10 +15,10 @@ export function up(barn: Barn): Rung[] {
 
 /** Grain first, then legume, then richness, then a little less hay, never below what her gut needs. */
 export function down(barn: Barn): Rung[] {
-  return [
-    ...grain_of(barn).flatMap((given) => less_grain(barn, "grain_down", given, 1)),
-    ...legume_down(barn), ...plainer(barn), ...less(barn),
-  ];
+  const grain = grain_of(barn).map((given) => less_grain(barn, "grain_down", given, 1));
+  const no_grain = () => grain.flatMap(([whole]) => (whole ? whole.lines(whole.most) : []));
+  const then = [...legume_down(barn), ...plainer(barn), ...less(barn)];
+  return [...grain.flat(), ...then.map((rung): Rung => ({ ...rung, lines: (n) => [...no_grain(), ...rung.lines(n)] }))];
 }
 
 /** Those who stand at the feeder, or she alone. */
@@ -28,7 +28,7 @@ function subjects({ id, unit }: Barn): string[] {
 
 function fill(barn: Barn): Rung[] {
   const { id, unit, hand } = barn;
-  const shared = alone(barn) ? [] : hay_of(barn, unit);
+  const shared = unit === id ? [] : hay_of(barn, unit);
   const [at, [main]] = shared.length ? [unit, shared] : [id, hay_of(barn, id)];
   if (!main || !hand.includes(main[0]) || !hungry(barn, at)) return [];
   return more_hay(barn, "fill_feeder", at, main[0], main[1]);
@@ -49,7 +49,7 @@ function bowl(barn: Barn): Rung[] {
 function better(barn: Barn): Rung[] {
   const [now] = main_hay(barn);
   const feeds = of_class(barn, "grass", "mixed").filter((feed) => worth(barn, feed) > (now ? worth(barn, now[0]) : 0));
-  return best(barn, feeds).flatMap((feed) => more_hay(barn, "better_hay", barn.id, feed, barn.meals));
+  return best(barn, feeds).flatMap((feed) => more_hay(barn, "better_hay", bowl_of(barn), feed, barn.meals));
 }
 
 function main_hay(barn: Barn): Given[] {
@@ -58,7 +58,7 @@ function main_hay(barn: Barn): Given[] {
 
 function legume(barn: Barn): Rung[] {
   return best(barn, of_class(barn, "legume")).flatMap((feed) =>
-    more_hay(barn, "legume_up", barn.id, feed, barn.meals),
+    more_hay(barn, "legume_up", bowl_of(barn), feed, barn.meals),
   );
 }
 
@@ -77,7 +77,7 @@ function both(barn: Barn): Rung[] {
       .sort((a, b) => worth(barn, b) - worth(barn, a))
       .slice(0, 1);
   const hays = [...new Set([...liked("grass", "mixed", "legume"), ...liked("legume")])];
-  const bowls = hays.flatMap((hay) => more_hay(barn, "hay_and_grain", barn.id, hay, barn.meals));
+  const bowls = hays.flatMap((hay) => more_hay(barn, "hay_and_grain", bowl_of(barn), hay, barn.meals));
   return concentrate(barn).slice(0, 1).flatMap((grain) => bowls.map((bowl) => beside(barn, bowl, grain)));
 }
 

@@ -31,6 +31,9 @@ function gently({ dm_by, dm }: Barn, feed: string, dry: number, heads: number): 
   return !known && dry * 1000 > dm * heads * ACT_SWITCH_FREE_PM;
 }
 
+/** Nobody counts out what goes into a feeder for many. */
+const meals_of = (heads: number) => (heads > 1 ? even_meals : over_meals);
+
 /** More of a forage; one rung a way of measuring: in her container, then by the scale where that is too coarse. */
 export function more_hay(barn: Barn, code: ActCode, subject: string, feed: string, slots: string[]): Rung[] {
   const { ctx, start, appetite_g } = barn;
@@ -38,7 +41,7 @@ export function more_hay(barn: Barn, code: ActCode, subject: string, feed: strin
   return parts_of(ctx, feed).map((part) => {
     const one_g = one_dry_g(ctx, feed, part);
     const lines = (n: number) => {
-      const [slowly, shares] = [gently(barn, feed, n * one_g, heads), even_meals(n, slots.length)];
+      const [slowly, shares] = [gently(barn, feed, n * one_g, heads), meals_of(heads)(n, slots.length)];
       return slots.flatMap((slot, i) =>
         shares[i] ? [line_of(ctx, { subject, to, slot, feed }, part, forage_changes(shares[i]!, start, slowly))] : [],
       );
@@ -55,7 +58,7 @@ export function less_hay(barn: Barn, code: ActCode, subject: string, [feed, slot
     const other = instead ? parts_of(ctx, instead).at(-1) : null;
     if (other === undefined) return [];
     const lines = (n: number) => {
-      const [slowly, shares] = [gently(barn, "", n * one_dry_g(ctx, feed, part), heads), even_meals(-n, slots.length)];
+      const [slowly, shares] = [gently(barn, "", n * one_dry_g(ctx, feed, part), heads), meals_of(heads)(-n, slots.length)];
       return slots.flatMap((slot, i) => {
         if (!shares[i]) return [];
         const less = line_of(ctx, { subject, to, slot, feed }, part, forage_changes(shares[i]!, start, slowly));
@@ -65,7 +68,7 @@ export function less_hay(barn: Barn, code: ActCode, subject: string, [feed, slot
         return [less, line_of(ctx, { subject, to, slot, feed: instead }, other, forage_changes(parts, start, slowly))];
       });
     };
-    return [{ code, to, subject, feed: instead || feed, most: nearest_parts(part, g), lines }];
+    return [{ code, to, subject, feed: instead || feed, most: nearest_parts(part, g), one_g: one_dry_g(ctx, feed, part), lines }];
   });
 }
 

@@ -38,9 +38,12 @@ function* of_doe(from: Context, unit: string, id: string, { does }: Unit): Gener
   const barn = barn_of(from, unit, id, goal.of);
   if (!barn) return found;
   const trial = new Trial(from, unit, id, goal);
+  const ladder = rungs(barn, goal);
+  // late nothing comes down, so there is nothing to wait for either
+  if (!ladder.length && goal.way === "down") return found;
   const healed = yield* trial.healed();
   if (healed !== null) return { ...found, by_plan: shift(from.day, healed) };
-  const offered = yield* climb(trial, rungs(barn, goal));
+  const offered = yield* climb(trial, ladder);
   const none = offered.length ? null : yield* lacking(trial, barn, (other) => rungs(other, goal));
   return { ...found, offered, none };
 }

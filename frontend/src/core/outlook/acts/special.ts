@@ -6,7 +6,7 @@ import { days_between, shift, SLOTS, type Context } from "../context.ts";
 import { is_grain } from "../feed_classes.ts";
 import { dry_g, grain_g } from "../sharing.ts";
 import { AHEAD_D } from "../../tables/numbers.ts";
-import { best, grain_of, hay_of, of_class, target, type Barn, type Given } from "./barn.ts";
+import { best, bowl_of, grain_of, hay_of, of_class, target, type Barn, type Given } from "./barn.ts";
 import { grams_of, nearest_parts, parts_of } from "./containers.ts";
 import { next_raise_on, parts_a_step, less_grain, more_hay, type Rung } from "./rungs.ts";
 import { line_anew, line_of, stepped } from "./steps.ts";
@@ -27,7 +27,7 @@ export function hold_split(barn: Barn): Rung[] {
           line_of(ctx, { ...place, slot: from }, part, [[start, -n]]),
           line_of(ctx, { ...place, slot: to }, part, [[start, n]]),
         ];
-        return { code: "hold_split", to: "doe", subject: id, feed, most: nearest_parts(part, held(from)), lines };
+        return { code: "hold_split", to: "doe", subject: id, feed, most: nearest_parts(part, div(held(from) - held(to), 2)), lines };
       }),
     );
   });
@@ -47,7 +47,7 @@ export function hay_for_grain(barn: Barn): Rung[] {
 function exchange(barn: Barn, given: Given, hay: string): Rung[] {
   const { ctx, id, meals } = barn;
   const { step_days } = ctx.outlooks[id]!.limits;
-  const more = more_hay(barn, "hay_for_grain", id, hay, meals).at(-1);
+  const more = more_hay(barn, "hay_for_grain", bowl_of(barn), hay, meals).at(-1);
   if (!more) return [];
   const one_kj = Math.max(1, kj(ctx, hay, grams_of(parts_of(ctx, hay).at(-1)!, 1)));
   return less_grain(barn, "hay_for_grain", given, step_days).map((less): Rung => {
@@ -109,6 +109,6 @@ export function keep_amount(barn: Barn): Rung[] {
 export function more_fibre(barn: Barn): Rung[] {
   const [main] = hay_of(barn, barn.unit).concat(hay_of(barn, barn.id));
   const feeds = best(barn, of_class(barn, "grass"), true).concat(main ? [main[0]] : []);
-  const hay = [...new Set(feeds)].flatMap((feed) => more_hay(barn, "own_bowl", barn.id, feed, barn.meals));
+  const hay = [...new Set(feeds)].flatMap((feed) => more_hay(barn, "own_bowl", bowl_of(barn), feed, barn.meals));
   return [...hay, ...hay_for_grain(barn)];
 }

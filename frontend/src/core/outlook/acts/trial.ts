@@ -3,10 +3,10 @@ import { days_between, once, shift, type Context } from "../context.ts";
 import { doe_result } from "../doe_result.ts";
 import { all } from "../prompts.ts";
 import { risk_of } from "../risk.ts";
-import type { DoeResult } from "../shapes.ts";
+import type { DoeResult, Nutrient } from "../shapes.ts";
 import { own_calcium, pen_calcium } from "../verdicts.ts";
 import {
-  ACT_BACK_D, ACT_HER_LOOK_D, ACT_HOLDS_D, ACT_MATES_LOOK_D, AHEAD_D, WEEK_D,
+  ACT_BACK_D, ACT_HER_LOOK_D, ACT_HOLDS_D, ACT_MATE_PM, ACT_MATES_LOOK_D, AHEAD_D, WEEK_D,
 } from "../../tables/numbers.ts";
 import { FIRST_OF_SUMS, RANKS, type PromptCode } from "../../tables/prompts.ts";
 import { Ahead } from "./forward.ts";
@@ -19,6 +19,9 @@ import type { ActLine } from "./shapes.ts";
  * do; "out": it puts her or somebody else out.
  */
 export type Verdict = "good" | "slow" | "still" | "out";
+
+const SHORT: readonly PromptCode[] = ["energy_short", "energy_heading_short", "condition_thin"];
+const OVER: readonly PromptCode[] = ["energy_over", "energy_heading_over", "condition_fat"];
 
 interface Heard {
   result: DoeResult;
@@ -35,8 +38,9 @@ export class Trial {
   readonly id: string;
   readonly goal: Goal;
   readonly base: Ahead;
-  /** What the last one failed by, for whoever looks into it. */
+  /** What the last one failed by, for whoever looks into it, and whether it was a mate's lot. */
   why = "";
+  by_mate = false;
   readonly #heard = new Map<string, Heard>();
 
   constructor(from: Context, unit: string, id: string, goal: Goal) {
@@ -52,6 +56,7 @@ export class Trial {
 
   /** Days from now on which the plan as it is has brought her back for good; null where it does not. */
   *healed(): Generator<void, number | null> {
+    if (this.#from_now) return null;
     let since: number | null = null;
     for (const days of this.#looks()) {
       const { result, codes } = this.#as_planned(this.id, days);
@@ -61,6 +66,11 @@ export class Trial {
       yield;
     }
     return since !== null && since <= ACT_BACK_D ? since : null;
+  }
+
+  /** What is to be kept from happening has to be gone at once: once it has happened nobody says it any more. */
+  get #from_now(): boolean {
+    return ["steps", "cut"].includes(this.goal.way);
   }
 
   #looks(): number[] {
@@ -76,6 +86,7 @@ export class Trial {
   *try(lines: ActLine[]): Generator<void, Verdict> {
     const then = new Ahead(this.from, this.unit, lines);
     let found: Verdict = "good";
+    this.by_mate = false;
     // the second week first: most that fail fail there
     for (const days of this.#looks().sort((a, b) => Number(b === AHEAD_D) - Number(a === AHEAD_D))) {
       const verdict = this.#hers(then, days);
@@ -85,7 +96,8 @@ export class Trial {
     }
     this.why = this.#past(then);
     if (this.why) return "out";
-    return (yield* this.#mates_out(then)) ? "out" : found;
+    this.by_mate = yield* this.#mates_out(then);
+    return this.by_mate ? "out" : found;
   }
 
   #hers(then: Ahead, days: number): Verdict {
@@ -95,7 +107,8 @@ export class Trial {
     this.why = `${days} ${[...codes].join()}`;
     const said = goal.gone.some((code) => codes.has(code));
     const last = days >= this.#last_look();
-    if (last && (said || !this.#right(result))) return "still";
+    if ((last || this.#from_now) && said) return "still";
+    if (last && !this.#right(result)) return "still";
     if (this.#worse(codes, id, days)) return "out";
     return said && days >= ACT_BACK_D ? "slow" : "good";
   }
@@ -133,11 +146,20 @@ export class Trial {
       for (const id of mates) {
         const { codes } = heard(then.on(days), id);
         this.why = `${days} ${id} ${[...codes].join()}`;
-        if (this.#worse(codes, id, days)) return true;
+        if (this.#worse(codes, id, days) || this.#robbed(then, id, days)) return true;
         yield;
       }
     }
     return false;
+  }
+
+  /** A mate that is short anyway gets less by it, or one that is over more. */
+  #robbed(then: Ahead, id: string, days: number): boolean {
+    const { codes } = this.#as_planned(id, days);
+    const on = shift(this.from.day, Math.max(1, days));
+    const [before, after] = [this.base, then].map((ahead) => ratio(ahead, id, "me", on)) as [number, number];
+    const has = (words: readonly PromptCode[]) => words.some((code) => codes.has(code));
+    return (has(SHORT) && after < before - ACT_MATE_PM) || (has(OVER) && after > before + ACT_MATE_PM);
   }
 
   /** The limit that is not kept; "" where all are. */
@@ -163,17 +185,22 @@ export class Trial {
 
   /** Permille of need on a day of the plan. */
   pm(ahead: Ahead, on: string): number {
-    const sums = day_sums(ahead.planned, this.id, on, true);
-    return sums ? permille(sums.got[this.goal.of], sums.need[this.goal.of]) : 0;
+    return ratio(ahead, this.id, this.goal.of, on);
   }
+}
+
+function ratio(ahead: Ahead, id: string, of: Nutrient, on: string): number {
+  const sums = day_sums(ahead.planned, id, on, true);
+  return sums ? permille(sums.got[of], sums.need[of]) : 0;
 }
 
 function of_sums(code: PromptCode): boolean {
   return RANKS[code] >= FIRST_OF_SUMS && RANKS[code] < RANKS.waiting;
 }
 
-/** That it was to come was no less said when it had come. */
+/** That it was to come was no less said when it had come; nor is a look at her anything new where she was short. */
 function was_said(before: Set<PromptCode>, code: PromptCode): boolean {
+  if (code === "score_her" && SHORT.some((short) => before.has(short))) return true;
   return before.has(code) || before.has(code.replace("_heading", "") as PromptCode);
 }
 
