@@ -24,7 +24,10 @@ export type Least = ["good" | "slow", ActLine[] | null];
 /** The smallest amount of a rung that the evaluator finds does it. */
 export function* least(trial: Trial, rung: Rung): Generator<void, Least> {
   const { id, goal, until_d } = trial;
-  const enough = (n: number) => reaches(new Ahead(trial.from, trial.unit, rung.lines(n)), id, goal, until_d);
+  const enough = (n: number) => {
+    const lines = rung.lines(n);
+    return lines.length > 0 && reaches(new Ahead(trial.from, trial.unit, lines), trial.base, id, goal, until_d);
+  };
   let slow: Least = ["slow", null];
   // silence may come before the sums are where they should be: what comes down is tried whole then
   if (rung.most < 1 || (!enough(rung.most) && goal.way !== "down")) return slow;
@@ -44,6 +47,7 @@ export function* least(trial: Trial, rung: Rung): Generator<void, Least> {
 
 /** As it is, or with so much less in the feeder that her mates find what they found before. */
 function* tried_with_mates(trial: Trial, lines: ActLine[]): Generator<void, [Verdict, ActLine[]]> {
+  if (!lines.length) return ["out", lines];
   const verdict = yield* trial.try(lines);
   const even = verdict === "out" && trial.by_mate ? balanced(trial, lines) : null;
   return even ? [yield* trial.try(even), even] : [verdict, lines];

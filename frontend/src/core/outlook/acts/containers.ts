@@ -39,3 +39,8 @@ export function grams_of({ container_g, parts }: Part, n: number): number {
 export function nearest_parts({ container_g, parts }: Part, g: number): number {
   return div(2 * g * parts + container_g, 2 * container_g);
 }
+
+/** Whole parts in an amount that is none: what goes up starts from the fewer, so that its first step is no larger. */
+export function whole_parts({ container_g, parts }: Part, g: number, up: boolean): number {
+  return up ? div(g * parts + container_g - 1, container_g) : div(g * parts, container_g);
+}

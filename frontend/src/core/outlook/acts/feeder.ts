@@ -68,7 +68,7 @@ function* in_feeder(
   for (const rung of shared_rungs(from, unit, of, group[0]!)) {
     const enough = (n: number) => {
       const ahead = new Ahead(from, unit, rung.lines(n));
-      return group.every(({ id, goal, until_d }) => reaches(ahead, id, goal, until_d));
+      return group.every(({ id, goal, until_d, base }) => reaches(ahead, base, id, goal, until_d));
     };
     if (rung.most < 1 || !enough(rung.most)) continue;
     const first = yield* fewest(rung.most, enough);

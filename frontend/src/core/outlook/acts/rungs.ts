@@ -1,12 +1,13 @@
-import { div } from "../../base/ints.ts";
+import { div, sum } from "../../base/ints.ts";
 import { eaten_on } from "../balance.ts";
 import { shift, type Context } from "../context.ts";
+import { milk_on } from "../needs.ts";
 import { dry_g, grain_g } from "../sharing.ts";
-import { ACT_STEP_FINEST, ACT_SWITCH_FREE_PM, GRAIN_LOOK_D } from "../../tables/numbers.ts";
+import { ACT_STEP_FINEST, ACT_SWITCH_FIRST_PM, ACT_SWITCH_FREE_PM, ACT_SWITCH_PARTS, GRAIN_LOOK_D } from "../../tables/numbers.ts";
 import { target, type Barn, type Given } from "./barn.ts";
 import { grams_of, nearest_parts, parts_of, type Part } from "./containers.ts";
 import type { ActCode, ActLine } from "./shapes.ts";
-import { even_meals, forage_changes, line_of, over_meals, stepped } from "./steps.ts";
+import { even_meals, forage_changes, line_of, over_meals, stepped, type Change } from "./steps.ts";
 
 /** One rung with one feed: what so many parts a day more, or less, come to in the plan. */
 export interface Rung {
@@ -31,44 +32,63 @@ function gently({ dm_by, dm }: Barn, feed: string, dry: number, heads: number): 
   return !known && dry * 1000 > dm * heads * ACT_SWITCH_FREE_PM;
 }
 
-/** Nobody counts out what goes into a feeder for many. */
-const meals_of = (heads: number) => (heads > 1 ? even_meals : over_meals);
+/** Parts of one forage by meal and date; null where already the first step of a change would be too much at once. */
+function changes_of(
+  barn: Barn, at: { heads: number; slots: string[]; one_g: number; feed: string; same?: boolean }, n: number,
+): Change[][] | null {
+  const { heads, slots, one_g, feed, same } = at;
+  // less of what she eats is no change of forage
+  const slowly = !same && gently(barn, feed, Math.abs(n) * one_g, heads);
+  // nobody counts out what goes into a feeder for many
+  const shared = (parts: number) => (heads > 1 ? even_meals : over_meals)(parts, slots.length);
+  const changes = forage_changes(n, slowly, barn.start, shared);
+  const first = sum(changes.map(([at_once]) => (at_once?.[0] === barn.start ? Math.abs(at_once[1]) : 0)));
+  const too_much = slowly && first * one_g * 1000 > barn.dm * heads * ACT_SWITCH_FIRST_PM;
+  return too_much ? null : changes;
+}
+
+/** As many parts as may be changed at all. */
+function possible(most: number, changes: (n: number) => Change[][] | null): number {
+  let n = most;
+  while (n > 0 && changes(n) === null) n -= 1;
+  return n;
+}
 
 /** More of a forage; one rung a way of measuring: in her container, then by the scale where that is too coarse. */
 export function more_hay(barn: Barn, code: ActCode, subject: string, feed: string, slots: string[]): Rung[] {
-  const { ctx, start, appetite_g } = barn;
+  const { ctx, appetite_g } = barn;
   const [to, heads] = [target(barn, subject), heads_at(barn, subject)];
   return parts_of(ctx, feed).map((part) => {
     const one_g = one_dry_g(ctx, feed, part);
-    const lines = (n: number) => {
-      const [slowly, shares] = [gently(barn, feed, n * one_g, heads), meals_of(heads)(n, slots.length)];
-      return slots.flatMap((slot, i) =>
-        shares[i] ? [line_of(ctx, { subject, to, slot, feed }, part, forage_changes(shares[i]!, start, slowly))] : [],
+    const changes = (n: number) => changes_of(barn, { heads, slots, one_g, feed }, n);
+    const lines = (n: number) =>
+      (changes(n) ?? []).flatMap((at, i) =>
+        at.length ? [line_of(ctx, { subject, to, slot: slots[i]!, feed }, part, at)] : [],
       );
-    };
-    return { code, to, subject, feed, most: Math.max(1, div(appetite_g * heads, one_g)), one_g, lines };
+    return { code, to, subject, feed, most: possible(div(appetite_g * heads, one_g), changes), one_g, lines };
   });
 }
 
 /** Less of a forage, with as much dry matter of another in its place, or with nothing. */
 export function less_hay(barn: Barn, code: ActCode, subject: string, [feed, slots, g]: Given, instead = ""): Rung[] {
-  const { ctx, start } = barn;
+  const { ctx } = barn;
   const [to, heads] = [target(barn, subject), heads_at(barn, subject)];
   return parts_of(ctx, feed).flatMap((part) => {
     const other = instead ? parts_of(ctx, instead).at(-1) : null;
     if (other === undefined) return [];
-    const lines = (n: number) => {
-      const [slowly, shares] = [gently(barn, "", n * one_dry_g(ctx, feed, part), heads), meals_of(heads)(-n, slots.length)];
-      return slots.flatMap((slot, i) => {
-        if (!shares[i]) return [];
-        const less = line_of(ctx, { subject, to, slot, feed }, part, forage_changes(shares[i]!, start, slowly));
-        const dry = dry_g(ctx, feed, grams_of(part, -shares[i]!));
-        const parts = other && nearest_parts(other, div(dry * 1000, ctx.feed(instead)!.dm_pm!));
-        if (!parts) return [less];
-        return [less, line_of(ctx, { subject, to, slot, feed: instead }, other, forage_changes(parts, start, slowly))];
+    const one_g = one_dry_g(ctx, feed, part);
+    const for_one = (n: number) =>
+      other && nearest_parts(other, div(n * one_g * 1000, ctx.feed(instead)!.dm_pm!));
+    const changes = (n: number) => changes_of(barn, { heads, slots, one_g, feed: "", same: !instead }, -n);
+    const lines = (n: number) =>
+      (changes(n) ?? []).flatMap((at, i) => {
+        const place = { subject, to, slot: slots[i]! };
+        const more = at.map(([on, parts]): Change => [on, for_one(-parts) ?? 0]).filter(([, parts]) => parts);
+        if (!at.length) return [];
+        const less = line_of(ctx, { ...place, feed }, part, at);
+        return other && more.length ? [less, line_of(ctx, { ...place, feed: instead }, other, more)] : [less];
       });
-    };
-    return [{ code, to, subject, feed: instead || feed, most: nearest_parts(part, g), one_g: one_dry_g(ctx, feed, part), lines }];
+    return [{ code, to, subject, feed: instead || feed, most: possible(nearest_parts(part, g), changes), one_g, lines }];
   });
 }
 
@@ -76,7 +96,8 @@ export function less_hay(barn: Barn, code: ActCode, subject: string, [feed, slot
 export function more_grain(barn: Barn, code: ActCode, feed: string, slots: string[]): Rung[] {
   const { ctx, id } = barn;
   const { limits } = ctx.outlooks[id]!;
-  const room_g = Math.max(limits.grain_day_g, limits.milk_grain_day_g) - eaten_on(ctx, id, barn.start, true).day_g;
+  const most_g = milk_on(ctx, id, ctx.day) > 0 ? limits.milk_grain_day_g : limits.grain_day_g;
+  const room_g = most_g - eaten_on(ctx, id, barn.start, true).day_g;
   return parts_of(ctx, feed).flatMap((part) => {
     const each = parts_a_step(ctx, id, feed, part);
     const most = each ? div(room_g * each, limits.step_g) : 0;
@@ -88,12 +109,13 @@ export function more_grain(barn: Barn, code: ActCode, feed: string, slots: strin
   });
 }
 
-/** Less of a concentrate, a step of it each so many days. */
+/** Less of a concentrate, a step or a quarter of it each so many days. */
 export function less_grain(barn: Barn, code: ActCode, [feed, slots, g]: Given, every_d: number): Rung[] {
   const { ctx, id, start } = barn;
   return parts_of(ctx, feed).map((part) => {
-    const each = Math.max(1, parts_a_step(ctx, id, feed, part));
+    const step = parts_a_step(ctx, id, feed, part);
     const lines = (n: number) => {
+      const each = Math.max(1, step, every_d > 1 ? 0 : div(n + ACT_SWITCH_PARTS - 1, ACT_SWITCH_PARTS));
       const changes = stepped(over_meals(-n, slots.length), each, start, every_d);
       return grain_lines(barn, feed, slots, part, changes);
     };

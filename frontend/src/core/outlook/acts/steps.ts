@@ -3,7 +3,7 @@ import { amount_on } from "../../state/rations.ts";
 import type { Step } from "../../state/view.ts";
 import { shift, type Context } from "../context.ts";
 import { ACT_SWITCH_D, ACT_SWITCH_PARTS } from "../../tables/numbers.ts";
-import { grams_of, nearest_parts, type Part } from "./containers.ts";
+import { grams_of, whole_parts, type Part } from "./containers.ts";
 import type { ActLine } from "./shapes.ts";
 
 /** A line of the plan and whose it is. */
@@ -29,14 +29,15 @@ export function even_meals(n: number, meals: number): number[] {
   return Array.from({ length: meals }, (_, i) => Math.sign(n) * (each || (i < Math.abs(n) ? 1 : 0)));
 }
 
-/** All at once, or a change of forage a quarter at a time. */
-export function forage_changes(n: number, start: string, gently: boolean): Change[] {
-  if (!gently) return [[start, n]];
-  const changes: Change[] = [];
-  for (let part = 1; part <= ACT_SWITCH_PARTS; part++) {
-    const on = shift(start, div(ACT_SWITCH_D * (part - 1), ACT_SWITCH_PARTS - 1));
+/** All at once, or a change of forage a quarter at a time; by meal. */
+export function forage_changes(n: number, gently: boolean, start: string, shared: (n: number) => number[]): Change[][] {
+  const changes = shared(n).map((): Change[] => []);
+  for (let part = gently ? 1 : ACT_SWITCH_PARTS; part <= ACT_SWITCH_PARTS; part++) {
+    const on = gently ? shift(start, div(ACT_SWITCH_D * (part - 1), ACT_SWITCH_PARTS - 1)) : start;
     const so_far = Math.sign(n) * div(Math.abs(n) * part + ACT_SWITCH_PARTS - 1, ACT_SWITCH_PARTS);
-    if (so_far !== changes.at(-1)?.[1]) changes.push([on, so_far]);
+    shared(so_far).forEach((parts, i) => {
+      if (parts && parts !== changes[i]!.at(-1)?.[1]) changes[i]!.push([on, parts]);
+    });
   }
   return changes;
 }
@@ -67,7 +68,7 @@ export function line_of(ctx: Context, place: Place, part: Part, changes: Change[
   const dates = new Set([...changes.map(([on]) => on), ...held.map(([on]) => on).filter((on) => on > start)]);
   const steps = [...dates].sort().map((on): Step => {
     const [more, planned] = [amount_on(changes, on), amount_on(held, on)];
-    return [on, more ? grams_of(part, Math.max(0, nearest_parts(part, planned) + more)) : planned];
+    return [on, more ? grams_of(part, Math.max(0, whole_parts(part, planned, more < 0) + more)) : planned];
   });
   return { ...place, from_g: amount_on(held, start), steps };
 }

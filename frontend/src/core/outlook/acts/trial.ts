@@ -61,7 +61,7 @@ export class Trial {
     for (const days of this.#looks()) {
       const { result, codes } = this.#as_planned(this.id, days);
       const said = result.standing === "ok" && this.goal.gone.some((code) => codes.has(code));
-      if (said || (days >= this.#last_look() && !this.#right(result))) since = null;
+      if (said || (days === this.#last_look() && !this.#right(result))) since = null;
       else since ??= days;
       yield;
     }
@@ -108,17 +108,19 @@ export class Trial {
     const said = goal.gone.some((code) => codes.has(code));
     const last = days >= this.#last_look();
     if ((last || this.#from_now) && said) return "still";
-    if (last && !this.#right(result)) return "still";
+    if (days === this.#last_look() && !this.#right(result)) return "still";
     if (this.#worse(codes, id, days)) return "out";
     return said && days >= ACT_BACK_D ? "slow" : "good";
   }
 
   /** Silence alone is not enough: nobody may have looked. */
-  #right({ lines, standing }: DoeResult): boolean {
+  #right({ lines, standing, gest }: DoeResult): boolean {
     const { goal } = this;
     const line = lines[goal.of];
     if (!line || standing !== "ok") return true;
-    if (goal.way === "up") return line.st !== "short" && (!goal.by_score || line.pm >= 1000);
+    const late = gest >= this.from.rule("late_day");
+    // late she may lie below her floor with all that she can eat before her, and no word is left to say
+    if (goal.way === "up") return (late && goal.of === "me") || (line.st !== "short" && (!goal.by_score || line.pm >= 1000));
     return goal.way !== "down" || !goal.by_score || line.pm <= 1000;
   }
 
