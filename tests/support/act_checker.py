@@ -17,6 +17,8 @@ CA_PER_P = 1.2
 AHEAD_D = 28
 LATE_DAY = 100
 CUT = 0.9
+# what is left over of a full feeder is not told apart
+ABOUT = 0.97
 ROUNDED_G = 2
 PARTS = {"scoop": 4, "flake": 2}
 SCALE_G = {True: 100, False: 25}
@@ -92,7 +94,7 @@ def of_day(
         "Ca:P": (CA_PER_P, lambda plan: plan.ca_per_p(on)),
     }
     found = [what for what, (limit, of) in most.items() if of(after) > max(limit, of(before)) + ROUNDED_G]
-    return found + [what for what, (limit, of) in least.items() if of(after) < min(limit, of(before)) * 0.99]
+    return found + [what for what, (limit, of) in least.items() if of(after) < min(limit, of(before)) * ABOUT]
 
 
 def too_fast(before: Plan, after: Plan, limits: dict[str, int], days: list[str]) -> list[str]:
@@ -116,7 +118,7 @@ def late_cut(before: Plan, after: Plan, view: dict[str, Any], doe: str, on: str)
     if not bred or (date.fromisoformat(on) - date.fromisoformat(bred["from"])).days < LATE_DAY:
         return False
     today, then = before.total(TODAY, "me_kj_kg"), after.total(on, "me_kj_kg")
-    return then < today * CUT and then < before.total(on, "me_kj_kg") * 0.99
+    return then < today * CUT and then < before.total(on, "me_kj_kg") * ABOUT
 
 
 def of_line(view: dict[str, Any], feeds: dict[str, Any], doe: str, line: dict[str, Any]) -> list[str]:

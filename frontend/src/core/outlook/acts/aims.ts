@@ -29,8 +29,8 @@ function filled({ planned }: Ahead, id: string, { way, of }: Goal, sums: Sums, o
  * Early an amount is to last as her need climbs. Late nobody eats to what the litter asks for in a month, and what is
  * too much now is none then.
  */
-function lasts(ctx: Context, id: string, { way, of }: Goal, days: number): boolean {
-  return way === "up" && !(of === "me" && floor_on(ctx, id, shift(ctx.day, days)));
+function lasts(ctx: Context, id: string, { way }: Goal, days: number): boolean {
+  return way === "up" && !floor_on(ctx, id, shift(ctx.day, days));
 }
 
 function aimed(ctx: Context, id: string, goal: Goal, sums: Sums, on: string): boolean {

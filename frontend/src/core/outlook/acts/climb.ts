@@ -14,7 +14,7 @@ export function* climb(trial: Trial, ladder: Rung[], most = ACT_OFFERED): Genera
     if (found.good.length >= most) break;
     if (found.good.some(({ code }) => code === rung.code)) continue;
     const [verdict, lines] = yield* least(trial, rung);
-    if (lines && !found[verdict].some(({ code }) => code === rung.code)) found[verdict].push(told(trial, rung, lines));
+    if (lines && !found[verdict].some(({ code }) => code === rung.code)) found[verdict].push(told(trial, rung, lines, verdict === "slow"));
   }
   return (found.good.length ? found.good : found.slow).slice(0, most);
 }
@@ -64,8 +64,8 @@ export function* fewest(most: number, enough: (n: number) => boolean): Generator
   return found;
 }
 
-function told(trial: Trial, { code, to, subject }: Rung, lines: ActLine[]): Act {
-  return { code, to, subject, lines, brings: brings_of(trial, lines), ends_on: "" };
+function told(trial: Trial, { code, to, subject }: Rung, lines: ActLine[], slow: boolean): Act {
+  return { code, to, subject, lines, brings: brings_of(trial, lines), slow, ends_on: "" };
 }
 
 /** Share of need on the day on which the plan as it is lies farthest off: with it, and with the act. */

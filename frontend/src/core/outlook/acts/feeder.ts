@@ -138,12 +138,14 @@ function* whole(
   unit: string, lines: ActLine[], open: Trial[], shared: Pick<Act, "code" | "lines"> | null,
 ): Generator<void, Act | null> {
   const each: NonNullable<Act["each"]> = [];
+  let slow = false;
   for (const trial of open) {
     const verdict = yield* trial.try(lines);
     if (verdict === "out") return null;
+    slow ||= verdict === "slow";
     if (verdict !== "still") each.push({ doe: trial.id, brings: brings_of(trial, lines) });
   }
   if (!each.length) return null;
   const code = shared && shared.lines === lines ? shared.code : "pen_plan";
-  return { code, to: "pen", subject: unit, lines, brings: each[0]!.brings, ends_on: "", each };
+  return { code, to: "pen", subject: unit, lines, brings: each[0]!.brings, slow, ends_on: "", each };
 }

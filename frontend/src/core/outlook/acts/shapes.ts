@@ -33,6 +33,8 @@ export interface Act {
   subject: string;
   lines: ActLine[];
   brings: Brings;
+  /** It brings her back within two weeks, not within one: its steps take their days. */
+  slow: boolean;
   /** The day on which the amounts of before come back; "" where it stays. */
   ends_on: string;
   moves?: { doe: string; pen: string };

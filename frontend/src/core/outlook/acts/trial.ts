@@ -6,7 +6,7 @@ import { risk_of } from "../risk.ts";
 import type { DoeResult, Nutrient } from "../shapes.ts";
 import { own_calcium, pen_calcium } from "../verdicts.ts";
 import {
-  ACT_BACK_D, ACT_HER_LOOK_D, ACT_HOLDS_D, ACT_MATE_PM, ACT_MATES_LOOK_D, AHEAD_D, WEEK_D,
+  ACT_AIM_PM, ACT_BACK_D, ACT_HER_LOOK_D, ACT_HOLDS_D, ACT_MATE_PM, ACT_MATES_LOOK_D, AHEAD_D, WEEK_D,
 } from "../../tables/numbers.ts";
 import { FIRST_OF_SUMS, RANKS, type PromptCode } from "../../tables/prompts.ts";
 import { Ahead } from "./forward.ts";
@@ -61,7 +61,7 @@ export class Trial {
     for (const days of this.#looks()) {
       const { result, codes } = this.#as_planned(this.id, days);
       const said = result.standing === "ok" && this.goal.gone.some((code) => codes.has(code));
-      if (said || (days === this.#last_look() && !this.#right(result))) since = null;
+      if (said || (days === this.#last_look() && !this.#right(this.base, result))) since = null;
       else since ??= days;
       yield;
     }
@@ -108,20 +108,21 @@ export class Trial {
     const said = goal.gone.some((code) => codes.has(code));
     const last = days >= this.#last_look();
     if ((last || this.#from_now) && said) return "still";
-    if (days === this.#last_look() && !this.#right(result)) return "still";
+    if (days === this.#last_look() && !this.#right(then, result)) return "still";
     if (this.#worse(codes, id, days)) return "out";
     return said && days >= ACT_BACK_D ? "slow" : "good";
   }
 
-  /** Silence alone is not enough: nobody may have looked. */
-  #right({ lines, standing, gest }: DoeResult): boolean {
-    const { goal } = this;
+  /** Silence alone is not enough: nobody may have looked. Where a score speaks, the sums have to be right. */
+  #right(then: Ahead, { lines, standing, gest }: DoeResult): boolean {
+    const { goal, from } = this;
     const line = lines[goal.of];
-    if (!line || standing !== "ok") return true;
-    const late = gest >= this.from.rule("late_day");
+    if (!line || standing !== "ok" || !["up", "down"].includes(goal.way)) return true;
     // late she may lie below her floor with all that she can eat before her, and no word is left to say
-    if (goal.way === "up") return (late && goal.of === "me") || (line.st !== "short" && (!goal.by_score || line.pm >= 1000));
-    return goal.way !== "down" || !goal.by_score || line.pm <= 1000;
+    if (goal.way === "up" && goal.of === "me" && gest >= from.rule("late_day")) return true;
+    if (!goal.by_score) return goal.way === "down" || line.st !== "short";
+    const pm = this.pm(then, shift(from.day, this.#last_look()));
+    return goal.way === "up" ? pm >= ACT_AIM_PM.thin : pm <= 1000;
   }
 
   #worse(codes: Set<PromptCode>, id: string, days: number): boolean {
