@@ -1,4 +1,4 @@
-"""What can be done about a feed prompt, on the doe's own page: offered, put in her plan, taken out, without a signal."""
+"""What can be done about a feed prompt, on the doe's page: offered, put in her plan, taken out, without a signal."""
 
 from __future__ import annotations
 

@@ -23,7 +23,9 @@ def some_doe(seed: int) -> SomeDoes:
     chance = Random(seed)
     does, mini = SomeDoes(), chance.random() < 0.5
     kg = chance.randint(26, 40) if mini else chance.randint(50, 80)
-    does.doe("fern", kg, chance.choice([30, 50, 70, 90, 105, 118]), chance.randint(1, 3), **(MINIATURE if mini else STANDARD))
+    does.doe(
+        "fern", kg, chance.choice([30, 50, 70, 90, 105, 118]), chance.randint(1, 3), **(MINIATURE if mini else STANDARD)
+    )
     hay, g = chance.choice(HAYS), round(kg * chance.uniform(18, 45) / 100) * 100
     does.given("pen", **{hay: g})
     if chance.random() < 0.5:

@@ -1,7 +1,8 @@
-"""What no act may do, checked from the view, the feeds' values and her limits alone: nothing here asks the evaluator."""
+"""What no act may do, from the view, the feeds' values and her limits alone: nothing here asks the evaluator."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
@@ -27,7 +28,7 @@ SCALE_G = {True: 100, False: 25}
 class Plan:
     """The amounts of a plan by day, for one doe who eats alone at her feeder."""
 
-    def __init__(self, view: dict[str, Any], feeds: dict[str, Any], doe: str, lines: list[dict[str, Any]]) -> None:
+    def __init__(self, view: Mapping[str, Any], feeds: dict[str, Any], doe: str, lines: list[dict[str, Any]]) -> None:
         self.view, self.feeds, self.doe = view, feeds, doe
         self.pen = view["does"][doe]["pen"]
         self.rations = {key: list(row["steps"]) for key, row in view["rations"].items()}
@@ -65,12 +66,13 @@ class Plan:
 
 
 def broken(
-    view: dict[str, Any], feeds: dict[str, Any], outlook: dict[str, Any], doe: str, act: dict[str, Any]
+    view: Mapping[str, Any], feeds: dict[str, Any], outlook: Mapping[str, Any], doe: str, act: dict[str, Any]
 ) -> list[str]:
     """Every limit an act breaks that the plan without it keeps."""
     before, after = Plan(view, feeds, doe, []), Plan(view, feeds, doe, act["lines"])
     days = [shift(TODAY, day) for day in range(1, AHEAD_D + 1)]
-    found = [f"{what} {on}" for on in days for what in of_day(before, after, outlook["limits"], view, doe, on)]
+    milks = bool(view["does"][doe]["milks"])
+    found = [f"{what} {on}" for on in days for what in of_day(before, after, outlook["limits"], milks, on)]
     found += too_fast(before, after, outlook["limits"], days)
     found += [f"late cut {on}" for on in days if late_cut(before, after, view, doe, on)]
     for line in act["lines"]:
@@ -78,23 +80,21 @@ def broken(
     return found
 
 
-def of_day(
-    before: Plan, after: Plan, limits: dict[str, int], view: dict[str, Any], doe: str, on: str
-) -> list[str]:
-    milks = bool(view["does"][doe]["milks"])
+def of_day(before: Plan, after: Plan, limits: dict[str, int], milks: bool, on: str) -> list[str]:
+    day_limit = limits["milk_grain_day_g" if milks else "grain_day_g"]
     most = {
-        "grain a meal": (limits["grain_meal_g"], lambda plan: max(plan.grain(plan.meal(on, slot)) for slot in SLOTS)),
-        "grain a day": (
-            limits["milk_grain_day_g" if milks else "grain_day_g"],
-            lambda plan: plan.grain(plan.day(on)),
+        "grain a meal": (
+            limits["grain_meal_g"],
+            *(max(p.grain(p.meal(on, at)) for at in SLOTS) for p in (before, after)),
         ),
+        "grain a day": (day_limit, *(p.grain(p.day(on)) for p in (before, after))),
     }
     least = {
-        "forage": (limits["forage_floor_g"], lambda plan: plan.forage(on)),
-        "Ca:P": (CA_PER_P, lambda plan: plan.ca_per_p(on)),
+        "forage": (limits["forage_floor_g"], before.forage(on), after.forage(on)),
+        "Ca:P": (CA_PER_P, before.ca_per_p(on), after.ca_per_p(on)),
     }
-    found = [what for what, (limit, of) in most.items() if of(after) > max(limit, of(before)) + ROUNDED_G]
-    return found + [what for what, (limit, of) in least.items() if of(after) < min(limit, of(before)) * ABOUT]
+    found = [what for what, (limit, was, now) in most.items() if now > max(limit, was) + ROUNDED_G]
+    return found + [what for what, (limit, was, now) in least.items() if now < min(limit, was) * ABOUT]
 
 
 def too_fast(before: Plan, after: Plan, limits: dict[str, int], days: list[str]) -> list[str]:
@@ -113,7 +113,7 @@ def too_fast(before: Plan, after: Plan, limits: dict[str, int], days: list[str])
     return found
 
 
-def late_cut(before: Plan, after: Plan, view: dict[str, Any], doe: str, on: str) -> bool:
+def late_cut(before: Plan, after: Plan, view: Mapping[str, Any], doe: str, on: str) -> bool:
     bred = view["does"][doe]["bred"]
     if not bred or (date.fromisoformat(on) - date.fromisoformat(bred["from"])).days < LATE_DAY:
         return False
@@ -121,7 +121,7 @@ def late_cut(before: Plan, after: Plan, view: dict[str, Any], doe: str, on: str)
     return then < today * CUT and then < before.total(on, "me_kj_kg") * ABOUT
 
 
-def of_line(view: dict[str, Any], feeds: dict[str, Any], doe: str, line: dict[str, Any]) -> list[str]:
+def of_line(view: Mapping[str, Any], feeds: dict[str, Any], doe: str, line: dict[str, Any]) -> list[str]:
     feed, found = line["feed"], []
     refused = view["does"][doe]["f"].get("wont_eat", [])
     rising = line["steps"][-1][1] > line["from_g"]
@@ -131,20 +131,26 @@ def of_line(view: dict[str, Any], feeds: dict[str, Any], doe: str, line: dict[st
         found.append(f"unknown energy {feed}")
     if line["steps"][0][0] <= TODAY:
         found.append("begins before tomorrow")
-    held = [g for _, g in view["rations"].get(f"{line['subject']}|{line['slot']}|{feed}", {}).get("steps", [])]
+    held = {g for _, g in view["rations"].get(f"{line['subject']}|{line['slot']}|{feed}", {}).get("steps", [])}
     wholes = parts(view, feeds, feed)
-    odd = [g for _, g in line["steps"] if g not in held and not any(abs(g - n * whole) <= 1 for whole in wholes for n in [round(g / whole)])]
-    return found + [f"{g} g of {feed} is no whole part" for g in odd]
+    odd = {g for _, g in line["steps"]} - held
+    return found + [f"{g} g of {feed} is no whole part" for g in odd if not any(whole(g, of) for of in wholes)]
 
 
-def parts(view: dict[str, Any], feeds: dict[str, Any], feed: str) -> list[float]:
+def whole(g: int, part: float) -> bool:
+    return abs(g - round(g / part) * part) <= 1
+
+
+def parts(view: Mapping[str, Any], feeds: dict[str, Any], feed: str) -> list[float]:
     """Quarter scoops and half flakes as they were weighed, and what a scale tells."""
     found: list[float] = [SCALE_G[feeds[feed]["class"] in FORAGE and not feeds[feed].get("l_g")]]
     for scoop, row in view["scoops"].items():
         if row["f"].get("feed") == feed:
             found += [mean(one) / PARTS["scoop"] for one in view["calibrations"].get(scoop, [])[-1:]]
-    return found + [mean(one) / PARTS["flake"] for one in view["calibrations"].get(feed, [])[-1:] if one["of"] == "flake"]
+    return found + [
+        mean(one) / PARTS["flake"] for one in view["calibrations"].get(feed, [])[-1:] if one["of"] == "flake"
+    ]
 
 
 def mean(weighing: dict[str, Any]) -> float:
-    return sum(weighing["fills_g"]) / len(weighing["fills_g"])
+    return float(sum(weighing["fills_g"])) / len(weighing["fills_g"])

@@ -17,8 +17,8 @@ from tests.support.log import Log
 TODAY = "2026-11-20"
 LONG_AGO = -400
 MEALS = ("morning", "evening")
-MINIATURE = {"size": "mini", "breed": "nigerian_dwarf", "born_on": "2022-03-01", "kiddings_before": 2}
-STANDARD = {"size": "standard", "breed": "grade", "born_on": "2021-03-01", "kiddings_before": 3}
+MINIATURE: dict[str, Any] = {"size": "mini", "breed": "nigerian_dwarf", "born_on": "2022-03-01", "kiddings_before": 2}
+STANDARD: dict[str, Any] = {"size": "standard", "breed": "grade", "born_on": "2021-03-01", "kiddings_before": 3}
 
 
 class SomeDoes:

@@ -53,7 +53,8 @@ export function brings_said({ brings, each, subject }: Pick<Act, "brings" | "eac
 
 export function share_said(key: string, { of, from_pm, to_pm, by_on }: Brings, doe: string): string {
   return t(key, {
-    name: day.named(doe), from: percent(from_pm), to: percent(to_pm), nutrient: t(`act.of.${of}`), on: day.spoken(by_on),
+    name: day.named(doe), from: percent(from_pm), to: percent(to_pm), nutrient: t(`act.of.${of}`),
+    on: day.spoken(by_on),
   });
 }
 

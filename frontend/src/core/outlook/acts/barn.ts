@@ -8,7 +8,7 @@ import type { Nutrient } from "../shapes.ts";
 import { ACT_BACK_D, ACT_FEEDS, AHEAD_D } from "../../tables/numbers.ts";
 import { eaten_by_all, on_hand } from "./on_hand.ts";
 
-/** What the ladder is built from for one doe: her feeder, her meals, the feeds on the farm and what she gets of them. */
+/** What a ladder is built from for one doe: her feeder and meals, the feeds on the farm and what she gets of them. */
 export interface Barn {
   ctx: Context;
   id: string;

@@ -14,7 +14,8 @@ export function* climb(trial: Trial, ladder: Rung[], most = ACT_OFFERED): Genera
     if (found.good.length >= most) break;
     if (found.good.some(({ code }) => code === rung.code)) continue;
     const [verdict, lines] = yield* least(trial, rung);
-    if (lines && !found[verdict].some(({ code }) => code === rung.code)) found[verdict].push(told(trial, rung, lines, verdict === "slow"));
+    if (!lines || found[verdict].some(({ code }) => code === rung.code)) continue;
+    found[verdict].push(told(trial, rung, lines, verdict === "slow"));
   }
   return (found.good.length ? found.good : found.slow).slice(0, most);
 }

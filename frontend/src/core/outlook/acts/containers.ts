@@ -24,7 +24,8 @@ export function parts_of(ctx: Context, feed: string): Part[] {
   if (measures.length && !standing.length) return [];
   const of = standing[0];
   const { class: kind, l_g } = ctx.feed(feed)!;
-  const scale: Part = { container_g: ACT_GRAM_G[is_forage({ class: kind }) && !l_g ? "forage" : "other"], parts: 1, by: "g" };
+  const by_scale = ACT_GRAM_G[is_forage({ class: kind }) && !l_g ? "forage" : "other"];
+  const scale: Part = { container_g: by_scale, parts: 1, by: "g" };
   if (!of) return [scale];
   const by = of.of === "scoop" ? "scoop" : "flake";
   return [{ container_g: of.g, parts: by === "scoop" ? QUARTER : HALF, by }, scale];

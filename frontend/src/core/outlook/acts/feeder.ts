@@ -75,7 +75,8 @@ function* in_feeder(
     for (let n = first; n < first + ACT_TRIED && n <= rung.most; n++) {
       const verdict = yield* all_of(group, rung.lines(n));
       if (verdict === "out") break;
-      if (verdict !== "still") return [{ code: rung.code, lines: rung.lines(n) }, open.filter((one) => !group.includes(one))];
+      if (verdict === "still") continue;
+      return [{ code: rung.code, lines: rung.lines(n) }, open.filter((one) => !group.includes(one))];
     }
   }
   return [null, open];

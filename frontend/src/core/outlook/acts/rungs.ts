@@ -3,7 +3,9 @@ import { eaten_on } from "../balance.ts";
 import { shift, type Context } from "../context.ts";
 import { milk_on } from "../needs.ts";
 import { dry_g, grain_g } from "../sharing.ts";
-import { ACT_STEP_FINEST, ACT_SWITCH_FIRST_PM, ACT_SWITCH_FREE_PM, ACT_SWITCH_PARTS, GRAIN_LOOK_D } from "../../tables/numbers.ts";
+import {
+  ACT_STEP_FINEST, ACT_SWITCH_FIRST_PM, ACT_SWITCH_FREE_PM, ACT_SWITCH_PARTS, GRAIN_LOOK_D,
+} from "../../tables/numbers.ts";
 import { target, type Barn, type Given } from "./barn.ts";
 import { grams_of, nearest_parts, parts_of, type Part } from "./containers.ts";
 import type { ActCode, ActLine } from "./shapes.ts";
@@ -88,7 +90,8 @@ export function less_hay(barn: Barn, code: ActCode, subject: string, [feed, slot
         const less = line_of(ctx, { ...place, feed }, part, at);
         return other && more.length ? [less, line_of(ctx, { ...place, feed: instead }, other, more)] : [less];
       });
-    return [{ code, to, subject, feed: instead || feed, most: possible(nearest_parts(part, g), changes), one_g, lines }];
+    const most = possible(nearest_parts(part, g), changes);
+    return [{ code, to, subject, feed: instead || feed, most, one_g, lines }];
   });
 }
 

@@ -27,7 +27,8 @@ export function hold_split(barn: Barn): Rung[] {
           line_of(ctx, { ...place, slot: from }, part, [[start, -n]]),
           line_of(ctx, { ...place, slot: to }, part, [[start, n]]),
         ];
-        return { code: "hold_split", to: "doe", subject: id, feed, most: nearest_parts(part, div(held(from) - held(to), 2)), lines };
+        const most = nearest_parts(part, div(held(from) - held(to), 2));
+        return { code: "hold_split", to: "doe", subject: id, feed, most, lines };
       }),
     );
   });
