@@ -31,17 +31,10 @@ def some_doe(seed: int) -> SomeDoes:
     if chance.random() < 0.5:
         does.given("fern", barley_grain=2 * chance.choice([50, 100, 150]))
     does.scored("fern", chance.choice([225, 275, 300, 325, 400]), -4)
-    does.log.record("lot", "lucerne", name="Lucerne", feed="alfalfa_hay_mid", opened_on=does.on(-30))
-    weighed(does, "lucerne", "flake", 600 if mini else 1500)
-    does.log.record("scoop", "tin", name="Tin", feed="barley_grain", order=0, gone=False)
-    weighed(does, "tin", "scoop", 160)
-    does.log.add("new_bag", "pen", {"feed": "barley_grain"}, does.on(-16))
+    does.lot("lucerne", "alfalfa_hay_mid", 600 if mini else 1500)
+    does.scoop("tin", "barley_grain", 160)
     does.fed_as_planned(-20, 0)
     return does
-
-
-def weighed(does: SomeDoes, what: str, of: str, g: int) -> None:
-    does.log.add("calibration", what, {"of": of, "fills_g": [g] * 10, "lot": ""}, does.on(-10))
 
 
 def acts_of(seed: int) -> tuple[SomeDoes, dict[str, Any]]:

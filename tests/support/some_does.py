@@ -22,22 +22,28 @@ STANDARD: dict[str, Any] = {"size": "standard", "breed": "grade", "born_on": "20
 
 
 class SomeDoes:
-    """One pen, "pen", and does by name; each bred so many days ago, or open."""
+    """Pens and does by name; each doe bred so many days ago, or open. Another pen is made for whoever stands in it."""
 
     def __init__(self) -> None:
         self.log = Log()
-        self.names: list[str] = []
+        self.pens: dict[str, list[str]] = {}
         self.planned: dict[tuple[str, str, str], list[tuple[int, int]]] = {}
-        self.log.add("pen", "pen", {"f": {"name": "Pen"}, "base": {}}, self.on(LONG_AGO))
+
+    @property
+    def names(self) -> list[str]:
+        return [name for names in self.pens.values() for name in names]
 
     def on(self, day: int) -> str:
         return shift(TODAY, day)
 
     def doe(self, name: str, kg: int, gest: int, kids: int, pen: str = "pen", **fields: Any) -> None:
         """`gest`: day of gestation today; 0 for a doe that is open."""
-        self.names.append(name)
+        if pen not in self.pens:
+            self.pens[pen] = []
+            self.log.add("pen", pen, {"f": {"name": pen.title()}, "base": {"name": ""}}, self.on(LONG_AGO))
+        self.pens[pen].append(name)
         made = {"name": name.title(), "keeper": "even", "mature_kg": kg, **fields}
-        self.log.add("doe", name, {"f": made, "base": {}}, self.on(LONG_AGO))
+        self.log.add("doe", name, {"f": made, "base": dict.fromkeys(made, "")}, self.on(LONG_AGO))
         self.log.add("moved", name, {"pen": pen}, self.on(LONG_AGO))
         self.log.add("weight", name, {"g": kg * 1000, "how": "scale", "girth_mm": 0, "length_mm": 0}, self.on(-70))
         if gest:
@@ -46,6 +52,21 @@ class SomeDoes:
         if kids:
             checked = {"result": "pregnant", "kids": kids, "how": "scan"}
             self.log.add("preg_check", name, checked, self.on(50 - gest))
+
+    def lot(self, name: str, feed: str, flake_g: int) -> None:
+        """Hay in the barn, its flake weighed."""
+        made = {"name": name.title(), "feed": feed, "opened_on": self.on(-30)}
+        self.log.add("lot", name, {"f": made, "base": dict.fromkeys(made, "")}, self.on(-30))
+        self.weighed(name, "flake", flake_g)
+
+    def scoop(self, name: str, feed: str, scoop_g: int) -> None:
+        made = {"name": name.title(), "feed": feed, "order": 0, "gone": False}
+        self.log.add("scoop", name, {"f": made, "base": dict.fromkeys(made, "")}, self.on(-30))
+        self.log.add("new_bag", "farm", {"feed": feed}, self.on(-16))
+        self.weighed(name, "scoop", scoop_g)
+
+    def weighed(self, what: str, of: str, g: int) -> None:
+        self.log.add("calibration", what, {"of": of, "fills_g": [g] * 10, "lot": ""}, self.on(-10))
 
     def scored(self, name: str, x100: int, *days: int) -> None:
         for day in days:
@@ -63,13 +84,17 @@ class SomeDoes:
 
     def fed_as_planned(self, first: int, last: int) -> None:
         for day in range(first, last + 1):
-            meals: dict[str, list[tuple[str, str, int]]] = {}
-            for (subject, slot, feed), steps in self.planned.items():
-                g = [grams for start, grams in steps if start <= day][-1:]
-                if g and g[0]:
-                    meals.setdefault(slot, []).append((subject if subject in self.names else "", feed, g[0]))
-            for slot in sorted(meals):
-                self.log.fed("pen", self.on(day), slot, *meals[slot])
+            for pen, does in self.pens.items():
+                self.fed(pen, does, day)
+
+    def fed(self, pen: str, does: list[str], day: int) -> None:
+        meals: dict[str, list[tuple[str, str, int]]] = {}
+        for (subject, slot, feed), steps in self.planned.items():
+            g = [grams for start, grams in steps if start <= day][-1:]
+            if subject in (pen, *does) and g and g[0]:
+                meals.setdefault(slot, []).append(("" if subject == pen else subject, feed, g[0]))
+        for slot in sorted(meals):
+            self.log.fed(pen, self.on(day), slot, *meals[slot])
 
     def view(self, day: int = 0) -> dict[str, Any]:
         return fold([event for event in self.log.events if event["on"] <= self.on(day) or event["kind"] == "ration"])

@@ -1,8 +1,9 @@
+import { div } from "../../base/ints.ts";
 import { day_sums, permille } from "../balance.ts";
 import { shift, type Context } from "../context.ts";
 import { floor_on } from "../energy.ts";
 import type { Sums } from "../shapes.ts";
-import { dense } from "../verdicts.ts";
+import { calcium_state, dense } from "../verdicts.ts";
 import { ACT_AIM_LOOK_D, ACT_AIM_PM, ACT_FULL_PM, AHEAD_D } from "../../tables/numbers.ts";
 import type { Ahead } from "./forward.ts";
 import type { Goal } from "./goals.ts";
@@ -29,8 +30,8 @@ function filled({ planned }: Ahead, id: string, { way, of }: Goal, sums: Sums, o
  * Early an amount is to last as her need climbs. Late nobody eats to what the litter asks for in a month, and what is
  * too much now is none then.
  */
-function lasts(ctx: Context, id: string, { way }: Goal, days: number): boolean {
-  return way === "up" && !floor_on(ctx, id, shift(ctx.day, days));
+function lasts(ctx: Context, id: string, { way, of }: Goal, days: number): boolean {
+  return way === "up" && (of === "ca" || !floor_on(ctx, id, shift(ctx.day, days)));
 }
 
 function aimed(ctx: Context, id: string, goal: Goal, sums: Sums, on: string): boolean {
@@ -50,11 +51,15 @@ function aimed(ctx: Context, id: string, goal: Goal, sums: Sums, on: string): bo
   }
 }
 
-function enough(ctx: Context, id: string, { of, by_score }: Goal, { got, need }: Sums, on: string): boolean {
+function enough(ctx: Context, id: string, { of, by_score }: Goal, sums: Sums, on: string): boolean {
+  const { got, need } = sums;
   const floor = of === "me" ? floor_on(ctx, id, on) : 0;
   if (floor) return got.me * 1000 >= floor * ACT_AIM_PM.late;
+  const pm = permille(got[of], need[of]);
+  const inside = div(pm * ACT_AIM_PM.other, 1000);
+  if (of === "ca") return calcium_state(ctx, id, { ...sums, days: 1 }, inside, on) !== "short";
   const aim = of === "me" ? (by_score ? ACT_AIM_PM.thin : ACT_AIM_PM.up) : ACT_AIM_PM.other;
-  return permille(got[of], need[of]) >= aim;
+  return pm >= aim;
 }
 
 /** So little of it in her feed that nobody calls it over. */

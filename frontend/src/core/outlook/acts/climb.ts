@@ -1,5 +1,5 @@
 import { div } from "../../base/ints.ts";
-import { ACT_OFFERED, ACT_TRIED } from "../../tables/numbers.ts";
+import { ACT_HALVED, ACT_OFFERED, ACT_TRIED } from "../../tables/numbers.ts";
 import { reaches } from "./aims.ts";
 import { balanced } from "./balanced.ts";
 import { Ahead } from "./forward.ts";
@@ -24,26 +24,49 @@ export type Least = ["good" | "slow", ActLine[] | null];
 
 /** The smallest amount of a rung that the evaluator finds does it. */
 export function* least(trial: Trial, rung: Rung): Generator<void, Least> {
-  const { id, goal, until_d } = trial;
+  const { id, goal, until_d, base } = trial;
   const enough = (n: number) => {
     const lines = rung.lines(n);
-    return lines.length > 0 && reaches(new Ahead(trial.from, trial.unit, lines), trial.base, id, goal, until_d);
+    return lines.length > 0 && reaches(new Ahead(trial.from, trial.unit, lines), base, id, goal, until_d);
   };
+  if (rung.most < 1) return ["slow", null];
+  if (enough(rung.most)) return yield* near(trial, rung, yield* fewest(rung.most, enough));
+  // silence may come before the sums are where they should be
+  return goal.way === "down" ? yield* silencing(trial, rung) : ["slow", null];
+}
+
+/**
+ * From the amount that should do it: more where it does not yet, less where it puts somebody out, each time twice as far
+ * and never to and fro.
+ */
+function* near(trial: Trial, rung: Rung, first: number): Generator<void, Least> {
   let slow: Least = ["slow", null];
-  // silence may come before the sums are where they should be: what comes down is tried whole then
-  if (rung.most < 1 || (!enough(rung.most) && goal.way !== "down")) return slow;
-  const first = enough(rung.most) ? yield* fewest(rung.most, enough) : rung.most;
   let [n, by] = [first, 0];
   for (let tried = 0; tried < ACT_TRIED && n > 0 && n <= rung.most; tried++, n += by) {
     const [verdict, lines] = yield* tried_with_mates(trial, rung.lines(n));
     if (verdict === "good") return ["good", lines];
     if (verdict === "slow") slow = ["slow", slow[1] ?? lines];
-    // too little, or a little less of it may put nobody out; never to and fro
-    const next = verdict === "out" ? -1 : 1;
-    if (by && next !== by) break;
-    by = next;
+    const way = verdict === "out" ? -1 : 1;
+    if (by * way < 0) break;
+    by = by ? 2 * by : way;
   }
   return slow;
+}
+
+/** All of it, then as little as still does. */
+function* silencing(trial: Trial, rung: Rung): Generator<void, Least> {
+  let found: Least = ["slow", null];
+  let [too_few, n] = [0, rung.most];
+  for (let tried = 0; tried < ACT_HALVED && n > too_few; tried++) {
+    const [verdict, lines] = yield* tried_with_mates(trial, rung.lines(n));
+    const does = verdict === "good" || verdict === "slow";
+    if (does) found = [verdict, lines];
+    else if (verdict === "still") too_few = n;
+    if (!found[1] && verdict === "still") break;
+    n = does || verdict === "out" ? div(too_few + n, 2) : div(n + n + 1, 2);
+    if (!does && found[1]) break;
+  }
+  return found;
 }
 
 /** As it is, or with so much less in the feeder that her mates find what they found before. */

@@ -7,6 +7,7 @@ import { ACT_FEEDS, ACT_HOLDS_D } from "../../tables/numbers.ts";
 import { alone, best, bowl_of, class_of, grain_of, hay_of, of_class, worth, type Barn, type Given } from "./barn.ts";
 import { eaten_by_all } from "./on_hand.ts";
 import { less_grain, less_hay, more_grain, more_hay, type Rung } from "./rungs.ts";
+import type { ActCode } from "./shapes.ts";
 
 /** Fill the feeder, her own bowl, better hay, legume, a grain step; last the best hay and grain together. */
 export function up(barn: Barn): Rung[] {
@@ -49,7 +50,15 @@ function bowl(barn: Barn): Rung[] {
 function better(barn: Barn): Rung[] {
   const [now] = main_hay(barn);
   const feeds = of_class(barn, "grass", "mixed").filter((feed) => worth(barn, feed) > (now ? worth(barn, now[0]) : 0));
-  return best(barn, feeds).flatMap((feed) => more_hay(barn, "better_hay", bowl_of(barn), feed, barn.meals));
+  return best(barn, feeds).flatMap((feed) => richer(barn, "better_hay", feed));
+}
+
+/** In her own bowl, where she eats it first; at a feeder of her own beside what she has, or in its place. */
+function richer(barn: Barn, code: ActCode, feed: string): Rung[] {
+  const at = bowl_of(barn);
+  const [main] = hay_of(barn, at);
+  const instead = alone(barn) && main && main[0] !== feed && !hungry(barn, at);
+  return instead ? less_hay(barn, code, at, main, feed) : more_hay(barn, code, at, feed, barn.meals);
 }
 
 function main_hay(barn: Barn): Given[] {
@@ -57,9 +66,7 @@ function main_hay(barn: Barn): Given[] {
 }
 
 function legume(barn: Barn): Rung[] {
-  return best(barn, of_class(barn, "legume")).flatMap((feed) =>
-    more_hay(barn, "legume_up", bowl_of(barn), feed, barn.meals),
-  );
+  return best(barn, of_class(barn, "legume")).flatMap((feed) => richer(barn, "legume_up", feed));
 }
 
 function concentrate(barn: Barn): Rung[] {
@@ -109,7 +116,9 @@ export function legume_down(barn: Barn): Rung[] {
   return subjects(barn).flatMap((subject) =>
     hay_of(barn, subject)
       .filter(([feed]) => class_of(barn, feed) === "legume")
-      .flatMap((given) => less_hay(barn, "legume_down", subject, given, plain)),
+      .flatMap((given) => [
+        ...less_hay(barn, "legume_down", subject, given), ...less_hay(barn, "legume_down", subject, given, plain),
+      ]),
   );
 }
 
@@ -129,6 +138,9 @@ function plainer(barn: Barn): Rung[] {
 
 function less(barn: Barn): Rung[] {
   return subjects(barn).flatMap((subject) =>
-    hay_of(barn, subject).slice(0, 1).flatMap((given) => less_hay(barn, "hay_down", subject, given)),
+    hay_of(barn, subject)
+      .filter(([feed]) => class_of(barn, feed) !== "legume")
+      .slice(0, 1)
+      .flatMap((given) => less_hay(barn, "hay_down", subject, given)),
   );
 }

@@ -94,7 +94,7 @@ export class Trial {
       if (verdict === "slow") found = "slow";
       yield;
     }
-    this.why = this.#past(then);
+    this.why = this.#past(then) || this.#too_much(then);
     if (this.why) return "out";
     this.by_mate = yield* this.#mates_out(then);
     return this.by_mate ? "out" : found;
@@ -154,6 +154,15 @@ export class Trial {
       }
     }
     return false;
+  }
+
+  /** More than she needs is no answer to too little, whether or not anybody would say so. */
+  #too_much(then: Ahead): string {
+    const { goal, from } = this;
+    const on = shift(from.day, this.#last_look());
+    const most = 1000 + from.rule("level_pm");
+    const past = goal.way === "up" && goal.of === "me" && this.pm(then, on) > Math.max(most, this.pm(this.base, on));
+    return past ? "over need" : "";
   }
 
   /** A mate that is short anyway gets less by it, or one that is over more. */
