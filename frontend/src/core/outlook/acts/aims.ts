@@ -44,7 +44,7 @@ function aimed(ctx: Context, id: string, goal: Goal, sums: Sums, on: string): bo
     case "limit":
       return !past()?.meal && !past()?.day;
     case "fibre":
-      return sums.ndf_g * 1000 >= sums.dm * ctx.rule("ndf_low_pm");
+      return sums.ndf_g * 1000 >= sums.dm * ctx.rule("ndf_low_pm") && !past()?.share && !past()?.forage;
     case "steps":
     case "cut":
       return true;

@@ -41,6 +41,11 @@ export const GOALS: Partial<Record<PromptCode, Goal>> = {
   calcium_heading_over: goal("ca", "down", CA_DOWN),
   protein_short: goal("cp", "up", ["protein_short"]),
   fibre_low: goal("me", "fibre", ["fibre_low"]),
+  condition_thin_late: goal("me", "up", ME_UP, true),
+  forage_low: goal("me", "fibre", ["forage_low"]),
+  grain_share_big: goal("me", "fibre", ["grain_share_big"]),
+  ca_p_low: goal("ca", "up", ["ca_p_low"]),
+  phosphorus_short: goal("p", "up", ["phosphorus_short"]),
   condition_thin: goal("me", "up", ME_UP, true),
   condition_fat: goal("me", "down", ME_DOWN, true),
 };

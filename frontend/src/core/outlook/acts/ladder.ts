@@ -1,6 +1,7 @@
 import { div, mod, sum } from "../../base/ints.ts";
 import { day_sums, eaten_on } from "../balance.ts";
 import { shift } from "../context.ts";
+import { cleaned } from "../feeder.ts";
 import { appetite_on } from "../needs.ts";
 import { dry_g } from "../sharing.ts";
 import { ACT_FEEDS, ACT_HOLDS_D } from "../../tables/numbers.ts";
@@ -31,7 +32,7 @@ function fill(barn: Barn): Rung[] {
   const { id, unit, hand } = barn;
   const shared = unit === id ? [] : hay_of(barn, unit);
   const [at, [main]] = shared.length ? [unit, shared] : [id, hay_of(barn, id)];
-  if (!main || !hand.includes(main[0]) || !hungry(barn, at)) return [];
+  if (!main || !hand.includes(main[0]) || !hungry(barn, at) || !cleaned(barn.ctx, id)) return [];
   return more_hay(barn, "fill_feeder", at, main[0], main[1]);
 }
 

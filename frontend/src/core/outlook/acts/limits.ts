@@ -2,7 +2,7 @@ import { div } from "../../base/ints.ts";
 import { day_sums, eaten_on } from "../balance.ts";
 import type { Context } from "../context.ts";
 import { milk_on } from "../needs.ts";
-import { ACT_CA_P_X100, ACT_SLIM_D, ACT_SLIM_X100 } from "../../tables/numbers.ts";
+import { ACT_SLIM_D, ACT_SLIM_X100 } from "../../tables/numbers.ts";
 
 /** How far a planned day lies past each limit; 0 where it is kept. */
 export type Past = Record<"meal" | "day" | "share" | "forage" | "ca_p" | "full", number>;
@@ -22,7 +22,7 @@ export function past_limits(ctx: Context, id: string, on: string): Past | null {
     day: beyond(day_g, day_limit),
     share: beyond(grain_dm * 1000, share_pm * sums.dm),
     forage: beyond(limits.forage_floor_g, sums.forage_g),
-    ca_p: sums.got.p ? beyond(ACT_CA_P_X100, div(sums.got.ca * 100, sums.got.p)) : 0,
+    ca_p: sums.got.p ? beyond(ctx.rule_or_ours("ca_p_low_x100"), div(sums.got.ca * 100, sums.got.p)) : 0,
     full: beyond(own_dm, sums.appetite_g),
   };
 }

@@ -20,7 +20,7 @@ import type { ActLine } from "./shapes.ts";
  */
 export type Verdict = "good" | "slow" | "still" | "out";
 
-const SHORT: readonly PromptCode[] = ["energy_short", "energy_heading_short", "condition_thin"];
+const SHORT: readonly PromptCode[] = ["energy_short", "energy_heading_short", "condition_thin", "condition_thin_late"];
 const OVER: readonly PromptCode[] = ["energy_over", "energy_heading_over", "condition_fat"];
 
 interface Heard {
@@ -206,8 +206,13 @@ function ratio(ahead: Ahead, id: string, of: Nutrient, on: string): number {
   return sums ? permille(sums.got[of], sums.need[of]) : 0;
 }
 
+/** Words about her feed and what it does to her; not what is to be recorded, nor what is only told. */
+const TOLD: readonly PromptCode[] = [
+  "waiting", "withheld", "stale", "no_outlook", "record_next", "raise_will_wait", "steps_ahead", "ca_p_high",
+];
+
 function of_sums(code: PromptCode): boolean {
-  return RANKS[code] >= FIRST_OF_SUMS && RANKS[code] < RANKS.waiting;
+  return RANKS[code] >= FIRST_OF_SUMS && !TOLD.includes(code);
 }
 
 /** That it was to come was no less said when it had come; nor is a look at her anything new where she was short. */
