@@ -14,7 +14,7 @@ def barn() -> SomeDoes:
     """Three lots of hay by the flake and barley by the tin."""
     does = SomeDoes()
     does.lot(GRASS, "grass_hay_general", 1100)
-    does.lot(MIXED, "alfalfa_grass_hay_50", 1400)
+    does.lot(MIXED, "oat_pea_hay_early", 1400)
     does.lot(LEGUME, "alfalfa_hay_mid", 1500)
     does.scoop("tin", BARLEY, 160)
     return does
@@ -28,10 +28,10 @@ def fills(does: SomeDoes) -> None:
 
 
 def bowls(does: SomeDoes) -> None:
-    """Thin, with two mates who hold their own on grain; nobody gets enough of the hay, and she eats no other."""
+    """Thin, with two mates who hold their own on grain; there is not hay enough, and none of them eats other hay."""
     for name in ("bowl", "ada", "bea"):
-        does.doe(name, 60, 60, 2, "west", **STANDARD, wont_eat=[GRASS, MIXED, LEGUME])
-    does.given("west", **{POOR: 4500})
+        does.doe(name, 60, 60, 2, "west", **STANDARD, wont_eat=[POOR, MIXED, LEGUME])
+    does.given("west", **{GRASS: 4000})
     does.given("ada", **{BARLEY: 100})
     does.given("bea", **{BARLEY: 100})
     does.scored("bowl", 275, -40)
@@ -41,10 +41,10 @@ def bowls(does: SomeDoes) -> None:
 
 
 def betters(does: SomeDoes) -> None:
-    """Thin on all the poor hay she can eat; she leaves alfalfa."""
-    does.doe("better", 60, 25, 2, "ridge", **STANDARD, wont_eat=[LEGUME])
-    does.given("ridge", **{POOR: 2200})
-    does.scored("better", 225, -5)
+    """Thin on all the poor hay she can eat; she leaves alfalfa and grain."""
+    does.doe("better", 60, 25, 2, "ridge", **STANDARD, wont_eat=[LEGUME, BARLEY])
+    does.given("ridge", **{POOR: 2000})
+    does.scored("better", 250, -5)
 
 
 def grains(does: SomeDoes) -> None:

@@ -46,7 +46,7 @@ function* near(trial: Trial, rung: Rung, first: number): Generator<void, Least> 
     const [verdict, lines] = yield* tried_with_mates(trial, rung.lines(n));
     if (verdict === "good") return ["good", lines];
     if (verdict === "slow") slow = ["slow", slow[1] ?? lines];
-    const way = verdict === "out" ? -1 : 1;
+    const way = verdict === "out" && !trial.lacks ? -1 : 1;
     if (by * way < 0) break;
     by = by ? 2 * by : way;
   }

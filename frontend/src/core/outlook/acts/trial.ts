@@ -21,6 +21,7 @@ import type { ActLine } from "./shapes.ts";
 export type Verdict = "good" | "slow" | "still" | "out";
 
 const SHORT: readonly PromptCode[] = ["energy_short", "energy_heading_short", "condition_thin", "condition_thin_late"];
+const LACKS: readonly PromptCode[] = ["calcium_short", "calcium_heading_short", "protein_short", "ca_p_low"];
 const OVER: readonly PromptCode[] = ["energy_over", "energy_heading_over", "condition_fat"];
 
 interface Heard {
@@ -41,6 +42,8 @@ export class Trial {
   /** What the last one failed by, for whoever looks into it, and whether it was a mate's lot. */
   why = "";
   by_mate = false;
+  /** She came to lack something else by it, which more of it may bring. */
+  lacks = false;
   readonly #heard = new Map<string, Heard>();
 
   constructor(from: Context, unit: string, id: string, goal: Goal) {
@@ -86,7 +89,7 @@ export class Trial {
   *try(lines: ActLine[]): Generator<void, Verdict> {
     const then = new Ahead(this.from, this.unit, lines);
     let found: Verdict = "good";
-    this.by_mate = false;
+    [this.by_mate, this.lacks] = [false, false];
     // the second week first: most that fail fail there
     for (const days of this.#looks().sort((a, b) => Number(b === AHEAD_D) - Number(a === AHEAD_D))) {
       const verdict = this.#hers(then, days);
@@ -109,7 +112,10 @@ export class Trial {
     const last = days >= this.#last_look();
     if ((last || this.#from_now) && said) return "still";
     if (days === this.#last_look() && !this.#right(then, result)) return "still";
-    if (this.#worse(codes, id, days)) return "out";
+    if (this.#worse(codes, id, days)) {
+      this.lacks = [...codes].some((code) => LACKS.includes(code));
+      return "out";
+    }
     return said && days >= ACT_BACK_D ? "slow" : "good";
   }
 
@@ -136,7 +142,9 @@ export class Trial {
     const { way, gone, of } = this.goal;
     if (way !== "up") return gone;
     const late = of === "me" && gest >= this.from.rule("late_day");
-    return late ? [...gone, "score_her", "calcium_over", "calcium_heading_over"] : [...gone, "score_her"];
+    // she was scored before the act: that she thinned then says nothing of what it brings
+    const before = [...gone, "score_her", "thin_though_fed"];
+    return late ? [...before, "calcium_over", "calcium_heading_over"] : before;
   }
 
   #as_planned(id: string, days: number): Heard {
