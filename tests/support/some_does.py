@@ -28,6 +28,7 @@ class SomeDoes:
         self.log = Log()
         self.pens: dict[str, list[str]] = {}
         self.planned: dict[tuple[str, str, str], list[tuple[int, int]]] = {}
+        self.opened: dict[int, tuple[int, FarmDay]] = {}
 
     @property
     def names(self) -> list[str]:
@@ -100,8 +101,12 @@ class SomeDoes:
         return fold([event for event in self.log.events if event["on"] <= self.on(day) or event["kind"] == "ration"])
 
     def farm(self, day: int = 0) -> FarmDay:
-        view = self.view(day)
-        return FarmDay(view, self.outlooks(day), dict(compile_book(view)), self.on(day))
+        """The same as long as nothing more was written."""
+        if day not in self.opened or self.opened[day][0] != len(self.log.events):
+            view = self.view(day)
+            opened = FarmDay(view, self.outlooks(day), dict(compile_book(view)), self.on(day))
+            self.opened[day] = (len(self.log.events), opened)
+        return self.opened[day][1]
 
     def outlooks(self, day: int) -> dict[str, Any]:
         kinds = (*SHAPES_OUTLOOK, *CHAINS)

@@ -1,3 +1,4 @@
+import { standing } from "../branches.ts";
 import { Context, shift } from "../context.ts";
 import type { Nutrient } from "../shapes.ts";
 import { leaves } from "../sharing.ts";
@@ -9,6 +10,7 @@ import { asks, rungs, type Asked } from "./asking.ts";
 import { barn_of, best, hay_of, of_class, worth, type Barn } from "./barn.ts";
 import { brings_of, climb, fewest } from "./climb.ts";
 import { Ahead } from "./forward.ts";
+import { GOALS } from "./goals.ts";
 import { hungry } from "./ladder.ts";
 import { less_hay, more_hay, type Rung } from "./rungs.ts";
 import { NO_ACTS, type Act, type ActLine, type Acts } from "./shapes.ts";
@@ -51,19 +53,28 @@ export function* feeder_plan(from: Context, unit: string, { of, does, said }: Gr
     else last = Math.max(last, healed);
   }
   if (!open.length) return { ...found, by_plan: shift(from.day, last) };
-  const [shared, rest] = yield* in_feeder(from, unit, of, open);
+  const [shared, rest] = yield* in_feeder(from, unit, of, open, mates_of(from, unit, open));
   let lines = shared?.lines ?? [];
   for (const trial of rest) lines = yield* beside(from, unit, lines, trial);
   const act = lines.length ? yield* whole(unit, lines, open, shared) : null;
   return { ...found, offered: act ? [act] : [] };
 }
 
+/** Those of whom nothing is said as things are: none of them may come to be short. */
+function mates_of(from: Context, unit: string, open: Trial[]): Trial[] {
+  const ids = from.pen_mates(unit, from.day).filter((id) => from.here(id) && !open.some((trial) => trial.id === id));
+  const kept = ids.filter((id) => standing(from, id) === "ok");
+  return kept.map((id) => new Trial(from, unit, id, GOALS.energy_short!));
+}
+
 /** One change of what all of them share that answers most of those who want the same. */
 function* in_feeder(
-  from: Context, unit: string, of: Nutrient, open: Trial[],
+  from: Context, unit: string, of: Nutrient, open: Trial[], mates: Trial[],
 ): Generator<void, [shared: Pick<Act, "code" | "lines"> | null, rest: Trial[]]> {
-  const ups = open.filter(({ goal }) => goal.way === "up");
-  const group = ups.length * 2 >= open.length ? ups : open.filter(({ goal }) => goal.way === "down");
+  const [ups, downs] = ["up", "down"].map((way) => open.filter(({ goal }) => goal.way === way)) as [Trial[], Trial[]];
+  const [group, others] = ups.length >= downs.length ? [ups, downs] : [downs, ups];
+  // whom the change leaves short gets more of her own
+  const apart = [...others, ...mates];
   if (group.length < 2) return [null, open];
   for (const rung of shared_rungs(from, unit, of, group[0]!)) {
     const enough = (n: number) => {
@@ -73,19 +84,19 @@ function* in_feeder(
     if (rung.most < 1 || !enough(rung.most)) continue;
     const first = yield* fewest(rung.most, enough);
     for (let n = first; n < first + ACT_TRIED && n <= rung.most; n++) {
-      const verdict = yield* all_of(group, rung.lines(n));
+      const verdict = yield* all_of(group, rung.lines(n), apart.map(({ id }) => id));
       if (verdict === "out") break;
       if (verdict === "still") continue;
-      return [{ code: rung.code, lines: rung.lines(n) }, open.filter((one) => !group.includes(one))];
+      return [{ code: rung.code, lines: rung.lines(n) }, apart];
     }
   }
   return [null, open];
 }
 
-function* all_of(group: Trial[], lines: ActLine[]): Generator<void, Verdict> {
+function* all_of(group: Trial[], lines: ActLine[], apart: string[]): Generator<void, Verdict> {
   let worst: Verdict = "good";
   for (const trial of group) {
-    const verdict = yield* trial.try(lines);
+    const verdict = yield* trial.try(lines, apart);
     if (verdict === "out" || verdict === "still") return verdict;
     if (verdict === "slow") worst = verdict;
   }

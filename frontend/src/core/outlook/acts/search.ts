@@ -23,11 +23,14 @@ export function* acts_in_steps(ctx: Context, subject: string): Generator<void, A
   if (!units_of(from).includes(unit) || under_question(from, [unit, subject])) return NO_ACTS;
   const judged = yield* judge(from, unit);
   const group = feeder_group(from, unit, judged);
-  if (group && (!is_doe || group.does.some(({ id }) => id === subject))) {
-    const found = yield* feeder_plan(from, unit, group);
-    if (!is_doe || found.offered.length) return is_doe ? { ...found, for: group.said(subject) } : found;
-  }
-  return is_doe ? yield* of_doe(from, unit, subject, judged) : NO_ACTS;
+  const concerned = group && (!is_doe || group.does.some(({ id }) => id === subject));
+  const shared = concerned ? yield* feeder_plan(from, unit, group) : NO_ACTS;
+  if (!is_doe) return shared;
+  const hers = shared.offered.filter(({ each }) => each?.some(({ doe }) => doe === subject));
+  if (hers.length) return { ...shared, for: group!.said(subject), offered: hers };
+  const own = yield* of_doe(from, unit, subject, judged);
+  // what goes into the feeder is decided for all who eat there
+  return shared.offered.length ? { ...own, offered: own.offered.filter(({ to }) => to === "doe") } : own;
 }
 
 function* of_doe(from: Context, unit: string, id: string, { does }: Unit): Generator<void, Acts> {

@@ -85,8 +85,8 @@ export class Trial {
     return Math.min(AHEAD_D, this.until_d);
   }
 
-  /** Takes a breath after each doe and evening. */
-  *try(lines: ActLine[]): Generator<void, Verdict> {
+  /** Takes a breath after each doe and evening. `apart`: who is seen to by herself afterwards. */
+  *try(lines: ActLine[], apart: string[] = []): Generator<void, Verdict> {
     const then = new Ahead(this.from, this.unit, lines);
     let found: Verdict = "good";
     [this.by_mate, this.lacks] = [false, false];
@@ -99,7 +99,7 @@ export class Trial {
     }
     this.why = this.#past(then) || this.#too_much(then);
     if (this.why) return "out";
-    this.by_mate = yield* this.#mates_out(then);
+    this.by_mate = yield* this.#mates_out(then, apart);
     return this.by_mate ? "out" : found;
   }
 
@@ -151,8 +151,9 @@ export class Trial {
     return once(this.#heard, `${id}|${days}`, () => heard(this.base.on(days), id));
   }
 
-  *#mates_out(then: Ahead): Generator<void, boolean> {
-    const mates = this.from.pen_mates(this.unit, this.from.day).filter((id) => id !== this.id && this.from.here(id));
+  *#mates_out(then: Ahead, apart: string[]): Generator<void, boolean> {
+    const seen_to = [this.id, ...apart];
+    const mates = this.from.pen_mates(this.unit, this.from.day).filter((id) => !seen_to.includes(id) && this.from.here(id));
     for (const days of ACT_MATES_LOOK_D) {
       for (const id of mates) {
         const { codes } = heard(then.on(days), id);
