@@ -22,115 +22,115 @@ def barn() -> SomeDoes:
 
 def fills(does: SomeDoes) -> None:
     """Mid, alone at a feeder that is empty long before the next meal."""
-    does.doe("fill", 60, 60, 2, "north", **STANDARD)
+    does.doe("fern", 60, 60, 2, "north", **STANDARD)
     does.given("north", **{GRASS: 1200})
-    does.scored("fill", 300, -20)
+    does.scored("fern", 300, -20)
 
 
 def bowls(does: SomeDoes) -> None:
     """Thin, with two mates who hold their own on grain; there is not hay enough, and none of them eats other hay."""
-    for name in ("bowl", "ada", "bea"):
+    for name in ("briar", "ada", "bea"):
         does.doe(name, 60, 60, 2, "west", **STANDARD, wont_eat=[POOR, MIXED, LEGUME])
     does.given("west", **{GRASS: 4000})
     does.given("ada", **{BARLEY: 100})
     does.given("bea", **{BARLEY: 100})
-    does.scored("bowl", 275, -40)
-    does.scored("bowl", 225, -5)
+    does.scored("briar", 275, -40)
+    does.scored("briar", 225, -5)
     does.scored("ada", 300, -5)
     does.scored("bea", 300, -5)
 
 
 def betters(does: SomeDoes) -> None:
     """Thin on all the poor hay she can eat; she leaves alfalfa and grain."""
-    does.doe("better", 60, 25, 2, "ridge", **STANDARD, wont_eat=[LEGUME, BARLEY])
+    does.doe("clove", 60, 25, 2, "ridge", **STANDARD, wont_eat=[LEGUME, BARLEY])
     does.given("ridge", **{POOR: 2000})
-    does.scored("better", 250, -5)
+    does.scored("clove", 250, -5)
 
 
 def grains(does: SomeDoes) -> None:
     """Thin on all the hay she can eat, and she leaves what is better."""
-    does.doe("grain", 60, 50, 2, "hill", **STANDARD, wont_eat=[LEGUME, MIXED])
+    does.doe("dock", 60, 50, 2, "hill", **STANDARD, wont_eat=[LEGUME, MIXED])
     does.given("hill", **{GRASS: 2000})
-    does.scored("grain", 225, -5)
+    does.scored("dock", 225, -5)
 
 
 def eases_grain(does: SomeDoes) -> None:
     """Early and over, by the grain she gets beside good hay."""
-    does.doe("ease", 60, 40, 2, "brook", **STANDARD)
+    does.doe("elder", 60, 40, 2, "brook", **STANDARD)
     does.given("brook", **{GRASS: 1700})
-    does.given("ease", **{BARLEY: 300})
-    does.scored("ease", 325, -5)
+    does.given("elder", **{BARLEY: 300})
+    does.scored("elder", 325, -5)
 
 
 def eases_legume(does: SomeDoes) -> None:
     """Early and over on alfalfa."""
-    does.doe("legume", 60, 40, 2, "copse", **STANDARD)
+    does.doe("flax", 60, 40, 2, "copse", **STANDARD)
     does.given("copse", **{LEGUME: 2000})
-    does.scored("legume", 325, -5)
+    does.scored("flax", 325, -5)
 
 
 def late_short(does: SomeDoes) -> None:
     """Day 128 with three, a score that fell, hay and grain that end before she does."""
-    does.doe("late", 60, 128, 3, "mill", **STANDARD)
+    does.doe("gorse", 60, 128, 3, "mill", **STANDARD)
     does.given("mill", **{GRASS: 1600, LEGUME: 400})
-    does.given("late", **{BARLEY: 350})
-    does.scored("late", 300, -70, -42)
-    does.scored("late", 250, 0)
+    does.given("gorse", **{BARLEY: 350})
+    does.scored("gorse", 300, -70, -42)
+    does.scored("gorse", 250, 0)
 
 
 def splits(does: SomeDoes) -> None:
     """All of her grain in one meal, and more than a meal may hold."""
-    does.doe("split", 40, 60, 1, "lea", **STANDARD)
+    does.doe("hazel", 40, 60, 1, "lea", **STANDARD)
     does.given("lea", **{GRASS: 1200})
-    does.plan("split", "morning", BARLEY, (-60, 380))
-    does.scored("split", 275, -3)
+    does.plan("hazel", "morning", BARLEY, (-60, 380))
+    does.scored("hazel", 275, -3)
 
 
 def steps_big(does: SomeDoes) -> None:
     """A raise that is planned in one jump."""
-    does.doe("step", 40, 60, 1, "croft", **STANDARD)
+    does.doe("ivy", 40, 60, 1, "croft", **STANDARD)
     does.given("croft", **{GRASS: 1400})
-    does.plan("step", "morning", BARLEY, (-60, 120), (2, 320))
-    does.scored("step", 275, -3)
+    does.plan("ivy", "morning", BARLEY, (-60, 120), (2, 320))
+    does.scored("ivy", 275, -3)
 
 
 def cut_late(does: SomeDoes) -> None:
     """Day 120, and half of her hay is to go in three days."""
-    does.doe("cut", 60, 120, 2, "dell", **STANDARD)
+    does.doe("larch", 60, 120, 2, "dell", **STANDARD)
     for slot in MEALS:
         does.plan("dell", slot, MIXED, (-60, 1000), (3, 500))
-    does.scored("cut", 300, -3)
+    does.scored("larch", 300, -3)
 
 
 def calcium(does: SomeDoes) -> None:
     """Late on poor grass hay: enough of it, and too little calcium in it."""
-    does.doe("bone", 60, 112, 2, "fen", **STANDARD)
+    does.doe("mallow", 60, 112, 2, "fen", **STANDARD)
     does.given("fen", **{POOR: 2600})
-    does.given("bone", **{BARLEY: 200})
-    does.scored("bone", 325, -3)
+    does.given("mallow", **{BARLEY: 200})
+    does.scored("mallow", 325, -3)
 
 
 def miniature(does: SomeDoes) -> None:
     """A small doe on too little hay."""
-    does.doe("mini", 30, 70, 2, "nook", **MINIATURE)
+    does.doe("nettle", 30, 70, 2, "nook", **MINIATURE)
     does.given("nook", **{GRASS: 600})
-    does.scored("mini", 300, -10)
+    does.scored("nettle", 300, -10)
 
 
 # What is said first of each.
 FIRST: dict[str, tuple[Callable[[SomeDoes], None], str]] = {
-    "fill": (fills, "fill_feeder"),
-    "bowl": (bowls, "own_bowl"),
-    "better": (betters, "better_hay"),
-    "grain": (grains, "grain_up"),
-    "ease": (eases_grain, "grain_down"),
-    "legume": (eases_legume, "legume_down"),
-    "late": (late_short, "fill_feeder"),
-    "split": (splits, "hold_split"),
-    "step": (steps_big, "safe_steps"),
-    "cut": (cut_late, "keep_amount"),
-    "bone": (calcium, "legume_up"),
-    "mini": (miniature, "fill_feeder"),
+    "fern": (fills, "fill_feeder"),
+    "briar": (bowls, "own_bowl"),
+    "clove": (betters, "better_hay"),
+    "dock": (grains, "grain_up"),
+    "elder": (eases_grain, "grain_down"),
+    "flax": (eases_legume, "legume_down"),
+    "gorse": (late_short, "fill_feeder"),
+    "hazel": (splits, "hold_split"),
+    "ivy": (steps_big, "safe_steps"),
+    "larch": (cut_late, "keep_amount"),
+    "mallow": (calcium, "legume_up"),
+    "nettle": (miniature, "fill_feeder"),
 }
 
 

@@ -19,6 +19,7 @@ def plant(name: str, password: str, zone_name: str) -> None:
     from herd.services.clock import now_ms
     from herd.services.make_farm import make_farm
     from herd.services.recompile import recompile
+    from tests.bench.big_farm import push
     from tests.support.act_farm import farm_of
     from tests.support.some_does import days_from_today
 
@@ -31,13 +32,12 @@ def plant(name: str, password: str, zone_name: str) -> None:
     ids = {subject: uuid7(diary.at(500, "08:00"), rng) for subject in sorted(ours)} | {"farm": farm.id}
     for event in does.log.events:
         ago, data = -days_from_today(event["on"]), moved(event["data"], ids, diary, days_from_today)
-        diary.note(
-            name, ago, CLOCKS[event["slot"]], event["kind"], ids[event["subject"]], data, slot=event["slot"], v=event["v"]
-        )
+        if event["kind"] == "ration" and event["subject"] in does.pens:
+            data["to"] = "pen"
+        # each entry of a day a little after the one before, so that what names another comes after it
+        diary.note(name, ago, CLOCKS[event["slot"]], event["kind"], ids[event["subject"]], data, slot=event["slot"])
     phone = new_phone(person.id, rng)
     events = diary.written({name: phone})
-    from tests.bench.big_farm import push
-
     for start in range(0, len(events), A_BATCH):
         push(farm.id, phone, events[start : start + A_BATCH], now)
     recompile(farm.id)

@@ -1,5 +1,6 @@
 import { standing } from "../branches.ts";
-import { Context, shift } from "../context.ts";
+import { Context, days_between, shift } from "../context.ts";
+import type { Step } from "../../state/view.ts";
 import type { Nutrient } from "../shapes.ts";
 import { leaves } from "../sharing.ts";
 import type { Unit } from "../units.ts";
@@ -56,7 +57,9 @@ export function* feeder_plan(from: Context, unit: string, { of, does, said }: Gr
   const [shared, rest] = yield* in_feeder(from, unit, of, open, mates_of(from, unit, open));
   let lines = shared?.lines ?? [];
   for (const trial of rest) lines = yield* beside(from, unit, lines, trial);
-  const act = lines.length ? yield* whole(unit, lines, open, shared) : null;
+  const act = lines.length
+    ? (yield* whole(unit, lines, open, shared)) ?? (yield* whole(unit, feeder_last(lines), open, shared))
+    : null;
   return { ...found, offered: act ? [act] : [] };
 }
 
@@ -140,9 +143,21 @@ function* beside(from: Context, unit: string, lines: ActLine[], { id, goal }: Tr
 /** A later line for the same place takes the place of an earlier one. */
 function merged(lines: ActLine[], more: ActLine[]): ActLine[] {
   const key = ({ subject, slot, feed }: ActLine) => `${subject}|${slot}|${feed}`;
-  const anew = new Map(more.map((line) => [key(line), line]));
+  const before = new Map(lines.map((line) => [key(line), line.from_g]));
+  const anew = new Set(more.map(key));
   const kept = lines.filter((line) => !anew.has(key(line)));
-  return [...kept, ...more];
+  return [...kept, ...more.map((line) => ({ ...line, from_g: before.get(key(line)) ?? line.from_g }))];
+}
+
+/** What comes down in the feeder waits until those who get more of their own have it. */
+function feeder_last(lines: ActLine[]): ActLine[] {
+  const own = lines.filter(({ to }) => to === "doe").flatMap(({ steps }) => steps.map(([on]) => on)).sort();
+  const last = own.at(-1);
+  return lines.map((line): ActLine => {
+    const [[first]] = line.steps as [Step];
+    const wait = line.to === "pen" && last && line.steps.at(-1)![1] < line.from_g ? days_between(first, last) : 0;
+    return { ...line, steps: line.steps.map(([on, g]): Step => [shift(on, wait), g]) };
+  });
 }
 
 /** The whole of it tried on everybody once more: it says what it brings each, and nobody is worse off. */
