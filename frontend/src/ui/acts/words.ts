@@ -3,7 +3,7 @@ import { AHEAD_D } from "../../core/tables/numbers.ts";
 import { percent } from "../words/format.ts";
 import { shortly } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
-import { infoOf, spokenAmount } from "../sentences/amounts.ts";
+import { infoOf, ruleOf, spokenAmount } from "../sentences/amounts.ts";
 import { t } from "../words/text.ts";
 
 const feedOf = (feed: string) => shortly(infoOf(feed).name);
@@ -56,6 +56,12 @@ export function share_said(key: string, { of, from_pm, to_pm, by_on }: Brings, d
     name: day.named(doe), from: percent(from_pm), to: percent(to_pm), nutrient: t(`act.of.${of}`),
     on: day.spoken(by_on),
   });
+}
+
+/** Her need climbs beyond what she can eat: what it brings stays far from the whole of it. */
+export function late({ brings: { of, to_pm }, each, subject }: Act): boolean {
+  const gest = Math.max(...(each?.map(({ doe }) => doe) ?? [subject]).map((id) => day.judged.doe(id)?.gest ?? -1));
+  return of === "me" && gest >= ruleOf("late_day") && to_pm < 1000 - ruleOf("level_pm");
 }
 
 /** Nothing on the farm does it: what would, and how far off she stays until then. */
