@@ -3,8 +3,19 @@ import { AHEAD_D } from "../../core/tables/numbers.ts";
 import { percent } from "../words/format.ts";
 import { shortly } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
-import { infoOf, ruleOf, spokenAmount } from "../sentences/amounts.ts";
-import { t } from "../words/text.ts";
+import { flakeOf, infoOf, ruleOf, spokenAmount } from "../sentences/amounts.ts";
+import { has, t } from "../words/text.ts";
+
+/** What a hand measures within so much of what is meant is said by the hand, else by the scale. */
+const HAND_PM = 50;
+
+/** By her container where the amount is parts of it, else its weight. */
+function handed(feed: string, g: number): string {
+  const { g: flake_g } = flakeOf(feed);
+  const half_g = flake_g / 2;
+  const off = flake_g ? Math.abs(g - Math.round(g / half_g) * half_g) * 1000 > flake_g * HAND_PM : false;
+  return off ? day.amount(g) : spokenAmount(feed, g);
+}
 
 const feedOf = (feed: string) => shortly(infoOf(feed).name);
 
@@ -22,11 +33,11 @@ function said(lines: ActLine[], act: Act): string {
   const { subject, feed, from_g, steps } = lines[0]!;
   const [[on, g], ...then] = steps as [[string, number], ...[string, number][]];
   const first = t(`act.line.${how(from_g, g)}`, {
-    meals: and(lines.map(({ slot }) => t(`slot.${slot}`))), on: day.spoken(on), g: spokenAmount(feed, g),
-    feed: feedOf(feed), was: spokenAmount(feed, from_g),
+    meals: and(lines.map(({ slot }) => t(`slot.${slot}`))), on: day.spoken(on), g: handed(feed, g),
+    feed: feedOf(feed), was: handed(feed, from_g),
   });
   const later = then.map(([on, g]) =>
-    t(g ? "act.line.then" : "act.line.ends", { on: day.spoken(on), g: spokenAmount(feed, g) }),
+    t(g ? "act.line.then" : "act.line.ends", { on: day.spoken(on), g: handed(feed, g) }),
   );
   const whose = subject === act.subject ? "" : t("act.line.whose", { name: day.named(subject) });
   return `${whose}${[first, ...later].join(t("act.line.join"))}${t("stop")}`;
@@ -46,7 +57,8 @@ export function and(words: string[]): string {
 }
 
 /** What it brings: her, or each of those a plan for the feeder is for. */
-export function brings_said({ brings, each, subject }: Pick<Act, "brings" | "each" | "subject">): string[] {
+export function brings_said({ code, brings, each, subject }: Pick<Act, "code" | "brings" | "each" | "subject">): string[] {
+  if (has(`act.brings.${code}`)) return [t(`act.brings.${code}`)];
   if (!each) return [share_said("act.brings", brings, subject)];
   return each.map(({ doe, brings }) => share_said("act.brings.doe", brings, doe));
 }

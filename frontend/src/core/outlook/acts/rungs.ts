@@ -4,7 +4,7 @@ import { shift, type Context } from "../context.ts";
 import { milk_on } from "../needs.ts";
 import { dry_g, grain_g } from "../sharing.ts";
 import {
-  ACT_STEP_FINEST, ACT_SWITCH_FIRST_PM, ACT_SWITCH_FREE_PM, ACT_SWITCH_PARTS, GRAIN_LOOK_D,
+  ACT_EVEN, ACT_STEP_FINEST, ACT_SWITCH_FIRST_PM, ACT_SWITCH_FREE_PM, ACT_SWITCH_PARTS, GRAIN_LOOK_D,
 } from "../../tables/numbers.ts";
 import { target, type Barn, type Given } from "./barn.ts";
 import { grams_of, nearest_parts, parts_of, type Part } from "./containers.ts";
@@ -41,8 +41,9 @@ function changes_of(
   const { heads, slots, one_g, feed, same } = at;
   // less of what she eats is no change of forage
   const slowly = !same && gently(barn, feed, Math.abs(n) * one_g, heads);
-  // nobody counts out what goes into a feeder for many
-  const shared = (parts: number) => (heads > 1 ? even_meals : over_meals)(parts, slots.length);
+  // nobody counts out what goes into a feeder for many, nor a little more at one meal than at the other
+  const even = heads > 1 || Math.abs(n) >= ACT_EVEN * slots.length;
+  const shared = (parts: number) => (even ? even_meals : over_meals)(parts, slots.length);
   const changes = forage_changes(n, slowly, barn.start, shared);
   const first = sum(changes.map(([at_once]) => (at_once?.[0] === barn.start ? Math.abs(at_once[1]) : 0)));
   const too_much = slowly && first * one_g * 1000 > barn.dm * heads * ACT_SWITCH_FIRST_PM;

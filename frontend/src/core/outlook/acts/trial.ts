@@ -6,7 +6,7 @@ import { risk_of } from "../risk.ts";
 import type { DoeResult, Nutrient } from "../shapes.ts";
 import { own_calcium, pen_calcium } from "../verdicts.ts";
 import {
-  ACT_AIM_PM, ACT_BACK_D, ACT_HER_LOOK_D, ACT_HOLDS_D, ACT_MATE_PM, ACT_MATES_LOOK_D, AHEAD_D, WEEK_D,
+  ACT_AIM_PM, ACT_BACK_D, ACT_HER_LOOK_D, ACT_HOLDS_D, ACT_MATE_PM, ACT_MATES_LOOK_D, ACT_TELLS_PM, AHEAD_D, WEEK_D,
 } from "../../tables/numbers.ts";
 import { FIRST_OF_SUMS, RANKS, type PromptCode } from "../../tables/prompts.ts";
 import { Ahead } from "./forward.ts";
@@ -196,12 +196,13 @@ export class Trial {
     return need.me - got.me > slimming_kj(from, id) * days ? "slimming" : "";
   }
 
-  /** The day on which the plan as it is lies farthest off, from one day on. */
+  /** From one day on, that day; or where the plan as it is falls far behind later on, the day of its worst. */
   worst_on(first: string): string {
     const days = Math.max(days_between(this.from.day, first), this.#last_look()) - days_between(this.from.day, first);
     const off = (on: string) => (this.goal.way === "down" ? -1 : 1) * this.pm(this.base, on);
     const ahead = Array.from({ length: days + 1 }, (_, k) => shift(first, k));
-    return ahead.reduce((worst, on) => (off(on) < off(worst) ? on : worst), first);
+    const worst = ahead.reduce((found, on) => (off(on) < off(found) ? on : found), first);
+    return off(first) - off(worst) > ACT_TELLS_PM ? worst : first;
   }
 
   /** Permille of need on a day of the plan. */
