@@ -25,6 +25,7 @@ SCREENS = [
         "minerals",
         "questions",
         "jars",
+        "acts",
     ],
     *["ration", "pending", "chores", "doe", "record"],
 ]

@@ -147,7 +147,7 @@ test("what is read aloud: how far along, what was counted and measured, and what
     buck: false, to_go: 10, bred_d: 135, fresh_d: null, kids: 0, temp: { value: 396, at: 7 }, ketones: null,
     urine: null, passes: null,
   });
-  const fresh = doe(HER, { kidded: { on: "2026-03-20", born: 2, alive: 2, ev: "", at: 1 } });
+  const fresh = doe(HER, { kidded: { on: "2026-03-20", born: 2, alive: 2, timed: false, ev: "", at: 1 } });
   expect(page({ does: { [HER]: fresh } }).aloud).toMatchObject({ to_go: null, bred_d: null, fresh_d: 11, temp: null });
 });
 

@@ -56,7 +56,8 @@ function at_once(ctx: Context, id: string, seen: Seen): (Said | null)[] {
   return [...always, ...dated, standing === "ok" ? null : say(standing)];
 }
 
-function all(ctx: Context, id: string, result: DoeResult): (Said | null)[] {
+/** Every word there is about her, whatever is said first. */
+export function all(ctx: Context, id: string, result: DoeResult): (Said | null)[] {
   const { standing, down } = result;
   const first = at_once(ctx, id, result);
   if (down || standing !== "ok") return first;

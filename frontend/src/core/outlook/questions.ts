@@ -1,3 +1,4 @@
+import { acts } from "./acts/search.ts";
 import { confirmed, day_sums, eaten_on, window } from "./balance.ts";
 import { branch_at, branch_name, slot_for, standing } from "./branches.ts";
 import { shift, type Context } from "./context.ts";
@@ -77,6 +78,7 @@ const QUESTIONS = {
 
   gate,
   rules_of_gate: (ctx: Context, change: Change) => rules_read(ctx, (heard) => gate(heard, change)),
+  acts,
 };
 
 type Question = (ctx: Context, ...given: unknown[]) => unknown;
