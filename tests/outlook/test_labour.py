@@ -100,10 +100,14 @@ def test_more_than_ten_days_early_may_be_a_loss() -> None:
 
 
 def test_ten_days_early_is_not_yet_a_loss_and_a_long_window_counts_from_its_first_day() -> None:
-    log, over = near({"early": shift(TODAY, 6), "mid": shift(TODAY, 10), "late": shift(TODAY, 14)} | {"printed": shift(TODAY, 10)})
+    log, over = near(
+        {"early": shift(TODAY, 6), "mid": shift(TODAY, 10), "late": shift(TODAY, 14)} | {"printed": shift(TODAY, 10)}
+    )
     seen(log, "straining")
     assert result(log, **over)["prompt"]["code"] == "labour_now"
-    log, over = near({"early": shift(TODAY, 4), "mid": shift(TODAY, 24), "late": shift(TODAY, 44)} | {"printed": shift(TODAY, 24)})
+    log, over = near(
+        {"early": shift(TODAY, 4), "mid": shift(TODAY, 24), "late": shift(TODAY, 44)} | {"printed": shift(TODAY, 24)}
+    )
     seen(log, "straining")
     assert result(log, **over)["prompt"]["code"] == "labour_now"
 

@@ -1,4 +1,4 @@
-"""One doe for each thing that can be done, and what she must be offered; all of them on one farm, or each by herself."""
+"""One doe for each thing that can be done, and what she must be offered; all on one farm, or each by herself."""
 
 from __future__ import annotations
 
