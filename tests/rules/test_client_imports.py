@@ -21,6 +21,7 @@ SCREENS = [
         "why",
         "vet",
         "off_feed",
+        "kids",
         "feeds",
         "minerals",
         "questions",

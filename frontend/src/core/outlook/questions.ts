@@ -28,10 +28,10 @@ import { RANKS } from "../tables/prompts.ts";
 const QUESTIONS = {
   results: evaluated,
   prompt_at: (ctx: Context, id: string, now_ms: number) => prompt_at(evaluated(ctx).does[id]!, now_ms),
-  kids_at,
   ranks: () => RANKS,
   feed: (ctx: Context, id: string) => ctx.feed(id),
 
+  kids_at,
   standing,
   branch_at,
   branch_name: (ctx: Context, id: string) => branch_name(ctx.doe(id), ctx.outlooks[id]!),
