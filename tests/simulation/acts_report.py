@@ -33,6 +33,9 @@ def of_offered(cases: list[Case]) -> list[str]:
     lines.append(line("of these, one is offered, or her plan is said to do", share(found), ">= 95 %", least))
     planned = [case for case in found if case.planned]
     lines.append(line("  where the farm keeps its plan on the phone", share(planned), ">= 95 %", least))
+    lines.append(
+        line("  where meals are only tapped, with no plan", share([case for case in found if not case.planned]))
+    )
     for (of, way), words in WORDS.items():
         mine = [case for case in found if (case.of, case.way) == (of, way)]
         lines.append(line(f"  {words[0]} and its like", share(mine)))
