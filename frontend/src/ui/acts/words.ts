@@ -57,7 +57,7 @@ export function and(words: string[]): string {
 }
 
 /** What it brings: her, or each of those a plan for the feeder is for. */
-export function brings_said({ code, brings, each, subject }: Pick<Act, "code" | "brings" | "each" | "subject">): string[] {
+export function brings_said({ code, brings, each, subject }: Act): string[] {
   if (has(`act.brings.${code}`)) return [t(`act.brings.${code}`)];
   if (!each) return [share_said("act.brings", brings, subject)];
   return each.map(({ doe, brings }) => share_said("act.brings.doe", brings, doe));

@@ -36,8 +36,8 @@ export function* least(trial: Trial, rung: Rung): Generator<void, Least> {
 }
 
 /**
- * From the amount that should do it: more where it does not yet, less where it puts somebody out, each time twice as far
- * and never to and fro.
+ * From the amount that should do it: more where it does not yet, less where it puts somebody out, each time twice as
+ * far and never to and fro.
  */
 function* near(trial: Trial, rung: Rung, first: number): Generator<void, Least> {
   let slow: Least = ["slow", null];

@@ -153,7 +153,8 @@ export class Trial {
 
   *#mates_out(then: Ahead, apart: string[]): Generator<void, boolean> {
     const seen_to = [this.id, ...apart];
-    const mates = this.from.pen_mates(this.unit, this.from.day).filter((id) => !seen_to.includes(id) && this.from.here(id));
+    const { from, unit } = this;
+    const mates = from.pen_mates(unit, from.day).filter((id) => !seen_to.includes(id) && from.here(id));
     for (const days of ACT_MATES_LOOK_D) {
       for (const id of mates) {
         const { codes } = heard(then.on(days), id);
