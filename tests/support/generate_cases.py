@@ -270,10 +270,8 @@ class Case:
 
     def odd(self) -> None:
         """What a newer app, a broken one, or another order of arrival brings."""
-        dice = self.dice
-        doe = dice.choice(self.does)
-        kind, subject, data = dice.choice(random_barn.odd(doe))
-        self.add(kind, subject, data, self.date(5), dice.choice(("", "morning")))
+        kind, subject, data = self.dice.choice(random_barn.odd(self.dice.choice(self.does)))
+        self.add(kind, subject, data, self.date(5), self.dice.choice(("", "morning")))
 
     def link(self) -> None:
         dice = self.dice
@@ -293,8 +291,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("count", type=int)
     parser.add_argument("--seed", type=int, default=1)
-    asked = parser.parse_args()
-    for case in cases(asked.count, asked.seed):
+    for case in cases(**vars(parser.parse_args())):
         results = evaluate(case["view"], case["outlooks"], case["book"], case["day"])
         sys.stdout.write(json.dumps({**case, "view": canonical(case["view"]), "results": canonical(results)}) + "\n")
 
