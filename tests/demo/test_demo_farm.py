@@ -150,6 +150,7 @@ def test_the_barn_has_something_of_everything(tmp_path: Path) -> None:
     assert daily == {"Teasel", "Yarrow", "Dot", "Hazel"}
     assert {name: by_name[name]["tapped"] for name in daily} == {
         "Teasel": [],
+        "Hazel": [],
         "Yarrow": ["morning"],
         "Dot": ["morning"],
     }
