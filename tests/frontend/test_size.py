@@ -15,7 +15,8 @@ from frontend import client_build
 # About 8 kB and 0.9 kB are the round of the barn, a doe off her feed with her clock, who has the phone, gloves.
 # 1.8 kB let entries nobody can read be set aside and named, and a phone that went astray start again.
 # 5.2 kB are labour before a left meal, a buck watched for stones with his card, one feed behind two, standings.
-CEILINGS = {"js": 150_000, "css": 6_000}
+# About 7 kB are what is asked before a ration is saved, what waits for an owner, and grain eaten in a jump.
+CEILINGS = {"js": 163_000, "css": 6_000}
 
 
 def packed(path: Path) -> int:
