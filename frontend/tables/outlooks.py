@@ -98,6 +98,8 @@ def codes() -> str:
             const("CONCENTRATE", CODES["concentrate"], "readonly string[]"),
             "/** By class, the feed an own one is taken to be most like. */\n",
             const("LIKES", {of: row["feed"] for of, row in LIKES.items()}, "Readonly<Record<string, string>>"),
+            "/** Feeds that any store has. */\n",
+            const("BOUGHT", CODES["bought"], "readonly string[]"),
         ]
     )
 

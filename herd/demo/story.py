@@ -90,7 +90,8 @@ def _life(diary: Diary, ids: Ids, doe: Doe) -> None:
     for ago, pen in doe.pens:
         tell(ago, "moved", {"pen": ids[pen]}, FAMILY)
     if doe.kidded:
-        tell(doe.kidded[0], "kidded", {"born": doe.kidded[1], "alive": doe.kidded[1]}, FAMILY)
+        ago, born = doe.kidded
+        tell(ago, "kidded", {"born": born, "alive": born, "timed": False}, FAMILY)
     if doe.dried is not None:
         tell(doe.dried, "dried_off", {})
     if doe.bred:

@@ -34,6 +34,8 @@ def new_doe(doe_id: str) -> dict[str, Any]:
         "checkups": [],
         "triages": [],
         "got_into": [],
+        "kid_looks": [],
+        "afterbirths": [],
     }
 
 
@@ -56,7 +58,7 @@ def apply_state(doe: dict[str, Any], event: Event) -> None:
     elif kind == "dried_off":
         doe["dried_on"] = on
     elif kind == "kidded":
-        kids = {"born": whole(data, "born"), "alive": whole(data, "alive")}
+        kids = {"born": whole(data, "born"), "alive": whole(data, "alive"), "timed": truth(data, "timed")}
         doe["kidded"] = {"on": on, **kids, "ev": event["id"], "at": event["happened"]}
         doe["kiddings"] += 1
         doe["bred"], doe["check"], doe["dried_on"] = None, None, ""
@@ -125,6 +127,10 @@ def observe(doe: dict[str, Any], event: Event) -> None:
         doe["triages"].append(triage_of(event))
     elif kind == "got_into":
         doe["got_into"].append(got_into_of(event))
+    elif kind == "kid_look":
+        doe["kid_looks"].append(kid_look_of(event))
+    elif kind == "afterbirth":
+        doe["afterbirths"].append([on, event["happened"], text(data, "seen"), event["author"], mark])
 
 
 def checkup_of(event: Event) -> list[Any]:
@@ -151,6 +157,15 @@ def got_into_of(event: Event) -> dict[str, Any]:
     data = event["data"]
     found = {"ev": event["id"], **{name: event[name] for name in ("on", "happened", "author")}}
     return {**found, "feed": text(data, "feed"), "g": None if data.get("g") is None else whole(data, "g")}
+
+
+def kid_look_of(event: Event) -> dict[str, Any]:
+    """What was seen of one of her kids; 0 and "" are not looked at."""
+    data = event["data"]
+    found = {"ev": event["id"], **{name: event[name] for name in ("on", "happened", "author")}}
+    told = {name: text(data, name) for name in ("mouth", "swallows", "fed", "up", "belly")}
+    figures = {name: whole(data, name) for name in ("kid", "rectal_c_x10")}
+    return {**found, **figures, **told, "dead": truth(data, "dead")}
 
 
 def weather_of(event: Event) -> list[Any]:

@@ -27,6 +27,8 @@ def upcast(event: dict[str, Any]) -> dict[str, Any]:
         return {**event, "v": KINDS["checkup"].newest, "data": checkup_2(data)}
     if kind == "triage" and version == 1:
         return {**event, "v": KINDS["triage"].newest, "data": triage_2(data)}
+    if kind == "kidded" and version == 1:
+        return {**event, "v": KINDS["kidded"].newest, "data": kidded_2(data)}
     # ration 2 may say what brought the amount, and need not
     return {**event, "v": KINDS["ration"].newest} if kind == "ration" and version == 1 else event
 
@@ -50,6 +52,11 @@ def triage_2(old: Data) -> Data:
     return {**NOT_ASKED, **old}
 
 
+def kidded_2(old: Data) -> Data:
+    """Kidded 1 was written down at some hour of its day: nobody said when the last kid came."""
+    return {"timed": False, **old}
+
+
 def _correction(event: dict[str, Any]) -> dict[str, Any]:
     """A correction does not say which version its content is in; the old form is known by its own fields."""
     content = event["data"].get("data")
@@ -61,4 +68,6 @@ def _correction(event: dict[str, Any]) -> dict[str, Any]:
         return {**event, "data": {**event["data"], "data": checkup_2(content)}}
     if "bullied" in content and "left" not in content:
         return {**event, "data": {**event["data"], "data": triage_2(content)}}
+    if is_exact(content.get("alive")) and "timed" not in content:
+        return {**event, "data": {**event["data"], "data": kidded_2(content)}}
     return event

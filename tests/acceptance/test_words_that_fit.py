@@ -99,12 +99,12 @@ def test_grain_over_its_share_of_what_she_eats_speaks() -> None:
     assert code(grain_late(300).result(126)) != "grain_share_big"
 
 
-def open_doe(hay_g: int) -> OneDoe:
+def open_doe(hay_g: int, grain_g: int = 420) -> OneDoe:
     """Dry and open, 60 kg: 15 g of dry forage for each kilogram are 900 g."""
     doe = OneDoe(BRED_ON, 60_000, 5, 0, mature_kg=60, **STANDARD)
     doe.log.add("preg_check", "doe", {"result": "open", "kids": 0, "how": "scan"}, doe.on(40))
     in_two_meals(doe, "pen", 0, grass_hay_general=hay_g)
-    in_two_meals(doe, "doe", 0, barley_grain=420)
+    in_two_meals(doe, "doe", 0, barley_grain=grain_g)
     doe.fed_as_planned(40, 70)
     doe.scored(300, 45, 58, 68)
     return doe

@@ -24,7 +24,7 @@ LISTS = ("pens", "order", "lots", "feeds", "card", "weather", "rules", "people",
 KEPT = ("scoops", "scoops/new", "jars", "jars/new", "treatments")
 CARDS = (
     *("hard_kidding", "milk_fever", "toxemia", "bloat", "cold_kid"),
-    *("mastitis", "placenta", "listeria", "abortion", "stones"),
+    *("mastitis", "placenta", "listeria", "abortion", "stones", "prolapse"),
 )
 NEW = ("doe/new", "pens/new", "lots/new", "feeds/new", "lots/new/lab", "feeds/mineral", "feeds/sprouts", "card/water")
 SHEET = "how she ate"

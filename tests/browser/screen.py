@@ -113,7 +113,7 @@ class Screen:
         self.button(say("signs.save")).click()
         self.at(name)
 
-    def at(self, title: str) -> None:
+    def at(self, title: str | re.Pattern[str]) -> None:
         expect(self.heading(title)).to_be_visible()
 
     def saved(self) -> None:

@@ -46,6 +46,7 @@ def test_off_her_feed_from_the_tap_to_the_vets_page_without_a_server(barn: Barn,
     phone.at(like("vet.title"))
     expect(page.locator("main")).to_contain_text(say("did.refused"))
     expect(page.locator("main")).to_contain_text("39 °C")
+    assert page.locator("main").inner_text().count(say("vet.seen.cud.none")) == 1
     assert len(page.evaluate("() => window.taps")) == 7
     assert page.evaluate("() => window.keys") == 0
 
@@ -179,3 +180,43 @@ def test_one_undo_takes_the_tap_and_the_hold(barn: Barn, phone: Screen) -> None:
     voided = [event["data"]["of"] for event in barn.log()[before:] if event["kind"] == "void"]
     kinds = {event["id"]: event["kind"] for event in barn.log()}
     assert sorted(kinds[one] for one in voided) == ["freeze", "intake"]
+
+
+def test_a_buck_is_watched_until_he_passes_water(phone: Screen) -> None:
+    page = phone.page
+    phone.chores("evening")
+    phone.ate("Rafter", "slow")
+    phone.at(like("off.buck"))
+    expect(page.locator(".look-now")).to_contain_text(say("off.do.buck.some"))
+    expect(page.get_by_role("group", name=say("f.bhb_x10"))).to_have_count(0)
+    expect(page.get_by_role("group", name=say("off.check.udder"))).to_have_count(0)
+    page.get_by_role("button", name=say("off.passes.stream"), exact=True).click()
+    expect(page.locator(".told").first).to_contain_text(say("off.do.buck.stream"))
+    page.get_by_role("button", name=say("off.passes.drips"), exact=True).click()
+    expect(page.locator(".look-now .flag").first).to_have_text(say("off.flag.vet_now"))
+    expect(phone.link(say("emergency.open.stones"))).to_be_visible()
+
+
+def test_odette_is_not_sent_to_tell_herself(barn: Barn, another: Callable[..., Screen]) -> None:
+    odette = another("Odette", "Tumblegate")
+    barn.server.freeze()
+    odette.chores("evening")
+    odette.ate("Yarrow", "refused")
+    expect(odette.page.get_by_text(say("only_phone"))).to_be_visible(timeout=30_000)
+    expect(odette.page.get_by_text(say("only_here", name="Odette"))).to_have_count(0)
+
+
+def test_labour_goes_first_and_what_is_behind_a_word_is_one_tap_away(phone: Screen) -> None:
+    """Marigold has two left meals, and then she pushes, with ten days to go."""
+    page = phone.page
+    phone.doe("Marigold")
+    phone.link(say("off.open")).click()
+    page.get_by_role("group", name=say("off.left")).get_by_role("button", name=say("off.left.grain")).click()
+    page.get_by_role("group", name=say("off.check.urine")).get_by_role("button", name=say("o.urine.small")).click()
+    expect(page.get_by_text(say("off.take.temp"))).to_be_visible()
+    page.locator("details.rests summary").first.click()
+    expect(page.get_by_text(say("basis.second_meal"))).to_be_visible()
+    expect(page.get_by_text(say("standing.PRACTICE")).first).to_be_visible()
+    page.get_by_role("button", name=say("off.labour.straining"), exact=True).click()
+    expect(page.locator(".told").first).to_contain_text(re.compile(r"Marigold.*\d\d:\d\d"))
+    expect(page.locator("a.watch-bar")).to_contain_text("Marigold")

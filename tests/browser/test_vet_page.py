@@ -43,6 +43,10 @@ def test_the_vet_gets_it_as_text(warm: Screen, barn: Barn) -> None:
     expect(warm.page.get_by_text(say("share.shared"))).to_be_visible()
     text = warm.page.evaluate("() => window.sent").replace("\u00a0", " ")
     assert re.search(like("vet.day.hand", days=135), text)
+    first = text.split(say("vet.aloud").upper())[1].strip().splitlines()[0]
+    assert first.startswith(f"Marigold, {say('vet.aloud.doe')}; {say('how.left_some')}")
+    assert re.search(r"38\.4 °C", first)
+    assert say("vet.aloud.ketones_not") in first
     assert re.search(r"\d\d:\d\d: 38\.4 °C", text)
     assert re.search(like("did.left_some", pm="40 %"), text)
     assert re.search(rf"Barley grain.* {re.escape(say('vet.fed.left', g=''))}", text)

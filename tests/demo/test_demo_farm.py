@@ -31,7 +31,6 @@ SPEAKING = {
     "Yarrow": "energy_heading_short",
     "Mallow": "calcium_short",
     "Clover": "energy_over",
-    "Marigold": "off_feed_now",
     "Sedge": "record_next",
 }
 
@@ -48,6 +47,13 @@ def made(folder: Path, now: int, seed: int = SEED) -> Farm:
 def opened(farm: Farm, day: str) -> tuple[dict[str, Any], dict[str, Any]]:
     view, docs = fold(replayed(farm)), outlooks(farm)
     return view, evaluate(view, docs, docs.pop(""), day)
+
+
+def speaking(view: dict[str, Any], results: dict[str, Any]) -> dict[str, str]:
+    """Before the morning's chores Marigold has left one meal; so near kidding the second is the vet's."""
+    marigold = next(doe for doe, row in view["does"].items() if row["f"]["name"] == "Marigold")
+    meals = results["does"][marigold]["off_feed"]["args"]["meals"]
+    return {**SPEAKING, "Marigold": "off_feed_vet" if meals > 1 else "off_feed_now"}
 
 
 def said(view: dict[str, Any], results: dict[str, Any]) -> dict[str, str]:
@@ -85,8 +91,9 @@ def test_it_opens_as_promised(tmp_path: Path, day: str, clock: str, seed: int) -
     standing = {view["does"][doe]["f"]["name"]: result["standing"] for doe, result in results["does"].items()}
     assert standing.pop("Rafter") == "buck"
     assert set(standing.values()) == {"ok"}
-    assert {name: codes[name] for name in SPEAKING} == SPEAKING
-    assert {code for name, code in codes.items() if name not in SPEAKING} <= CALM
+    promised = speaking(view, results)
+    assert {name: codes[name] for name in promised} == promised
+    assert {code for name, code in codes.items() if name not in promised} <= CALM
     assert [pen for pen, result in results["pens"].items() if result["prompt"]] == []
 
 
@@ -94,7 +101,8 @@ def test_it_opens_as_promised_today_also_on_a_new_phone(tmp_path: Path) -> None:
     now = now_ms()
     farm, today = made(tmp_path, now), day_of(now, ZONE).isoformat()
     view, results = opened(farm, today)
-    assert {name: said(view, results)[name] for name in SPEAKING} == SPEAKING
+    promised = speaking(view, results)
+    assert {name: said(view, results)[name] for name in promised} == promised
     start = bootstrap(farm.id)
     events = [effective(decode(bytes(row["ev"])), row["eff"]) for row in start["events"]]
     short = fold(events)
@@ -139,7 +147,7 @@ def test_the_barn_has_something_of_everything(tmp_path: Path) -> None:
     assert does["Marigold"]["freeze"]["of"] in {one["ev"] for one in view["intakes"]}
     assert marigold["off_feed"]["looked"]["new_feed"] == "no"
     daily = {name for name, result in by_name.items() if result["daily"]}
-    assert daily == {"Teasel", "Yarrow", "Dot"}
+    assert daily == {"Teasel", "Yarrow", "Dot", "Hazel"}
     assert {name: by_name[name]["tapped"] for name in daily} == {
         "Teasel": [],
         "Yarrow": ["morning"],

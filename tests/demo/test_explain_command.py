@@ -34,7 +34,7 @@ def explained(*arguments: Any) -> str:
         ("Yarrow", "me", "energy_heading_short"),
         ("mallow", "ca", "calcium_short"),
         ("CLOVER", "me", "energy_over"),
-        ("Marigold", "cp", "off_feed_now"),
+        ("Marigold", "cp", "off_feed_"),
         ("Sedge", "p", "record_next"),
         ("Bramble", "me", "none"),
     ],

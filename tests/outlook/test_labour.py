@@ -24,6 +24,12 @@ def near(due: dict[str, str] | None = None) -> tuple[Log, dict[str, Any]]:
     return log, {**over, "due": due or NEAR}
 
 
+def due(early: int, mid: int, late: int) -> dict[str, str]:
+    """So many days from today; printed is her usual date."""
+    days = {"early": early, "mid": mid, "late": late, "printed": mid}
+    return {name: shift(TODAY, n) for name, n in days.items()}
+
+
 def seen(log: Log, *signs: str, slot: str = "evening", on: str = TODAY, absent: tuple[str, ...] = ()) -> int:
     """When it was."""
     log.add("signs", "fern", {"seen": list(signs), "absent": list(absent)}, on, slot)
@@ -100,10 +106,10 @@ def test_more_than_ten_days_early_may_be_a_loss() -> None:
 
 
 def test_ten_days_early_is_not_yet_a_loss_and_a_long_window_counts_from_its_first_day() -> None:
-    log, over = near({"early": shift(TODAY, 6), "mid": shift(TODAY, 10), "late": shift(TODAY, 14)} | {"printed": TODAY})
+    log, over = near(due(6, 10, 14))
     seen(log, "straining")
     assert result(log, **over)["prompt"]["code"] == "labour_now"
-    log, over = near({"early": shift(TODAY, 4), "mid": shift(TODAY, 24), "late": shift(TODAY, 44)} | {"printed": TODAY})
+    log, over = near(due(4, 24, 44))
     seen(log, "straining")
     assert result(log, **over)["prompt"]["code"] == "labour_now"
 

@@ -40,6 +40,7 @@ def test_he_is_watched_now_and_without_a_stream_within_the_hour_the_vet_comes(ho
 def test_nothing_seen_to_pass_does_not_stop_the_hour() -> None:
     log, over, began = off_feed()
     look(log, "", passes="nothing")
+    assert at(log, began + 59 * MIN_MS) == "off_feed_now"
     assert at(log, began + 61 * MIN_MS) == "off_feed_vet"
     assert judged(log, over)["off_feed"]["args"]["passes"] == "nothing"
 

@@ -21,10 +21,12 @@ SCREENS = [
         "why",
         "vet",
         "off_feed",
+        "kids",
         "feeds",
         "minerals",
         "questions",
         "jars",
+        "acts",
     ],
     *["ration", "pending", "chores", "doe", "record"],
 ]

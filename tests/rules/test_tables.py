@@ -123,7 +123,6 @@ PLAIN = {
     ("core/outlook/measures.ts", 8): "quarters",
     ("core/outlook/measures.ts", 12): "text of a stamp",
     ("core/outlook/measures.ts", 16): "text of a stamp",
-    ("core/outlook/resting.ts", 3_600_000): "an hour",
     ("core/barn/chores.ts", 24): "hours of a day",
     ("core/barn/chores.ts", 3_600_000): "an hour",
     ("core/barn/chores.ts", 60_000): "a minute",

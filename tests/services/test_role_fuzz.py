@@ -84,7 +84,7 @@ class Barn:
             "treatment": (doe, {**treated, "milk_until": on(dice.randrange(9))}),
             "ration": (doe, {"to": "doe", "slot": slot, "feed": feed, "base": "", "steps": steps}),
             "freeze": (doe, {"until_on": until, "grain_out": dice.random() < 0.4, "of": ""}),
-            "kidded": (doe, {"born": 2, "alive": dice.randrange(3)}),
+            "kidded": (doe, {"born": 2, "alive": dice.randrange(3), "timed": dice.random() < 0.5}),
             "moved": (doe, {"pen": dice.choice((self.pen, ""))}),
             "score": (doe, {"x100": 25 * dice.randrange(4, 20)}),
             "bred": (doe, {"from_on": on(-dice.choice((20, 101, 130))), "to_on": on(-20), "how": "hand", "buck": ""}),

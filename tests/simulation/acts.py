@@ -216,9 +216,10 @@ def follow(keeper: Keeper, case: Case, act: dict[str, Any], day: int) -> None:
 
 
 def follow_up(keeper: Keeper, case: Case, said: dict[str, Any], day: int) -> None:
-    if not case.followed:
-        return
     doe = keeper.doe(case.doe)
+    if not case.followed or ASKED < kidding(doe) <= day:
+        # a doe that has kidded is another matter
+        return
     code = word_of(said, case.doe)
     case.said.append(code)
     mates = [name for name in keeper.pens[keeper.pen_of[case.doe]].does if name != case.doe]
@@ -237,6 +238,11 @@ def follow_up(keeper: Keeper, case: Case, said: dict[str, Any], day: int) -> Non
         case.past.append("truly over")
     if code in (*LIMITS, "forage_low", "ca_p_low"):
         case.past.append(f"told {code}")
+
+
+def kidding(doe: Goat) -> int:
+    kids = doe.kids_on()
+    return -1 if kids is None else kids
 
 
 def word_of(said: dict[str, Any], name: str) -> str:

@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 
-from .acts import FOLLOWED_D, WORDS, Case, against, only_condition, quiet
+from .acts import FOLLOWED_D, FROM_D, WORDS, Case, against, only_condition, quiet
 from .measure import Share
 from .report import head, le, line
 
 
 def acts_table(cases: list[Case]) -> str:
     parts = [head("(1a) an act offered where one was found", "offered", "does"), *of_offered(cases)]
-    followed = [case for case in cases if case.followed and not case.by_plan]
+    # those that kid within the week show nothing
+    cases_on = [case for case in cases if case.followed and len(case.said) > FROM_D]
+    followed = [case for case in cases_on if not case.by_plan]
     parts += [
         head("followed to the letter, no such word from day 7 to 28", "quiet", "followed"),
         *of_followed(followed),
@@ -31,6 +33,9 @@ def of_offered(cases: list[Case]) -> list[str]:
     lines.append(line("of these, one is offered, or her plan is said to do", share(found), ">= 95 %", least))
     planned = [case for case in found if case.planned]
     lines.append(line("  where the farm keeps its plan on the phone", share(planned), ">= 95 %", least))
+    lines.append(
+        line("  where meals are only tapped, with no plan", share([case for case in found if not case.planned]))
+    )
     for (of, way), words in WORDS.items():
         mine = [case for case in found if (case.of, case.way) == (of, way)]
         lines.append(line(f"  {words[0]} and its like", share(mine)))

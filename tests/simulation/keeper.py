@@ -1,127 +1,28 @@
-"""The keeper: what she writes down of her does, her hay and her meals, and how she fills a feeder and a scoop."""
+"""The keeper: how she fills a feeder and a scoop, what she looks at, and what she taps."""
 
 from __future__ import annotations
 
-from random import Random
-from typing import Any
-
-from tests.support.log import Log
-
 from .days import MEALS, SLOTS, WARM_UP_D, on
 from .plan import Plan
+from .records import Records
 from .sample import FLAKE, FOUND, FREE, GOOD, RICH, SHORT, Farm, Pen
 from .truth import body
 from .truth.goat import Goat
 
-BREEDS = {"mini": ("nigerian_dwarf", "mini_cross", "unknown"), "standard": ("alpine", "nubian", "saanen", "unknown")}
 # Her own limits of grain, by what is usual: a meal by her weight and by the scoop, a raise each third day (judgement).
 MEAL_G, MEAL_G_KG, RAISE_G, RAISE_D = 430, 7.0, {"standard": 45, "mini": 25}, 3
 CLOSE_UP_D, CLOSE_UP_G_KG, LATE_GEST = 24, 6.0, 100
-# What a laboratory prints: tenths of a per cent TDN, by ME = 0.82 DE (recalled).
-TDN_KJ = 15.13
 
 
-class Keeper:
+class Keeper(Records):
     def __init__(self, farm: Farm) -> None:
-        self.farm, self.rng = farm, Random(f"{farm.seed}|keeper")
-        self.log = Log()
+        super().__init__(farm)
         self.plan = Plan(self.log, farm.habits.plans)
         self.pens = {pen.id: pen for pen in farm.pens}
-        self.pen_of = {name: pen.id for pen in farm.pens for name in pen.does}
-        self.tape = {doe.name: self.rng.gauss(0, 0.07) for doe in farm.does}
-        self.raised = dict[str, int]()
+        self.raised, self.asked = dict[str, int](), dict[str, int]()
         self.left_alone: set[str] = set()
         self.by_condition = 1
-        self.asked = dict[str, int]()
-        self._records()
-
-    def doe(self, name: str) -> Goat:
-        return next(doe for doe in self.farm.does if doe.name == name)
-
-    # what is written down before the first day
-
-    def _records(self) -> None:
-        how = self.farm.habits
-        for lot in (self.farm.feeds["hay"], self.farm.feeds["legume"]):
-            tested = {"tdn_pct_x10": round(lot.tested_kj / TDN_KJ)} if lot.tested_kj else {}
-            self.log.record("lot", lot.id, name=lot.id, feed=lot.called, **tested)
-        self._measures()
-        told = {"waste_pm": min(600, max(20, round(20 * how.waste) * 50))} if how.waste_told else {}
-        for pen in self.pens:
-            self.log.record("pen", pen, name=pen, **told)
-        for doe in self.farm.does:
-            self._doe(doe)
-
-    def _measures(self) -> None:
-        """A scoop and a flake somebody weighed after the bag was opened: not on every farm."""
-        rng, feeds, weighed = self.rng, self.farm.feeds, on(-WARM_UP_D + 1)
-        if rng.random() < 0.7:
-            self.log.add("new_bag", feeds["grain"].id, {"feed": feeds["grain"].id}, on(-WARM_UP_D))
-        if rng.random() < 0.6:
-            self.log.record("scoop", "scoop", name="scoop", feed=feeds["grain"].id)
-            fills = [rng.choice((240, 320, 400, 520))] * 3
-            self.log.add("calibration", "scoop", {"of": "scoop", "fills_g": fills, "lot": ""}, weighed, "morning")
-        if rng.random() < 0.6:
-            for lot in ("lot1", "lot2"):
-                fills = [rng.randint(14, 22) * 100] * 3
-                self.log.add("calibration", lot, {"of": "flake", "fills_g": fills, "lot": lot}, weighed, "morning")
-
-    def _doe(self, doe: Goat) -> None:
-        rng, how = self.rng, self.farm.habits
-        mature = round(doe.mature_kg * rng.gauss(1, 0.06)) if how.weighs == "told" or rng.random() < 0.4 else 0
-        born = on(-(400 if doe.first else 1500) - rng.randint(0, 90))
-        fields: dict[str, Any] = {"name": doe.name, "size": doe.size, "breed": rng.choice(BREEDS[doe.size])}
-        before = 0 if doe.first else 1
-        self.log.record(
-            "doe", doe.name, born_on=born, mature_kg=mature, keeper="even", kiddings_before=before, **fields
-        )
-        self.log.add("moved", doe.name, {"pen": self.pen_of[doe.name]}, on(-300))
-        if doe.kidded_before is not None:
-            self.log.add("kidded", doe.name, {"born": 2, "alive": 2}, on(doe.kidded_before))
-        if doe.bred is not None and doe.bred < -WARM_UP_D:
-            self._bred(doe)
-        kids = doe.kids_on()
-        if kids is not None and kids < -WARM_UP_D:
-            self._kidded(doe, kids)
-        if doe.dried is not None and doe.dried < -WARM_UP_D:
-            self.log.add("dried_off", doe.name, {}, on(doe.dried))
-        if how.scans and doe.gest(-WARM_UP_D) >= 50:
-            self._scan(doe, -rng.randint(WARM_UP_D, doe.gest(0) - 45) if doe.gest(0) > 60 else -WARM_UP_D)
-        if how.weighs in ("scale", "tape"):
-            self._weigh(doe, -rng.randint(WARM_UP_D, 40))
-        if how.score_every_d:
-            for day in range(-60 + rng.randint(0, how.score_every_d), -WARM_UP_D, how.score_every_d):
-                self._score(doe, day)
-
-    def _bred(self, doe: Goat) -> None:
-        day = doe.bred or 0
-        wide = self.rng.random() < 0.25
-        first, last = (day - self.rng.randint(0, 9), day + self.rng.randint(1, 10)) if wide else (day, day)
-        how = "pen" if wide else "hand"
-        self.log.add("bred", doe.name, {"from_on": on(first), "to_on": on(last), "how": how, "buck": ""}, on(first))
-
-    def _kidded(self, doe: Goat, day: int) -> None:
-        self.log.add("kidded", doe.name, {"born": min(6, doe.litter), "alive": doe.litter}, on(day))
-
-    def _scan(self, doe: Goat, day: int) -> None:
-        right = self.rng.random() < self.farm.habits.scan_right
-        kids = doe.litter if right else max(1, doe.litter + self.rng.choice((-1, 1)))
-        self.log.add("preg_check", doe.name, {"result": "pregnant", "kids": min(5, kids), "how": "scan"}, on(day))
-
-    def _weigh(self, doe: Goat, day: int) -> None:
-        womb = body.womb_kg(doe, doe.gest(day))
-        if self.farm.habits.weighs == "scale":
-            kg, how = (doe.kg + womb) * self.rng.gauss(1, 0.01), "scale"
-        else:
-            kg, how = (doe.kg + womb / 2) * (1 + self.tape[doe.name] + self.rng.gauss(0, 0.05)), "tape"
-        data = {"g": round(1000 * max(8.0, kg)), "how": how, "girth_mm": 0, "length_mm": 0}
-        self.log.add("weight", doe.name, data, on(day))
-
-    def _score(self, doe: Goat, day: int) -> None:
-        seen = doe.condition + self.farm.habits.scorer + self.rng.gauss(0, self.farm.habits.hand)
-        x100 = min(500, max(100, round(4 * seen) * 25))
-        doe.scores.append(x100 / 100)
-        self.log.score(doe.name, on(day), x100)
+        self.all_before()
 
     # what she does on a day
 
@@ -129,11 +30,11 @@ class Keeper:
         """Breedings, dry-offs, kiddings: each on its day."""
         for doe in self.farm.does:
             if doe.bred == day:
-                self._bred(doe)
+                self.bred(doe)
             if doe.dried == day:
                 self.log.add("dried_off", doe.name, {}, on(day))
             if doe.kids_on() == day:
-                self._kidded(doe, day)
+                self.kidded(doe, day)
                 self._stall(doe, day)
 
     def _stall(self, doe: Goat, day: int) -> None:
@@ -153,18 +54,18 @@ class Keeper:
         how = self.farm.habits
         for turn, doe in enumerate(self.farm.does):
             if how.score_every_d and (day + 5 * turn) % how.score_every_d == 0:
-                self._score(doe, day)
+                self.score(doe, day)
             elif how.answers and how.score_every_d and self.asked.get(doe.name, 99) <= day:
-                self._score(doe, day)
+                self.score(doe, day)
                 self.asked.pop(doe.name)
             if how.weighs in ("scale", "tape") and (day + turn) % 30 == 4:
-                self._weigh(doe, day)
+                self.weigh(doe, day)
             if how.milk_every_d and doe.dim(day) > 3 and day % how.milk_every_d == 2:
                 for slot in MEALS:
                     g = round(500 * body.milk_kg(doe, day) * self.rng.gauss(1, 0.03))
                     self.log.add("milk", doe.name, {"g": g, "fat_x100": 0}, on(day), slot)
             if how.scans and doe.gest(day) == 50:
-                self._scan(doe, day)
+                self.scan(doe, day)
 
     def heard(self, name: str, code: str, day: int) -> None:
         """Asked for a score she goes and takes one within three days, if she is of those who do."""

@@ -24,8 +24,9 @@ CA_P = 1.2  # extension: at least 1.2 : 1 for does
 STEP_G, STEP_APART_D = {"standard": 115.0, "mini": 65.0}, 2
 # another hay comes in over a week: no more than a third of it from one day to the next (practice)
 SWITCH = 0.34
-# late, what she is given is not cut: two in a hundred is a scale's doubt
-LATE_GEST, CUT = 100, 0.02
+# late, what she is given is not cut: five in a hundred is a half flake's rounding; of hay as it was tested or as its
+# kind is, since nobody knows what is in a bale
+LATE_GEST, CUT = 100, 0.05
 # What nobody can hold against an act: a girth tape or a guess of her weight is off by a tenth and more.
 WEIGHT_DOUBT = {"scale": 0.05, "tape": 0.15, "told": 0.15, "class": 0.25}
 LOOKED_D = 14
@@ -113,7 +114,7 @@ def hay_share(keeper: Keeper, one: Diet, name: str) -> float:
 
 
 def kj(keeper: Keeper, one: Diet) -> float:
-    return sum(one.kg(name) * feed_of(keeper, name).kj for name in one.feeds)
+    return sum(one.kg(name) * (feed_of(keeper, name).tested_kj or feed_of(keeper, name).usual_kj) for name in one.feeds)
 
 
 def ca_p(keeper: Keeper, one: Diet) -> float:

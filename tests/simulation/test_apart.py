@@ -9,7 +9,7 @@ import pytest
 
 HERE = Path(__file__).parent
 # The door: the log's events, and the fold, compiler and evaluator behind them.
-DOOR = {"phone.py": {"herd", "frontend"}, "keeper.py": {"tests.support.log"}, "plan.py": {"tests.support.log"}}
+DOOR = {"phone.py": {"herd", "frontend"}, "records.py": {"tests.support.log"}, "plan.py": {"tests.support.log"}}
 OWN = sorted(path for path in HERE.rglob("*.py") if path.name not in DOOR)
 STANDARD = {
     "__future__",

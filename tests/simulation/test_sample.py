@@ -52,14 +52,9 @@ def test_lead_times_are_measured_in_every_state() -> None:
 
 @pytest.mark.slow
 def test_acts_are_asked_checked_and_followed() -> None:
-    try:
-        cases = run_acts([SEED], 24)
-    except RuntimeError as error:
-        if "no question" not in str(error):
-            raise
-        pytest.skip(str(error))
+    cases = run_acts([SEED], 24)
     print(acts_table(cases))
     assert any(case.found for case in cases)
     followed = [case for case in cases if case.followed]
     assert followed
-    assert all(len(case.said) == 29 for case in followed)
+    assert max(len(case.said) for case in followed) == 29

@@ -27,7 +27,6 @@ NOON_MS = 1_794_744_000_000
 DAY_MS = 86_400_000
 SLOTS = ("morning", "midday", "evening", "late")
 FEEDS = ("hay", "alfalfa", "alfalfa", "barley", "sprouts", "mystery", "nobody_knows", "lot1", "own1")
-NEWEST = {"weight": 2, "checkup": 2, "triage": 2}
 
 
 def cases(count: int, seed: int) -> Iterator[dict[str, Any]]:
@@ -63,7 +62,7 @@ class Case:
             self.meals()
         if self.dice.random() < 0.04:
             self.bad_bag()
-        for _ in range(self.dice.randint(0, 4 if self.calm else 12)):
+        for _ in range(self.dice.randint(0, 4 if self.calm else 15)):
             self.observed()
         for _ in range(0 if self.calm else self.dice.randint(0, 3)):
             self.odd()
@@ -148,7 +147,8 @@ class Case:
                 self.add("bred", doe, {"from_on": on, "to_on": to, "how": "pen", "buck": ""}, on)
             for kind in ("preg_check", "dried_off", "kidded", "left_herd"):
                 if not self.calm and dice.random() < 0.12:
-                    self.add(kind, doe, random_barn.state(dice, kind), self.date())
+                    data = random_barn.state(dice, kind)
+                    self.add(kind, doe, data, self.date(), v=random_barn.version(kind, data))
             for _ in range(dice.choice((0,) * 6 + (1, 2, 3))):
                 self.add("freeze", doe, random_barn.freeze(dice, self.date), self.date(6))
             for _ in range(dice.choice((0,) * 5 + (1, 2, 3))):
@@ -193,8 +193,13 @@ class Case:
             self.plan(doe, "barley", own)
         if dice.random() < 0.5:
             other, on = dice.choice(("hay", "alfalfa")), shift(TODAY, dice.randint(1, 12))
-            self.plan(pen, shared, 0, on)
-            self.plan(pen, other, dice.choice((heads, 2 * heads)), on)
+            # some of it, or all at once
+            stays = dice.choice((0, heads * 3 // 4))
+            self.plan(pen, shared, stays, on)
+            self.plan(pen, other, dice.choice((heads, 2 * heads)) - stays, on)
+        if dice.random() < 0.3:
+            for x100, back in ((350, 20), (300, 1)):
+                self.add("score", dice.choice(self.does[:2]), {"x100": x100}, shift(TODAY, -back))
         for back in range(9):
             lines = [
                 {"to": "", "feed": shared, "g": heads},
@@ -257,11 +262,9 @@ class Case:
         if kind == "weight" and dice.random() < 0.3:
             self.add(kind, dice.choice(self.does), {"kg_x10": dice.randint(100, 700)}, self.date(40), v=1)
             return
-        slot, back = dice.choice(("", *SLOTS)), 1 if kind in ("triage", "signs", "checkup") else 40
-        first = {"checkup": "cud", "triage": "left"}
-        v = 1 if kind in first and first[kind] not in data else NEWEST.get(kind, 1)
+        slot, back = dice.choice(("", *SLOTS)), 1 if kind in random_barn.RECENT else 40
         doe = dice.choice(self.does)
-        self.add(kind, doe, data, self.date(back), slot, v=v)
+        self.add(kind, doe, data, self.date(back), slot, v=random_barn.version(kind, data))
         if kind == "triage" and dice.random() < 0.5:
             self.add("freeze", doe, random_barn.freeze(dice, self.date), self.date(1), slot)
 

@@ -6,10 +6,15 @@ import random
 from collections.abc import Callable
 from typing import Any
 
+RECENT = ("triage", "signs", "checkup", "kid_look", "afterbirth")
+# What an entry of the second version says and one of the first does not.
+SECOND = {"weight": "g", "checkup": "cud", "triage": "left", "kidded": "timed"}
+SIGNS = ("pawing", "alone", "straining", "water_bag", "kid_out", "prolapse")
 Data = dict[str, Any]
 OBSERVED = (
     *("score", "weight", "milk", "udder", "signs", "checkup", "checkup"),
     *("weather", "water", "round", "triage", "got_into"),
+    *("kid_look", "afterbirth"),
 )
 Date = Callable[..., str]
 
@@ -32,7 +37,7 @@ def state(dice: random.Random, kind: str) -> Data:
     born = dice.randint(0, 4)
     every: dict[str, Data] = {
         "preg_check": {"result": dice.choice(("pregnant", "open", "unsure")), "kids": born, "how": "scan"},
-        "kidded": {"born": born, "alive": min(born, 1)},
+        "kidded": {"born": born, "alive": min(born, 1), **dice.choice(({}, {"timed": False}, {"timed": True}))},
         "left_herd": {"why": "sold"},
     }
     return every.get(kind, {})
@@ -96,6 +101,18 @@ def looks(dice: random.Random) -> Data:
     return {"legs": "", "eyes": dice.randint(0, 5), **{part: dice.choice(("", *found)) for part, found in seen.items()}}
 
 
+def version(kind: str, data: Data) -> int:
+    return 2 if SECOND.get(kind) in data else 1
+
+
+def kid_look(dice: random.Random) -> Data:
+    told = {name: dice.choice(("", "yes", "no")) for name in ("swallows", "up")}
+    found = {"mouth": dice.choice(("", "warm", "cold")), "belly": dice.choice(("", "full", "empty"))}
+    figures = {"kid": mostly(dice, (1, 2, 3), (None, "1")), "rectal_c_x10": dice.choice((0, 0, 365, 377, 378, 391))}
+    fed = dice.choice(("", "sucked", "bottle", "tubed", "none"))
+    return {**figures, **told, **found, "fed": fed, "dead": dice.random() < 0.05}
+
+
 def observation(dice: random.Random, kind: str, intakes: list[str]) -> Data:
     every: dict[str, Data] = {
         "score": {"x100": dice.randrange(150, 475, 25)},
@@ -117,10 +134,10 @@ def observation(dice: random.Random, kind: str, intakes: list[str]) -> Data:
             "drunk_l": dice.choice((None, 40)),
             "values": mostly(dice, ([{"what": "fe", "printed": "<0.1", "unit": "mg_l"}], []), (None, [3])),
         },
+        "kid_look": kid_look(dice),
+        "afterbirth": {"seen": mostly(dice, ("passed", "hanging", "not_seen", "vet_told"), (None, 3))},
         "signs": {
-            "seen": dice.sample(("pawing", "alone", "straining", "water_bag", "kid_out", "\U0001f410", "\uffee"), 2)
-            if dice.random() < 0.4
-            else [],
+            "seen": dice.sample((*SIGNS, "\U0001f410", "\uffee"), 2) if dice.random() < 0.4 else [],
             "absent": dice.choice(([], [], ["straining"], ["alone", "pawing"])),
         },
     }

@@ -101,7 +101,7 @@ class RandomOutlook:
             "phase": dice.randint(0, 10),
             "lane": dice.randint(0, 3),
             "me_kj": dice.randint(8000, 12_000) if self.calm else dice.randint(3000, 12_000),
-            "cp_mg": dice.randint(30_000, 120_000),
+            "cp_mg": dice.randint(30_000, 180_000 if self.calm else 120_000),
             "ca_mg": dice.randint(4000, 9000) if self.calm else dice.randint(1000, 6000),
             "p_mg": dice.randint(1000, 5000),
             "maint_kj": dice.randint(2000, 7000),
@@ -133,7 +133,7 @@ class RandomOutlook:
         for name in dice.sample(sorted(RULES), 6):
             rules[name] = dice.randint(RULES[name].low, RULES[name].high)
         feeds = {
-            "hay": feed("grass", 900, 8000, 100_000, 4000, 2500),
+            "hay": feed("grass", 900, 8000, 100_000, 4000, dice.choice((2500, 2500, 4000))),
             "alfalfa": feed("legume", 903, 9000, 170_000, 14_000, 2400),
             "barley": feed("grain", 890, 12_000, 120_000, 600, 3700),
             "sprouts": feed("fodder", 150, 11_000, 150_000, 600, 4700),

@@ -70,7 +70,7 @@ describe("near kidding it is the watch", () => {
 });
 
 describe("after kidding and around dry-off", () => {
-  const kidded = (on: string) => ({ on, born: 2, alive: 2, ev: "k", at: 0 });
+  const kidded = (on: string) => ({ on, born: 2, alive: 2, timed: false, ev: "k", at: 0 });
   it("is a look morning and evening to the third day, then one a day", () => {
     const fresh = (on: string) => say(result(PHASE.fresh, {}, -1), doe({ bred: null, kidded: kidded(on) })).code;
     expect(["2026-11-20", "2026-11-17", "2026-11-16", "2026-11-02"].map(fresh)).toEqual([

@@ -129,10 +129,33 @@ test("the last meal that nobody said anything against", () => {
   });
 });
 
+test("a look late in the evening is dated by the farm's own day, whatever day that is in Greenwich", () => {
+  const late_ms = Date.UTC(2026, 3, 1, 2, 30);
+  const her = doe(HER, { signs: [[late_ms, ["pawing"], [], "ada", "", "2026-03-31"]] });
+  const told = page({ does: { [HER]: her } }).happened.map(({ on, at: when }) => [on, when]);
+  expect(told).toEqual([["2026-03-31", late_ms]]);
+});
+
+test("what is read aloud: how far along, what was counted and measured, and what was not", () => {
+  const seen = { cud: "", dung: "", legs: "", eyes: 0, udder: "", belly: "" };
+  const due = { early: "2026-04-05", mid: "2026-04-10", late: "2026-04-15", printed: "2026-04-10" };
+  const bred = { from: "2025-11-16", to: "2025-11-16", how: "hand", ev: "" };
+  const made = { basis: { bred: "2025-11-16/2025-11-16" }, due } as unknown as Outlook;
+  const her = doe(HER, {
+    bred, checkups: [["2026-03-31", 7, 396, 0, "", "ada", "", seen], ["2026-03-20", 5, 0, 12, "", "ada", "", seen]],
+  });
+  expect(page({ does: { [HER]: her } }, made).aloud).toEqual({
+    buck: false, to_go: 10, bred_d: 135, fresh_d: null, kids: 0, temp: { value: 396, at: 7 }, ketones: null,
+    urine: null, passes: null,
+  });
+  const fresh = doe(HER, { kidded: { on: "2026-03-20", born: 2, alive: 2, timed: false, ev: "", at: 1 } });
+  expect(page({ does: { [HER]: fresh } }).aloud).toMatchObject({ to_go: null, bred_d: null, fresh_d: 11, temp: null });
+});
+
 test("what happened, newest first: what went wrong at meals and the first that went right, looks, notes, turns", () => {
   const seen = { cud: "none", dung: "", legs: "", eyes: 0, udder: "", belly: "" };
   const her = doe(HER, {
-    kidded: { on: "2026-03-20", born: 2, alive: 2, ev: "", at: at("2026-03-20", "12:00") },
+    kidded: { on: "2026-03-20", born: 2, alive: 2, timed: false, ev: "", at: at("2026-03-20", "12:00") },
     checkups: [["2026-03-31", at("2026-03-31", "07:00"), 381, 12, "small", "ada", "", seen]],
     triages: [
       {

@@ -14,6 +14,8 @@ import { CHAIN_KINDS, MEAL_KINDS, OF_DOE_KINDS } from "../../src/core/events/kin
 import { byHappened } from "../../src/core/events/order.ts";
 import { Context } from "../../src/core/outlook/context.ts";
 import { Evaluation } from "../../src/core/outlook/evaluation.ts";
+import { prompt_at } from "../../src/core/outlook/in_time.ts";
+import type { DoeResult } from "../../src/core/outlook/shapes.ts";
 import type { Outlook } from "../../src/core/outlook/documents.ts";
 import { upcast } from "../../src/core/events/upcast.ts";
 
@@ -43,13 +45,22 @@ function compare(given: Case): string | null {
     const events = given.log.map(({ ev, eff }) => upcast(effective(ev, eff)));
     const view = fold(events);
     const results = evaluate(view, given.outlooks, given.book, given.day);
-    for (const { prompt } of Object.values(results.does)) if (prompt) said.add(prompt.code);
+    for (const result of Object.values(results.does)) hear(result, given.day);
     return (
       difference("view", canonical(view), given.view) ?? stepped(given, events, canonical(results)) ??
       changed(given, events)
     );
   } catch (error) {
     return error instanceof Error ? error.stack! : String(error);
+  }
+}
+
+/** What is said of her as the day begins, and in its course. */
+function hear(result: DoeResult, day: string): void {
+  if (result.prompt) said.add(result.prompt.code);
+  for (const hour of ["06", "12", "18"]) {
+    const prompt = prompt_at(result, Date.parse(`${day}T${hour}:00:00Z`));
+    if (prompt) said.add(prompt.code);
   }
 }
 

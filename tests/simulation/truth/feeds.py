@@ -44,7 +44,8 @@ KINDS = {
 
 @dataclass(frozen=True, slots=True)
 class Feed:
-    """A lot of hay or a bag of grain in the barn. `id` is its name in entries, `tested_kj` what a laboratory wrote."""
+    """A lot of hay or a bag of grain in the barn. `id` is its name in entries; `usual_kj` is of its kind, `tested_kj`
+    what a laboratory wrote."""
 
     id: str
     called: str
@@ -55,6 +56,7 @@ class Feed:
     cp: float
     ca: float
     p: float
+    usual_kj: float
     tested_kj: float = 0.0
 
 
@@ -66,4 +68,4 @@ def bought(rng: Random, name: str, kind: str, tested: bool) -> Feed:
     # richer hay of a sort is leafier
     ndf = of.ndf if grain else of.ndf * factor**-0.8
     lab = kj * rng.gauss(1, TEST_SD) if tested and not grain else 0.0
-    return Feed(called if grain else name, called, of.sort, kj, ndf, of.dm, of.cp, of.ca, of.p, lab)
+    return Feed(called if grain else name, called, of.sort, kj, ndf, of.dm, of.cp, of.ca, of.p, of.kj, lab)

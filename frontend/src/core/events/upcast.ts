@@ -16,6 +16,7 @@ export function upcast(event: Envelope): Envelope {
   }
   if (event.kind === "checkup" && event.v === 1) return { ...event, v: VERSIONS.checkup, data: checkup_2(event.data) };
   if (event.kind === "triage" && event.v === 1) return { ...event, v: VERSIONS.triage, data: triage_2(event.data) };
+  if (event.kind === "kidded" && event.v === 1) return { ...event, v: VERSIONS.kidded, data: kidded_2(event.data) };
   // ration 2 may say what brought the amount, and need not
   return event.kind === "ration" && event.v === 1 ? { ...event, v: VERSIONS.ration } : event;
 }
@@ -39,13 +40,23 @@ export function triage_2(old: Data): Data {
   return { ...NOT_ASKED, ...old };
 }
 
+/** Kidded 1 was written down at some hour of its day: nobody said when the last kid came. */
+export function kidded_2(old: Data): Data {
+  return { timed: false, ...old };
+}
+
 /** A correction does not say which version its content is in; the old form is known by its own fields. */
 function correction(event: Envelope): Envelope {
-  const content = mapping(event.data, "data");
   if (!isMapping(event.data["data"])) return event;
-  if (isWeight1(content)) return { ...event, data: { ...event.data, data: weight_2(content) } };
-  if (Number.isSafeInteger(content["temp_c_x10"]) && !Object.hasOwn(content, "cud"))
-    return { ...event, data: { ...event.data, data: checkup_2(content) } };
-  if (!Object.hasOwn(content, "bullied") || Object.hasOwn(content, "left")) return event;
-  return { ...event, data: { ...event.data, data: triage_2(content) } };
+  const content = mapping(event.data, "data");
+  const newer = todays(content);
+  return newer ? { ...event, data: { ...event.data, data: newer } } : event;
+}
+
+function todays(content: Data): Data | null {
+  if (isWeight1(content)) return weight_2(content);
+  if (Number.isSafeInteger(content["temp_c_x10"]) && !Object.hasOwn(content, "cud")) return checkup_2(content);
+  if (Object.hasOwn(content, "bullied") && !Object.hasOwn(content, "left")) return triage_2(content);
+  const kidded_1 = Number.isSafeInteger(content["alive"]) && !Object.hasOwn(content, "timed");
+  return kidded_1 ? kidded_2(content) : null;
 }

@@ -3,6 +3,7 @@ import { slot_for, standing } from "./branches.ts";
 import { checkup_word } from "./checkups.ts";
 import type { Context } from "./context.ts";
 import { tapped, wants_tap } from "./daily.ts";
+import { first_days } from "./first_days.ts";
 import { frozen } from "./freeze.ts";
 import { labour_word } from "./labour.ts";
 import { doubled } from "./minerals.ts";
@@ -27,7 +28,7 @@ export function seen(ctx: Context, id: string): Seen {
   const status = standing(ctx, id);
   const doe = ctx.doe(id);
   const slot = slot_for(ctx, id, ctx.day);
-  const off_feed = off_feed_word(ctx, id);
+  const [off_feed, checkup] = [off_feed_word(ctx, id), checkup_word(ctx, id)];
   const down = off_feed !== null && off_feed.args.down;
   const due = slot && doe.bred ? ctx.outlooks[id]!.due : null;
   return {
@@ -41,13 +42,14 @@ export function seen(ctx: Context, id: string): Seen {
     band: slot ? [slot[0].band_lo[slot[1]]!, slot[0].band_hi[slot[1]]!] : [],
     off_feed,
     labour: labour_word(ctx, id, down),
+    first_days: first_days(ctx, id, off_feed !== null || checkup?.code.startsWith("temperature") === true),
     one_feed: one_feed_of(ctx, id),
     down,
     freeze: frozen(ctx, id),
     daily: wants_tap(ctx, id, status === "ok" ? due : null),
     tapped: tapped(ctx, id),
     doubled: doubled(ctx, id),
-    checkup: checkup_word(ctx, id),
+    checkup,
   };
 }
 

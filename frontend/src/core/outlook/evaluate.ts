@@ -2,10 +2,12 @@ import { at_once } from "../base/at_once.ts";
 import type { Book } from "./herd_figures.ts";
 import { Context } from "./context.ts";
 import { tapped } from "./daily.ts";
+import { first_days } from "./first_days.ts";
 import { labour_word } from "./labour.ts";
 import { overload_word } from "./overload.ts";
 import { off_feed_word } from "./off_feed.ts";
 import { one_feed_of } from "./one_feed.ts";
+import { prolapse_word } from "./prolapse.ts";
 import { RANKS } from "../tables/prompts.ts";
 import { condition_ahead } from "./score_ahead.ts";
 import type { Outlook } from "./documents.ts";
@@ -58,11 +60,12 @@ export function unreadable(ctx: Context): Results {
     const down = off_feed !== null && off_feed.args.down;
     const labour = labour_word(bare, id, down);
     const update: Said = { code: "update_needed", args: {} };
-    const grave = [labour, off_feed, overload_word(bare, id)];
+    const kids = first_days(bare, id, off_feed !== null);
+    const grave = [labour, prolapse_word(bare, id), off_feed, overload_word(bare, id), ...kids];
     const { code, args } = grave.find((said) => said && RANKS[said.code] < RANKS[update.code]) ?? update;
     return {
       id, pen: ctx.doe(id).pen, standing: "update_needed", ...blank, off_feed, labour, down,
-      one_feed: one_feed_of(bare, id), tapped: tapped(bare, id),
+      first_days: kids, one_feed: one_feed_of(bare, id), tapped: tapped(bare, id),
       prompt: { code, rank: RANKS[code], args, in_pen: false, subject: id },
     };
   };

@@ -19,7 +19,7 @@ export function feeder_short(ctx: Context, id: string): boolean {
 }
 
 /** Nothing was seen left of her own or her pen's meals in the last days. */
-function cleaned(ctx: Context, id: string): boolean {
+export function cleaned(ctx: Context, id: string): boolean {
   return days_back(ctx, 0, REFUSAL_D).every((on) =>
     (ctx.intakes.get(on) ?? []).every(
       ({ subject, how }) => how !== "left_some" || (subject !== id && subject !== pen_on(ctx.doe(id), on)),

@@ -69,12 +69,16 @@ export function is_too_early(ctx: Context, id: string): boolean {
   return days_between(ctx.day, usual_date(ctx, id)) > LABOUR_EARLY_D;
 }
 
-/** Her usual date, of a doe bred over a window that of the first day; by the calendar where none was worked out. */
+/**
+ * Her usual date, or the one that is printed where that comes first; of a doe bred over a window that of its first day,
+ * and by the calendar where none was worked out.
+ */
 function usual_date(ctx: Context, id: string): string {
   const doe = ctx.doe(id);
   const outlook = ctx.outlooks[id];
   if (!outlook?.due || outlook.basis.bred !== bred_key(doe))
     return shift(doe.bred!.from, CALENDAR_DUE_D[doe.f["size"] === "mini" ? "mini" : "standard"]);
-  const { early, mid } = outlook.due;
-  return shift(early, Math.min(days_between(early, mid), LABOUR_SPREAD_D));
+  const { early, mid, printed } = outlook.due;
+  const usual = shift(early, Math.min(days_between(early, mid), LABOUR_SPREAD_D));
+  return printed < usual ? printed : usual;
 }

@@ -13,6 +13,13 @@ export class Memo<T> {
     return found;
   }
 
+  /** What is kept of the days before one, for whoever goes on from there another way. */
+  before(day: string): Memo<T> {
+    const past = new Memo<T>();
+    for (const [of, row] of this.#kept) past.#kept.set(of, new Map([...row].filter(([at]) => at < day)));
+    return past;
+  }
+
   /** Of one day, or of all of them. */
   forget(of: string, at?: string): void {
     if (at === undefined) this.#kept.delete(of);

@@ -18,7 +18,6 @@ export interface Case {
 /** In the order of how much each means. */
 const WATCH_HOWS = ["left_some", "slow", "refused", "strains", "not_up"];
 const GOES_ON = new Set(["same", "worse", "down", "vet_called"]);
-const NOT_CLEAR = new Set(["drips", "nothing"]);
 const LOUDER = new Set(["worse", "down"]);
 
 /** The worst that was seen at the last meal. */
@@ -86,7 +85,7 @@ function case_of_doe(ctx: Context, id: string, hers: Intake[], looked: Triage[])
 
 /** Only ease and a stream that somebody saw, both since the last trouble, end a buck's case. */
 function case_of_buck(ctx: Context, id: string, hers: Intake[], looked: Triage[]): Case | null {
-  const strained = looked.filter(({ strains, passes }) => strains === "yes" || NOT_CLEAR.has(passes));
+  const strained = looked.filter(({ strains, passes }) => strains === "yes" || passes === "drips");
   const down = looked.filter(({ result }) => result === "down");
   const all: Left[] = [
     ...hers.filter(({ how }) => WATCH_HOWS.includes(how)), ...strained.map((look) => as_seen(look, "strains")),

@@ -14,6 +14,7 @@ import { one_feed_word } from "./one_feed.ts";
 import { overdue_word } from "./overdue.ts";
 import { jump_back_word, overload_word } from "./overload.ts";
 import { has_plan, raise_waiting } from "./plan.ts";
+import { prolapse_word } from "./prolapse.ts";
 import { risk_word } from "./risk.ts";
 import { steps_word } from "./steps_word.ts";
 import type { Args, DoeResult, NutrientLine, Prompt, Said, Seen } from "./shapes.ts";
@@ -43,19 +44,20 @@ function foremost(id: string, words: (Said | null)[]): Prompt | null {
   return best && { code: best.code, rank: RANKS[best.code], subject: id, args: best.args, in_pen: false };
 }
 
-function at_once(
-  ctx: Context, id: string, { labour, off_feed, one_feed, checkup, doubled, down, standing, phase, due }: Seen,
-): (Said | null)[] {
+function at_once(ctx: Context, id: string, seen: Seen): (Said | null)[] {
+  const { labour, off_feed, one_feed, first_days, checkup, doubled, down, standing, phase, due } = seen;
   // of equal rank the first is said, and a doe that is down hears one thing
-  if (down) return [labour, off_feed];
-  const seen = [labour, off_feed, one_feed_word(one_feed), checkup];
-  const always = [...seen, overload_word(ctx, id), mineral_word(ctx, doubled)];
+  const first = [labour, prolapse_word(ctx, id), off_feed];
+  if (down) return first;
+  const looked = [...first, one_feed_word(one_feed), checkup, ...first_days];
+  const always = [...looked, overload_word(ctx, id), mineral_word(ctx, doubled)];
   if (standing === "buck") return always;
   const dated = [kidding_early_word(ctx, id), frozen_out_word(ctx, id, phase), overdue_word(ctx, id, due)];
   return [...always, ...dated, standing === "ok" ? null : say(standing)];
 }
 
-function all(ctx: Context, id: string, result: DoeResult): (Said | null)[] {
+/** Every word there is about her, whatever is said first. */
+export function all(ctx: Context, id: string, result: DoeResult): (Said | null)[] {
   const { standing, down } = result;
   const first = at_once(ctx, id, result);
   if (down || standing !== "ok") return first;

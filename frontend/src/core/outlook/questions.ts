@@ -1,3 +1,4 @@
+import { acts } from "./acts/search.ts";
 import { confirmed, day_sums, eaten_on, window } from "./balance.ts";
 import { branch_at, branch_name, slot_for, standing } from "./branches.ts";
 import { shift, type Context } from "./context.ts";
@@ -8,7 +9,9 @@ import { gate } from "./gates/gates.ts";
 import { herd_ate } from "./herd_ate.ts";
 import { old_since } from "./measures.ts";
 import { activity_pm, appetite_on, cold_pm, fcm_on, last_score, milk_on, need_on, regain_kj } from "./needs.ts";
-import { as_of } from "./in_time.ts";
+import { prompt_at } from "./in_time.ts";
+import { kidding_of } from "./kidding.ts";
+import { colostrum_ml_kg, kids_of } from "./newborn.ts";
 import { next_step, raise_waiting, subject_lines } from "./plan.ts";
 import { manger_line } from "./season.ts";
 import { judged_by, rules_read } from "./rules_read.ts";
@@ -24,13 +27,11 @@ import { RANKS } from "../tables/prompts.ts";
 /** What may be asked about a farm on a day, by name: its results, and what stands behind them, as plain values. */
 const QUESTIONS = {
   results: evaluated,
-  prompt_at: (ctx: Context, id: string, now_ms: number) => {
-    const prompt = evaluated(ctx).does[id]!.prompt;
-    return prompt && as_of(prompt, now_ms);
-  },
+  prompt_at: (ctx: Context, id: string, now_ms: number) => prompt_at(evaluated(ctx).does[id]!, now_ms),
   ranks: () => RANKS,
   feed: (ctx: Context, id: string) => ctx.feed(id),
 
+  kids_at,
   standing,
   branch_at,
   branch_name: (ctx: Context, id: string) => branch_name(ctx.doe(id), ctx.outlooks[id]!),
@@ -77,6 +78,7 @@ const QUESTIONS = {
 
   gate,
   rules_of_gate: (ctx: Context, change: Change) => rules_read(ctx, (heard) => gate(heard, change)),
+  acts,
 };
 
 type Question = (ctx: Context, ...given: unknown[]) => unknown;
@@ -108,4 +110,11 @@ function ahead_days(ctx: Context, id: string, key: Nutrient): [on: string, said:
     const sums = day_sums(ctx, id, on, true);
     return [on, sums && { need: sums.need[key], got: sums.got[key], st: day_state(ctx, id, key, sums, on, week) }];
   });
+}
+
+/** Each kid of her last kidding, and the first feed that may be spoken of. */
+function kids_at(ctx: Context, id: string, now_ms: number): Record<string, unknown>[] {
+  const kidding = kidding_of(ctx, id);
+  const kids = kidding ? kids_of(ctx.doe(id), kidding) : [];
+  return kids.map((kid) => ({ n: kid.n, state: kid.state, ml_kg: colostrum_ml_kg(kid, kidding!, now_ms) }));
 }

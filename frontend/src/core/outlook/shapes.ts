@@ -124,6 +124,9 @@ export interface OffFeed extends Said {
   looked: Triage | null;
 }
 
+/** From an instant on, a word is another one: the day's results know no clock. */
+export type Turn = [at_ms: number, code: PromptCode];
+
 /** Straining or the water bag: `why` is what the vet is called for, or what is waited for. */
 export interface Labour extends Said {
   args: {
@@ -171,6 +174,8 @@ export interface DoeResult {
   band: number[];
   off_feed: OffFeed | null;
   labour: Labour | null;
+  /** Her kids and her afterbirth, each with its clock; the prompt is the gravest of all as of the day's beginning. */
+  first_days: Said[];
   one_feed: OneFeed | null;
   /** Not up: nothing is fed to her, so no amount is shown. */
   down: boolean;

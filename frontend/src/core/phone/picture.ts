@@ -30,7 +30,9 @@ export interface Picture {
  */
 const BACK_D = 2;
 const LAST = 3;
-const HISTORIES = ["scores", "weights", "milks", "udder", "signs", "checkups", "triages", "got_into"] as const;
+const HISTORIES = [
+  "scores", "weights", "milks", "udder", "signs", "checkups", "triages", "got_into", "kid_looks", "afterbirths",
+] as const;
 
 export function small(view: View, day: string): View {
   const from = addDays(day, -BACK_D);

@@ -3,7 +3,7 @@ import type { Data, Envelope } from "../events/events.ts";
 import { byCodePoint } from "../events/order.ts";
 import { rows, table, text, truth, whole } from "../events/values.ts";
 import type {
-  Checkup, Doe, Feeding, Freeze, GotInto, Intake, Line, RecordRow, Treatment, Triage, Water, Weather,
+  Checkup, Doe, Feeding, Freeze, GotInto, Intake, KidLook, Line, RecordRow, Treatment, Triage, Water, Weather,
 } from "./view.ts";
 
 /** One doe's state, walked through her few state events and her observations. Twin of herd/state/doe_state.py. */
@@ -15,7 +15,7 @@ export function new_doe(id: string): Doe {
   return {
     ...new_place(id), moves: [], pen: "", bred: null, check: null, dried_on: "", kidded: null, kiddings: 0, left_on: "",
     freeze: null, treatments: [], scores: [], weights: [], milks: [], udder: [], signs: [], checkups: [], triages: [],
-    got_into: [],
+    got_into: [], kid_looks: [], afterbirths: [],
   };
 }
 
@@ -35,11 +35,7 @@ export function apply_state(doe: Doe, event: Envelope): void {
     case "dried_off":
       doe.dried_on = on;
       return;
-    case "kidded":
-      doe.kidded = { on, born: whole(data, "born"), alive: whole(data, "alive"), ev: id, at: event.happened };
-      doe.kiddings += 1;
-      [doe.bred, doe.check, doe.dried_on] = [null, null, ""];
-      return;
+    case "kidded": return kidded(doe, event);
     case "left_herd":
       doe.left_on = on;
       return;
@@ -82,6 +78,13 @@ function bred(doe: Doe, event: Envelope): void {
   doe.check = null;
 }
 
+function kidded(doe: Doe, { id: ev, on, happened: at, data }: Envelope): void {
+  const [born, alive] = [whole(data, "born"), whole(data, "alive")];
+  doe.kidded = { on, born, alive, timed: truth(data, "timed"), ev, at };
+  doe.kiddings += 1;
+  [doe.bred, doe.check, doe.dried_on] = [null, null, ""];
+}
+
 export function observe(doe: Doe, event: Envelope): void {
   const { data, on, id, author } = event;
   switch (event.kind) {
@@ -106,9 +109,15 @@ export function observe(doe: Doe, event: Envelope): void {
     case "triage":
       doe.triages.push(triage_of(event));
       return;
-    case "got_into":
-      doe.got_into.push(got_into_of(event));
+    default: after_these(doe, event);
   }
+}
+
+function after_these(doe: Doe, event: Envelope): void {
+  const { data, on, id, author, happened } = event;
+  if (event.kind === "got_into") doe.got_into.push(got_into_of(event));
+  if (event.kind === "kid_look") doe.kid_looks.push(kid_look_of(event));
+  if (event.kind === "afterbirth") doe.afterbirths.push([on, happened, text(data, "seen"), author, id]);
 }
 
 /** Date, instant, temperature x 10, blood ketones x 10, urine, author, id, what was seen; 0 and "" are not measured. */
@@ -128,6 +137,14 @@ export function triage_of({ id: ev, on, happened, author, data }: Envelope): Tri
 
 export function got_into_of({ id: ev, on, happened, author, data }: Envelope): GotInto {
   return { ev, on, happened, author, feed: text(data, "feed"), g: data["g"] === null ? null : whole(data, "g") };
+}
+
+/** What was seen of one of her kids; 0 and "" are not looked at. */
+export function kid_look_of({ id: ev, on, happened, author, data }: Envelope): KidLook {
+  const [kid, rectal_c_x10, dead] = [whole(data, "kid"), whole(data, "rectal_c_x10"), truth(data, "dead")];
+  const [mouth, swallows, fed] = [text(data, "mouth"), text(data, "swallows"), text(data, "fed")];
+  const [up, belly] = [text(data, "up"), text(data, "belly")];
+  return { ev, on, happened, author, kid, mouth, rectal_c_x10, swallows, fed, up, belly, dead };
 }
 
 /** Date, lowest temperature in degrees C, wet and windy, id. */

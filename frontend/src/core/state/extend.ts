@@ -53,10 +53,11 @@ function with_freeze(view: View, event: Envelope): View | null {
 function with_observation(view: View, event: Envelope): View | null {
   const held = view.does[event.subject];
   if (held === undefined) return null;
-  const { scores, weights, milks, udder, signs, checkups, triages, got_into } = held;
+  const { scores, weights, milks, udder, signs, checkups, triages, got_into, kid_looks, afterbirths } = held;
   const doe: Doe = {
     ...held, scores: [...scores], weights: [...weights], milks: [...milks], udder: [...udder], signs: [...signs],
-    checkups: [...checkups], triages: [...triages], got_into: [...got_into],
+    checkups: [...checkups], triages: [...triages], got_into: [...got_into], kid_looks: [...kid_looks],
+    afterbirths: [...afterbirths],
   };
   observe(doe, event);
   return { ...view, does: { ...view.does, [event.subject]: doe } };

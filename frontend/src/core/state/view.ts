@@ -54,7 +54,8 @@ export interface Doe extends RecordRow {
   bred: { from: string; to: string; how: string; ev: string } | null;
   check: { on: string; result: string; kids: number; ev: string } | null;
   dried_on: string;
-  kidded: { on: string; born: number; alive: number; ev: string; at: number } | null;
+  /** `timed`: `at` is when the last kid came, and not when somebody wrote it down. */
+  kidded: { on: string; born: number; alive: number; timed: boolean; ev: string; at: number } | null;
   kiddings: number;
   left_on: string;
   freeze: Freeze | null;
@@ -67,6 +68,24 @@ export interface Doe extends RecordRow {
   checkups: Checkup[];
   triages: Triage[];
   got_into: GotInto[];
+  kid_looks: KidLook[];
+  afterbirths: [on: string, happened: number, seen: string, author: string, ev: string][];
+}
+
+/** One of her kids, by its number in this kidding; 0 and "" are not looked at. */
+export interface KidLook {
+  ev: string;
+  on: string;
+  happened: number;
+  author: string;
+  kid: number;
+  mouth: string;
+  rectal_c_x10: number;
+  swallows: string;
+  fed: string;
+  up: string;
+  belly: string;
+  dead: boolean;
 }
 
 /**

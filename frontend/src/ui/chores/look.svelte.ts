@@ -2,7 +2,7 @@ import { heads, recheck } from "../../core/barn/chores.ts";
 import { doesIn, nameOf, pens } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import { session } from "../model/session.svelte.ts";
-import { in_time, LOOK_NOW, say } from "../sentences/prompt.ts";
+import { firstDays, in_time, LOOK_NOW, promptOf, say } from "../sentences/prompt.ts";
 import { watchOf } from "../sentences/resting.ts";
 import type { Said } from "../../core/outlook/shapes.ts";
 import type { DoeResult, Prompt } from "../model/results.ts";
@@ -13,13 +13,15 @@ import { t } from "../words/text.ts";
 export interface Look {
   doe: Doe;
   pen: string;
-  why: "prompt" | "recheck" | "missing" | "watch";
+  why: "prompt" | "recheck" | "missing" | "watch" | "kids";
   now: boolean;
   text: string;
   due: number;
   /** The vet first, then by how serious it is. */
   rank: number;
 }
+
+type Found = Omit<Look, "doe" | "pen">;
 
 const [MISSING, CALM] = [3, 4];
 
@@ -43,24 +45,34 @@ function looks(): Look[] {
   return all.sort((a, b) => a.rank - b.rank);
 }
 
-function lookAt(doe: Doe, result: DoeResult | undefined, missing: boolean): Omit<Look, "doe" | "pen"> | null {
+function lookAt(doe: Doe, result: DoeResult | undefined, missing: boolean): Found | null {
   const off_feed = result?.off_feed ? in_time(result.off_feed) : null;
-  const prompt = result?.prompt ? in_time(result.prompt) : null;
+  const prompt = promptOf(result);
   const urgent = prompt && LOOK_NOW.includes(prompt.code) ? prompt : null;
-  const rank = !urgent ? CALM : urgent.code.endsWith("_vet") ? 0 : urgent.rank;
+  const rank = rankOf(urgent);
   if (off_feed)
     return {
       why: "recheck", rank,
       ...clockOf(urgent ?? { ...off_feed, rank, subject: doe.id, in_pen: false }, off_feed, urgent !== null),
     };
+  const [kids] = firstDays(result);
+  if (kids && (urgent?.code ?? kids.code) === kids.code)
+    return { why: "kids", rank, ...clockOf(kids, kids, urgent !== null) };
   if (urgent) return { why: "prompt", now: true, text: say(urgent).text, due: 0, rank };
-  const watch = result ? watchOf(result, doe) : null;
-  if (watch) return { why: "watch", rank: CALM, now: recheck(watch.due, day.now).over, ...watch };
-  return missing ? { why: "missing", now: true, text: t("heads.missing"), due: 0, rank: MISSING } : null;
+  return watched(doe, result) ?? (missing ? notThere() : null);
 }
+
+const notThere = (): Found => ({ why: "missing", now: true, text: t("heads.missing"), due: 0, rank: MISSING });
+
+function watched(doe: Doe, result: DoeResult | undefined): Found | null {
+  const watch = result ? watchOf(result, doe) : null;
+  return watch && { why: "watch", rank: CALM, now: recheck(watch.due, day.now).over, ...watch };
+}
+
+const rankOf = (urgent: Prompt | null) => (!urgent ? CALM : urgent.code.endsWith("_vet") ? 0 : urgent.rank);
 
 /** A reading that cannot wait is said before what she left; the clock is that of the case. */
 function clockOf(prompt: Prompt, { args }: Said, urgent: boolean): Pick<Look, "now" | "text" | "due"> {
-  const due = Number(args["recheck_ms"]);
-  return { now: urgent || recheck(due, day.now).over, text: say(prompt).text, due };
+  const due = Number(args["recheck_ms"] ?? 0);
+  return { now: urgent || (due > 0 && recheck(due, day.now).over), text: say(prompt).text, due };
 }

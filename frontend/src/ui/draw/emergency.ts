@@ -189,4 +189,15 @@ export const DRAWINGS: Record<string, Stroke[]> = {
     ["thin", "M112 90c2 6 10 6 12 0M214 48l5 1"],
     ["thick", "M118 102v5M118 116v5M10 142H234"],
   ],
+  // seen from behind: tail lifted, a round bulge below it between the hind legs, the udder under it
+  prolapse: [
+    ["flesh", "M62 150C56 110 58 66 78 40C92 22 148 22 162 40C182 66 184 110 178 150Z"],
+    ["skin", "M112 42C108 28 110 12 120 4C130 12 132 28 128 42C122 47 118 47 112 42Z"],
+    ["thin", "M78 44C68 38 62 40 58 46M162 44C172 38 178 40 182 46M120 8v26"],
+    ["skin", "M98 76A22 24 0 1 1 142 76A22 24 0 1 1 98 76Z"],
+    ["thin", "M108 66c5-6 10-8 16-8M120 80v12M112 84c3 4 5 6 8 8"],
+    ["thin", "M120 50v2M120 100v6"],
+    ["flesh", "M92 122C92 108 148 108 148 122C150 140 142 150 132 152H108C98 150 90 140 92 122Z"],
+    ["thick", "M62 150v6M178 150v6M30 157H210"],
+  ],
 };

@@ -26,6 +26,8 @@ export const checkHow = of("o.check", PREG_HOWS);
 export const leftWhy = of("o.why", LEFT_WHYS);
 export const weighHow = of("o.weigh", WEIGH_HOWS);
 export const urine = of("o.urine", URINE);
+/** Minutes since the last kid; blank where nobody knows. */
+export const kiddedAgo = of("o.ago", ["5", "30", "60", "120", "240", "480", ""]);
 export const slots = of("slot", SLOTS.filter(Boolean));
 export const units = of("o.units", ["metric", "lb"]);
 

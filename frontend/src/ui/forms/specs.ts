@@ -1,4 +1,5 @@
 import { checkup_2 } from "../../core/events/upcast.ts";
+import { MIN_MS } from "../../core/base/days.ts";
 import { addDays } from "../words/format.ts";
 import { day } from "../model/day.svelte.ts";
 import type { Data, Doe, Kind, When } from "../model/shapes.ts";
@@ -16,6 +17,11 @@ export interface Spec {
 
 const on: Field = { key: "on", kind: "date" };
 const happenedOn = (data: Data): When => ({ on: String(data["on"]), slot: "" });
+
+/** When the last kid came, as far as somebody said; else when it was written down. */
+function kiddedAt(data: Data): When {
+  return data["ago"] ? { ...happenedOn(data), happened: Date.now() - Number(data["ago"]) * MIN_MS } : happenedOn(data);
+}
 
 export const SPECS: Record<string, Spec> = {
   bred: {
@@ -57,8 +63,14 @@ export const SPECS: Record<string, Spec> = {
       { key: "born", kind: "choice", options: from.counts(0, 6), scale: 1 },
       { key: "alive", kind: "choice", options: from.counts(0, 6), scale: 1 },
       on,
+      {
+        key: "ago", kind: "choice", options: from.kiddedAgo, blank: "", hint: "hint.ago",
+        show: ({ on }) => on === day.today || on === day.slotDay,
+      },
     ],
-    when: happenedOn,
+    start: () => ({ ago: "" }),
+    data: ({ ago, ...data }) => ({ ...data, timed: Boolean(ago) }),
+    when: kiddedAt,
   },
   left_herd: {
     kind: "left_herd", fields: [{ key: "why", kind: "choice", options: from.leftWhy }, on], when: happenedOn,

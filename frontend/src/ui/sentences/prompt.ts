@@ -1,10 +1,10 @@
-import { as_of } from "../../core/outlook/in_time.ts";
-import { LOOK_NOW, RESTS, type Rest } from "../../core/tables/prompts.ts";
+import { as_of, is_timed, prompt_at } from "../../core/outlook/in_time.ts";
+import { LOOK_NOW, RANKS, RESTS, type Rest } from "../../core/tables/prompts.ts";
 import { feedInfo } from "../model/herd.ts";
 import { amount, ketones, percent, score, warmth } from "../words/format.ts";
 import { spokenStep } from "./amounts.ts";
 import { day } from "../model/day.svelte.ts";
-import type { Prompt } from "../model/results.ts";
+import type { DoeResult, Prompt } from "../model/results.ts";
 import { has, t, type Args } from "../words/text.ts";
 
 type Timed = Parameters<typeof as_of>[0];
@@ -41,7 +41,20 @@ export function say(told: Prompt): Said {
 
 /** The clock is read only where something waits for it: nothing else is drawn anew as it goes. */
 export function in_time<T extends Timed>(said: T): T {
-  return Number(said.args["vet_at_ms"] ?? 0) ? as_of(said, day.now) : said;
+  return is_timed(said) ? as_of(said, day.now) : said;
+}
+
+/** Her prompt as the clock has it. */
+export function promptOf(result: DoeResult | undefined): Prompt | null {
+  if (!result) return null;
+  return result.first_days.some(is_timed) ? prompt_at(result, day.now) : result.prompt;
+}
+
+/** What is said of her kids and her afterbirth by now, the gravest first. */
+export function firstDays(result: DoeResult | undefined): Prompt[] {
+  const words = (result?.first_days ?? []).map(in_time);
+  const prompts = words.map((word) => ({ ...word, subject: result!.id, in_pen: false, rank: RANKS[word.code] }));
+  return prompts.sort((a, b) => a.rank - b.rank);
 }
 
 /** Readings her case still lacks; none is asked for while she is down. */
@@ -103,6 +116,11 @@ export function howOf({ how, left_pm, stage }: Prompt["args"]): string {
   return t([`${key}.${String(stage)}`, key].find(has)!);
 }
 
+/** Kids by their numbers, does by their names. */
+function listed(key: string, value: unknown[]): string {
+  return value.map((one) => (["does", "who"].includes(key) ? day.named(String(one)) : String(one))).join(", ");
+}
+
 function word(key: string, value: unknown): string {
   if (["urine", "mineral"].includes(key)) return value ? t(`o.${key}.${String(value)}`) : "";
   if (key.endsWith("_ms")) return value ? day.when(Number(value)) : "";
@@ -111,6 +129,6 @@ function word(key: string, value: unknown): string {
   if (RATIOS.includes(key)) return score(Number(value));
   if (key.endsWith("_pm")) return percent(Number(value));
   if (key === "feed") return value ? feedInfo(day.view, day.feeds, String(value)).name : t("grain");
-  if (["does", "who"].includes(key) && Array.isArray(value)) return value.map((id) => day.named(String(id))).join(", ");
+  if (Array.isArray(value)) return listed(key, value);
   return WORDS.includes(key) && value ? t(`${key}.${String(value)}`) : String(value);
 }

@@ -124,8 +124,18 @@ const ARGS: Record<string, (fact: Fact) => Args> = {
   }),
   new_bag: (fact) => ({ feed: feedName(get(fact, "feed")) }),
   round: (fact) => ({ what: looked(fact) }),
+  kid_look: (fact) => ({ n: get(fact, "kid"), what: kidLook(fact.data) }),
+  afterbirth: (fact) => ({ what: t(`afterbirth.${get(fact, "seen")}`) }),
   triage: (fact) => ({ what: t(`o.triage.${get(fact, "result")}`) }),
 };
+
+function kidLook(data: Data): string {
+  const told = ["mouth", "swallows", "fed", "up", "belly"].map(
+    (key) => data[key] && t(`kids.${key}.${String(data[key])}`),
+  );
+  const read = Number(data["rectal_c_x10"]);
+  return [data["dead"] && t("kids.dead"), read && warmth(read, day.units), ...told].filter(Boolean).join(", ");
+}
 
 function looked(fact: Fact): string {
   const { data, subject } = fact;

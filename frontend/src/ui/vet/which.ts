@@ -1,5 +1,9 @@
 import type { Prompt } from "../model/results.ts";
 
+/** By the first word of the code. */
+const OF_NIGHT: Record<string, string[]> = {
+  kid: ["cold_kid"], placenta: ["placenta"], prolapse: ["prolapse", "hard_kidding"],
+};
 const NEAR = ["late", "last_weeks", "labour"];
 
 /**
@@ -10,6 +14,8 @@ export function cardsFor({ code, args }: Prompt): string[] {
   const stage = String(args["stage"] ?? "");
   if (code.startsWith("labour"))
     return args["why"] === "too_early" ? ["abortion", "hard_kidding"] : ["hard_kidding", "milk_fever"];
+  const night = OF_NIGHT[code.split("_")[0]!];
+  if (night) return night;
   if (stage === "buck") return ["stones", "bloat"];
   if (code.startsWith("belly") || code.startsWith("grain_overload")) return ["bloat"];
   if (code.startsWith("udder")) return ["mastitis"];

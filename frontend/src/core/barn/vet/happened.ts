@@ -42,6 +42,8 @@ function looked(doe: Doe): Happening[] {
     ),
     ...doe.signs.map(([at, seen, absent, author, , on]) => row("signs", on, at, author, { seen, absent })),
     ...doe.triages.map(({ on, happened, author, ...data }) => row("triage", on, happened, author, data)),
+    ...doe.kid_looks.map(({ on, happened, author, ...data }) => row("kid_look", on, happened, author, data)),
+    ...doe.afterbirths.map(([on, at, seen, author]) => row("afterbirth", on, at, author, { seen })),
     ...doe.udder.map(([on, fill, uneven, author]) => row("udder", on, 0, author, { fill, uneven })),
   ];
 }

@@ -1,0 +1,73 @@
+import { div } from "../../base/ints.ts";
+import { day_sums, permille } from "../balance.ts";
+import { shift, type Context } from "../context.ts";
+import { floor_on } from "../energy.ts";
+import type { Sums } from "../shapes.ts";
+import { calcium_state, dense } from "../verdicts.ts";
+import { ACT_AIM_LOOK_D, ACT_AIM_PM, ACT_FULL_PM, AHEAD_D } from "../../tables/numbers.ts";
+import type { Ahead } from "./forward.ts";
+import type { Goal } from "./goals.ts";
+import { past_limits } from "./limits.ts";
+
+/** Whether the sums of the plan alone reach what an act aims at: cheap, and before anything is tried. */
+export function reaches(ahead: Ahead, base: Ahead, id: string, goal: Goal, until_d: number): boolean {
+  const looks = ACT_AIM_LOOK_D.filter((days) => days <= AHEAD_D || lasts(ahead.planned, id, goal, days));
+  return [...new Set(looks.map((days) => Math.min(days, until_d)))].every((days) => {
+    const on = shift(ahead.planned.day, days);
+    const sums = day_sums(ahead.planned, id, on, true);
+    return sums === null || aimed(ahead.planned, id, goal, sums, on) || filled(base, id, goal, sums, on);
+  });
+}
+
+/** Late, a feeder that was short and now holds all she can eat: more of the same does no more. */
+function filled({ planned }: Ahead, id: string, { way, of }: Goal, sums: Sums, on: string): boolean {
+  const before = day_sums(planned, id, on, true);
+  const full = ({ dm, appetite_g }: Sums) => dm * 1000 >= appetite_g * ACT_FULL_PM;
+  return way === "up" && of === "me" && floor_on(planned, id, on) > 0 && full(sums) && before !== null && !full(before);
+}
+
+/**
+ * Early an amount is to last as her need climbs. Late nobody eats to what the litter asks for in a month, and what is
+ * too much now is none then.
+ */
+function lasts(ctx: Context, id: string, { way, of }: Goal, days: number): boolean {
+  return way === "up" && (of === "ca" || !floor_on(ctx, id, shift(ctx.day, days)));
+}
+
+function aimed(ctx: Context, id: string, goal: Goal, sums: Sums, on: string): boolean {
+  const past = () => past_limits(ctx, id, on);
+  switch (goal.way) {
+    case "up":
+      return enough(ctx, id, goal, sums, on);
+    case "down":
+      return permille(sums.got[goal.of], sums.need[goal.of]) <= most(ctx, goal) || thin_in_calcium(ctx, goal, sums);
+    case "limit":
+      return !past()?.meal && !past()?.day;
+    case "fibre":
+      return sums.ndf_g * 1000 >= sums.dm * ctx.rule("ndf_low_pm") && !past()?.share && !past()?.forage;
+    case "steps":
+    case "cut":
+      return true;
+  }
+}
+
+function enough(ctx: Context, id: string, { of, by_score }: Goal, sums: Sums, on: string): boolean {
+  const { got, need } = sums;
+  const floor = of === "me" ? floor_on(ctx, id, on) : 0;
+  if (floor) return got.me * 1000 >= floor * ACT_AIM_PM.late;
+  const pm = permille(got[of], need[of]);
+  const inside = div(pm * ACT_AIM_PM.other, 1000);
+  if (of === "ca") return calcium_state(ctx, id, { ...sums, days: 1 }, inside, on) !== "short";
+  const aim = of === "me" ? (by_score ? ACT_AIM_PM.thin : ACT_AIM_PM.up) : ACT_AIM_PM.other;
+  return pm >= aim;
+}
+
+/** So little of it in her feed that nobody calls it over. */
+function thin_in_calcium(ctx: Context, { of }: Goal, { got, dm }: Sums): boolean {
+  return of === "ca" && dense(got.ca, dm) <= ctx.rule("calcium_dense_ug_g");
+}
+
+/** Calcium is over only far above need. */
+function most(ctx: Context, { of }: Goal): number {
+  return of === "ca" ? ACT_AIM_PM.down + ctx.rule("calcium_pm") : ACT_AIM_PM.down;
+}

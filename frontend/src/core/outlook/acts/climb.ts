@@ -1,0 +1,100 @@
+import { div } from "../../base/ints.ts";
+import { ACT_HALVED, ACT_OFFERED, ACT_TRIED } from "../../tables/numbers.ts";
+import { reaches } from "./aims.ts";
+import { balanced } from "./balanced.ts";
+import { Ahead } from "./forward.ts";
+import type { Rung } from "./rungs.ts";
+import type { Act, ActLine, Brings } from "./shapes.ts";
+import type { Trial, Verdict } from "./trial.ts";
+
+/** Those that bring her back within the week; where none does, those whose steps take longer. */
+export function* climb(trial: Trial, ladder: Rung[], most = ACT_OFFERED): Generator<void, Act[]> {
+  const found: Record<"good" | "slow", Act[]> = { good: [], slow: [] };
+  for (const rung of ladder) {
+    if (found.good.length >= most) break;
+    if (found.good.some(({ code }) => code === rung.code)) continue;
+    const [verdict, lines] = yield* least(trial, rung);
+    if (!lines || found[verdict].some(({ code }) => code === rung.code)) continue;
+    found[verdict].push(told(trial, rung, lines, verdict === "slow"));
+  }
+  return (found.good.length ? found.good : found.slow).slice(0, most);
+}
+
+export type Least = ["good" | "slow", ActLine[] | null];
+
+/** The smallest amount of a rung that the evaluator finds does it. */
+export function* least(trial: Trial, rung: Rung): Generator<void, Least> {
+  const { id, goal, until_d, base } = trial;
+  const enough = (n: number) => {
+    const lines = rung.lines(n);
+    return lines.length > 0 && reaches(new Ahead(trial.from, trial.unit, lines), base, id, goal, until_d);
+  };
+  if (rung.most < 1) return ["slow", null];
+  if (enough(rung.most)) return yield* near(trial, rung, yield* fewest(rung.most, enough));
+  // silence may come before the sums are where they should be
+  return goal.way === "down" ? yield* silencing(trial, rung) : ["slow", null];
+}
+
+/**
+ * From the amount that should do it: more where it does not yet, less where it puts somebody out, each time twice as
+ * far and never to and fro.
+ */
+function* near(trial: Trial, rung: Rung, first: number): Generator<void, Least> {
+  let slow: Least = ["slow", null];
+  let [n, by] = [first, 0];
+  for (let tried = 0; tried < ACT_TRIED && n > 0 && n <= rung.most; tried++, n += by) {
+    const [verdict, lines] = yield* tried_with_mates(trial, rung.lines(n));
+    if (verdict === "good") return ["good", lines];
+    if (verdict === "slow") slow = ["slow", slow[1] ?? lines];
+    const way = verdict === "out" && !trial.lacks ? -1 : 1;
+    if (by * way < 0) break;
+    by = by ? 2 * by : way;
+  }
+  return slow;
+}
+
+/** All of it, then as little as still does. */
+function* silencing(trial: Trial, rung: Rung): Generator<void, Least> {
+  let found: Least = ["slow", null];
+  let [too_few, n] = [0, rung.most];
+  for (let tried = 0; tried < ACT_HALVED && n > too_few; tried++) {
+    const [verdict, lines] = yield* tried_with_mates(trial, rung.lines(n));
+    const does = verdict === "good" || verdict === "slow";
+    if (does) found = [verdict, lines];
+    else if (verdict === "still") too_few = n;
+    if (!found[1] && verdict === "still") break;
+    n = does || verdict === "out" ? div(too_few + n, 2) : div(n + n + 1, 2);
+    if (!does && found[1]) break;
+  }
+  return found;
+}
+
+/** As it is, or with so much less in the feeder that her mates find what they found before. */
+function* tried_with_mates(trial: Trial, lines: ActLine[]): Generator<void, [Verdict, ActLine[]]> {
+  if (!lines.length) return ["out", lines];
+  const verdict = yield* trial.try(lines);
+  const even = verdict === "out" && trial.by_mate ? balanced(trial, lines) : null;
+  return even ? [yield* trial.try(even), even] : [verdict, lines];
+}
+
+export function* fewest(most: number, enough: (n: number) => boolean): Generator<void, number> {
+  let [too_few, found] = [0, most];
+  while (found - too_few > 1) {
+    yield;
+    const middle = div(too_few + found, 2);
+    if (enough(middle)) found = middle;
+    else too_few = middle;
+  }
+  return found;
+}
+
+function told(trial: Trial, { code, to, subject }: Rung, lines: ActLine[], slow: boolean): Act {
+  return { code, to, subject, lines, brings: brings_of(trial, lines), slow, ends_on: "" };
+}
+
+/** Share of need on the day on which the plan as it is lies farthest off: with it, and with the act. */
+export function brings_of(trial: Trial, lines: ActLine[]): Brings {
+  const last = lines.flatMap(({ steps }) => steps.map(([on]) => on)).sort().at(-1)!;
+  const [ahead, by_on] = [new Ahead(trial.from, trial.unit, lines), trial.worst_on(last)];
+  return { of: trial.goal.of, from_pm: trial.pm(trial.base, by_on), to_pm: trial.pm(ahead, by_on), by_on };
+}

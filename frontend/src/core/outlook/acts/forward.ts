@@ -1,0 +1,100 @@
+import { amount_on } from "../../state/rations.ts";
+import { pen_on } from "../../state/doe_state.ts";
+import type { Feeding, Ration, View } from "../../state/view.ts";
+import { Context, shift, SLOTS } from "../context.ts";
+import { plan_lines } from "../plan.ts";
+import { ACT_HOLDS_D } from "../../tables/numbers.ts";
+import type { ActLine } from "./shapes.ts";
+
+/**
+ * The farm as it will be: some lines of the plan changed, every meal from today on given and eaten as planned, and the
+ * day moved on. What is asked of it is asked of the evaluator as it stands.
+ */
+export class Ahead {
+  /** Today, with the plan changed and nothing more eaten. */
+  readonly planned: Context;
+  readonly #from: Context;
+  readonly #unit: string;
+  #tonight: Context | null = null;
+  readonly #days = new Map<number, Context>();
+
+  /** `from`: a context of its own, so that no look-up of the farm as it is learns of what is only tried. */
+  constructor(from: Context, unit: string, lines: ActLine[]) {
+    const rations = lines.length ? changed(from.view.rations, lines) : from.view.rations;
+    this.planned = moved_on(from, { ...from.view, rations }, from.day);
+    [this.#from, this.#unit] = [from, unit];
+  }
+
+  /** Worked when somebody asks beyond the plan. */
+  #fed(): Context {
+    const [from, { memo, view }] = [this.#from, this.planned];
+    const feedings = [...view.feedings, ...meals_ahead(this.planned, this.#unit)];
+    const tonight = moved_on(this.planned, { ...view, feedings }, from.day);
+    const { lines, planned, planned_sums } = memo;
+    const past = (kept: Context["memo"]) => ({
+      eaten: kept.eaten.before(from.day), sums: kept.sums.before(from.day), confirmed: kept.confirmed.before(from.day),
+    });
+    tonight.memo = { ...tonight.memo, lines, planned, planned_sums, ...past(from.memo) };
+    return tonight;
+  }
+
+  /** So many days from now, that evening. */
+  on(days: number): Context {
+    const tonight = (this.#tonight ??= this.#fed());
+    let then = this.#days.get(days);
+    if (!then) {
+      then = moved_on(tonight, tonight.view, shift(tonight.day, days));
+      const { lines, planned, planned_sums, eaten, sums, confirmed } = tonight.memo;
+      // no date of asking moves these, since every day between is fed as planned
+      then.memo = { ...then.memo, lines, planned, planned_sums, eaten, sums, confirmed };
+      this.#days.set(days, then);
+    }
+    return then;
+  }
+}
+
+/** Milk, dates, pens and what a weight is good for are those known today. */
+function moved_on(before: Context, view: View, day: string): Context {
+  const then = new Context(view, before.outlooks, before.book, day, before);
+  const { mates, slot, milk, weighed, old_since } = before.memo;
+  then.memo = { ...then.memo, mates, slot, milk, weighed, old_since };
+  return then;
+}
+
+function changed(rations: View["rations"], lines: ActLine[]): View["rations"] {
+  const found = { ...rations };
+  for (const { subject, slot, feed, steps } of lines) {
+    const key = `${subject}|${slot}|${feed}`;
+    const held: Ration = found[key] ?? { subject, slot, feed, steps: [], marks: [], hlc: "", ev: "" };
+    found[key] = { ...held, steps: [...held.steps.filter(([on]) => on < steps[0]![0]), ...steps] };
+  }
+  return found;
+}
+
+/** Every planned meal of those who share a feeder now or will: from today's that nobody has confirmed yet. */
+function meals_ahead(ctx: Context, unit: string): Feeding[] {
+  const meals: Feeding[] = [];
+  for (let k = 0; k <= ACT_HOLDS_D; k++) {
+    const on = shift(ctx.day, k);
+    const pens = new Set([unit, ...ctx.pen_mates(unit, ctx.day).map((id) => pen_on(ctx.doe(id), on) || id)]);
+    for (const pen of pens) for (const slot of SLOTS) meals.push(...meal(ctx, pen, on, slot));
+  }
+  return meals;
+}
+
+function meal(ctx: Context, subject: string, on: string, slot: string): Feeding[] {
+  const given = on === ctx.day && fed(ctx, subject, slot);
+  const lines = given ? [] : plan_lines(ctx, subject, on, slot);
+  const ev = `ahead|${subject}|${on}|${slot}`;
+  return lines.length ? [{ ev, subject, on, slot, happened: 0, author: "", adds: false, lines }] : [];
+}
+
+/** Whether somebody has confirmed a meal of today. */
+export function fed(ctx: Context, subject: string, slot: string): boolean {
+  return (ctx.feedings.get(ctx.day) ?? []).some((one) => one.slot === slot && one.subject === subject);
+}
+
+/** What a line of the plan says for a date. */
+export function planned_g(ctx: Context, subject: string, slot: string, feed: string, on: string): number {
+  return amount_on(ctx.view.rations[`${subject}|${slot}|${feed}`]?.steps ?? [], on);
+}

@@ -1,0 +1,147 @@
+import { div, mod, sum } from "../../base/ints.ts";
+import { day_sums, eaten_on } from "../balance.ts";
+import { shift } from "../context.ts";
+import { cleaned } from "../feeder.ts";
+import { appetite_on } from "../needs.ts";
+import { dry_g } from "../sharing.ts";
+import { ACT_FEEDS, ACT_HOLDS_D } from "../../tables/numbers.ts";
+import { alone, best, bowl_of, class_of, grain_of, hay_of, of_class, worth, type Barn, type Given } from "./barn.ts";
+import { eaten_by_all } from "./on_hand.ts";
+import { less_grain, less_hay, more_grain, more_hay, type Rung } from "./rungs.ts";
+import type { ActCode } from "./shapes.ts";
+
+/** Fill the feeder, her own bowl, better hay, legume, a grain step; last the best hay and grain together. */
+export function up(barn: Barn): Rung[] {
+  return [...fill(barn), ...bowl(barn), ...better(barn), ...legume(barn), ...concentrate(barn), ...both(barn)];
+}
+
+/** Grain first, then legume, then richness, then a little less hay, never below what her gut needs. */
+export function down(barn: Barn): Rung[] {
+  const grain = grain_of(barn).map((given) => less_grain(barn, "grain_down", given, 1));
+  const no_grain = () => grain.flatMap(([whole]) => (whole ? whole.lines(whole.most) : []));
+  const then = [...legume_down(barn), ...plainer(barn), ...less(barn)];
+  return [...grain.flat(), ...then.map((rung): Rung => ({ ...rung, lines: (n) => [...no_grain(), ...rung.lines(n)] }))];
+}
+
+/** Those who stand at the feeder, or she alone. */
+function subjects({ id, unit }: Barn): string[] {
+  return unit === id ? [id] : [id, unit];
+}
+
+function fill(barn: Barn): Rung[] {
+  const { id, unit, hand } = barn;
+  const shared = unit === id ? [] : hay_of(barn, unit);
+  const [at, [main]] = shared.length ? [unit, shared] : [id, hay_of(barn, id)];
+  if (!main || !hand.includes(main[0]) || !hungry(barn, at) || !cleaned(barn.ctx, id)) return [];
+  return more_hay(barn, "fill_feeder", at, main[0], main[1]);
+}
+
+/** Whether they could eat more than they are given. */
+export function hungry({ ctx, id, unit, start }: Barn, at: string): boolean {
+  const ids = at === id ? [id] : ctx.pen_mates(unit, start);
+  const sums = ids.flatMap((mate) => day_sums(ctx, mate, start, true) ?? []);
+  return sum(sums.map(({ appetite_g, dm }) => appetite_g - dm)) > 0;
+}
+
+function bowl(barn: Barn): Rung[] {
+  const [main] = alone(barn) ? [] : hay_of(barn, barn.unit);
+  return main && barn.hand.includes(main[0]) ? more_hay(barn, "own_bowl", barn.id, main[0], barn.meals) : [];
+}
+
+function better(barn: Barn): Rung[] {
+  const [now] = main_hay(barn);
+  const feeds = of_class(barn, "grass", "mixed").filter((feed) => worth(barn, feed) > (now ? worth(barn, now[0]) : 0));
+  return best(barn, feeds).flatMap((feed) => richer(barn, "better_hay", feed));
+}
+
+/** In her own bowl, where she eats it first; at a feeder of her own beside what she has, or in its place. */
+function richer(barn: Barn, code: ActCode, feed: string): Rung[] {
+  const at = bowl_of(barn);
+  const [main] = hay_of(barn, at);
+  const instead = alone(barn) && main && main[0] !== feed && !hungry(barn, at);
+  return instead ? less_hay(barn, code, at, main, feed) : more_hay(barn, code, at, feed, barn.meals);
+}
+
+function main_hay(barn: Barn): Given[] {
+  return subjects(barn).flatMap((subject) => hay_of(barn, subject)).sort((a, b) => b[2] - a[2]);
+}
+
+function legume(barn: Barn): Rung[] {
+  return best(barn, of_class(barn, "legume")).flatMap((feed) => richer(barn, "legume_up", feed));
+}
+
+function concentrate(barn: Barn): Rung[] {
+  const [energy, had] = [barn.of === "me", grain_of(barn)];
+  const feeds = energy ? of_class(barn, "grain") : of_class(barn, "protein", "byproduct", "grain");
+  const slots = had.length ? [...new Set(had.flatMap(([, slots]) => slots))] : barn.meals;
+  return best(barn, feeds).flatMap((feed) => more_grain(barn, energy ? "grain_up" : "protein_up", feed, slots));
+}
+
+/** As much of the best hay, or of legume, as she will still eat beside so much grain. */
+function both(barn: Barn): Rung[] {
+  const liked = (...classes: string[]) =>
+    of_class(barn, ...classes)
+      .filter((feed) => eaten_by_all(barn.ctx, [barn.id], feed))
+      .sort((a, b) => worth(barn, b) - worth(barn, a))
+      .slice(0, 1);
+  const hays = [...new Set([...liked("grass", "mixed", "legume"), ...liked("legume")])];
+  const bowls = hays.flatMap((hay) => more_hay(barn, "hay_and_grain", bowl_of(barn), hay, barn.meals));
+  return concentrate(barn).slice(0, 1).flatMap((grain) => bowls.map((bowl) => beside(barn, bowl, grain)));
+}
+
+function beside(barn: Barn, bowl: Rung, grain: Rung): Rung {
+  const lines = (n: number) => {
+    const more = grain.lines(n);
+    const taken = sum(more.map(({ feed, from_g, steps }) => dry_g(barn.ctx, feed, steps.at(-1)![1] - from_g)));
+    const room = least_appetite(barn) - own_dry(barn) - taken;
+    const parts = bowl.one_g ? div(Math.max(0, room), bowl.one_g) : 0;
+    const even = parts - mod(parts, barn.meals.length);
+    return even ? [...bowl.lines(even), ...more] : more;
+  };
+  return { ...grain, code: "hay_and_grain", lines };
+}
+
+function own_dry({ ctx, id, start }: Barn): number {
+  return sum(Object.values(eaten_on(ctx, id, start, true).own));
+}
+
+/** Her appetite falls before kidding: what she leaves then was never hers. */
+function least_appetite({ ctx, id, start }: Barn): number {
+  const days = Array.from({ length: ACT_HOLDS_D }, (_, k) => shift(start, k));
+  const ahead = days.map((on) => appetite_on(ctx, id, on)).filter((g) => g > 0);
+  return Math.min(...ahead);
+}
+
+export function legume_down(barn: Barn): Rung[] {
+  const plain = best(barn, of_class(barn, "grass", "mixed"), true)[0] ?? "";
+  return subjects(barn).flatMap((subject) =>
+    hay_of(barn, subject)
+      .filter(([feed]) => class_of(barn, feed) === "legume")
+      .flatMap((given) => [
+        ...less_hay(barn, "legume_down", subject, given), ...less_hay(barn, "legume_down", subject, given, plain),
+      ]),
+  );
+}
+
+/** Plainer hay first in her own bowl, so that she finds less room for the rich; then in the place of what is given. */
+function plainer(barn: Barn): Rung[] {
+  const richest = Math.max(0, ...main_hay(barn).map(([feed]) => worth(barn, feed)));
+  const feeds = best(barn, of_class(barn, "grass", "mixed").filter((feed) => worth(barn, feed) < richest), true);
+  return feeds.slice(0, ACT_FEEDS).flatMap((feed) => [
+    ...(alone(barn) ? [] : more_hay(barn, "plainer", barn.id, feed, barn.meals)),
+    ...subjects(barn).flatMap((subject) =>
+      hay_of(barn, subject)
+        .filter(([held]) => worth(barn, held) > worth(barn, feed))
+        .flatMap((given) => less_hay(barn, "plainer", subject, given, feed)),
+    ),
+  ]);
+}
+
+function less(barn: Barn): Rung[] {
+  return subjects(barn).flatMap((subject) =>
+    hay_of(barn, subject)
+      .filter(([feed]) => class_of(barn, feed) !== "legume")
+      .slice(0, 1)
+      .flatMap((given) => less_hay(barn, "hay_down", subject, given)),
+  );
+}

@@ -1,0 +1,44 @@
+import { div } from "../../base/ints.ts";
+import { day_sums, eaten_on } from "../balance.ts";
+import type { Context } from "../context.ts";
+import { milk_on } from "../needs.ts";
+import { ACT_SLIM_D, ACT_SLIM_X100 } from "../../tables/numbers.ts";
+
+/** How far a planned day lies past each limit; 0 where it is kept. */
+export type Past = Record<"meal" | "day" | "share" | "forage" | "ca_p" | "full", number>;
+
+/** The farm's limits on grain, forage and minerals for one doe on one day of the plan. */
+export function past_limits(ctx: Context, id: string, on: string): Past | null {
+  const [sums, { limits }] = [day_sums(ctx, id, on, true), ctx.outlooks[id]!];
+  if (sums === null) return null;
+  const { meal_g, day_g, own } = eaten_on(ctx, id, on, true);
+  const milks = milk_on(ctx, id, on) > 0;
+  const day_limit = milks ? limits.milk_grain_day_g : limits.grain_day_g;
+  const share_pm = milks ? limits.milk_grain_day_pm : limits.grain_day_pm;
+  const grain_dm = sums.dm - sums.forage_g;
+  const own_dm = Object.values(own).reduce((total, g) => total + g, 0);
+  return {
+    meal: beyond(meal_g, limits.grain_meal_g),
+    day: beyond(day_g, day_limit),
+    share: beyond(grain_dm * 1000, share_pm * sums.dm),
+    forage: beyond(limits.forage_floor_g, sums.forage_g),
+    ca_p: sums.got.p ? beyond(ctx.rule_or_ours("ca_p_low_x100"), div(sums.got.ca * 100, sums.got.p)) : 0,
+    full: beyond(own_dm, sums.appetite_g),
+  };
+}
+
+function beyond(value: number, limit: number): number {
+  return Math.max(0, value - limit);
+}
+
+/** The first limit that a day lies farther past than it would have anyway; "" where there is none. */
+export function farther(then: Past | null, before: Past | null): string {
+  const found = Object.entries(then ?? {}).find(([limit, by]) => by > (before?.[limit as keyof Past] ?? 0));
+  return found ? found[0] : "";
+}
+
+/** Energy a day below need that takes a quarter of a score in a month: slimming goes no faster. */
+export function slimming_kj(ctx: Context, id: string): number {
+  const { me_kj_per_point_lost } = ctx.outlooks[id]!.drivers;
+  return div(ACT_SLIM_X100 * (me_kj_per_point_lost || 0), ACT_SLIM_D);
+}

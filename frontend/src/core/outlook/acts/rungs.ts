@@ -1,0 +1,155 @@
+import { div, sum } from "../../base/ints.ts";
+import { eaten_on } from "../balance.ts";
+import { shift, type Context } from "../context.ts";
+import { milk_on } from "../needs.ts";
+import { dry_g, grain_g } from "../sharing.ts";
+import {
+  ACT_EVEN, ACT_STEP_FINEST, ACT_SWITCH_FIRST_PM, ACT_SWITCH_FREE_PM, ACT_SWITCH_PARTS, GRAIN_LOOK_D,
+} from "../../tables/numbers.ts";
+import { target, type Barn, type Given } from "./barn.ts";
+import { grams_of, nearest_parts, parts_of, type Part } from "./containers.ts";
+import type { ActCode, ActLine } from "./shapes.ts";
+import { even_meals, forage_changes, line_of, over_meals, stepped, type Change } from "./steps.ts";
+
+/** One rung with one feed: what so many parts a day more, or less, come to in the plan. */
+export interface Rung {
+  code: ActCode;
+  to: "doe" | "pen";
+  subject: string;
+  feed: string;
+  most: number;
+  /** Dry matter in one part of hay. */
+  one_g?: number;
+  lines: (n: number) => ActLine[];
+}
+
+const heads_at = ({ ctx, id, unit }: Barn, subject: string): number =>
+  subject === unit && unit !== id ? ctx.pen_mates(unit, ctx.day).length : 1;
+
+const one_dry_g = (ctx: Context, feed: string, part: Part): number => Math.max(1, dry_g(ctx, feed, grams_of(part, 1)));
+
+/** Whether so much of a feed more, or less, is a change of forage that takes its days. */
+function gently({ dm_by, dm }: Barn, feed: string, dry: number, heads: number): boolean {
+  const known = (dm_by[feed] ?? 0) * 2 >= dm;
+  return !known && dry * 1000 > dm * heads * ACT_SWITCH_FREE_PM;
+}
+
+/** Parts of one forage by meal and date; null where already the first step of a change would be too much at once. */
+function changes_of(
+  barn: Barn, at: { heads: number; slots: string[]; one_g: number; feed: string; same?: boolean }, n: number,
+): Change[][] | null {
+  const { heads, slots, one_g, feed, same } = at;
+  // less of what she eats is no change of forage
+  const slowly = !same && gently(barn, feed, Math.abs(n) * one_g, heads);
+  // nobody counts out what goes into a feeder for many, nor a little more at one meal than at the other
+  const even = heads > 1 || Math.abs(n) >= ACT_EVEN * slots.length;
+  const shared = (parts: number) => (even ? even_meals : over_meals)(parts, slots.length);
+  const changes = forage_changes(n, slowly, barn.start, shared);
+  const first = sum(changes.map(([at_once]) => (at_once?.[0] === barn.start ? Math.abs(at_once[1]) : 0)));
+  const too_much = slowly && first * one_g * 1000 > barn.dm * heads * ACT_SWITCH_FIRST_PM;
+  return too_much ? null : changes;
+}
+
+/** As many parts as may be changed at all. */
+function possible(most: number, changes: (n: number) => Change[][] | null): number {
+  let n = most;
+  while (n > 0 && changes(n) === null) n -= 1;
+  return n;
+}
+
+/** More of a forage; one rung a way of measuring: in her container, then by the scale where that is too coarse. */
+export function more_hay(barn: Barn, code: ActCode, subject: string, feed: string, slots: string[]): Rung[] {
+  const { ctx, appetite_g } = barn;
+  const [to, heads] = [target(barn, subject), heads_at(barn, subject)];
+  return parts_of(ctx, feed).map((part) => {
+    const one_g = one_dry_g(ctx, feed, part);
+    const changes = (n: number) => changes_of(barn, { heads, slots, one_g, feed }, n);
+    const lines = (n: number) =>
+      (changes(n) ?? []).flatMap((at, i) =>
+        at.length ? [line_of(ctx, { subject, to, slot: slots[i]!, feed }, part, at)] : [],
+      );
+    return { code, to, subject, feed, most: possible(div(appetite_g * heads, one_g), changes), one_g, lines };
+  });
+}
+
+/** Less of a forage, with as much dry matter of another in its place, or with nothing. */
+export function less_hay(barn: Barn, code: ActCode, subject: string, [feed, slots, g]: Given, instead = ""): Rung[] {
+  const { ctx } = barn;
+  const [to, heads] = [target(barn, subject), heads_at(barn, subject)];
+  return parts_of(ctx, feed).flatMap((part) => {
+    const other = instead ? parts_of(ctx, instead).at(-1) : null;
+    if (other === undefined) return [];
+    const one_g = one_dry_g(ctx, feed, part);
+    const for_one = (n: number) =>
+      other && nearest_parts(other, div(n * one_g * 1000, ctx.feed(instead)!.dm_pm!));
+    const changes = (n: number) => changes_of(barn, { heads, slots, one_g, feed: "", same: !instead }, -n);
+    const lines = (n: number) =>
+      (changes(n) ?? []).flatMap((at, i) => {
+        const place = { subject, to, slot: slots[i]! };
+        const more = at.map(([on, parts]): Change => [on, for_one(-parts) ?? 0]).filter(([, parts]) => parts);
+        if (!at.length) return [];
+        const less = line_of(ctx, { ...place, feed }, part, at);
+        return other && more.length ? [less, line_of(ctx, { ...place, feed: instead }, other, more)] : [less];
+      });
+    const most = possible(nearest_parts(part, g), changes);
+    return [{ code, to, subject, feed: instead || feed, most, one_g, lines }];
+  });
+}
+
+/** More of a concentrate in the farm's steps and days. */
+export function more_grain(barn: Barn, code: ActCode, feed: string, slots: string[]): Rung[] {
+  const { ctx, id } = barn;
+  const { limits } = ctx.outlooks[id]!;
+  const most_g = milk_on(ctx, id, ctx.day) > 0 ? limits.milk_grain_day_g : limits.grain_day_g;
+  const room_g = most_g - eaten_on(ctx, id, barn.start, true).day_g;
+  return parts_of(ctx, feed).flatMap((part) => {
+    const each = parts_a_step(ctx, id, feed, part);
+    const most = each ? div(room_g * each, limits.step_g) : 0;
+    const lines = (n: number) => {
+      const changes = stepped(over_meals(n, slots.length), each, next_raise_on(ctx, id), limits.step_days);
+      return grain_lines(barn, feed, slots, part, changes);
+    };
+    return most < 1 ? [] : [{ code, to: "doe" as const, subject: id, feed, most, lines }];
+  });
+}
+
+/** Less of a concentrate, a step or a quarter of it each so many days. */
+export function less_grain(barn: Barn, code: ActCode, [feed, slots, g]: Given, every_d: number): Rung[] {
+  const { ctx, id, start } = barn;
+  return parts_of(ctx, feed).map((part) => {
+    const step = parts_a_step(ctx, id, feed, part);
+    const lines = (n: number) => {
+      const each = Math.max(1, step, every_d > 1 ? 0 : div(n + ACT_SWITCH_PARTS - 1, ACT_SWITCH_PARTS));
+      const changes = stepped(over_meals(-n, slots.length), each, start, every_d);
+      return grain_lines(barn, feed, slots, part, changes);
+    };
+    return { code, to: "doe", subject: id, feed, most: nearest_parts(part, g), lines };
+  });
+}
+
+function grain_lines(
+  { ctx, id }: Barn, feed: string, slots: string[], part: Part, changes: ReturnType<typeof stepped>,
+): ActLine[] {
+  return changes.flatMap((at, i) =>
+    at.length ? [line_of(ctx, { subject: id, to: "doe", slot: slots[i]!, feed }, part, at)] : [],
+  );
+}
+
+/** Parts of grain that one step holds, a gram lost in rounding at each meal; 0 where a single one is more. */
+export function parts_a_step(ctx: Context, id: string, feed: string, part: Part): number {
+  const { step_g } = ctx.outlooks[id]!.limits;
+  const fits = (n: number) => grain_g(ctx, [[feed, grams_of(part, n) + 1]]) <= step_g;
+  let n = 0;
+  while (n < ACT_STEP_FINEST && fits(n + 1)) n += 1;
+  return n;
+}
+
+/** Tomorrow, or once her last raise has stood the farm's days. */
+export function next_raise_on(ctx: Context, id: string): string {
+  const { step_days } = ctx.outlooks[id]!.limits;
+  const day_g = (k: number) => eaten_on(ctx, id, shift(ctx.day, k), k >= 0).day_g;
+  for (let back = 0; back < Math.min(step_days, GRAIN_LOOK_D); back++) {
+    if (day_g(-back) > day_g(-back - 1)) return shift(ctx.day, step_days - back);
+  }
+  return shift(ctx.day, 1);
+}

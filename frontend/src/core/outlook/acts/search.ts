@@ -1,0 +1,52 @@
+import { at_once } from "../../base/at_once.ts";
+import { Context, shift } from "../context.ts";
+import { judge, unit_of, units_of, type Unit } from "../units.ts";
+import { asks, rungs, under_question } from "./asking.ts";
+import { barn_of } from "./barn.ts";
+import { climb } from "./climb.ts";
+import { lacking } from "./lacking.ts";
+import { feeder_group, feeder_plan } from "./feeder.ts";
+import { NO_ACTS, type Acts } from "./shapes.ts";
+import { Trial } from "./trial.ts";
+
+/** What can be done about the feed prompt of a doe or a pen, at once. */
+export function acts(ctx: Context, subject: string): Acts {
+  return at_once(acts_in_steps(ctx, subject));
+}
+
+/** The same with breaths between, so that a tap comes through. */
+export function* acts_in_steps(ctx: Context, subject: string): Generator<void, Acts> {
+  // of its own, so that no look-up of the farm as it is learns of what is only tried
+  const from = new Context(ctx.view, ctx.outlooks, ctx.book, ctx.day, ctx);
+  const is_doe = Object.hasOwn(ctx.view.does, subject);
+  const unit = is_doe ? unit_of(from, subject) : subject;
+  if (!units_of(from).includes(unit) || under_question(from, [unit, subject])) return NO_ACTS;
+  const judged = yield* judge(from, unit);
+  const group = feeder_group(from, unit, judged);
+  const concerned = group && (!is_doe || group.does.some(({ id }) => id === subject));
+  const shared = concerned ? yield* feeder_plan(from, unit, group) : NO_ACTS;
+  if (!is_doe) return shared;
+  const hers = shared.offered.filter(({ each }) => each?.some(({ doe }) => doe === subject));
+  if (hers.length) return { ...shared, for: group!.said(subject), offered: hers };
+  const own = yield* of_doe(from, unit, subject, judged);
+  // what goes into the feeder is decided for all who eat there
+  return shared.offered.length ? { ...own, offered: own.offered.filter(({ to }) => to === "doe") } : own;
+}
+
+function* of_doe(from: Context, unit: string, id: string, { does }: Unit): Generator<void, Acts> {
+  const asked = does[id] && asks(from, id, does[id]);
+  if (!asked) return NO_ACTS;
+  const [code, goal] = asked;
+  const found: Acts = { ...NO_ACTS, for: code, of: goal.of };
+  const barn = barn_of(from, unit, id, goal.of);
+  if (!barn) return found;
+  const trial = new Trial(from, unit, id, goal);
+  const ladder = rungs(barn, goal);
+  // late nothing comes down, so there is nothing to wait for either
+  if (!ladder.length && goal.way === "down") return found;
+  const healed = yield* trial.healed();
+  if (healed !== null) return { ...found, by_plan: shift(from.day, healed) };
+  const offered = yield* climb(trial, ladder);
+  const none = offered.length ? null : yield* lacking(trial, barn, (other) => rungs(other, goal));
+  return { ...found, offered, none };
+}

@@ -1,0 +1,249 @@
+import { day_sums, permille, window } from "../balance.ts";
+import { days_between, once, shift, type Context } from "../context.ts";
+import { doe_result } from "../doe_result.ts";
+import { all } from "../prompts.ts";
+import { risk_of } from "../risk.ts";
+import type { DoeResult, Nutrient } from "../shapes.ts";
+import { own_calcium, pen_calcium } from "../verdicts.ts";
+import {
+  ACT_AIM_PM, ACT_BACK_D, ACT_HER_LOOK_D, ACT_HOLDS_D, ACT_MATE_PM, ACT_MATES_LOOK_D, ACT_TELLS_PM, AHEAD_D, WEEK_D,
+} from "../../tables/numbers.ts";
+import { FIRST_OF_SUMS, RANKS, type PromptCode } from "../../tables/prompts.ts";
+import { Ahead } from "./forward.ts";
+import type { Goal } from "./goals.ts";
+import { farther, past_limits, slimming_kj } from "./limits.ts";
+import type { ActLine } from "./shapes.ts";
+
+/**
+ * "slow": she is back once its steps are in, and not within the week; "still": she is not back, so that more of it may
+ * do; "out": it puts her or somebody else out.
+ */
+export type Verdict = "good" | "slow" | "still" | "out";
+
+const SHORT: readonly PromptCode[] = ["energy_short", "energy_heading_short", "condition_thin", "condition_thin_late"];
+const LACKS: readonly PromptCode[] = ["calcium_short", "calcium_heading_short", "protein_short", "ca_p_low"];
+const OVER: readonly PromptCode[] = ["energy_over", "energy_heading_over", "condition_fat"];
+
+interface Heard {
+  result: DoeResult;
+  codes: Set<PromptCode>;
+}
+
+/**
+ * One doe's act tried on everybody at her feeder, along the days to come, by the code that speaks of them. What would
+ * be said if the plan stayed is worked once.
+ */
+export class Trial {
+  readonly from: Context;
+  readonly unit: string;
+  readonly id: string;
+  readonly goal: Goal;
+  readonly base: Ahead;
+  /** What the last one failed by, for whoever looks into it, and whether it was a mate's lot. */
+  why = "";
+  by_mate = false;
+  /** She came to lack something else by it, which more of it may bring. */
+  lacks = false;
+  readonly #heard = new Map<string, Heard>();
+
+  constructor(from: Context, unit: string, id: string, goal: Goal) {
+    [this.from, this.unit, this.id, this.goal] = [from, unit, id, goal];
+    this.base = new Ahead(from, unit, []);
+  }
+
+  /** As far as she is still carrying: what she needs with kids at foot is another plan. */
+  get until_d(): number {
+    const due = this.from.doe(this.id).bred ? this.from.outlooks[this.id]!.due : null;
+    return due ? Math.max(1, Math.min(ACT_HOLDS_D, days_between(this.from.day, due.mid) - 1)) : ACT_HOLDS_D;
+  }
+
+  /** Days from now on which the plan as it is has brought her back for good; null where it does not. */
+  *healed(): Generator<void, number | null> {
+    if (this.#from_now) return null;
+    let since: number | null = null;
+    for (const days of this.#looks()) {
+      const { result, codes } = this.#as_planned(this.id, days);
+      const said = result.standing === "ok" && this.goal.gone.some((code) => codes.has(code));
+      if (said || (days === this.#last_look() && !this.#right(this.base, result))) since = null;
+      else since ??= days;
+      yield;
+    }
+    return since !== null && since <= ACT_BACK_D ? since : null;
+  }
+
+  /** What is to be kept from happening has to be gone at once: once it has happened nobody says it any more. */
+  get #from_now(): boolean {
+    return ["steps", "cut"].includes(this.goal.way);
+  }
+
+  #looks(): number[] {
+    return ACT_HER_LOOK_D.filter((days) => days <= this.until_d);
+  }
+
+  /** From when on her sums hold nothing of the days before. */
+  #last_look(): number {
+    return Math.min(AHEAD_D, this.until_d);
+  }
+
+  /** Takes a breath after each doe and evening. `apart`: who is seen to by herself afterwards. */
+  *try(lines: ActLine[], apart: string[] = []): Generator<void, Verdict> {
+    const then = new Ahead(this.from, this.unit, lines);
+    let found: Verdict = "good";
+    [this.by_mate, this.lacks] = [false, false];
+    // the second week first: most that fail fail there
+    for (const days of this.#looks().sort((a, b) => Number(b === AHEAD_D) - Number(a === AHEAD_D))) {
+      const verdict = this.#hers(then, days);
+      if (verdict === "still" || verdict === "out") return verdict;
+      if (verdict === "slow") found = "slow";
+      yield;
+    }
+    this.why = this.#past(then) || this.#too_much(then);
+    if (this.why) return "out";
+    this.by_mate = yield* this.#mates_out(then, apart);
+    return this.by_mate ? "out" : found;
+  }
+
+  #hers(then: Ahead, days: number): Verdict {
+    const { id, goal } = this;
+    const { result, codes } = heard(then.on(days), id);
+    if (result.standing !== "ok") return "good";
+    this.why = `${days} ${[...codes].join()}`;
+    const said = goal.gone.some((code) => codes.has(code));
+    const last = days >= this.#last_look();
+    if ((last || this.#from_now) && said) return "still";
+    if (days === this.#last_look() && !this.#right(then, result)) return "still";
+    if (this.#worse(codes, id, days)) {
+      this.lacks = [...codes].some((code) => LACKS.includes(code));
+      return "out";
+    }
+    return said && days >= ACT_BACK_D ? "slow" : "good";
+  }
+
+  /** Silence alone is not enough: nobody may have looked. Where a score speaks, the sums have to be right. */
+  #right(then: Ahead, { lines, standing, gest }: DoeResult): boolean {
+    const { goal, from } = this;
+    const line = lines[goal.of];
+    if (!line || standing !== "ok" || !["up", "down"].includes(goal.way)) return true;
+    // late she may lie below her floor with all that she can eat before her, and no word is left to say
+    if (goal.way === "up" && goal.of === "me" && gest >= from.rule("late_day")) return true;
+    if (!goal.by_score) return goal.way === "down" || line.st !== "short";
+    const pm = this.pm(then, shift(from.day, this.#last_look()));
+    return goal.way === "up" ? pm >= ACT_AIM_PM.thin : pm <= 1000;
+  }
+
+  #worse(codes: Set<PromptCode>, id: string, days: number): boolean {
+    const { codes: before, result } = this.#as_planned(id, days);
+    const ours = id === this.id ? this.#ours(result.gest) : [];
+    return [...codes].some((code) => of_sums(code) && !ours.includes(code) && !was_said(before, code));
+  }
+
+  /** What stands no act in the way: its own cause, and late, where she is short, calcium to spare. */
+  #ours(gest: number): string[] {
+    const { way, gone, of } = this.goal;
+    if (way !== "up") return gone;
+    const late = of === "me" && gest >= this.from.rule("late_day");
+    // she was scored before the act: that she thinned then says nothing of what it brings
+    const before = [...gone, "score_her", "thin_though_fed"];
+    return late ? [...before, "calcium_over", "calcium_heading_over"] : before;
+  }
+
+  #as_planned(id: string, days: number): Heard {
+    return once(this.#heard, `${id}|${days}`, () => heard(this.base.on(days), id));
+  }
+
+  *#mates_out(then: Ahead, apart: string[]): Generator<void, boolean> {
+    const seen_to = [this.id, ...apart];
+    const { from, unit } = this;
+    const mates = from.pen_mates(unit, from.day).filter((id) => !seen_to.includes(id) && from.here(id));
+    for (const days of ACT_MATES_LOOK_D) {
+      for (const id of mates) {
+        const { codes } = heard(then.on(days), id);
+        this.why = `${days} ${id} ${[...codes].join()}`;
+        if (this.#worse(codes, id, days) || this.#robbed(then, id, days)) return true;
+        yield;
+      }
+    }
+    return false;
+  }
+
+  /** More than she needs is no answer to too little, whether or not anybody would say so. */
+  #too_much(then: Ahead): string {
+    const { goal, from } = this;
+    const on = shift(from.day, this.#last_look());
+    const most = 1000 + from.rule("level_pm");
+    const past = goal.way === "up" && goal.of === "me" && this.pm(then, on) > Math.max(most, this.pm(this.base, on));
+    return past ? "over need" : "";
+  }
+
+  /** A mate that is short anyway gets less by it, or one that is over more. */
+  #robbed(then: Ahead, id: string, days: number): boolean {
+    const { codes } = this.#as_planned(id, days);
+    const on = shift(this.from.day, Math.max(1, days));
+    const [before, after] = [this.base, then].map((ahead) => ratio(ahead, id, "me", on)) as [number, number];
+    const has = (words: readonly PromptCode[]) => words.some((code) => codes.has(code));
+    return (has(SHORT) && after < before - ACT_MATE_PM) || (has(OVER) && after > before + ACT_MATE_PM);
+  }
+
+  /** The limit that is not kept; "" where all are. */
+  #past(then: Ahead): string {
+    const { id, goal, base, from } = this;
+    for (let k = 1; k <= this.until_d; k++) {
+      const on = shift(from.day, k);
+      const limit = farther(past_limits(then.planned, id, on), past_limits(base.planned, id, on));
+      if (limit) return `${k} ${limit}`;
+    }
+    if (goal.way !== "down") return "";
+    const { need, got, days } = window(then.on(this.#last_look()), id, WEEK_D);
+    return need.me - got.me > slimming_kj(from, id) * days ? "slimming" : "";
+  }
+
+  /** From one day on, that day; or where the plan as it is falls far behind later on, the day of its worst. */
+  worst_on(first: string): string {
+    const days = Math.max(days_between(this.from.day, first), this.#last_look()) - days_between(this.from.day, first);
+    const off = (on: string) => (this.goal.way === "down" ? -1 : 1) * this.pm(this.base, on);
+    const ahead = Array.from({ length: days + 1 }, (_, k) => shift(first, k));
+    const worst = ahead.reduce((found, on) => (off(on) < off(found) ? on : found), first);
+    return off(first) - off(worst) > ACT_TELLS_PM ? worst : first;
+  }
+
+  /** Permille of need on a day of the plan. */
+  pm(ahead: Ahead, on: string): number {
+    return ratio(ahead, this.id, this.goal.of, on);
+  }
+}
+
+function ratio(ahead: Ahead, id: string, of: Nutrient, on: string): number {
+  const sums = day_sums(ahead.planned, id, on, true);
+  return sums ? permille(sums.got[of], sums.need[of]) : 0;
+}
+
+/** Words about her feed and what it does to her; not what is to be recorded, nor what is only told. */
+const TOLD: readonly PromptCode[] = [
+  "waiting", "withheld", "stale", "no_outlook", "record_next", "raise_will_wait", "steps_ahead", "ca_p_high",
+];
+
+function of_sums(code: PromptCode): boolean {
+  return RANKS[code] >= FIRST_OF_SUMS && !TOLD.includes(code);
+}
+
+/** That it was to come was no less said when it had come; nor is a look at her anything new where she was short. */
+function was_said(before: Set<PromptCode>, code: PromptCode): boolean {
+  if (code === "score_her" && SHORT.some((short) => before.has(short))) return true;
+  return before.has(code) || before.has(code.replace("_heading", "") as PromptCode);
+}
+
+/** Every word about her on that evening, as the evaluator finds them. */
+export function heard(ctx: Context, id: string): Heard {
+  const result = doe_result(ctx, id);
+  const line = result.lines["ca"];
+  if (line?.of === "pen") Object.assign(line, { st: shared_calcium(ctx, result.pen), ahead: null });
+  if (result.standing === "ok") result.risk = risk_of(ctx, id, result);
+  const codes = new Set(all(ctx, id, result).flatMap((said) => said?.code ?? []));
+  return { result, codes };
+}
+
+function shared_calcium(ctx: Context, pen: string) {
+  const mates = ctx.pen_mates(pen, ctx.day);
+  const shared = mates.filter((id) => ctx.outlooks[id] && !own_calcium(ctx, id, window(ctx, id, WEEK_D)));
+  return shared.length ? pen_calcium(ctx, shared) : "unknown";
+}

@@ -1,0 +1,87 @@
+import type { Act, ActLine, Acts, Brings } from "../../core/outlook/acts/shapes.ts";
+import { AHEAD_D } from "../../core/tables/numbers.ts";
+import { percent } from "../words/format.ts";
+import { shortly } from "../model/herd.ts";
+import { day } from "../model/day.svelte.ts";
+import { flakeOf, infoOf, ruleOf, spokenAmount } from "../sentences/amounts.ts";
+import { has, t } from "../words/text.ts";
+
+/** What a hand measures within so much of what is meant is said by the hand, else by the scale. */
+const HAND_PM = 50;
+
+/** By her container where the amount is parts of it, else its weight. */
+function handed(feed: string, g: number): string {
+  const { g: flake_g } = flakeOf(feed);
+  const half_g = flake_g / 2;
+  const off = flake_g ? Math.abs(g - Math.round(g / half_g) * half_g) * 1000 > flake_g * HAND_PM : false;
+  return off ? day.amount(g) : spokenAmount(feed, g);
+}
+
+const feedOf = (feed: string) => shortly(infoOf(feed).name);
+
+/** What is put into the plan, a line a feed: meals with the same amounts are said together. */
+export function lines_said(act: Act): string[] {
+  const groups = new Map<string, ActLine[]>();
+  for (const line of act.lines) {
+    const key = JSON.stringify([line.subject, line.feed, line.from_g, line.steps]);
+    groups.set(key, [...(groups.get(key) ?? []), line]);
+  }
+  return [...groups.values()].map((lines) => said(lines, act));
+}
+
+function said(lines: ActLine[], act: Act): string {
+  const { subject, feed, from_g, steps } = lines[0]!;
+  const [[on, g], ...then] = steps as [[string, number], ...[string, number][]];
+  const first = t(`act.line.${how(from_g, g)}`, {
+    meals: and(lines.map(({ slot }) => t(`slot.${slot}`))), on: day.spoken(on), g: handed(feed, g),
+    feed: feedOf(feed), was: handed(feed, from_g),
+  });
+  const later = then.map(([on, g]) =>
+    t(g ? "act.line.then" : "act.line.ends", { on: day.spoken(on), g: handed(feed, g) }),
+  );
+  const whose = subject === act.subject ? "" : t("act.line.whose", { name: day.named(subject) });
+  return `${whose}${[first, ...later].join(t("act.line.join"))}${t("stop")}`;
+}
+
+function how(from_g: number, g: number): "none" | "new" | "up" | "down" | "same" {
+  if (g === from_g) return "same";
+  return g === 0 ? "none" : from_g === 0 ? "new" : g > from_g ? "up" : "down";
+}
+
+export function and(words: string[]): string {
+  const [last, ...rest] = [...words].reverse();
+  const lower = (word: string) => word.charAt(0).toLowerCase() + word.slice(1);
+  return rest.length
+    ? t("act.and", { first: [words[0]!, ...words.slice(1, -1).map(lower)].join(", "), last: lower(last!) })
+    : (last ?? "");
+}
+
+/** What it brings: her, or each of those a plan for the feeder is for. */
+export function brings_said({ code, brings, each, subject }: Act): string[] {
+  if (has(`act.brings.${code}`)) return [t(`act.brings.${code}`)];
+  if (!each) return [share_said("act.brings", brings, subject)];
+  return each.map(({ doe, brings }) => share_said("act.brings.doe", brings, doe));
+}
+
+export function share_said(key: string, { of, from_pm, to_pm, by_on }: Brings, doe: string): string {
+  return t(key, {
+    name: day.named(doe), from: percent(from_pm), to: percent(to_pm), nutrient: t(`act.of.${of}`),
+    on: day.spoken(by_on),
+  });
+}
+
+/** Her need climbs beyond what she can eat: what it brings stays far from the whole of it. */
+export function late({ brings: { of, to_pm }, each, subject }: Act): boolean {
+  const gest = Math.max(...(each?.map(({ doe }) => doe) ?? [subject]).map((id) => day.judged.doe(id)?.gest ?? -1));
+  return of === "me" && gest >= ruleOf("late_day") && to_pm < 1000 - ruleOf("level_pm");
+}
+
+/** Nothing on the farm does it: what would, and how far off she stays until then. */
+export function none_said({ for: code, none }: Acts): string[] {
+  if (!none) return [];
+  const { feed, g, pm, days } = none;
+  const [what, over] = [feed ? "act.none.feed" : "act.none", code.includes("over") || code === "condition_fat"];
+  const first = t(what, { g: day.amount(g), feed: feed ? feedOf(feed) : "" });
+  const args = { pm: percent(pm), days, of: AHEAD_D };
+  return days ? [first, t(over ? "act.none.over" : "act.none.short", args)] : [first];
+}

@@ -1,0 +1,121 @@
+"""What can be done about a feed prompt, on the doe's page: offered, put in her plan, taken out, without a signal."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Locator, Page, expect
+
+from tests.browser.barn import ZONE, Barn
+from tests.browser.screen import Screen
+from tests.support.act_farm import FIRST
+from tests.support.live import Server
+from tests.support.paths import ROOT
+from tests.support.words import like, say
+
+pytestmark = pytest.mark.browser
+PERSON, PASSWORD = "Odette", "sixty quiet goats"
+PHONE = {"width": 360, "height": 740}
+LEAST_PX = 60
+
+
+@pytest.fixture(scope="module")
+def planted(built_client: None, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    """A farm with a doe for each thing that can be done."""
+    server = Server(tmp_path_factory.mktemp("acts"))
+    server.manage("migrate", "--verbosity", "0")
+    env = {**server.env, "DJANGO_SETTINGS_MODULE": "herd.settings", "MANGERLINE_LOG": "ERROR"}
+    command = [sys.executable, "-m", "tests.support.planted_farm", PERSON, PASSWORD, ZONE]
+    subprocess.run(command, cwd=ROOT, env=env, check=True)
+    with server:
+        yield server
+
+
+@pytest.fixture(scope="module")
+def offline(planted: Server, browser: object) -> Iterator[Screen]:
+    """Odette's phone with everything fetched, and no server any more."""
+    context = browser.new_context(viewport=PHONE, has_touch=True, is_mobile=True, locale="en-GB")  # type: ignore[attr-defined]
+    page: Page = context.new_page()
+    screen = Screen(page, planted.url).sign_in(PERSON, PASSWORD).controlled()
+    planted.freeze()
+    yield screen
+    planted.thaw()
+    context.close()
+
+
+def worked_out(screen: Screen) -> Locator:
+    acts = screen.page.locator(".acts")
+    expect(acts).to_have_attribute("aria-busy", "false")
+    return acts
+
+
+def offered(screen: Screen) -> Locator:
+    """The act that is offered first."""
+    worked_out(screen)
+    return screen.page.locator(".act-offer").first
+
+
+def said(screen: Screen) -> str:
+    return worked_out(screen).inner_text()
+
+
+@pytest.mark.parametrize("name", FIRST)
+def test_each_act_goes_into_the_plan_with_one_tap_and_out_with_one(offline: Screen, name: str) -> None:
+    offline.doe(name.title())
+    before = said(offline)
+    act = offered(offline)
+    code = FIRST[name][1]
+    expect(act).to_have_attribute("data-act", code)
+    expect(act.get_by_role("heading")).to_have_text(say(f"act.{code}"))
+    promise = act.locator(".brings").all_inner_texts()
+    assert promise
+    button = act.get_by_role("button")
+    box = button.bounding_box()
+    assert box and box["height"] >= LEAST_PX
+    button.click()
+    offline.saved()
+    kept = offline.page.locator(".adopted")
+    expect(kept).to_contain_text(say(f"act.{code}"))
+    # the plan answers by itself now, or nothing is said any more
+    expect(offline.page.locator(".acts[aria-busy=true]")).to_have_count(0)
+    expect(offline.page.locator(".act-offer")).to_have_count(0)
+    offline.button(say("undo")).last.click()
+    expect(kept).to_have_count(0)
+    assert said(offline) == before
+
+
+def test_what_was_put_in_is_taken_out_later_from_her_plan(offline: Screen) -> None:
+    offline.doe("Fern")
+    offered(offline).get_by_role("button").click()
+    offline.saved()
+    offline.chores()
+    offline.doe("Fern")
+    expect(offline.page.locator(".adopted")).to_contain_text(say("act.fill_feeder"))
+    offline.button(say("act.take_out")).click()
+    expect(offline.page.locator(".adopted")).to_have_count(0)
+    expect(offered(offline)).to_contain_text(say("act.fill_feeder"))
+
+
+def test_other_ways_stand_folded_behind_the_first(offline: Screen) -> None:
+    offline.doe("Fern")
+    worked_out(offline)
+    expect(offline.page.locator(".act-offer:visible")).to_have_count(1)
+    offline.page.get_by_text(say("act.other")).click()
+    expect(offline.page.locator(".act-offer:visible")).to_have_count(3)
+
+
+def test_an_act_of_the_demo_farm_is_put_in_and_taken_out(phone: Screen, barn: Barn) -> None:
+    barn.server.freeze()
+    phone.doe("Mallow")
+    act = offered(phone)
+    before = act.inner_text()
+    assert like("act.brings").search(before)
+    act.get_by_role("button", name=say("act.put")).click()
+    phone.saved()
+    expect(phone.page.locator(".acts")).to_contain_text(like("act.by_plan"))
+    phone.button(say("undo")).last.click()
+    assert offered(phone).inner_text() == before
+    barn.server.thaw()

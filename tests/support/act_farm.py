@@ -1,0 +1,143 @@
+"""One doe for each thing that can be done, and what she must be offered; all on one farm, or each by herself."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from tests.support.some_does import MEALS, MINIATURE, STANDARD, SomeDoes
+
+FED_D = 28
+GRASS, POOR, MIXED, LEGUME, BARLEY = "meadow", "prairie_hay", "second", "lucerne", "barley_grain"
+
+
+def barn() -> SomeDoes:
+    """Three lots of hay by the flake and barley by the tin."""
+    does = SomeDoes()
+    does.lot(GRASS, "grass_hay_general", 1100)
+    does.lot(MIXED, "oat_pea_hay_early", 1400)
+    does.lot(LEGUME, "alfalfa_hay_mid", 1500)
+    does.scoop("tin", BARLEY, 160)
+    return does
+
+
+def fills(does: SomeDoes) -> None:
+    """Mid, alone at a feeder that is empty long before the next meal."""
+    does.doe("fern", 60, 60, 2, "north", **STANDARD)
+    does.given("north", **{GRASS: 1200})
+    does.scored("fern", 300, -20)
+
+
+def bowls(does: SomeDoes) -> None:
+    """Thin, with two mates who hold their own on grain; there is not hay enough, and none of them eats other hay."""
+    for name in ("briar", "ada", "bea"):
+        does.doe(name, 60, 60, 2, "west", **STANDARD, wont_eat=[POOR, MIXED, LEGUME])
+    does.given("west", **{GRASS: 4000})
+    does.given("ada", **{BARLEY: 100})
+    does.given("bea", **{BARLEY: 100})
+    does.scored("briar", 275, -40)
+    does.scored("briar", 225, -5)
+    does.scored("ada", 300, -5)
+    does.scored("bea", 300, -5)
+
+
+def betters(does: SomeDoes) -> None:
+    """Thin on all the poor hay she can eat; she leaves alfalfa and grain."""
+    does.doe("clove", 60, 25, 2, "ridge", **STANDARD, wont_eat=[LEGUME, BARLEY])
+    does.given("ridge", **{POOR: 2000})
+    does.scored("clove", 250, -5)
+
+
+def grains(does: SomeDoes) -> None:
+    """Thin on all the hay she can eat, and she leaves what is better."""
+    does.doe("dock", 60, 50, 2, "hill", **STANDARD, wont_eat=[LEGUME, MIXED])
+    does.given("hill", **{GRASS: 2000})
+    does.scored("dock", 225, -5)
+
+
+def eases_grain(does: SomeDoes) -> None:
+    """Early and over, by the grain she gets beside good hay."""
+    does.doe("elder", 60, 40, 2, "brook", **STANDARD)
+    does.given("brook", **{GRASS: 1700})
+    does.given("elder", **{BARLEY: 300})
+    does.scored("elder", 325, -5)
+
+
+def eases_legume(does: SomeDoes) -> None:
+    """Early and over on alfalfa."""
+    does.doe("flax", 60, 40, 2, "copse", **STANDARD)
+    does.given("copse", **{LEGUME: 2000})
+    does.scored("flax", 325, -5)
+
+
+def late_short(does: SomeDoes) -> None:
+    """Day 128 with three, a score that fell, hay and grain that end before she does."""
+    does.doe("gorse", 60, 128, 3, "mill", **STANDARD)
+    does.given("mill", **{GRASS: 1600, LEGUME: 400})
+    does.given("gorse", **{BARLEY: 350})
+    does.scored("gorse", 300, -70, -42)
+    does.scored("gorse", 250, 0)
+
+
+def splits(does: SomeDoes) -> None:
+    """All of her grain in one meal, and more than a meal may hold."""
+    does.doe("hazel", 40, 60, 1, "lea", **STANDARD)
+    does.given("lea", **{GRASS: 1200})
+    does.plan("hazel", "morning", BARLEY, (-60, 380))
+    does.scored("hazel", 275, -3)
+
+
+def steps_big(does: SomeDoes) -> None:
+    """A raise that is planned in one jump."""
+    does.doe("ivy", 40, 60, 1, "croft", **STANDARD)
+    does.given("croft", **{GRASS: 1400})
+    does.plan("ivy", "morning", BARLEY, (-60, 120), (2, 320))
+    does.scored("ivy", 275, -3)
+
+
+def cut_late(does: SomeDoes) -> None:
+    """Day 120, and half of her hay is to go in three days."""
+    does.doe("larch", 60, 120, 2, "dell", **STANDARD)
+    for slot in MEALS:
+        does.plan("dell", slot, MIXED, (-60, 1000), (3, 500))
+    does.scored("larch", 300, -3)
+
+
+def calcium(does: SomeDoes) -> None:
+    """Late on poor grass hay: enough of it, and too little calcium in it."""
+    does.doe("mallow", 60, 112, 2, "fen", **STANDARD)
+    does.given("fen", **{POOR: 2600})
+    does.given("mallow", **{BARLEY: 200})
+    does.scored("mallow", 325, -3)
+
+
+def miniature(does: SomeDoes) -> None:
+    """A small doe on too little hay."""
+    does.doe("nettle", 30, 70, 2, "nook", **MINIATURE)
+    does.given("nook", **{GRASS: 600})
+    does.scored("nettle", 300, -10)
+
+
+# What is said first of each.
+FIRST: dict[str, tuple[Callable[[SomeDoes], None], str]] = {
+    "fern": (fills, "fill_feeder"),
+    "briar": (bowls, "own_bowl"),
+    "clove": (betters, "better_hay"),
+    "dock": (grains, "grain_up"),
+    "elder": (eases_grain, "grain_down"),
+    "flax": (eases_legume, "legume_down"),
+    "gorse": (late_short, "fill_feeder"),
+    "hazel": (splits, "hold_split"),
+    "ivy": (steps_big, "safe_steps"),
+    "larch": (cut_late, "keep_amount"),
+    "mallow": (calcium, "legume_up"),
+    "nettle": (miniature, "fill_feeder"),
+}
+
+
+def farm_of(*names: str) -> SomeDoes:
+    """Those does, or all of them; every meal up to yesterday given as planned."""
+    does = barn()
+    for name in names or FIRST:
+        FIRST[name][0](does)
+    does.fed_as_planned(-FED_D, -1)
+    return does
