@@ -15,6 +15,7 @@ from frontend import client_build
 # About 8 kB and 0.9 kB are the round of the barn, a doe off her feed with her clock, who has the phone, gloves.
 # 1.8 kB let entries nobody can read be set aside and named, and a phone that went astray start again.
 # 5.2 kB are labour before a left meal, a buck watched for stones with his card, one feed behind two, standings.
+# About 7 kB are what is asked before a ration is saved, what waits for an owner, and grain eaten in a jump.
 # 4.0 kB are each kid by itself, the afterbirth by its clock, and the card for a bulge behind.
 CEILINGS = {"js": 167_000, "css": 6_000}
 
