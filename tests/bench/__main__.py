@@ -10,11 +10,11 @@ import time
 from collections.abc import Iterator
 
 from frontend import client_build
-from tests.bench import bundle, compile, in_browser, push
+from tests.bench import acts, bundle, compile, in_browser, push
 from tests.bench.ground import farm_of, inside
 from tests.bench.table import Row, show
 
-PARTS = ("bundle", "browser", "server", "compile", "push")
+PARTS = ("bundle", "browser", "acts", "server", "compile", "push")
 
 
 def server(does: int, days: int) -> Iterator[Row]:
@@ -42,6 +42,8 @@ def rows(parts: list[str], small: bool, days: int = WINDOW_D) -> Iterator[Row]:
         yield from bundle.rows()
     if "browser" in parts:
         yield from in_browser.rows(does, days, opens, taps)
+    if "acts" in parts:
+        yield from acts.rows(does, days)
     if "server" in parts:
         yield from server(does, days)
     if "compile" in parts:

@@ -26,3 +26,19 @@ export class Memo<T> {
     else this.#kept.get(of)?.delete(at);
   }
 }
+
+/** Up to a day what was, after it what is planned: days ahead on which every meal is eaten as planned. */
+export class AsPlanned<T> extends Memo<T> {
+  readonly #was: Memo<T>;
+  readonly #planned: Memo<T>;
+  readonly #day: string;
+
+  constructor(was: Memo<T>, planned: Memo<T>, day: string) {
+    super();
+    [this.#was, this.#planned, this.#day] = [was, planned, day];
+  }
+
+  override once(of: string, at: string | number, work: () => T): T {
+    return (at > this.#day ? this.#planned : this.#was).once(of, at, work);
+  }
+}

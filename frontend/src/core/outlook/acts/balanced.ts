@@ -2,7 +2,7 @@ import { div, sum } from "../../base/ints.ts";
 import { day_sums } from "../balance.ts";
 import { waste_pm } from "../sharing.ts";
 import { barn_of, hay_of } from "./barn.ts";
-import { Ahead } from "./forward.ts";
+import { ahead_of, type Ahead } from "./forward.ts";
 import { less_hay } from "./rungs.ts";
 import type { ActLine } from "./shapes.ts";
 import type { Trial } from "./trial.ts";
@@ -17,7 +17,7 @@ export function balanced(trial: Trial, lines: ActLine[]): ActLine[] | null {
   const [main] = barn ? hay_of(barn, unit) : [];
   if (!barn || !main || lines.some(({ to }) => to === "pen")) return null;
   const on = lines.flatMap(({ steps }) => steps.map(([date]) => date)).sort().at(-1)!;
-  const then = new Ahead(from, unit, lines);
+  const then = ahead_of(from, unit, lines);
   const mates = from.pen_mates(unit, on).filter((mate) => mate !== id);
   const eat = (ahead: Ahead) => sum(mates.map((mate) => day_sums(ahead.planned, mate, on, true)?.dm ?? 0));
   const more = eat(then) - eat(base);

@@ -2,7 +2,7 @@ import { div } from "../../base/ints.ts";
 import { ACT_HALVED, ACT_OFFERED, ACT_TRIED } from "../../tables/numbers.ts";
 import { reaches } from "./aims.ts";
 import { balanced } from "./balanced.ts";
-import { Ahead } from "./forward.ts";
+import { ahead_of } from "./forward.ts";
 import type { Rung } from "./rungs.ts";
 import type { Act, ActLine, Brings } from "./shapes.ts";
 import type { Trial, Verdict } from "./trial.ts";
@@ -27,7 +27,7 @@ export function* least(trial: Trial, rung: Rung): Generator<void, Least> {
   const { id, goal, until_d, base } = trial;
   const enough = (n: number) => {
     const lines = rung.lines(n);
-    return lines.length > 0 && reaches(new Ahead(trial.from, trial.unit, lines), base, id, goal, until_d);
+    return lines.length > 0 && reaches(ahead_of(trial.from, trial.unit, lines), base, id, goal, until_d);
   };
   if (rung.most < 1) return ["slow", null];
   if (enough(rung.most)) return yield* near(trial, rung, yield* fewest(rung.most, enough));
@@ -95,6 +95,6 @@ function told(trial: Trial, { code, to, subject }: Rung, lines: ActLine[], slow:
 /** Share of need on the day on which the plan as it is lies farthest off: with it, and with the act. */
 export function brings_of(trial: Trial, lines: ActLine[]): Brings {
   const last = lines.flatMap(({ steps }) => steps.map(([on]) => on)).sort().at(-1)!;
-  const [ahead, by_on] = [new Ahead(trial.from, trial.unit, lines), trial.worst_on(last)];
+  const [ahead, by_on] = [ahead_of(trial.from, trial.unit, lines), trial.worst_on(last)];
   return { of: trial.goal.of, from_pm: trial.pm(trial.base, by_on), to_pm: trial.pm(ahead, by_on), by_on };
 }

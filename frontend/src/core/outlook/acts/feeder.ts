@@ -10,7 +10,7 @@ import { reaches } from "./aims.ts";
 import { asks, rungs, type Asked } from "./asking.ts";
 import { barn_of, best, hay_of, of_class, worth, type Barn } from "./barn.ts";
 import { brings_of, climb, fewest } from "./climb.ts";
-import { Ahead } from "./forward.ts";
+import { ahead_of } from "./forward.ts";
 import { GOALS } from "./goals.ts";
 import { hungry } from "./ladder.ts";
 import { less_hay, more_hay, type Rung } from "./rungs.ts";
@@ -81,25 +81,29 @@ function* in_feeder(
   if (group.length < 2) return [null, open];
   for (const rung of shared_rungs(from, unit, of, group[0]!)) {
     const enough = (n: number) => {
-      const ahead = new Ahead(from, unit, rung.lines(n));
+      const ahead = ahead_of(from, unit, rung.lines(n));
       return group.every(({ id, goal, until_d, base }) => reaches(ahead, base, id, goal, until_d));
     };
     if (rung.most < 1 || !enough(rung.most)) continue;
     const first = yield* fewest(rung.most, enough);
     for (let n = first; n < first + ACT_TRIED && n <= rung.most; n++) {
-      const verdict = yield* all_of(group, rung.lines(n), apart.map(({ id }) => id));
+      const lines = rung.lines(n);
+      const verdict = yield* all_of(group, lines, apart.map(({ id }) => id));
       if (verdict === "out") break;
       if (verdict === "still") continue;
-      return [{ code: rung.code, lines: rung.lines(n) }, apart];
+      return [{ code: rung.code, lines }, apart];
     }
   }
   return [null, open];
 }
 
+/** Each of them looks at herself, the first at whoever stands beside them. */
 function* all_of(group: Trial[], lines: ActLine[], apart: string[]): Generator<void, Verdict> {
   let worst: Verdict = "good";
+  const seen_to = [...apart, ...group.map(({ id }) => id)];
   for (const trial of group) {
-    const verdict = yield* trial.try(lines, apart);
+    const mates = trial === group[0] ? [] : trial.mates;
+    const verdict = yield* trial.try(lines, [...seen_to, ...mates]);
     if (verdict === "out" || verdict === "still") return verdict;
     if (verdict === "slow") worst = verdict;
   }
@@ -132,7 +136,7 @@ function richer(barn: Barn): Rung[] {
 
 /** Her own act on top of what is planned for the feeder so far. */
 function* beside(from: Context, unit: string, lines: ActLine[], { id, goal }: Trial): Generator<void, ActLine[]> {
-  const planned = new Ahead(from, unit, lines).planned;
+  const { planned } = ahead_of(from, unit, lines);
   const trial = new Trial(planned, unit, id, goal);
   if ((yield* trial.healed()) !== null) return lines;
   const barn = barn_of(planned, unit, id, goal.of);

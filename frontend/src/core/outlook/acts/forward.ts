@@ -2,6 +2,7 @@ import { amount_on } from "../../state/rations.ts";
 import { pen_on } from "../../state/doe_state.ts";
 import type { Feeding, Ration, View } from "../../state/view.ts";
 import { Context, shift, SLOTS } from "../context.ts";
+import { AsPlanned } from "../memo.ts";
 import { plan_lines } from "../plan.ts";
 import { ACT_HOLDS_D } from "../../tables/numbers.ts";
 import type { ActLine } from "./shapes.ts";
@@ -31,10 +32,12 @@ export class Ahead {
     const feedings = [...view.feedings, ...meals_ahead(this.planned, this.#unit)];
     const tonight = moved_on(this.planned, { ...view, feedings }, from.day);
     const { lines, planned, planned_sums } = memo;
-    const past = (kept: Context["memo"]) => ({
-      eaten: kept.eaten.before(from.day), sums: kept.sums.before(from.day), confirmed: kept.confirmed.before(from.day),
-    });
-    tonight.memo = { ...tonight.memo, lines, planned, planned_sums, ...past(from.memo) };
+    const { eaten, sums, confirmed } = from.memo;
+    tonight.memo = {
+      ...tonight.memo, lines, planned, planned_sums, confirmed: confirmed.before(from.day),
+      eaten: new AsPlanned(eaten.before(from.day), planned, from.day),
+      sums: new AsPlanned(sums.before(from.day), planned_sums, from.day),
+    };
     return tonight;
   }
 
@@ -51,6 +54,19 @@ export class Ahead {
     }
     return then;
   }
+}
+
+/** The plan as it is. */
+export const NOTHING: ActLine[] = [];
+const TRIED = new WeakMap<Context, WeakMap<ActLine[], Ahead>>();
+
+/** The same lines tried on several does at a feeder are looked ahead at once. */
+export function ahead_of(from: Context, unit: string, lines: ActLine[]): Ahead {
+  const tried = TRIED.get(from) ?? new WeakMap<ActLine[], Ahead>();
+  TRIED.set(from, tried);
+  const ahead = tried.get(lines) ?? new Ahead(from, unit, lines);
+  tried.set(lines, ahead);
+  return ahead;
 }
 
 /** Milk, dates, pens and what a weight is good for are those known today. */

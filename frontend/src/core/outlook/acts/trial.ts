@@ -9,7 +9,7 @@ import {
   ACT_AIM_PM, ACT_BACK_D, ACT_HER_LOOK_D, ACT_HOLDS_D, ACT_MATE_PM, ACT_MATES_LOOK_D, ACT_TELLS_PM, AHEAD_D, WEEK_D,
 } from "../../tables/numbers.ts";
 import { FIRST_OF_SUMS, RANKS, type PromptCode } from "../../tables/prompts.ts";
-import { Ahead } from "./forward.ts";
+import { ahead_of, NOTHING, type Ahead } from "./forward.ts";
 import type { Goal } from "./goals.ts";
 import { farther, past_limits, slimming_kj } from "./limits.ts";
 import type { ActLine } from "./shapes.ts";
@@ -48,7 +48,7 @@ export class Trial {
 
   constructor(from: Context, unit: string, id: string, goal: Goal) {
     [this.from, this.unit, this.id, this.goal] = [from, unit, id, goal];
-    this.base = new Ahead(from, unit, []);
+    this.base = ahead_of(from, unit, NOTHING);
   }
 
   /** As far as she is still carrying: what she needs with kids at foot is another plan. */
@@ -76,6 +76,12 @@ export class Trial {
     return ["steps", "cut"].includes(this.goal.way);
   }
 
+  /** Whoever eats beside her. */
+  get mates(): string[] {
+    const { from, unit, id } = this;
+    return from.pen_mates(unit, from.day).filter((mate) => mate !== id && from.here(mate));
+  }
+
   #looks(): number[] {
     return ACT_HER_LOOK_D.filter((days) => days <= this.until_d);
   }
@@ -87,7 +93,7 @@ export class Trial {
 
   /** Takes a breath after each doe and evening. `apart`: who is seen to by herself afterwards. */
   *try(lines: ActLine[], apart: string[] = []): Generator<void, Verdict> {
-    const then = new Ahead(this.from, this.unit, lines);
+    const then = ahead_of(this.from, this.unit, lines);
     let found: Verdict = "good";
     [this.by_mate, this.lacks] = [false, false];
     // the second week first: most that fail fail there
@@ -152,9 +158,7 @@ export class Trial {
   }
 
   *#mates_out(then: Ahead, apart: string[]): Generator<void, boolean> {
-    const seen_to = [this.id, ...apart];
-    const { from, unit } = this;
-    const mates = from.pen_mates(unit, from.day).filter((id) => !seen_to.includes(id) && from.here(id));
+    const mates = this.mates.filter((id) => !apart.includes(id));
     for (const days of ACT_MATES_LOOK_D) {
       for (const id of mates) {
         const { codes } = heard(then.on(days), id);
