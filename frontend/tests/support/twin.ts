@@ -58,6 +58,7 @@ function compare(given: Case): string | null {
 /** What is said of her as the day begins, and in its course. */
 function hear(result: DoeResult, day: string): void {
   if (result.prompt) said.add(result.prompt.code);
+  for (const { code } of result.first_days) said.add(code);
   for (const hour of ["06", "12", "18"]) {
     const prompt = prompt_at(result, Date.parse(`${day}T${hour}:00:00Z`));
     if (prompt) said.add(prompt.code);
