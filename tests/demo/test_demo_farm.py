@@ -28,7 +28,7 @@ ZONE = "Europe/Vienna"
 SEED = 20
 CALM = {"", "steps_ahead", "raise_will_wait"}
 SPEAKING = {
-    "Yarrow": "energy_heading_short",
+    "Yarrow": "energy_short",
     "Mallow": "calcium_short",
     "Clover": "energy_over",
     "Sedge": "record_next",

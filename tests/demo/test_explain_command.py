@@ -31,7 +31,7 @@ def explained(*arguments: Any) -> str:
 @pytest.mark.parametrize(
     ("doe", "nutrient", "code"),
     [
-        ("Yarrow", "me", "energy_heading_short"),
+        ("Yarrow", "me", "energy_short"),
         ("mallow", "ca", "calcium_short"),
         ("CLOVER", "me", "energy_over"),
         ("Marigold", "cp", "off_feed_"),

@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from herd.outlook.days import shift
 from herd.outlook.evaluate import FarmDay
 from herd.outlook.rules import RULES
 from herd.outlook.shapes import Limits
@@ -30,16 +31,17 @@ ON_A_SCREEN = {"sprout_keep_d": "frontend/src/ui/jars/jars.ts"}
 def evaluated() -> set[str]:
     """By name, all the evaluator reads on made farms and for three does that need what those seldom have."""
     farms = [FarmDay(case["view"], case["outlooks"], case["book"], case["day"]) for case in cases(300, 5)]
-    less_feed = fold(words.fed_until(1500, 1130).events)
-    farms.append(FarmDay(less_feed, {"fern": outlook("fern", words.TODAY)}, book(), words.TODAY))
+    for first_g in (1500, 700):
+        changed = fold(words.fed_until(first_g, 1130).events)
+        farms.append(FarmDay(changed, {"fern": outlook("fern", words.TODAY)}, book(), words.TODAY))
     many = outlook("fern", flat.TODAY, flat.late(), who={"litter_x100": 300, "mass_g": 60_000})
     into = flat.one_doe(hay_g=700)
     into.add("got_into", "fern", {"feed": "", "g": 500}, flat.TODAY)
     farms.append(FarmDay(fold(into.events), {"fern": many}, book(), flat.TODAY))
-    scored = flat.one_doe(hay_g=1200)
-    scored.score("fern", flat.TODAY, 300)
-    late = outlook("fern", flat.TODAY, flat.late())
-    farms.append(FarmDay(fold(scored.events), {"fern": late}, book(), flat.TODAY))
+    for score, back, appetite_g in ((300, 0, 1500), (225, 0, 1250), (300, 20, 1080)):
+        log, near = flat.one_doe(hay_g=1200), outlook("fern", flat.TODAY, flat.late(appetite_g=appetite_g))
+        log.score("fern", shift(flat.TODAY, -back), score)
+        farms.append(FarmDay(fold(log.events), {"fern": near}, book(), flat.TODAY))
     return {name for farm in farms for name in farm.ask("rules_of_results")}
 
 

@@ -1,8 +1,8 @@
 import type { BookFeed } from "./herd_figures.ts";
 import { div, sum } from "../base/ints.ts";
-import { FEWEST_DAYS } from "../tables/numbers.ts";
+import { FEWEST_DAYS, WEEK_D } from "../tables/numbers.ts";
 import { pen_on } from "../state/doe_state.ts";
-import { days_between, NUTRIENTS, per_nutrient, shift, type Context } from "./context.ts";
+import { days_between, NUTRIENTS, per_nutrient, shift, SLOTS, type Context } from "./context.ts";
 import { appetite_on, need_on, need_sd_on } from "./needs.ts";
 import { planned_slots } from "./plan.ts";
 import type { Eaten, Nutrient, PerNutrient, Sums, Window } from "./shapes.ts";
@@ -21,13 +21,21 @@ export function eaten_on(ctx: Context, id: string, on: string, planned = false):
   return share_day(ctx, pen, on, planned)[id] ?? nothing();
 }
 
-/** Every planned slot has a feeding that reached her; with no plan, any feeding will do. */
+/** Every planned slot has a feeding that reached her; with no plan, every slot she is usually fed in. */
 export function confirmed(ctx: Context, id: string, on: string): boolean {
   return ctx.memo.confirmed.once(id, on, () => {
     const { slots } = eaten_on(ctx, id, on);
     const planned = planned_slots(ctx, id, on);
-    return planned.length ? planned.every((slot) => slots.includes(slot)) : slots.length > 0;
+    const wanted = planned.length ? planned : usual_slots(ctx, id, on);
+    return slots.length > 0 && wanted.every((slot) => slots.includes(slot));
   });
+}
+
+/** On more than half of the days of the week before on which she was fed at all. */
+function usual_slots(ctx: Context, id: string, on: string): string[] {
+  const days = Array.from({ length: WEEK_D }, (_, k) => eaten_on(ctx, id, shift(on, -1 - k)).slots);
+  const fed = days.filter((slots) => slots.length > 0);
+  return SLOTS.filter((slot) => fed.filter((slots) => slots.includes(slot)).length * 2 > fed.length);
 }
 
 /** One day's got, need, possible extra from unknown composition, own share and dry matter; null without a need. */

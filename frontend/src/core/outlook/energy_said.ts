@@ -1,12 +1,19 @@
 import { gestation_on } from "./balance.ts";
+import { condition_ahead_said } from "./condition_ahead.ts";
 import type { Context } from "./context.ts";
 import { energy_word } from "./energy_word.ts";
 import { last_score } from "./needs.ts";
-import type { NutrientLine, Said } from "./shapes.ts";
-import { stage } from "./witness.ts";
+import type { DoeResult, NutrientLine, Said } from "./shapes.ts";
+import { stage } from "./stages.ts";
+
+/** What is to be said of her energy. That she will be too thin at kidding goes before asking for a score. */
+export function energy_prompt(ctx: Context, id: string, result: DoeResult): Said | null {
+  const said = energy_said(ctx, id, result.lines["me"]!);
+  return said && said.code !== "score_her" ? said : (condition_ahead_said(ctx, id, result) ?? said);
+}
 
 /** The energy word with what its sentence needs: from when, what bears it out, and where she stands. */
-export function energy_said(ctx: Context, id: string, line: NutrientLine): Said | null {
+function energy_said(ctx: Context, id: string, line: NutrientLine): Said | null {
   const [word, witness] = energy_word(ctx, id, line);
   if (!word) return null;
   const state = state_of_doe(ctx, id);

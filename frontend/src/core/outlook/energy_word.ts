@@ -1,32 +1,35 @@
-import { div } from "../base/ints.ts";
-import { enough_days, gestation_on, permille, window } from "./balance.ts";
+import { asked_long, asks_score } from "./ask.ts";
+import { day_sums, enough_days, permille, window } from "./balance.ts";
 import { days_between, shift, type Context } from "./context.ts";
-import { clear_of, floor_on } from "./energy.ts";
-import { closed, feeder_short, in_danger } from "./feeder.ts";
-import { last_score, milk_on } from "./needs.ts";
+import { beyond_edge } from "./energy.ts";
+import { answered, below_appetite, cleaned, in_danger } from "./feeder.ts";
+import { fell_below } from "./held.ts";
+import { milk_on } from "./needs.ts";
 import { over_by, over_is_past, over_witness, type OverBy } from "./over.ts";
+import { below_reach, by_score, clear_of, floor_on, floor_pm, score_says } from "./reach.ts";
 import type { NutrientLine } from "./shapes.ts";
-import { centred, energy_band } from "./surety.ts";
-import { less_feed, observed, same_stage, witness, type Witness } from "./witness.ts";
+import { same_stage, stage } from "./stages.ts";
+import { centred } from "./surety.ts";
+import { observed, type Observed } from "./witness.ts";
 import { SHORT_SAID_AHEAD_D, WEEK_D } from "../tables/numbers.ts";
 
 /** When her energy is worth a prompt, and what bears it out. The thresholds were fitted on simulated farms. */
 export type EnergyWord = "" | "short" | "over" | "heading_short" | "heading_over" | "score_her";
-export type By = Witness | OverBy | "feeder" | "edge" | "sums" | "last_week";
+export type ShortBy = Observed | "edge" | "sums" | "condition" | "feeder" | "less_feed" | "last_week" | "unscored";
+export type By = ShortBy | OverBy;
 type Ahead = NonNullable<NutrientLine["ahead"]>;
+type Word = [word: EnergyWord, by: By];
 
-/** From the late day on a short line needs a witness besides the sums; without one an old score asks for a new one. */
-export function energy_word(ctx: Context, id: string, line: NutrientLine): [word: EnergyWord, by: By] {
+/** A line that is short needs a witness besides the sums; without one an old score asks for a new one. */
+export function energy_word(ctx: Context, id: string, line: NutrientLine): Word {
   const { st, ahead } = line;
   if (st === "unknown") return ["", ""];
   const over = over_now(ctx, id, line);
   if (over) return ["over", over];
   const by = st === "short" ? short_by(ctx, id, line) : "";
   if (by) return ["short", by];
-  const [word, ahead_by] = ahead ? ahead_word(ctx, id, ahead, line) : (["", ""] as const);
-  if (word) return [word, ahead_by];
-  const asks = st === "short" || ahead?.st === "short";
-  return [asks && score_her(ctx, id, ahead) ? "score_her" : "", ""];
+  const heading = ahead && ahead_word(ctx, id, ahead, st);
+  return heading ?? [asks_score(ctx, id) ? "score_her" : "", ""];
 }
 
 /** Over and not near late; a milker where the band is clear of need. It stands until she is back at need. */
@@ -44,42 +47,50 @@ function was_over(ctx: Context, id: string): boolean {
   return same_stage(ctx, id) && enough_days(ctx, before) && over_by(ctx, id, before, pm, on) !== "";
 }
 
-/** What bears out a short week: its band wholly below need, something seen, less feed, or a week before as short. */
-function short_by(ctx: Context, id: string, { hi }: NutrientLine): By {
-  const [floor, week] = [floor_on(ctx, id, ctx.day), window(ctx, id, WEEK_D)];
-  if (floor) {
-    if (div(week.need.me, Math.max(1, week.days)) * hi < floor * 1000) return "edge";
-    const clear = week.got.me * 1000 < floor * Math.max(1, week.days) * (1000 - ctx.rule_or_ours("late_clear_pm"));
-    return witness(ctx, id, clear) || (clear && by_feeder(ctx, id) ? "feeder" : "");
-  }
-  const edge = clear_of(ctx, id, ctx.day);
-  if (hi < edge) return "sums";
-  return observed(ctx, id) || (hi < edge + ctx.rule_or_ours("short_again_pm") ? again(ctx, id, edge) : "");
+/** What bears out a short week, the surest first. */
+function short_by(ctx: Context, id: string, { hi, pm }: NutrientLine): ShortBy {
+  const week = window(ctx, id, WEEK_D);
+  if (beyond_edge(ctx, id, hi, week)) return floor_on(ctx, id, ctx.day) ? "edge" : "sums";
+  const seen = observed(ctx, id);
+  if (seen) return seen;
+  if (condition(ctx, id, pm)) return "condition";
+  if (below_reach(ctx, id, week, ctx.day) && cleaned(ctx, id) && !answered(ctx, id)) return "feeder";
+  if (fell_below(ctx, id)) return "less_feed";
+  if (quarter_under(ctx, id, pm)) return "sums";
+  if (was_below(ctx, id)) return "last_week";
+  return asked_long(ctx, id) ? "unscored" : "";
 }
 
-/** She eats all there is and it is below the floor: nothing else need bear it out, but a fresh score may answer it. */
-function by_feeder(ctx: Context, id: string): boolean {
-  return feeder_short(ctx, id) && (in_danger(ctx, id) || !closed(ctx, id));
+/**
+ * Her score fell or is low and she is clearly under need; late under her floor, and less before her than she would eat
+ * or far under. Kidding takes flesh off every doe.
+ */
+function condition(ctx: Context, id: string, pm: number): boolean {
+  if (score_says(ctx, id) !== "bad" || stage(ctx, id, ctx.day) === "fresh") return false;
+  const week = window(ctx, id, WEEK_D);
+  const floor = floor_pm(ctx, id, week, ctx.day);
+  if (!floor || in_danger(ctx, id)) return centred(ctx, pm) < clear_of(ctx, id, ctx.day) + by_score(ctx, id);
+  if (below_appetite(ctx, week)) return floor < 1000 - ctx.rule_or_ours("late_clear_pm");
+  return floor < 1000 - ctx.rule_or_ours("late_poor_pm");
 }
 
-/** Less feed than the week before; or that week was short beyond doubt, so that a prompt does not flicker. */
-function again(ctx: Context, id: string, edge: number): By {
-  if (less_feed(ctx, id)) return "less_feed";
-  const before = window(ctx, id, WEEK_D, WEEK_D);
-  return same_stage(ctx, id) && enough_days(ctx, before) && energy_band(ctx, before)[1] < edge ? "last_week" : "";
+/** A milker whom nobody has scored of late, a week long. */
+function quarter_under(ctx: Context, id: string, pm: number): boolean {
+  const milks = stage(ctx, id, ctx.day) === "milk";
+  return milks && score_says(ctx, id) === "" && pm < 1000 - ctx.rule_or_ours("milk_quarter_pm");
 }
 
-function ahead_word(ctx: Context, id: string, { st, on }: Ahead, line: NutrientLine): [word: EnergyWord, by: By] {
-  const late = gestation_on(ctx, id, on) >= ctx.rule("late_day");
-  if (st === "over") return [line.st === "level" && !over_is_past(ctx, id, on) ? "heading_over" : "", ""];
-  const by = witness(ctx, id);
-  return days_between(ctx.day, on) <= SHORT_SAID_AHEAD_D && (by || !late) ? ["heading_short", by] : ["", ""];
+/** The week before was short, and this one has hardly mended: a prompt does not flicker. */
+function was_below(ctx: Context, id: string): boolean {
+  const [week, before] = [window(ctx, id, WEEK_D), window(ctx, id, WEEK_D, WEEK_D)];
+  if (!same_stage(ctx, id) || !enough_days(ctx, before) || answered(ctx, id)) return false;
+  const then = below_reach(ctx, id, before, shift(ctx.day, -WEEK_D));
+  return then && below_reach(ctx, id, week, ctx.day, ctx.rule_or_ours("short_again_pm"));
 }
 
-/** Nobody has seen anything, and the last score is too old to tell. */
-function score_her(ctx: Context, id: string, ahead: Ahead | null): boolean {
-  const late = [ctx.day, ...(ahead ? [ahead.on] : [])].some((on) => gestation_on(ctx, id, on) >= ctx.rule("late_day"));
-  const score = last_score(ctx, id);
-  const old = score === null || score.age_d > ctx.rule(late ? "score_fresh_d" : "score_holds_d");
-  return old && !witness(ctx, id);
+function ahead_word(ctx: Context, id: string, { st, on }: Ahead, now: NutrientLine["st"]): Word | null {
+  if (st === "short") return days_between(ctx.day, on) <= SHORT_SAID_AHEAD_D ? ["heading_short", ""] : null;
+  const sums = day_sums(ctx, id, shift(on, 1), true);
+  if (now !== "level" || over_is_past(ctx, id, on) || sums === null) return null;
+  return ["heading_over", over_witness(ctx, id, sums, on)];
 }

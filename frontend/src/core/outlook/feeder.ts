@@ -1,21 +1,16 @@
-import { window } from "./balance.ts";
+import { gestation_on } from "./balance.ts";
 import { ketone_word } from "./checkups.ts";
 import { pen_on } from "../state/doe_state.ts";
+import type { Sums } from "./shapes.ts";
 import { shift, type Context } from "./context.ts";
 import { last_score } from "./needs.ts";
-import type { Sums } from "./shapes.ts";
-import { MANY_KIDS_X100, REFUSAL_D, WEEK_D } from "../tables/numbers.ts";
+import { MANY_KIDS_X100, REFUSAL_D } from "../tables/numbers.ts";
 
-/** She eats all there is and it is not enough; and what lets a keeper leave it at that. */
+/** Whether she eats all there is; and what lets a keeper leave it at that. */
 
 /** Less before her than she would eat, over days added up: what she eats is what she was given. */
 export function below_appetite(ctx: Context, { dm, appetite_g }: Sums): boolean {
-  return dm * 1000 < appetite_g * (1000 - ctx.rule_or_ours("feeder_open_pm"));
-}
-
-/** Over the week less before her than she would eat, and nobody saw any of it left. */
-export function feeder_short(ctx: Context, id: string): boolean {
-  return below_appetite(ctx, window(ctx, id, WEEK_D)) && cleaned(ctx, id);
+  return dm * 1000 < appetite_g * (1000 - ctx.rule("level_pm"));
 }
 
 /** Nothing was seen left of her own or her pen's meals in the last days. */
@@ -27,11 +22,21 @@ export function cleaned(ctx: Context, id: string): boolean {
   );
 }
 
-/** Late, a score that holds closes the question for a while; for those in most danger only clear ketones do. */
+/** Late, a score that holds answers the question for a while; of those in most danger no score does. */
+export function answered(ctx: Context, id: string): boolean {
+  return !in_danger(ctx, id) && holds_now(ctx, id);
+}
+
+/** As `answered`; and for those in most danger clear ketones and a clean feeder. */
 export function closed(ctx: Context, id: string): boolean {
-  if (in_danger(ctx, id)) return ["", "clear"].includes(ketone_word(ctx, id) ?? "unread") && cleaned(ctx, id);
+  if (!in_danger(ctx, id)) return holds_now(ctx, id);
+  return ["", "clear"].includes(ketone_word(ctx, id) ?? "unread") && cleaned(ctx, id);
+}
+
+function holds_now(ctx: Context, id: string): boolean {
   const score = last_score(ctx, id);
-  const holds = score !== null && score.x100 >= ctx.rule("score_thin_x100") && score.fell < ctx.rule("score_fell_x100");
+  if (score === null || gestation_on(ctx, id, ctx.day) < ctx.rule("late_day")) return false;
+  const holds = score.x100 >= ctx.rule("score_thin_x100") && score.fell < ctx.rule("score_fell_x100");
   return holds && score.age_d <= ctx.rule_or_ours("score_closes_d");
 }
 

@@ -3,7 +3,7 @@ import { slot_for } from "./branches.ts";
 import type { Context } from "./context.ts";
 import { is_legume } from "./feed_classes.ts";
 import { last_score } from "./needs.ts";
-import { stage } from "./witness.ts";
+import { stage } from "./stages.ts";
 import { LANE } from "../tables/codes.ts";
 import { WEEK_D } from "../tables/numbers.ts";
 

@@ -1,6 +1,5 @@
 import { div } from "../base/ints.ts";
 import { gestation_on, part_of, permille } from "./balance.ts";
-import { PHASE } from "../tables/codes.ts";
 import { LEGUME_IN_MIXED_PM } from "../tables/numbers.ts";
 import { slot_for } from "./branches.ts";
 import type { Context } from "./context.ts";
@@ -8,7 +7,7 @@ import { is_forage, is_grain } from "./feed_classes.ts";
 import { below_appetite } from "./feeder.ts";
 import { held_through, last_score, type LastScore } from "./needs.ts";
 import type { BranchDay, Sums } from "./shapes.ts";
-import { centred } from "./surety.ts";
+import { band_about, centred } from "./surety.ts";
 
 /** Over on energy: never by the sums alone. Hay she holds her condition on is hers to eat. */
 export type OverBy = "fat" | "rising" | "rich" | "";
@@ -16,7 +15,13 @@ export type OverBy = "fat" | "rising" | "rich" | "";
 /** Above need by more than is level, and what bears it out; "" where she is not over, or nothing does. */
 export function over_by(ctx: Context, id: string, sums: Sums, pm: number, on: string): OverBy {
   const slot = slot_for(ctx, id, on);
-  return slot && centred(ctx, pm) > over_from(ctx, id, slot) ? over_witness(ctx, id, sums, on) : "";
+  if (slot === null || centred(ctx, pm) <= over_from(ctx, id, slot)) return "";
+  const by = over_witness(ctx, id, sums, on);
+  if (by !== "rich") return by;
+  // of her feed alone only what most of the band bears out
+  const [lo, hi] = band_about(ctx, sums, pm);
+  const [middle, half] = [div(lo + hi, 2), div(hi - lo, 2)];
+  return middle - div(half * ctx.rule_or_ours("over_clear_pm"), 1000) > 1000 ? by : "";
 }
 
 /** What of her or of her feed says that she is over, whatever the sums say. */
@@ -73,38 +78,19 @@ function legume_of(ctx: Context, feed: string, g: number): number {
   return known === "legume" ? g : known === "mixed" ? div(g * LEGUME_IN_MIXED_PM, 1000) : 0;
 }
 
-/** Above which ratio she is over: never soon after dry-off, where feed follows milk down. */
-function over_from(ctx: Context, id: string, slot: BranchDay): number {
-  const dried = slot[0].phase[slot[1]] === PHASE.dry;
-  const least = dried ? 1000 + ctx.rule("level_pm") + ctx.rule_or_ours("over_dried_pm") : 0;
-  return Math.max(least, over_by_score(ctx, id, slot));
-}
-
-/** Sooner near the top of her band or rising, later at its foot or where she held. */
-function over_by_score(ctx: Context, id: string, slot: BranchDay): number {
+/** Above which ratio she is over: later at the foot of her band or where she held. */
+function over_from(ctx: Context, id: string, [branch, i]: BranchDay): number {
   const score = fresh_score(ctx, id);
-  if (score && (score.x100 <= slot[0].band_lo[slot[1]]! || held_through(ctx, id, near_top(ctx, slot))))
-    return 1000 + ctx.rule("over_hold_pm");
-  const sooner = score && fattening(ctx, slot, score);
-  return 1000 + ctx.rule("level_pm") - (sooner ? ctx.rule_or_ours("over_near_pm") : 0);
+  const near_top = branch.band_hi[i]! - ctx.rule("band_slack_x100");
+  const holds = score && (score.x100 <= branch.band_lo[i]! || held_through(ctx, id, near_top));
+  return 1000 + ctx.rule(holds ? "over_hold_pm" : "level_pm");
 }
 
-/** Whether a fresh score inside her band, and not rising, lets a planned day be somewhat over. */
-export function holds_over(ctx: Context, id: string, pm: number, on: string): boolean {
-  const [slot, score] = [slot_for(ctx, id, on), fresh_score(ctx, id)];
-  return slot !== null && score !== null && !fattening(ctx, slot, score) && pm <= 1000 + ctx.rule("over_hold_pm");
-}
-
-function near_top(ctx: Context, slot: BranchDay): number {
-  return slot[0].band_hi[slot[1]]! - ctx.rule("band_slack_x100");
-}
-
-function fattening(ctx: Context, slot: BranchDay, { x100, fell }: LastScore): boolean {
-  return x100 >= near_top(ctx, slot) || fell <= -ctx.rule("band_slack_x100");
-}
-
+/** Half a point and no longer thin, or any rise near the top of her band. */
 function rising(ctx: Context, [branch, i]: BranchDay, { x100, fell }: LastScore): boolean {
-  return fell <= -ctx.rule("band_slack_x100") && x100 * 2 >= branch.band_lo[i]! + branch.band_hi[i]!;
+  const [low, high] = [branch.band_lo[i]!, branch.band_hi[i]!];
+  if (fell <= -ctx.rule("score_fell_x100")) return x100 * 2 >= low + high;
+  return fell <= -ctx.rule("band_slack_x100") && x100 >= high - ctx.rule("band_slack_x100");
 }
 
 function fresh_score(ctx: Context, id: string): LastScore | null {

@@ -1,7 +1,7 @@
 import { window } from "./balance.ts";
 import { condition_word, thin_late_word, thinning_word } from "./condition_words.ts";
 import type { Context } from "./context.ts";
-import { energy_said } from "./energy_said.ts";
+import { energy_prompt } from "./energy_said.ts";
 import { feed_without_class, feed_without_energy } from "./feed_asked.ts";
 import { forage_switch } from "./forage_switch.ts";
 import { frozen_out_word } from "./frozen_out.ts";
@@ -77,7 +77,7 @@ function say(code: PromptCode, args: Args = {}): Said {
 }
 
 function energy(ctx: Context, id: string, result: DoeResult): Said | null {
-  const said = energy_said(ctx, id, result.lines["me"]!);
+  const said = energy_prompt(ctx, id, result);
   return said?.code === "energy_short" && lacks_calcium(ctx, id, result)
     ? { ...said, args: { ...said.args, also: "calcium" } }
     : said;

@@ -19,8 +19,8 @@ import type { Nutrient, State } from "./shapes.ts";
 import { share_day, waste_pm } from "./sharing.ts";
 import { energy_band } from "./surety.ts";
 import { feed_parts, need_terms, term_rules, told_day, week_days } from "./terms.ts";
-import { day_state } from "./verdicts.ts";
-import { witness } from "./witness.ts";
+import { day_state, line_for } from "./verdicts.ts";
+import { energy_word } from "./energy_word.ts";
 import { AHEAD_D, WEEK_D } from "../tables/numbers.ts";
 import { RANKS } from "../tables/prompts.ts";
 
@@ -41,7 +41,7 @@ const QUESTIONS = {
   fcm_on,
   appetite_on,
   last_score,
-  witness: (ctx: Context, id: string) => witness(ctx, id),
+  witness: (ctx: Context, id: string) => energy_word(ctx, id, line_for(ctx, id, "me"))[1],
 
   need_on,
   need_terms,

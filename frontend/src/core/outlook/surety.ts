@@ -32,8 +32,12 @@ export function band_of(ctx: Context, key: Nutrient, total: Sums): Band {
 
 /** Errors of one feed, feeder or doe last all week together. */
 export function energy_band(ctx: Context, total: Sums): Band {
+  return band_about(ctx, total, permille(total.got.me, total.need.me));
+}
+
+/** The doubt of days added up, laid about a ratio. */
+export function band_about(ctx: Context, total: Sums, pm: number): Band {
   const [got, need] = [total.got.me, total.need.me];
-  const pm = permille(got, need);
   if (got <= 0 || need <= 0) return [pm, pm];
   const [of_supply, of_need] = [div(isqrt(supply_doubt(ctx, total)) * 1000, got), div(total.need_sd * 1000, need)];
   const sd_pm = isqrt(of_supply * of_supply + of_need * of_need);

@@ -1,7 +1,8 @@
 import { div } from "../base/ints.ts";
 import { add, blank_feeds, day_sums, enough_days, no_sums, permille, window } from "./balance.ts";
 import { days_between, NUTRIENTS, shift, type Context } from "./context.ts";
-import { ahead_stands, energy_state, type Judged } from "./energy.ts";
+import { energy_state, planned_state } from "./energy.ts";
+import type { Fed } from "./reach.ts";
 import { has_plan } from "./plan.ts";
 import { band_of, sure } from "./surety.ts";
 import { AHEAD_D, CALCIUM_HOLD_PM, CALCIUM_LATE_D, THREE_D, WEEK_D } from "../tables/numbers.ts";
@@ -69,7 +70,7 @@ export function own_calcium(ctx: Context, id: string, week: Window): boolean {
 }
 
 /** The state of one nutrient at a ratio, by the herd rules for her day and lane. */
-export function state_of(ctx: Context, id: string, key: Nutrient, sums: Judged, pm: number, on: string): State {
+export function state_of(ctx: Context, id: string, key: Nutrient, sums: Fed, pm: number, on: string): State {
   if (key === "me") return energy_state(ctx, id, sums, pm, on);
   if (key === "ca") return calcium_state(ctx, id, sums, pm, on);
   return pm < 1000 - ctx.rule(key === "cp" ? "protein_pm" : "calcium_pm") ? "short" : "level";
@@ -82,7 +83,7 @@ export function late_calcium(ctx: Context, id: string, on: string): boolean {
 }
 
 /** Never sharper than the rule's band; in the last weeks by the herd's pre-kidding rule, and over far above need. */
-export function calcium_state(ctx: Context, id: string, sums: Judged, pm: number, on: string): State {
+export function calcium_state(ctx: Context, id: string, sums: Fed, pm: number, on: string): State {
   const [late, rule] = [late_calcium(ctx, id, on), ctx.rule_or_ours("calcium_before_kidding")];
   const tight = late && rule !== VETS_RULE;
   if (pm < 1000 - ctx.rule(tight ? "calcium_late_pm" : "calcium_pm")) return "short";
@@ -117,23 +118,24 @@ function leaves_band(ctx: Context, id: string, key: Nutrient, week: Window): Nut
 
 /** State of one planned day; unknown when composition we do not have could change it. */
 export function day_state(ctx: Context, id: string, key: Nutrient, sums: Sums, on: string, week: Window): State {
-  const one = { ...sums, days: 1 };
-  const pm = permille(sums.got[key], sums.need[key]);
-  const state = state_of(ctx, id, key, one, pm, on);
-  const told = key === "me" && (state === "short" || state === "over");
-  if (told && !ahead_stands(ctx, id, sums, state, on, week)) return "level";
+  const state = planned(ctx, id, key, sums, on, week);
   if (sums.extra[key]) {
-    const more = { ...one, got: { ...sums.got, [key]: sums.got[key] + sums.extra[key] } };
-    if (state !== state_of(ctx, id, key, more, permille(more.got[key], sums.need[key]), on)) return "unknown";
+    const more = { ...sums, got: { ...sums.got, [key]: sums.got[key] + sums.extra[key] } };
+    if (state !== planned(ctx, id, key, more, on, week)) return "unknown";
   }
   const held = ctx.rule_or_ours("calcium_before_kidding") !== VETS_RULE;
   if (key === "ca" && held && late_calcium(ctx, id, on) && week.days) {
     // per dry matter, so that a fall in appetite alone is no swing
     const usual = dense(week.got.ca, week.dm);
     const swings = dense(sums.got.ca, sums.dm) * 1000 < usual * (1000 - ctx.rule("calcium_pm"));
-    if (swings && pm < ctx.rule("calcium_swing_pm")) return "short";
+    if (swings && permille(sums.got.ca, sums.need.ca) < ctx.rule("calcium_swing_pm")) return "short";
   }
   return state;
+}
+
+function planned(ctx: Context, id: string, key: Nutrient, sums: Sums, on: string, week: Window): State {
+  if (key === "me") return planned_state(ctx, id, sums, on, week);
+  return state_of(ctx, id, key, { ...sums, days: 1 }, permille(sums.got[key], sums.need[key]), on);
 }
 
 /** The shared feeder's verdict: calcium eaten by the whole pen against what its does need. */

@@ -21,7 +21,7 @@ export interface Said {
 export { LOOK_NOW };
 const WORDS = ["slot", "stage", "witness", "what"];
 const AMOUNTS = ["g", "limit", "now", "then", "day", "most", "meal", "hay_g"];
-const RATIOS = ["x100", "low", "high", "ratio", "least", "fell"];
+const RATIOS = ["x100", "low", "high", "ratio", "least", "fell", "from"];
 
 /** A prompt in words. A code this app has no words for says that the app must be updated, and shows the code. */
 export function say(told: Prompt): Said {

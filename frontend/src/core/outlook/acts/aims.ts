@@ -1,7 +1,7 @@
 import { div } from "../../base/ints.ts";
 import { day_sums, permille } from "../balance.ts";
 import { shift, type Context } from "../context.ts";
-import { floor_on } from "../energy.ts";
+import { floor_on } from "../reach.ts";
 import type { Sums } from "../shapes.ts";
 import { calcium_state, dense } from "../verdicts.ts";
 import { ACT_AIM_LOOK_D, ACT_AIM_PM, ACT_FULL_PM, AHEAD_D } from "../../tables/numbers.ts";

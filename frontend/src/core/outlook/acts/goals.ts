@@ -33,6 +33,7 @@ export const GOALS: Partial<Record<PromptCode, Goal>> = {
   net_cut_late: goal("me", "cut", ["net_cut_late"]),
   energy_short: goal("me", "up", ME_UP),
   energy_heading_short: goal("me", "up", ME_UP),
+  condition_ahead_low: goal("me", "up", ME_UP),
   energy_over: goal("me", "down", ME_DOWN),
   energy_heading_over: goal("me", "down", ME_DOWN),
   calcium_short: goal("ca", "up", CA_UP),

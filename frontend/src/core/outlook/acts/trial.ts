@@ -149,7 +149,7 @@ export class Trial {
     if (way !== "up") return gone;
     const late = of === "me" && gest >= this.from.rule("late_day");
     // she was scored before the act: that she thinned then says nothing of what it brings
-    const before = [...gone, "score_her", "thin_though_fed"];
+    const before = [...gone, "score_her", "thin_though_fed", "condition_ahead_low"];
     return late ? [...before, "calcium_over", "calcium_heading_over"] : before;
   }
 
