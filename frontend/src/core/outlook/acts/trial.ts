@@ -158,7 +158,7 @@ export class Trial {
   }
 
   *#mates_out(then: Ahead, apart: string[]): Generator<void, boolean> {
-    const mates = this.mates.filter((id) => !apart.includes(id));
+    const mates = this.mates.filter((id) => !apart.includes(id) && !this.#as_before(then, id));
     for (const days of ACT_MATES_LOOK_D) {
       for (const id of mates) {
         const { codes } = heard(then.on(days), id);
@@ -177,6 +177,15 @@ export class Trial {
     const most = 1000 + from.rule("level_pm");
     const past = goal.way === "up" && goal.of === "me" && this.pm(then, on) > Math.max(most, this.pm(this.base, on));
     return past ? "over need" : "";
+  }
+
+  /** A mate eats what she would have eaten anyway, so that nothing else can be said of her. */
+  #as_before(then: Ahead, id: string): boolean {
+    return Array.from({ length: AHEAD_D }, (_, k) => shift(this.from.day, k + 1)).every((on) => {
+      const [before, after] = [this.base, then].map(({ planned }) => day_sums(planned, id, on, true)?.dm_by ?? {});
+      const feeds = Object.keys({ ...before, ...after });
+      return feeds.every((feed) => before![feed] === after![feed]);
+    });
   }
 
   /** A mate that is short anyway gets less by it, or one that is over more. */
