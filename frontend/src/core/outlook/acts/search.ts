@@ -1,10 +1,12 @@
 import { at_once } from "../../base/at_once.ts";
 import { Context, shift } from "../context.ts";
+import { AHEAD_D, WEEK_D } from "../../tables/numbers.ts";
 import { judge, unit_of, units_of, type Unit } from "../units.ts";
 import { asks, rungs, under_question } from "./asking.ts";
 import { barn_of } from "./barn.ts";
 import { climb } from "./climb.ts";
 import { lacking } from "./lacking.ts";
+import { shared_out } from "./forward.ts";
 import { feeder_group, feeder_plan, type Group } from "./feeder.ts";
 import { NO_ACTS, type Acts } from "./shapes.ts";
 import { Trial } from "./trial.ts";
@@ -21,6 +23,7 @@ export function* acts_in_steps(ctx: Context, subject: string): Generator<void, A
   const is_doe = Object.hasOwn(ctx.view.does, subject);
   const unit = is_doe ? unit_of(from, subject) : subject;
   if (!units_of(from).includes(unit) || under_question(from, [unit, subject])) return NO_ACTS;
+  yield* shared_out(from, unit, -2 * WEEK_D, AHEAD_D);
   const judged = yield* judge(from, unit);
   const group = feeder_group(from, unit, judged);
   const concerned = group && (!is_doe || group.does.some(({ id }) => id === subject));
