@@ -12,6 +12,7 @@ export function* climb(trial: Trial, ladder: Rung[], most = ACT_OFFERED): Genera
   const found: Record<"good" | "slow", Act[]> = { good: [], slow: [] };
   for (const rung of ladder) {
     if (found.good.length >= most) break;
+    yield;
     if (found.good.some(({ code }) => code === rung.code)) continue;
     const [verdict, lines] = yield* least(trial, rung);
     if (!lines || found[verdict].some(({ code }) => code === rung.code)) continue;
@@ -30,7 +31,9 @@ export function* least(trial: Trial, rung: Rung): Generator<void, Least> {
     return lines.length > 0 && reaches(ahead_of(trial.from, trial.unit, lines), base, id, goal, until_d);
   };
   if (rung.most < 1) return ["slow", null];
-  if (enough(rung.most)) return yield* near(trial, rung, yield* fewest(rung.most, enough));
+  const whole = enough(rung.most);
+  yield;
+  if (whole) return yield* near(trial, rung, yield* fewest(rung.most, enough));
   // silence may come before the sums are where they should be
   return goal.way === "down" ? yield* silencing(trial, rung) : ["slow", null];
 }

@@ -1,9 +1,11 @@
 import { amount_on } from "../../state/rations.ts";
 import { pen_on } from "../../state/doe_state.ts";
 import type { Feeding, Ration, View } from "../../state/view.ts";
+import { day_sums } from "../balance.ts";
 import { Context, shift, SLOTS } from "../context.ts";
 import { AsPlanned } from "../memo.ts";
 import { plan_lines } from "../plan.ts";
+import { share_day } from "../sharing.ts";
 import { ACT_HOLDS_D } from "../../tables/numbers.ts";
 import type { ActLine } from "./shapes.ts";
 
@@ -67,6 +69,16 @@ export function ahead_of(from: Context, unit: string, lines: ActLine[]): Ahead {
   const ahead = tried.get(lines) ?? new Ahead(from, unit, lines);
   tried.set(lines, ahead);
   return ahead;
+}
+
+/** Shares out a feeder's days one by one, so that no later question has to do all of them at once. */
+export function* shared_out(ctx: Context, unit: string, first_d: number, last_d: number): Generator<void, void> {
+  for (let k = first_d; k <= last_d; k++) {
+    const on = shift(ctx.day, k);
+    share_day(ctx, unit, on, k > 0);
+    for (const id of ctx.pen_mates(unit, on)) day_sums(ctx, id, on, k > 0);
+    yield;
+  }
 }
 
 /** Milk, dates, pens and what a weight is good for are those known today. */

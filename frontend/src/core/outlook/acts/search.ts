@@ -1,11 +1,13 @@
 import { at_once } from "../../base/at_once.ts";
 import { Context, shift } from "../context.ts";
+import { AHEAD_D, WEEK_D } from "../../tables/numbers.ts";
 import { judge, unit_of, units_of, type Unit } from "../units.ts";
 import { asks, rungs, under_question } from "./asking.ts";
 import { barn_of } from "./barn.ts";
 import { climb } from "./climb.ts";
 import { lacking } from "./lacking.ts";
-import { feeder_group, feeder_plan } from "./feeder.ts";
+import { shared_out } from "./forward.ts";
+import { feeder_group, feeder_plan, type Group } from "./feeder.ts";
 import { NO_ACTS, type Acts } from "./shapes.ts";
 import { Trial } from "./trial.ts";
 
@@ -21,16 +23,28 @@ export function* acts_in_steps(ctx: Context, subject: string): Generator<void, A
   const is_doe = Object.hasOwn(ctx.view.does, subject);
   const unit = is_doe ? unit_of(from, subject) : subject;
   if (!units_of(from).includes(unit) || under_question(from, [unit, subject])) return NO_ACTS;
+  yield* shared_out(from, unit, -2 * WEEK_D, AHEAD_D);
   const judged = yield* judge(from, unit);
   const group = feeder_group(from, unit, judged);
   const concerned = group && (!is_doe || group.does.some(({ id }) => id === subject));
-  const shared = concerned ? yield* feeder_plan(from, unit, group) : NO_ACTS;
+  const shared = concerned ? yield* decided(ctx, from, unit, group) : NO_ACTS;
   if (!is_doe) return shared;
   const hers = shared.offered.filter(({ each }) => each?.some(({ doe }) => doe === subject));
   if (hers.length) return { ...shared, for: group!.said(subject), offered: hers };
   const own = yield* of_doe(from, unit, subject, judged);
   // what goes into the feeder is decided for all who eat there
   return shared.offered.length ? { ...own, offered: own.offered.filter(({ to }) => to === "doe") } : own;
+}
+
+const DECIDED = new WeakMap<Context, Map<string, Acts>>();
+
+/** Once for a farm as it stands, whoever's page asks first. */
+function* decided(ctx: Context, from: Context, unit: string, group: Group): Generator<void, Acts> {
+  const held = DECIDED.get(ctx) ?? new Map<string, Acts>();
+  DECIDED.set(ctx, held);
+  const found = held.get(unit) ?? (yield* feeder_plan(from, unit, group));
+  held.set(unit, found);
+  return found;
 }
 
 function* of_doe(from: Context, unit: string, id: string, { does }: Unit): Generator<void, Acts> {

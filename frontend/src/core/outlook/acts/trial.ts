@@ -9,7 +9,7 @@ import {
   ACT_AIM_PM, ACT_BACK_D, ACT_HER_LOOK_D, ACT_HOLDS_D, ACT_MATE_PM, ACT_MATES_LOOK_D, ACT_TELLS_PM, AHEAD_D, WEEK_D,
 } from "../../tables/numbers.ts";
 import { FIRST_OF_SUMS, RANKS, type PromptCode } from "../../tables/prompts.ts";
-import { ahead_of, NOTHING, type Ahead } from "./forward.ts";
+import { ahead_of, NOTHING, shared_out, type Ahead } from "./forward.ts";
 import type { Goal } from "./goals.ts";
 import { farther, past_limits, slimming_kj } from "./limits.ts";
 import type { ActLine } from "./shapes.ts";
@@ -60,6 +60,7 @@ export class Trial {
   /** Days from now on which the plan as it is has brought her back for good; null where it does not. */
   *healed(): Generator<void, number | null> {
     if (this.#from_now) return null;
+    yield* shared_out(this.base.planned, this.unit, 1, this.until_d + 1);
     let since: number | null = null;
     for (const days of this.#looks()) {
       const { result, codes } = this.#as_planned(this.id, days);
@@ -95,6 +96,7 @@ export class Trial {
   *try(lines: ActLine[], apart: string[] = []): Generator<void, Verdict> {
     const then = ahead_of(this.from, this.unit, lines);
     let found: Verdict = "good";
+    yield* shared_out(then.planned, this.unit, 1, this.until_d + 1);
     [this.by_mate, this.lacks] = [false, false];
     // the second week first: most that fail fail there
     for (const days of this.#looks().sort((a, b) => Number(b === AHEAD_D) - Number(a === AHEAD_D))) {
@@ -158,7 +160,7 @@ export class Trial {
   }
 
   *#mates_out(then: Ahead, apart: string[]): Generator<void, boolean> {
-    const mates = this.mates.filter((id) => !apart.includes(id));
+    const mates = this.mates.filter((id) => !apart.includes(id) && !this.#as_before(then, id));
     for (const days of ACT_MATES_LOOK_D) {
       for (const id of mates) {
         const { codes } = heard(then.on(days), id);
@@ -177,6 +179,15 @@ export class Trial {
     const most = 1000 + from.rule("level_pm");
     const past = goal.way === "up" && goal.of === "me" && this.pm(then, on) > Math.max(most, this.pm(this.base, on));
     return past ? "over need" : "";
+  }
+
+  /** A mate eats what she would have eaten anyway, so that nothing else can be said of her. */
+  #as_before(then: Ahead, id: string): boolean {
+    return Array.from({ length: AHEAD_D }, (_, k) => shift(this.from.day, k + 1)).every((on) => {
+      const [before, after] = [this.base, then].map(({ planned }) => day_sums(planned, id, on, true)?.dm_by ?? {});
+      const feeds = Object.keys({ ...before, ...after });
+      return feeds.every((feed) => before![feed] === after![feed]);
+    });
   }
 
   /** A mate that is short anyway gets less by it, or one that is over more. */
