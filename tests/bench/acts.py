@@ -70,7 +70,9 @@ def measured(line: CDPSession, does: int) -> Iterator[Row]:
         raise RuntimeError("nobody on this farm is told anything an act could answer")
     note = f"{len(found)} does, {SLOWER}x, a tap in each"
     yield Row("act", "from her page to what would do it, p50", median(found), "ms", note)
-    yield Row("act", "from her page to what would do it, p95", p95(found), "ms", f"slowest {max(found):.0f}; goal 1,500")
+    yield Row(
+        "act", "from her page to what would do it, p95", p95(found), "ms", f"slowest {max(found):.0f}; goal 1,500"
+    )
     slowest = max(long, default=0.0)
     yield Row("act", "longest stretch of work meanwhile", slowest, "ms", f"0: none of {SLICE_MS:.0f} ms and more")
     yield Row("act", "stretches of 50 ms and more", len(long), "", f"in {sum(found) / 1000:.0f} s of searching")
