@@ -1,4 +1,4 @@
-"""What can be done about a feed prompt: from her page's frame to the act, the longest stretch of work, and a tap beside."""
+"""What can be done about a feed prompt: from her page to the act, the longest stretch of work, and a tap beside it."""
 
 from __future__ import annotations
 

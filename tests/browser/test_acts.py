@@ -74,7 +74,7 @@ def test_each_act_goes_into_the_plan_with_one_tap_and_out_with_one(offline: Scre
     assert promise
     button = act.get_by_role("button")
     box = button.bounding_box()
-    assert box is not None
+    assert box
     assert box["height"] >= LEAST_PX
     button.click()
     offline.saved()

@@ -134,7 +134,7 @@ def test_a_feed_she_leaves_is_never_offered(farm: SomeDoes) -> None:
 
 def test_a_feed_without_known_energy_is_never_offered() -> None:
     does = farm_of("fern")
-    does.log.record("feed", "mystery", name="Mystery", **{"class": "grass"})
+    does.log.add("feed", "mystery", {"f": {"name": "Mystery", "class": "grass"}, "base": {}}, TODAY)
     fed = {line["feed"] for act in does.acts("fern")["offered"] for line in act["lines"]}
     assert fed
     assert "mystery" not in fed

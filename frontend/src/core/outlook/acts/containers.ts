@@ -1,6 +1,6 @@
 import { div } from "../../base/ints.ts";
 import { is_forage } from "../feed_classes.ts";
-import { fresh, measures_of } from "../measures.ts";
+import { fresh, measures_of, QUARTERS } from "../measures.ts";
 import type { Context } from "../context.ts";
 import { ACT_GRAM_G } from "../../tables/numbers.ts";
 
@@ -11,8 +11,7 @@ export interface Part {
   by: "scoop" | "flake" | "g";
 }
 
-const HALF = 2;
-const QUARTER = 4;
+const HALVES = 2;
 
 /**
  * Ways to measure a feed out, her container first, the bare scale last; none while its only weights are old, for then
@@ -28,7 +27,7 @@ export function parts_of(ctx: Context, feed: string): Part[] {
   const scale: Part = { container_g: by_scale, parts: 1, by: "g" };
   if (!of) return [scale];
   const by = of.of === "scoop" ? "scoop" : "flake";
-  return [{ container_g: of.g, parts: by === "scoop" ? QUARTER : HALF, by }, scale];
+  return [{ container_g: of.g, parts: by === "scoop" ? QUARTERS : HALVES, by }, scale];
 }
 
 /** Grams in so many parts. */

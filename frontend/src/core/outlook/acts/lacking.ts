@@ -29,16 +29,14 @@ function grams(lines: ActLine[], feed: string): number {
 /** The days of the plan that lie off what is aimed at, and the farthest of them; late against what she can eat to. */
 function how_far(trial: Trial): Pick<Lacking, "pm" | "days"> {
   const { base, id, goal, from, until_d } = trial;
-  let [pm, days] = [0, 0];
+  const offs: number[] = [];
   for (let k = 1; k <= Math.min(AHEAD_D, until_d); k++) {
     const on = shift(from.day, k);
     const sums = day_sums(base.planned, id, on, true);
     if (sums === null || sums.need[goal.of] <= 0) continue;
     const against = (goal.of === "me" && floor_on(base.planned, id, on)) || sums.need[goal.of];
     const ratio = permille(sums.got[goal.of], against);
-    const off = goal.way === "down" ? ratio - 1000 : 1000 - ratio;
-    if (off > 1000 - ACT_AIM_PM.down) days += 1;
-    pm = Math.max(pm, off);
+    offs.push(goal.way === "down" ? ratio - 1000 : 1000 - ratio);
   }
-  return { pm, days };
+  return { pm: Math.max(0, ...offs), days: offs.filter((off) => off > 1000 - ACT_AIM_PM.down).length };
 }

@@ -136,7 +136,7 @@ export class Trial {
     if (goal.way === "up" && goal.of === "me" && gest >= from.rule("late_day")) return true;
     if (!goal.by_score) return goal.way === "down" || line.st !== "short";
     const pm = this.pm(then, shift(from.day, this.#last_look()));
-    return goal.way === "up" ? pm >= ACT_AIM_PM.thin : pm <= 1000;
+    return goal.way === "up" ? pm >= ACT_AIM_PM.thin : pm < ACT_AIM_PM.fat;
   }
 
   #worse(codes: Set<PromptCode>, id: string, days: number): boolean {
