@@ -31,8 +31,12 @@ export class Ahead {
   /** Worked when somebody asks beyond the plan. */
   #fed(): Context {
     const [from, { memo, view }] = [this.#from, this.planned];
-    const feedings = [...view.feedings, ...meals_ahead(this.planned, this.#unit)];
-    const tonight = moved_on(this.planned, { ...view, feedings }, from.day);
+    const meals = meals_ahead(this.planned, this.#unit);
+    const tonight = moved_on(this.planned, view, from.day);
+    // sorted by day already but for these: a farm has thousands
+    const feedings = new Map(tonight.feedings);
+    for (const meal of meals) feedings.set(meal.on, [...(feedings.get(meal.on) ?? []), meal]);
+    Object.assign(tonight, { view: { ...view, feedings: [...view.feedings, ...meals] }, feedings });
     const { lines, planned, planned_sums } = memo;
     const { eaten, sums, confirmed } = from.memo;
     tonight.memo = {

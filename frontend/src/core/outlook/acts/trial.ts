@@ -100,6 +100,8 @@ export class Trial {
     [this.by_mate, this.lacks] = [false, false];
     // the second week first: most that fail fail there
     for (const days of this.#looks().sort((a, b) => Number(b === AHEAD_D) - Number(a === AHEAD_D))) {
+      for (const mate of this.mates) window(then.on(days), mate, WEEK_D);
+      yield;
       const verdict = this.#hers(then, days);
       if (verdict === "still" || verdict === "out") return verdict;
       if (verdict === "slow") found = "slow";
