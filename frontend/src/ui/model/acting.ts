@@ -3,8 +3,8 @@ import { acts_in_steps } from "../../core/outlook/acts/search.ts";
 import type { Acts } from "../../core/outlook/acts/shapes.ts";
 import type { Evaluation } from "../../core/outlook/evaluation.ts";
 
-/** Longer than this nothing is worked without letting a tap and a frame through. */
-const SLICE_MS = 6;
+/** Longer than this nothing is worked without letting a tap and a frame through: her page stands still meanwhile. */
+const SLICE_MS = 20;
 
 type Heard = (acts: Acts) => void;
 interface Job {
