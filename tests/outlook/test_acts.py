@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from tests.support.act_checker import broken
-from tests.support.act_farm import BARLEY, FIRST, GRASS, LEGUME, MIXED, barn, farm_of
+from tests.support.act_farm import BARLEY, FIRST, GRASS, MIXED, barn, farm_of
 from tests.support.some_does import STANDARD, TODAY, SomeDoes, days_from_today, word
 
 ALONE = [name for name in FIRST if name != "briar"]
@@ -182,30 +182,3 @@ def test_a_feeder_is_decided_once_for_all_who_eat_there() -> None:
     act = of_pen["offered"][0]
     assert {each["doe"] for each in act["each"]} == {"ann", "bet", "cleo"}
     assert does.acts("ann")["offered"] == does.acts("bet")["offered"] == [act]
-
-
-def one_thin_two_over() -> SomeDoes:
-    """Juno, late and thin, beside two who run to fat on the same alfalfa."""
-    does = barn()
-    does.doe("juno", 65, 105, 2, **STANDARD)
-    does.scored("juno", 300, -45)
-    does.scored("juno", 225, -2)
-    for name in ("biscuit", "ada"):
-        does.doe(name, 55, 40, 1, **STANDARD)
-        does.scored(name, 325, -30)
-        does.scored(name, 350, -2)
-    does.given("pen", **{LEGUME: 5400})
-    does.fed_as_planned(-28, 0)
-    return does
-
-
-def test_the_thin_one_gets_more_of_her_own_where_the_feeder_gets_less() -> None:
-    does = one_thin_two_over()
-    assert {word(does.farm(), name) for name in ("biscuit", "ada")} == {"energy_over"}
-    (act,) = does.acts("pen")["offered"]
-    moves = {(line["subject"], line["steps"][-1][1] > line["from_g"]) for line in act["lines"]}
-    assert moves == {("juno", True), ("pen", False)}
-    assert "juno" in {each["doe"] for each in act["each"]}
-    for name in does.names:
-        own = does.acts(name)
-        assert all(act["to"] == "doe" or act["code"] == "pen_plan" for act in own["offered"])

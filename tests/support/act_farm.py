@@ -70,12 +70,10 @@ def eases_legume(does: SomeDoes) -> None:
 
 
 def late_short(does: SomeDoes) -> None:
-    """Day 128 with three, a score that fell, hay and grain that end before she does."""
-    does.doe("gorse", 60, 128, 3, "mill", **STANDARD)
-    does.given("mill", **{GRASS: 1600, LEGUME: 400})
-    does.given("gorse", **{BARLEY: 350})
-    does.scored("gorse", 300, -70, -42)
-    does.scored("gorse", 250, 0)
+    """Day 105 with two, holding her condition on hay that ends before she does."""
+    does.doe("gorse", 60, 105, 2, "mill", **STANDARD)
+    does.given("mill", **{GRASS: 900, LEGUME: 300})
+    does.scored("gorse", 300, -40, -2)
 
 
 def splits(does: SomeDoes) -> None:

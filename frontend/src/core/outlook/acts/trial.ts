@@ -69,7 +69,7 @@ export class Trial {
       else since ??= days;
       yield;
     }
-    return since !== null && since <= ACT_BACK_D ? since : null;
+    return since !== null && since <= this.#last_look() ? since : null;
   }
 
   /** What is to be kept from happening has to be gone at once: once it has happened nobody says it any more. */
