@@ -3,6 +3,7 @@ import { gestation_on, part_of, permille } from "./balance.ts";
 import { LEGUME_IN_MIXED_PM } from "../tables/numbers.ts";
 import { slot_for } from "./branches.ts";
 import type { Context } from "./context.ts";
+import { LANE } from "../tables/codes.ts";
 import { is_forage, is_grain } from "./feed_classes.ts";
 import { below_appetite } from "./feeder.ts";
 import { held_through, last_score, type LastScore } from "./needs.ts";
@@ -32,7 +33,8 @@ export function over_witness(ctx: Context, id: string, sums: Sums, on: string): 
   if (score && score.x100 < slot[0].band_lo[slot[1]]!) return "";
   if (score && score.x100 >= ctx.rule("score_fat_x100")) return "fat";
   if (score && rising(ctx, slot, score)) return "rising";
-  return rich(ctx, sums, slot) ? "rich" : "";
+  // what she still grows by is the least known of all: a growing doe's feed is too much once a hand says so
+  return slot[0].lane[slot[1]] !== LANE.first_freshener && rich(ctx, sums, slot) ? "rich" : "";
 }
 
 /** Whether the late day is so near that her need climbs past it before plainer hay would show. */
