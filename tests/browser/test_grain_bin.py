@@ -64,4 +64,4 @@ def test_a_new_doe_in_milk_is_asked_when_she_kidded(barn: Barn, phone: Screen) -
     phone.button(say("save")).click()
     phone.saved()
     until(lambda: bool(added(barn, before, "kidded")), "it is sent")
-    assert added(barn, before, "kidded") == [{"born": 2, "alive": 2}]
+    assert added(barn, before, "kidded") == [{"born": 2, "alive": 2, "timed": False}]

@@ -18,4 +18,4 @@ def test_a_parameter_wrong_by_15_per_cent_is_noticed() -> None:
     done = subprocess.run(asked, cwd=ROOT, capture_output=True, text=True, check=False)
     print(done.stdout)
     assert done.returncode == 0, done.stdout + done.stderr
-    assert "0 noticed" not in done.stdout
+    assert " 0 noticed" not in done.stdout

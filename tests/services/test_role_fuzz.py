@@ -182,7 +182,10 @@ def held(barn: Barn, farm: Farm) -> None:
     alone = fold(owners)
     for doe in view["does"].keys() & alone["does"].keys():
         row = view["does"][doe]
-        assert row["f"].get("order") == alone["does"][doe]["f"].get("order") or said(row["by"]["order"]) in PLANNING
+        # set while her own entry was taken back, it was the place of a new doe
+        if not changed(by_id, owners, "doe"):
+            place = alone["does"][doe]["f"].get("order")
+            assert row["f"].get("order") == place or said(row["by"]["order"]) in PLANNING
         mine, theirs = row["freeze"], alone["does"][doe]["freeze"]
         if not changed(by_id, owners, "freeze") and theirs:
             assert mine["until"] >= theirs["until"]

@@ -166,7 +166,7 @@ export class Machine {
       ration: [doe, { to: "doe", slot: "morning", feed: "barley_grain", steps, base: "" }],
       fed: [this.#pen, { lines: fed, adds: dice.chance(0.2) }],
       intake: [doe, { how: "left_some", left_pct: dice.below(101), feed: "", fed: this.#lastFed }],
-      kidded: [doe, { born: 2, alive: dice.below(3) }],
+      kidded: [doe, { born: 2, alive: dice.below(3), timed: false }],
     };
     const kind = dice.pick([
       "score", "score", "note", "bred", "pen", "moved", "ration", "fed", "fed", "intake", "kidded",

@@ -1,5 +1,5 @@
 import { held_until } from "../../core/barn/chores.ts";
-import { checkup_2 } from "../../core/events/upcast.ts";
+import { checkup_2, triage_2 } from "../../core/events/upcast.ts";
 import { is_overload } from "../../core/outlook/overload.ts";
 import { write } from "../forms/write.ts";
 import type { Problem } from "../../core/events/payloads.ts";
@@ -38,6 +38,7 @@ export function lookedAt(doe: Doe, what: string, seen: Data): void {
 }
 
 export function vetCalled(doe: Doe): void {
-  const asked = { of: "", new_feed: "", water_bad: "", bullied: "", suspect: "overload", result: "vet_called" };
+  const blank = { of: "", new_feed: "", water_bad: "", bullied: "" };
+  const asked = triage_2({ ...blank, suspect: "overload", result: "vet_called" });
   together(`${nameOf(doe)}: ${t("too_much.called")}`, () => record("triage", doe.id, asked));
 }
