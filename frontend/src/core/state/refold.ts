@@ -79,6 +79,7 @@ function stay(view: View, meal: Envelope, event: Envelope, log: Log): boolean {
     .filter(([, seen]) => seen && text(content(seen), "fed") === meal.id);
   return at.every(([row, seen]) => {
     const alone = intake_of(seen!, new Map());
-    return alone.on === row.on && alone.slot === row.slot;
+    // put right to another time, it falls back to that one and not to where it was first written
+    return alone.on === row.on && alone.slot === row.slot && !moved_before(seen!, log);
   });
 }
