@@ -1,8 +1,9 @@
 import { div } from "../../base/ints.ts";
 import { day_sums, eaten_on } from "../balance.ts";
-import type { Context } from "../context.ts";
+import { shift, type Context } from "../context.ts";
+import { is_forage } from "../feed_classes.ts";
 import { milk_on } from "../needs.ts";
-import { ACT_SLIM_D, ACT_SLIM_X100 } from "../../tables/numbers.ts";
+import { ACT_SLIM_D, ACT_SLIM_X100, ACT_SWITCH_FIRST_PM } from "../../tables/numbers.ts";
 
 /** How far a planned day lies past each limit; 0 where it is kept. */
 export type Past = Record<"meal" | "day" | "share" | "forage" | "ca_p" | "full", number>;
@@ -35,6 +36,27 @@ function beyond(value: number, limit: number): number {
 export function farther(then: Past | null, before: Past | null): string {
   const found = Object.entries(then ?? {}).find(([limit, by]) => by > (before?.[limit as keyof Past] ?? 0));
   return found ? found[0] : "";
+}
+
+/** More of her forage is another than the day before, than may change at once or would have changed anyway. */
+export function hay_at_once(then: Context, base: Context, id: string, on: string): boolean {
+  const [by, anyway] = [then, base].map((ctx) => most_come_in(ctx, id, on)) as [number, number];
+  return by > ACT_SWITCH_FIRST_PM && by > anyway;
+}
+
+/** Permille of her forage by which the share of one feed has grown since the day before. */
+function most_come_in(ctx: Context, id: string, on: string): number {
+  const [before, after] = [shift(on, -1), on].map((day) => forage_pm(ctx, id, day)) as [Shares, Shares];
+  if (!Object.keys(before).length) return 0;
+  return Math.max(0, ...Object.entries(after).map(([feed, pm]) => pm - (before[feed] ?? 0)));
+}
+
+type Shares = Record<string, number>;
+
+function forage_pm(ctx: Context, id: string, on: string): Shares {
+  const eaten = Object.entries(day_sums(ctx, id, on, true)?.dm_by ?? {}).filter(([feed]) => is_forage(ctx.feed(feed)));
+  const total = eaten.reduce((so_far, [, g]) => so_far + g, 0);
+  return total ? Object.fromEntries(eaten.map(([feed, g]) => [feed, div(g * 1000, total)])) : {};
 }
 
 /** Energy a day below need that takes a quarter of a score in a month: slimming goes no faster. */

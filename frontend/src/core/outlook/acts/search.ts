@@ -1,13 +1,14 @@
 import { at_once } from "../../base/at_once.ts";
 import { Context, shift } from "../context.ts";
 import { AHEAD_D, WEEK_D } from "../../tables/numbers.ts";
-import { judge, unit_of, units_of, type Unit } from "../units.ts";
-import { asks, rungs, under_question } from "./asking.ts";
+import { judge, unit_of, units_of } from "../units.ts";
+import { asks, rungs, under_question, type Asked } from "./asking.ts";
 import { barn_of } from "./barn.ts";
 import { climb } from "./climb.ts";
 import { lacking } from "./lacking.ts";
 import { shared_out } from "./forward.ts";
 import { feeder_group, feeder_plan, type Group } from "./feeder.ts";
+import { presumed_of, written_whole } from "./presumed.ts";
 import { NO_ACTS, type Acts } from "./shapes.ts";
 import { Trial } from "./trial.ts";
 
@@ -20,18 +21,28 @@ export function acts(ctx: Context, subject: string): Acts {
 export function* acts_in_steps(ctx: Context, subject: string): Generator<void, Acts> {
   // of its own, so that no look-up of the farm as it is learns of what is only tried
   const from = new Context(ctx.view, ctx.outlooks, ctx.book, ctx.day, ctx);
-  const is_doe = Object.hasOwn(ctx.view.does, subject);
-  const unit = is_doe ? unit_of(from, subject) : subject;
+  const unit = Object.hasOwn(ctx.view.does, subject) ? unit_of(from, subject) : subject;
   if (!units_of(from).includes(unit) || under_question(from, [unit, subject])) return NO_ACTS;
-  yield* shared_out(from, unit, -2 * WEEK_D, AHEAD_D);
+  const presumed = presumed_of(from, unit);
+  const found = yield* found_for(ctx, from, presumed.ctx, [unit, subject]);
+  return { ...found, offered: found.offered.map((act) => written_whole(presumed, act)) };
+}
+
+/** `from`: the farm as it is, of which is spoken; `going_on`: with a plan, on which is tried. */
+function* found_for(
+  ctx: Context, from: Context, going_on: Context, [unit, subject]: [string, string],
+): Generator<void, Acts> {
+  const is_doe = Object.hasOwn(ctx.view.does, subject);
+  yield* shared_out(going_on, unit, -2 * WEEK_D, AHEAD_D);
   const judged = yield* judge(from, unit);
   const group = feeder_group(from, unit, judged);
   const concerned = group && (!is_doe || group.does.some(({ id }) => id === subject));
-  const shared = concerned ? yield* decided(ctx, from, unit, group) : NO_ACTS;
+  const shared = concerned ? yield* decided(ctx, going_on, unit, group) : NO_ACTS;
   if (!is_doe) return shared;
   const hers = shared.offered.filter(({ each }) => each?.some(({ doe }) => doe === subject));
   if (hers.length) return { ...shared, for: group!.said(subject), offered: hers };
-  const own = yield* of_doe(from, unit, subject, judged);
+  const asked = judged.does[subject] && asks(from, subject, judged.does[subject]);
+  const own = asked ? yield* of_doe(going_on, unit, subject, asked) : NO_ACTS;
   // what goes into the feeder is decided for all who eat there
   return shared.offered.length ? { ...own, offered: own.offered.filter(({ to }) => to === "doe") } : own;
 }
@@ -47,10 +58,7 @@ function* decided(ctx: Context, from: Context, unit: string, group: Group): Gene
   return found;
 }
 
-function* of_doe(from: Context, unit: string, id: string, { does }: Unit): Generator<void, Acts> {
-  const asked = does[id] && asks(from, id, does[id]);
-  if (!asked) return NO_ACTS;
-  const [code, goal] = asked;
+function* of_doe(from: Context, unit: string, id: string, [code, goal]: Asked): Generator<void, Acts> {
   const found: Acts = { ...NO_ACTS, for: code, of: goal.of };
   const barn = barn_of(from, unit, id, goal.of);
   if (!barn) return found;

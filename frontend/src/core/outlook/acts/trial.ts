@@ -1,6 +1,8 @@
 import { day_sums, permille, window } from "../balance.ts";
+import { standing } from "../branches.ts";
 import { days_between, once, shift, type Context } from "../context.ts";
 import { doe_result } from "../doe_result.ts";
+import { hay_switches } from "../gates/hay_gate.ts";
 import { all } from "../prompts.ts";
 import { risk_of } from "../risk.ts";
 import type { DoeResult, Nutrient } from "../shapes.ts";
@@ -11,7 +13,7 @@ import {
 import { FIRST_OF_SUMS, RANKS, type PromptCode } from "../../tables/prompts.ts";
 import { ahead_of, NOTHING, shared_out, type Ahead } from "./forward.ts";
 import type { Goal } from "./goals.ts";
-import { farther, past_limits, slimming_kj } from "./limits.ts";
+import { farther, hay_at_once, past_limits, slimming_kj } from "./limits.ts";
 import type { ActLine } from "./shapes.ts";
 
 /**
@@ -107,7 +109,7 @@ export class Trial {
       if (verdict === "slow") found = "slow";
       yield;
     }
-    this.why = this.#past(then) || this.#too_much(then);
+    this.why = this.#past(then) || this.#too_much(then) || this.#switched(then);
     if (this.why) return "out";
     this.by_mate = yield* this.#mates_out(then, apart);
     return this.by_mate ? "out" : found;
@@ -181,6 +183,15 @@ export class Trial {
     const most = 1000 + from.rule("level_pm");
     const past = goal.way === "up" && goal.of === "me" && this.pm(then, on) > Math.max(most, this.pm(this.base, on));
     return past ? "over need" : "";
+  }
+
+  /** One hay gives way to another faster than whoever saves it by hand would be let, for her or a mate. */
+  #switched({ planned }: Ahead): string {
+    const days = Array.from({ length: AHEAD_D }, (_, k) => shift(this.from.day, k + 1));
+    const before = this.base.planned;
+    const fast = (id: string) =>
+      hay_switches(before, planned, id, days).length > 0 || days.some((on) => hay_at_once(planned, before, id, on));
+    return [this.id, ...this.mates].some((id) => standing(this.from, id) === "ok" && fast(id)) ? "hay switch" : "";
   }
 
   /** A mate eats what she would have eaten anyway, so that nothing else can be said of her. */

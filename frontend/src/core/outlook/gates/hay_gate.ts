@@ -9,7 +9,11 @@ type Shares = Map<string, number>;
 
 export function hay_findings(both: Both, id: string): Finding[] {
   const { now, then, days, change } = both;
-  if (!is_forage(now.feed(change.feed))) return [];
+  return is_forage(now.feed(change.feed)) ? hay_switches(now, then, id, days) : [];
+}
+
+/** The first of the days on which her forage has changed too fast. */
+export function hay_switches(now: Context, then: Context, id: string, days: string[]): Finding[] {
   const switch_d = now.rule_or_ours("forage_switch_d");
   for (const on of days) {
     for (let back = 1; back < switch_d; back++) {

@@ -1,0 +1,62 @@
+"""No act changes a forage faster than the farm would be let when it sets the same by hand."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from itertools import pairwise
+from random import Random
+from typing import Any
+
+import pytest
+
+from tests.support.act_farm import BARLEY, GRASS, LEGUME, POOR, barn
+from tests.support.some_does import MINIATURE, STANDARD, SomeDoes, days_from_today
+
+SEEDS = range(1, 41)
+# A quarter to a third at a time.
+AT_ONCE = 0.35
+
+
+def some_doe(seed: int) -> SomeDoes:
+    """On little hay and some grain, with alfalfa in heavy flakes on hand."""
+    chance = Random(seed)
+    does, mini = barn(), chance.random() < 0.5
+    kg = chance.randint(26, 40) if mini else chance.randint(50, 80)
+    breed = MINIATURE if mini else STANDARD
+    names = ("fern",)
+    for name in names:
+        does.doe(name, kg, chance.choice([40, 70, 100, 118]), chance.randint(1, 3), **breed)
+        does.scored(name, chance.choice([225, 275, 300]), -4)
+    g = round(kg * len(names) * chance.uniform(8, 24) / 100) * 100
+    does.given("pen", **{chance.choice([GRASS, POOR]): g})
+    if chance.random() < 0.5:
+        does.given("pen", **{LEGUME: g // 5})
+    does.given("fern", **{BARLEY: 2 * chance.choice([0, 100, 150, 200])})
+    does.fed_as_planned(-20, 0)
+    return does
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_what_is_offered_is_no_sudden_change_of_hay(seed: int) -> None:
+    does = some_doe(seed)
+    for act in does.acts("fern")["offered"]:
+        assert most_at_once(does, act) <= AT_ONCE, act
+
+
+def most_at_once(does: SomeDoes, act: dict[str, Any]) -> float:
+    """Share of one hay in all that is put before her, at its greatest leap from one day to the next."""
+    plan = dict(does.planned)
+    for line in act["lines"]:
+        place = (line["subject"], line["slot"], line["feed"])
+        steps = [(days_from_today(on), g) for on, g in line["steps"]]
+        plan[place] = [step for step in plan.get(place, []) if step[0] < steps[0][0]] + steps
+    days = [shares(plan, day) for day in range(29)]
+    return max(now[feed] - was.get(feed, 0) for was, now in pairwise(days) for feed in now)
+
+
+def shares(plan: dict[tuple[str, str, str], list[tuple[int, int]]], day: int) -> dict[str, float]:
+    grams: dict[str, int] = defaultdict(int)
+    for (_, _, feed), steps in plan.items():
+        if feed != BARLEY:
+            grams[feed] += next((g for start, g in reversed(steps) if start <= day), 0)
+    return {feed: g / sum(grams.values()) for feed, g in grams.items()}
