@@ -8,7 +8,7 @@ from tests.browser.barn import Barn
 from tests.browser.screen import Screen
 from tests.support.words import say, spoken
 
-LOOKS = ("udder", "score", "signs", "checkup", "weight", "milk", "note")
+LOOKS = ("udder", "score", "signs", "checkup", "weight", "milk", "got_into", "note")
 STATES = ("bred", "preg_check", "moved", "dried_off", "kidded", "left_herd", "wont_eat")
 NUTRIENTS = ("me", "cp", "ca", "p")
 REFERENCE = (
@@ -42,6 +42,7 @@ def addresses(barn: Barn) -> dict[str, str]:
         "doe in trouble": f"doe/{subject(barn, 'doe', 'Marigold')}",
         "doe with little": f"doe/{subject(barn, 'doe', 'Sedge')}",
         **of_doe,
+        "doe kids": f"doe/{subject(barn, 'doe', 'Hazel')}/kids",
         **{f"doe why {nutrient}": f"doe/{doe}/why/{nutrient}" for nutrient in NUTRIENTS},
         "doe why with little": f"doe/{subject(barn, 'doe', 'Sedge')}/why/me",
         **{f"reference {place}": f"reference/{place}" for place in REFERENCE},

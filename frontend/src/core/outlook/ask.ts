@@ -1,4 +1,4 @@
-import { enough_days, gestation_on, permille, window } from "./balance.ts";
+import { enough_days, late_on, permille, window } from "./balance.ts";
 import { days_between, shift, type Context } from "./context.ts";
 import { closed, in_danger } from "./feeder.ts";
 import { last_score } from "./needs.ts";
@@ -26,7 +26,7 @@ export function asked_long(ctx: Context, id: string): boolean {
 }
 
 function unscored(ctx: Context, id: string): boolean {
-  const [score, late] = [last_score(ctx, id), gestation_on(ctx, id, ctx.day) >= ctx.rule("late_day")];
+  const [score, late] = [last_score(ctx, id), late_on(ctx, id, ctx.day)];
   if (late && closed(ctx, id)) return false;
   return score === null || score.age_d > ctx.rule(late ? "score_fresh_d" : "score_holds_d");
 }
@@ -42,7 +42,7 @@ function doubtful(ctx: Context, id: string, fed: Fed, on: string): boolean {
 
 /** Late and with most to lose, under need though she eats all she would. */
 function under_need(ctx: Context, id: string, { got, need }: Fed): boolean {
-  const late = gestation_on(ctx, id, ctx.day) >= ctx.rule("late_day");
+  const late = late_on(ctx, id, ctx.day);
   return late && in_danger(ctx, id) && centred(ctx, permille(got.me, need.me)) < 1000 - ctx.rule("level_pm");
 }
 

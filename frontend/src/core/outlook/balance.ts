@@ -170,6 +170,11 @@ export function enough_days(ctx: Context, total: Window): boolean {
   return total.days >= Math.min(ctx.rule("confirmed_days"), Math.max(FEWEST_DAYS, total.of));
 }
 
+/** Whether she is in late pregnancy on a date. */
+export function late_on(ctx: Context, id: string, on: string): boolean {
+  return gestation_on(ctx, id, on) >= ctx.rule("late_day");
+}
+
 /** Day of gestation on a date by the mid due date of her outlook; -1 when not pregnant. */
 export function gestation_on(ctx: Context, id: string, on: string): number {
   const outlook = ctx.outlooks[id]!;

@@ -1,4 +1,4 @@
-import { gestation_on } from "./balance.ts";
+import { late_on } from "./balance.ts";
 import { is_fresh } from "./daily.ts";
 import { slot_for } from "./branches.ts";
 import { PHASE } from "../tables/codes.ts";
@@ -85,7 +85,7 @@ export function high_ketones(ctx: Context, id: string): boolean {
 function near_kidding(ctx: Context, id: string): boolean {
   const slot = slot_for(ctx, id, ctx.day);
   if (slot === null) return true;
-  return gestation_on(ctx, id, ctx.day) >= ctx.rule("late_day") || slot[0].phase[slot[1]] === PHASE.fresh;
+  return late_on(ctx, id, ctx.day) || slot[0].phase[slot[1]] === PHASE.fresh;
 }
 
 function say(code: PromptCode, args: Args): Said {

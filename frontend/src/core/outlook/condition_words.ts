@@ -2,7 +2,7 @@ import { enough_days, gestation_on, window } from "./balance.ts";
 import type { Context } from "./context.ts";
 import { is_grain, is_legume } from "./feed_classes.ts";
 import { her_state, legume_of, thin_late, type HerState } from "./her_state.ts";
-import { last_score } from "./needs.ts";
+import { held_score, last_score } from "./needs.ts";
 import type { DoeResult, Said } from "./shapes.ts";
 import { SLIM_DAY, SLIM_PAST_X100, WEEK_D } from "../tables/numbers.ts";
 
@@ -16,8 +16,8 @@ export function thin_late_word(ctx: Context, id: string, { band }: DoeResult): S
 }
 
 export function condition_word(ctx: Context, id: string, result: DoeResult): Said | null {
-  const score = last_score(ctx, id);
-  if (score === null || score.age_d > ctx.rule("score_holds_d") || result.band.length === 0) return null;
+  const score = held_score(ctx, id);
+  if (score === null || result.band.length === 0) return null;
   const [low, high] = result.band as [number, number];
   const { x100 } = score;
   const state = her_state(ctx, id);
@@ -29,8 +29,8 @@ export function condition_word(ctx: Context, id: string, result: DoeResult): Sai
 
 /** She loses flesh though the week gave her what she needs: something else takes it. */
 export function thinning_word(ctx: Context, id: string, { lines, band }: DoeResult): Said | null {
-  const [score, { st, pm }] = [last_score(ctx, id), lines["me"]!];
-  if (score === null || score.age_d > ctx.rule("score_holds_d")) return null;
+  const [score, { st, pm }] = [held_score(ctx, id), lines["me"]!];
+  if (score === null) return null;
   const fed = pm >= 1000 && (st === "level" || st === "over");
   const { x100, fell } = score;
   const thins = fed && fell >= ctx.rule("score_fell_x100") && her_state(ctx, id) !== "fresh";

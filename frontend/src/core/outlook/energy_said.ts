@@ -2,9 +2,9 @@ import { gestation_on } from "./balance.ts";
 import { condition_ahead_said } from "./condition_ahead.ts";
 import type { Context } from "./context.ts";
 import { energy_word } from "./energy_word.ts";
+import { her_state, type HerState } from "./her_state.ts";
 import { last_score } from "./needs.ts";
 import type { DoeResult, NutrientLine, Said } from "./shapes.ts";
-import { stage } from "./stages.ts";
 
 /** What is to be said of her energy. That she will be too thin at kidding goes before asking for a score. */
 export function energy_prompt(ctx: Context, id: string, result: DoeResult): Said | null {
@@ -16,7 +16,7 @@ export function energy_prompt(ctx: Context, id: string, result: DoeResult): Said
 function energy_said(ctx: Context, id: string, line: NutrientLine): Said | null {
   const [word, witness] = energy_word(ctx, id, line);
   if (!word) return null;
-  const state = state_of_doe(ctx, id);
+  const state = said_state(ctx, id);
   if (word === "score_her") {
     const score = last_score(ctx, id);
     return { code: word, args: { age_d: score ? score.age_d : -1, x100: score ? score.x100 : 0, state } };
@@ -24,11 +24,9 @@ function energy_said(ctx: Context, id: string, line: NutrientLine): Said | null 
   return { code: `energy_${word}`, args: { pm: line.pm, on: line.ahead ? line.ahead.on : ctx.day, witness, state } };
 }
 
-/** Fresh, in milk, late, carrying before that, or open and dry. */
-export function state_of_doe(ctx: Context, id: string): "fresh" | "milk" | "late" | "carrying" | "open" {
-  const gest = gestation_on(ctx, id, ctx.day);
-  if (gest >= ctx.rule("late_day")) return "late";
-  const now = stage(ctx, id, ctx.day);
-  if (now === "fresh" || now === "milk") return now;
-  return gest >= 0 ? "carrying" : "open";
+/** Of energy a growing doe and a dry one hear the same: that they carry, or are open. */
+function said_state(ctx: Context, id: string): Exclude<HerState, "growing" | "dry"> | "carrying" {
+  const state = her_state(ctx, id);
+  if (state !== "growing" && state !== "dry") return state;
+  return gestation_on(ctx, id, ctx.day) >= 0 ? "carrying" : "open";
 }

@@ -1,4 +1,4 @@
-import { gestation_on } from "./balance.ts";
+import { late_on } from "./balance.ts";
 import { ketone_word } from "./checkups.ts";
 import { pen_on } from "../state/doe_state.ts";
 import type { Sums } from "./shapes.ts";
@@ -15,7 +15,7 @@ export function below_appetite(ctx: Context, { dm, appetite_g }: Sums): boolean 
 
 /** Nothing was seen left of her own or her pen's meals in the last days. */
 export function cleaned(ctx: Context, id: string): boolean {
-  return days_back(ctx, 0, REFUSAL_D).every((on) =>
+  return last_days(ctx, 0, REFUSAL_D).every((on) =>
     (ctx.intakes.get(on) ?? []).every(
       ({ subject, how }) => how !== "left_some" || (subject !== id && subject !== pen_on(ctx.doe(id), on)),
     ),
@@ -35,7 +35,7 @@ export function closed(ctx: Context, id: string): boolean {
 
 function holds_now(ctx: Context, id: string): boolean {
   const score = last_score(ctx, id);
-  if (score === null || gestation_on(ctx, id, ctx.day) < ctx.rule("late_day")) return false;
+  if (score === null || !late_on(ctx, id, ctx.day)) return false;
   const holds = score.x100 >= ctx.rule("score_thin_x100") && score.fell < ctx.rule("score_fell_x100");
   return holds && score.age_d <= ctx.rule_or_ours("score_closes_d");
 }
@@ -46,6 +46,6 @@ export function in_danger(ctx: Context, id: string): boolean {
   return (who?.litter_x100 ?? 0) >= MANY_KIDS_X100 || (score?.x100 ?? 0) >= ctx.rule_or_ours("score_very_fat_x100");
 }
 
-export function days_back(ctx: Context, first: number, n: number): string[] {
+export function last_days(ctx: Context, first: number, n: number): string[] {
   return Array.from({ length: n }, (_, k) => shift(ctx.day, -first - k));
 }

@@ -1,5 +1,5 @@
 import { div } from "../base/ints.ts";
-import { confirmed, day_sums, eaten_on, gestation_on, permille } from "./balance.ts";
+import { confirmed, day_sums, eaten_on, late_on, permille } from "./balance.ts";
 import { shift, type Context } from "./context.ts";
 import { freeze_on } from "./freeze.ts";
 import { milk_on } from "./needs.ts";
@@ -81,7 +81,7 @@ function planned_jump(ctx: Context, id: string, step_g: number, step_days: numbe
  * where hay beyond her appetite is trimmed: what she can eat of the plan has to fall with it.
  */
 export function late_cut(ctx: Context, id: string, week: Window): Said | null {
-  if (!week.days || gestation_on(ctx, id, shift(ctx.day, 1)) < ctx.rule("late_day")) return null;
+  if (!week.days || !late_on(ctx, id, shift(ctx.day, 1))) return null;
   for (let k = 1; k <= CUT_LOOK_D; k++) {
     const on = shift(ctx.day, k);
     const sums = day_sums(ctx, id, on, true);

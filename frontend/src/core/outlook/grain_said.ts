@@ -1,4 +1,4 @@
-import { eaten_on, gestation_on } from "./balance.ts";
+import { eaten_on, late_on } from "./balance.ts";
 import { days_between, shift, type Context } from "./context.ts";
 import { day_limit, grain_word } from "./grain.ts";
 import type { Said } from "./shapes.ts";
@@ -15,7 +15,7 @@ export function grain_said(ctx: Context, id: string): Said | null {
   const [day, most] = [Math.max(...days.map(({ day_g }) => day_g)), day_limit(ctx, id, ctx.day)];
   const args = { day, most, meal: limits.grain_meal_g };
   if (sour(ctx, id)) return { code: "overload_signs", args: { ...said.args, ...args } };
-  const late = gestation_on(ctx, id, ctx.day) >= ctx.rule("late_day");
+  const late = late_on(ctx, id, ctx.day);
   return { ...said, args: { ...said.args, ...args, late, days: limits.step_days } };
 }
 

@@ -1,8 +1,8 @@
-import { gestation_on, window } from "./balance.ts";
+import { gestation_on, late_on, window } from "./balance.ts";
 import { slot_for } from "./branches.ts";
 import type { Context } from "./context.ts";
 import { is_legume } from "./feed_classes.ts";
-import { last_score } from "./needs.ts";
+import { held_score } from "./needs.ts";
 import { stage } from "./stages.ts";
 import { LANE } from "../tables/codes.ts";
 import { WEEK_D } from "../tables/numbers.ts";
@@ -36,9 +36,9 @@ export function legume_of(ctx: Context, id: string): Legume {
 
 /** Late and under her band by a score that still counts: nothing rich is taken from her. */
 export function thin_late(ctx: Context, id: string): boolean {
-  const [score, slot] = [last_score(ctx, id), slot_for(ctx, id, ctx.day)];
-  if (score === null || slot === null || score.age_d > ctx.rule("score_holds_d")) return false;
-  const late = gestation_on(ctx, id, ctx.day) >= ctx.rule("late_day");
+  const [score, slot] = [held_score(ctx, id), slot_for(ctx, id, ctx.day)];
+  if (score === null || slot === null) return false;
+  const late = late_on(ctx, id, ctx.day);
   return late && score.x100 < slot[0].band_lo[slot[1]]!;
 }
 

@@ -157,6 +157,12 @@ export function last_score(ctx: Context, id: string): LastScore | null {
   return { age_d: days_between(on, ctx.day), x100, fell: before ? before[1] - x100 : 0 };
 }
 
+/** Her last score while it still says how she is. */
+export function held_score(ctx: Context, id: string): LastScore | null {
+  const score = last_score(ctx, id);
+  return score && score.age_d <= ctx.rule("score_holds_d") ? score : null;
+}
+
 /** Her last few scores, not too far apart, all lie under a score and the last not above the first. */
 export function held_through(ctx: Context, id: string, below: number): boolean {
   const scores = ctx.doe(id).scores.filter(([on]) => on <= ctx.day).slice(-SCORES_HELD);

@@ -6,7 +6,7 @@ import type { Context } from "./context.ts";
 import { LANE } from "../tables/codes.ts";
 import { is_forage, is_grain } from "./feed_classes.ts";
 import { below_appetite } from "./feeder.ts";
-import { held_through, last_score, type LastScore } from "./needs.ts";
+import { held_score, held_through, type LastScore } from "./needs.ts";
 import type { BranchDay, Sums } from "./shapes.ts";
 import { band_about, centred } from "./surety.ts";
 
@@ -29,7 +29,7 @@ export function over_by(ctx: Context, id: string, sums: Sums, pm: number, on: st
 export function over_witness(ctx: Context, id: string, sums: Sums, on: string): OverBy {
   const slot = slot_for(ctx, id, on);
   if (slot === null) return "";
-  const score = fresh_score(ctx, id);
+  const score = held_score(ctx, id);
   if (score && score.x100 < slot[0].band_lo[slot[1]]!) return "";
   if (score && score.x100 >= ctx.rule("score_fat_x100")) return "fat";
   if (score && rising(ctx, slot, score)) return "rising";
@@ -67,7 +67,7 @@ function parts(ctx: Context, { dm_by }: Sums): Record<`${"grain" | "forage" | "l
     if (of === null) continue;
     found[`${of}_g`] += g;
     found[`${of}_kj`] += part_of(ctx, feed, "me", g);
-    const legume = legume_of(ctx, feed, g);
+    const legume = legume_part(ctx, feed, g);
     found.legume_g += legume;
     found.legume_kj += part_of(ctx, feed, "me", legume);
   }
@@ -75,14 +75,14 @@ function parts(ctx: Context, { dm_by }: Sums): Record<`${"grain" | "forage" | "l
 }
 
 /** Grams of legume in so much of a feed. */
-function legume_of(ctx: Context, feed: string, g: number): number {
+function legume_part(ctx: Context, feed: string, g: number): number {
   const known = ctx.feed(feed)?.class;
   return known === "legume" ? g : known === "mixed" ? div(g * LEGUME_IN_MIXED_PM, 1000) : 0;
 }
 
 /** Above which ratio she is over: later at the foot of her band or where she held. */
 function over_from(ctx: Context, id: string, [branch, i]: BranchDay): number {
-  const score = fresh_score(ctx, id);
+  const score = held_score(ctx, id);
   const near_top = branch.band_hi[i]! - ctx.rule("band_slack_x100");
   const holds = score && (score.x100 <= branch.band_lo[i]! || held_through(ctx, id, near_top));
   return 1000 + ctx.rule(holds ? "over_hold_pm" : "level_pm");
@@ -93,9 +93,4 @@ function rising(ctx: Context, [branch, i]: BranchDay, { x100, fell }: LastScore)
   const [low, high] = [branch.band_lo[i]!, branch.band_hi[i]!];
   if (fell <= -ctx.rule("score_fell_x100")) return x100 * 2 >= low + high;
   return fell <= -ctx.rule("band_slack_x100") && x100 >= high - ctx.rule("band_slack_x100");
-}
-
-function fresh_score(ctx: Context, id: string): LastScore | null {
-  const score = last_score(ctx, id);
-  return score && score.age_d <= ctx.rule("score_holds_d") ? score : null;
 }

@@ -1,7 +1,7 @@
-import { gestation_on, permille } from "./balance.ts";
+import { late_on, permille } from "./balance.ts";
 import { slot_for } from "./branches.ts";
 import type { Context } from "./context.ts";
-import { last_score } from "./needs.ts";
+import { held_score } from "./needs.ts";
 import type { Sums } from "./shapes.ts";
 import { centred } from "./surety.ts";
 import { stage } from "./stages.ts";
@@ -20,7 +20,7 @@ export function reach_pm(ctx: Context, { got, need, dm, appetite_g }: Sums): num
 /** The floor she can eat to from the late day on [kJ], 0 before. */
 export function floor_on(ctx: Context, id: string, on: string): number {
   const slot = slot_for(ctx, id, on);
-  return slot && gestation_on(ctx, id, on) >= ctx.rule("late_day") ? slot[0].floor_me_kj[slot[1]]! : 0;
+  return slot && late_on(ctx, id, on) ? slot[0].floor_me_kj[slot[1]]! : 0;
 }
 
 /** Supply over the floor, permille; 0 before the late day. */
@@ -53,7 +53,7 @@ export function by_score(ctx: Context, id: string): number {
 
 /** Whether a score that is fresh enough to go by fell or is below her band, or holds. */
 export function score_says(ctx: Context, id: string): "bad" | "holds" | "" {
-  const [score, slot] = [last_score(ctx, id), slot_for(ctx, id, ctx.day)];
-  if (score === null || slot === null || score.age_d > ctx.rule("score_holds_d")) return "";
+  const [score, slot] = [held_score(ctx, id), slot_for(ctx, id, ctx.day)];
+  if (score === null || slot === null) return "";
   return score.x100 < slot[0].band_lo[slot[1]]! || score.fell >= ctx.rule("score_fell_x100") ? "bad" : "holds";
 }

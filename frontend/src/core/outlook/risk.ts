@@ -5,7 +5,7 @@ import { slot_for } from "./branches.ts";
 import { ketone_word } from "./checkups.ts";
 import type { Doe } from "../state/view.ts";
 import { days_between, shift, type Context } from "./context.ts";
-import { last_score, milk_on } from "./needs.ts";
+import { held_score, milk_on } from "./needs.ts";
 import type { RiskPart } from "./documents.ts";
 import type { DoeResult, Risk, Said } from "./shapes.ts";
 import { dense } from "./verdicts.ts";
@@ -54,7 +54,7 @@ function toxemia(ctx: Context, id: string, result: DoeResult, part: RiskPart, to
   if (result.checkup?.code.startsWith("temperature")) codes.push("sick");
   if (upset(ctx, id)) codes.push("upset");
   if (ketones) codes.push(`ketones_${ketones}`);
-  const find = [ketones === null && "ketones", !part.counted && "litter", score(ctx, id) === null && "score"];
+  const find = [ketones === null && "ketones", !part.counted && "litter", held_score(ctx, id) === null && "score"];
   const factors = new Map([...part.toxemia, ...codes.map((code) => [code, part.points[code]!] as const)]);
   return weighed(factors, find, REFUSED.includes(how) || ketones === "vet", part.edges);
 }
@@ -107,14 +107,10 @@ function how_of({ off_feed }: DoeResult): string {
   return off_feed ? String(off_feed.args["how"]) : "";
 }
 
-function score(ctx: Context, id: string): number | null {
-  const found = last_score(ctx, id);
-  return found && found.age_d <= ctx.rule("score_holds_d") ? found.x100 : null;
-}
-
 function condition(ctx: Context, id: string, { edges }: RiskPart): string[] {
-  const x100 = score(ctx, id);
-  if (x100 === null) return [];
+  const score = held_score(ctx, id);
+  if (score === null) return [];
+  const { x100 } = score;
   return [...(x100 >= edges["fat_from_x100"]! ? ["fat"] : []), ...(x100 <= edges["thin_to_x100"]! ? ["thin"] : [])];
 }
 

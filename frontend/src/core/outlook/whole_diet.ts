@@ -1,10 +1,9 @@
 import { div } from "../base/ints.ts";
-import { add, enough_days, no_sums, window } from "./balance.ts";
+import { add, enough_days, late_on, no_sums, window } from "./balance.ts";
 import type { Context } from "./context.ts";
 import { is_grain } from "./feed_classes.ts";
 import { draws, feeder_mates, her_state, legume_of } from "./her_state.ts";
 import { milk_on } from "./needs.ts";
-import { gestation_on } from "./balance.ts";
 import type { DoeResult, Said, Sums, Window } from "./shapes.ts";
 import { own_calcium } from "./verdicts.ts";
 import { WEEK_D } from "../tables/numbers.ts";
@@ -17,7 +16,7 @@ export function grain_share_word(ctx: Context, id: string): Said | null {
   if (week === null) return null;
   const share_pm = div(grain_dm(ctx, week) * 1000, week.dm);
   const limit_pm = grain_limit_pm(ctx, id);
-  const late = gestation_on(ctx, id, ctx.day) >= ctx.rule("late_day");
+  const late = late_on(ctx, id, ctx.day);
   return share_pm > limit_pm ? { code: "grain_share_big", args: { share_pm, limit_pm, late } } : null;
 }
 

@@ -1,7 +1,7 @@
 import { confirmed, eaten_on } from "./balance.ts";
 import { high_ketones } from "./checkups.ts";
 import type { Context } from "./context.ts";
-import { days_back } from "./feeder.ts";
+import { last_days } from "./feeder.ts";
 import { said_left } from "./sharing.ts";
 import { MISSED_STEP_D, MISSED_STEP_PM, REFUSAL_D, REFUSAL_PM } from "../tables/numbers.ts";
 
@@ -17,7 +17,7 @@ export function observed(ctx: Context, id: string): Observed {
 }
 
 function refusal(ctx: Context, id: string): boolean {
-  return days_back(ctx, 0, REFUSAL_D).some((on) =>
+  return last_days(ctx, 0, REFUSAL_D).some((on) =>
     (ctx.intakes.get(on) ?? []).some(
       (intake) => intake.subject === id && (SLOW.has(intake.how) || said_left(ctx, intake) >= REFUSAL_PM),
     ),
@@ -25,7 +25,7 @@ function refusal(ctx: Context, id: string): boolean {
 }
 
 function missed_step(ctx: Context, id: string): boolean {
-  return days_back(ctx, 1, MISSED_STEP_D).some((on) => {
+  return last_days(ctx, 1, MISSED_STEP_D).some((on) => {
     const planned = eaten_on(ctx, id, on, true).day_g;
     return confirmed(ctx, id, on) && eaten_on(ctx, id, on).day_g * 1000 < planned * MISSED_STEP_PM;
   });

@@ -1,4 +1,4 @@
-import { gestation_on } from "../balance.ts";
+import { late_on } from "../balance.ts";
 import type { Context } from "../context.ts";
 import { all } from "../prompts.ts";
 import type { DoeResult } from "../shapes.ts";
@@ -27,7 +27,7 @@ export function under_question(ctx: Context, subjects: string[]): boolean {
 
 /** What is tried, the smallest first. Nothing comes down for its own sake from the late day on. */
 export function rungs(barn: Barn, { way, of }: Goal): Rung[] {
-  const late = gestation_on(barn.ctx, barn.id, barn.start) >= barn.ctx.rule("late_day");
+  const late = late_on(barn.ctx, barn.id, barn.start);
   switch (way) {
     case "up":
       return up(barn);

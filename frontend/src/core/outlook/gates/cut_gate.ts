@@ -1,5 +1,5 @@
 import { div } from "../../base/ints.ts";
-import { day_sums, gestation_on, permille, window } from "../balance.ts";
+import { day_sums, late_on, permille, window } from "../balance.ts";
 import { cut_between } from "../grain.ts";
 import type { Sums } from "../shapes.ts";
 import { WEEK_D } from "../../tables/numbers.ts";
@@ -12,7 +12,7 @@ export function cut_findings({ now, then, days }: Both, id: string): Finding[] {
   const held: Sums & { days: number } = week.days ? week : { ...(today ?? week), days: today?.offered_me ? 1 : 0 };
   if (!held.days) return [];
   for (const on of days) {
-    if (gestation_on(now, id, on) < now.rule("late_day")) continue;
+    if (!late_on(now, id, on)) continue;
     const [before, after] = [day_sums(now, id, on, true), day_sums(then, id, on, true)];
     if (!before || !after || after.offered_me >= before.offered_me) continue;
     if (cut_between(now, held, after)) {
