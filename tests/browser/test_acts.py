@@ -7,7 +7,7 @@ import sys
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Locator, Page, expect
+from playwright.sync_api import Browser, Locator, Page, ViewportSize, expect
 
 from tests.browser.barn import ZONE, Barn
 from tests.browser.screen import Screen
@@ -18,7 +18,7 @@ from tests.support.words import like, say
 
 pytestmark = pytest.mark.browser
 PERSON, PASSWORD = "Odette", "sixty quiet goats"
-PHONE = {"width": 360, "height": 740}
+PHONE: ViewportSize = {"width": 360, "height": 740}
 LEAST_PX = 60
 
 
@@ -35,9 +35,9 @@ def planted(built_client: None, tmp_path_factory: pytest.TempPathFactory) -> Ite
 
 
 @pytest.fixture(scope="module")
-def offline(planted: Server, browser: object) -> Iterator[Screen]:
+def offline(planted: Server, browser: Browser) -> Iterator[Screen]:
     """Odette's phone with everything fetched, and no server any more."""
-    context = browser.new_context(viewport=PHONE, has_touch=True, is_mobile=True, locale="en-GB")  # type: ignore[attr-defined]
+    context = browser.new_context(viewport=PHONE, has_touch=True, is_mobile=True, locale="en-GB")
     page: Page = context.new_page()
     screen = Screen(page, planted.url).sign_in(PERSON, PASSWORD).controlled()
     planted.freeze()

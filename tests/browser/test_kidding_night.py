@@ -6,7 +6,7 @@ import re
 from datetime import UTC, datetime, timedelta
 
 import pytest
-from playwright.sync_api import Locator, expect
+from playwright.sync_api import Locator, ViewportSize, expect
 
 from tests.browser.barn import Barn
 from tests.browser.measures import targets, too_wide
@@ -15,7 +15,7 @@ from tests.browser.screen import Screen
 from tests.support.words import like, say
 
 pytestmark = [pytest.mark.browser, pytest.mark.timeout(240)]
-PHONE = {"width": 360, "height": 740}
+PHONE: ViewportSize = {"width": 360, "height": 740}
 GLOVE_PX = 60
 MILK = re.compile(r"\d+ ?(ml|fl oz)")
 
@@ -40,7 +40,7 @@ def kidded(phone: Screen, name: str, ago: str) -> None:
 
 def test_a_cold_kid_gets_the_card_and_no_milk_and_a_warm_one_its_amount(barn: Barn, phone: Screen) -> None:
     page = phone.page
-    page.set_viewport_size(PHONE)  # type: ignore[arg-type]
+    page.set_viewport_size(PHONE)
     barn.server.freeze()
     kidded(phone, "Yarrow", "5")
     assert MILK.search(page.locator("main").inner_text()) is None
@@ -69,7 +69,7 @@ def test_a_cold_kid_gets_the_card_and_no_milk_and_a_warm_one_its_amount(barn: Ba
 
 def test_the_afterbirth_is_asked_after_by_the_clock_and_one_tap_ends_it(barn: Barn, phone: Screen) -> None:
     page = phone.page
-    page.set_viewport_size(PHONE)  # type: ignore[arg-type]
+    page.set_viewport_size(PHONE)
     barn.server.freeze()
     kidded(phone, "Wren", "5")
     for n in (1, 2):

@@ -18,6 +18,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from random import Random
 from typing import Any
+from unittest import mock
 
 import pytest
 
@@ -70,11 +71,8 @@ def listening() -> Iterator[None]:
         _read.add(self._names[name])
         return found
 
-    Heard.__getitem__ = heard  # type: ignore[method-assign]
-    try:
+    with mock.patch.object(Heard, "__getitem__", heard):
         yield
-    finally:
-        Heard.__getitem__ = plain  # type: ignore[method-assign]
 
 
 def forget() -> None:
