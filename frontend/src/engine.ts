@@ -1,7 +1,7 @@
-import type { Book } from "./core/outlook/herd_figures.ts";
-import { Context } from "./core/outlook/context.ts";
+import type { Book } from "./core/outlook/ground/herd_figures.ts";
+import { Context } from "./core/outlook/ground/context.ts";
 import { answer } from "./core/outlook/questions.ts";
-import type { Outlook } from "./core/outlook/documents.ts";
+import type { Outlook } from "./core/outlook/ground/documents.ts";
 import type { View } from "./core/state/view.ts";
 
 /** The evaluator as Python asks it (herd/outlook/engine): a farm on a day goes in once and is asked by its key. */

@@ -13,7 +13,7 @@ CORE = ROOT / "frontend/src/core/outlook"
 # {shape here: (the client's file, its name there)}
 SHAPES = {
     **{
-        name: ("documents.ts", name)
+        name: ("ground/documents.ts", name)
         for name in (
             "Basis",
             "Who",
@@ -28,7 +28,7 @@ SHAPES = {
             "Outlook",
         )
     },
-    "Book": ("herd_figures.ts", "Book"),
+    "Book": ("ground/herd_figures.ts", "Book"),
     "HerdCard": ("card.ts", "HerdCard"),
     **{name: ("card.ts", name) for name in ("CardLine", "CardAlert", "CardWater", "WaterFigure")},
 }
@@ -40,7 +40,7 @@ def keys_there(file: str, name: str) -> set[str]:
     found = re.search(rf"export interface {name}(?: extends (\w+))? \{{\n(.*?)\n\}}", source, re.DOTALL)
     assert found, f"{file} has no {name}"
     own = set(re.findall(r"^  (\w+)\??:", found[2], re.MULTILINE))
-    return own | (keys_there("documents.ts", found[1]) if found[1] else set())
+    return own | (keys_there("ground/documents.ts", found[1]) if found[1] else set())
 
 
 @pytest.mark.parametrize("name", SHAPES)

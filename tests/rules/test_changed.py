@@ -20,7 +20,7 @@ def test_the_rooms_stand_in_the_order_in_which_they_import() -> None:
 def test_a_change_reaches_its_room_and_those_to_the_right() -> None:
     assert "tests/api/" in reached("herd/services/refold.py")
     assert "tests/outlook/" not in reached("herd/services/refold.py")
-    assert "tests/outlook/" in reached("frontend/src/core/outlook/evaluate.ts")
+    assert "tests/outlook/" in reached("frontend/src/core/outlook/whole/evaluate.ts")
     assert {"tests/science/", "tests/browser/"} <= set(reached("herd/science/feeds/feeds.csv"))
     assert "tests/frontend/" in reached("api/sync.py")
     assert reached("README.md") == []

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
-import { cited } from "../../src/core/outlook/cites.ts";
-import type { Cites } from "../../src/core/outlook/documents.ts";
+import { cited } from "../../src/core/outlook/ground/cites.ts";
+import type { Cites } from "../../src/core/outlook/ground/documents.ts";
 
 const record: Cites = {
   of: "0a1b2c3d",

@@ -1,10 +1,10 @@
 import { expect, test } from "vitest";
-import type { Book } from "../../src/core/outlook/herd_figures.ts";
+import type { Book } from "../../src/core/outlook/ground/herd_figures.ts";
 import type { Envelope } from "../../src/core/events/events.ts";
 import { fold } from "../../src/core/state/fold.ts";
-import { Context } from "../../src/core/outlook/context.ts";
-import { grazed, grazing_slot } from "../../src/core/outlook/grazing.ts";
-import type { Outlook } from "../../src/core/outlook/documents.ts";
+import { Context } from "../../src/core/outlook/ground/context.ts";
+import { grazed, grazing_slot } from "../../src/core/outlook/feeding/grazing.ts";
+import type { Outlook } from "../../src/core/outlook/ground/documents.ts";
 import { cases } from "../support/vectors.ts";
 
 interface Case {

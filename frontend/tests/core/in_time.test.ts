@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { as_of } from "../../src/core/outlook/in_time.ts";
+import { as_of } from "../../src/core/outlook/whole/in_time.ts";
 
 /** A word with a clock is the vet's once its time is up, and not a minute before. */
 const labour = { code: "labour_now" as const, args: { why: "pushing", vet_at_ms: 1_800_000 } };

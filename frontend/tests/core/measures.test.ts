@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import {
   first_raise, flake_of, fresh, mean_of, measured, nearest_quarter, odd_fill, scooped, scoops_for,
-} from "../../src/core/outlook/measures.ts";
+} from "../../src/core/outlook/feeding/measures.ts";
 import type { Calibration, RecordRow, View } from "../../src/core/state/view.ts";
 import { fold } from "../../src/core/state/fold.ts";
 

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { next_look } from "../../src/core/outlook/next_look.ts";
+import { next_look } from "../../src/core/outlook/ill/next_look.ts";
 import type { Doe } from "../../src/core/state/view.ts";
 
 const HOUR = 3_600_000;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { resting } from "../../src/core/outlook/resting.ts";
-import type { DoeResult } from "../../src/core/outlook/shapes.ts";
+import { resting } from "../../src/core/outlook/words/resting.ts";
+import type { DoeResult } from "../../src/core/outlook/ground/shapes.ts";
 import type { Doe } from "../../src/core/state/view.ts";
 import { PHASE } from "../../src/core/tables/codes.ts";
 

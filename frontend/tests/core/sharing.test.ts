@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { largest_remainder } from "../../src/core/outlook/sharing.ts";
+import { largest_remainder } from "../../src/core/outlook/feeding/sharing.ts";
 
 test("shares add up and ties go by id", () => {
   expect(largest_remainder(10, { b: 1, a: 1, c: 1 })).toEqual({ b: 3, a: 4, c: 3 });

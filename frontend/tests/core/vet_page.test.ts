@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import type { Outlook } from "../../src/core/outlook/documents.ts";
+import type { Outlook } from "../../src/core/outlook/ground/documents.ts";
 import { vet_page } from "../../src/core/barn/vet_page.ts";
 import { at, ate, doe, fed, HAY, HER, OATS, PEN, ration, TODAY, view } from "../support/vet.ts";
 

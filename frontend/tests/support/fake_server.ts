@@ -1,4 +1,4 @@
-import type { OutlookDoc } from "../../src/core/outlook/documents.ts";
+import type { OutlookDoc } from "../../src/core/outlook/ground/documents.ts";
 import type { Answer, Entry } from "../../src/core/phone/sync/wire.ts";
 
 type Raw = Entry["ev"];

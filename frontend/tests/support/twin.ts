@@ -4,19 +4,19 @@
  */
 import { createReadStream } from "node:fs";
 import { createInterface } from "node:readline";
-import type { Book } from "../../src/core/outlook/herd_figures.ts";
+import type { Book } from "../../src/core/outlook/ground/herd_figures.ts";
 import { canonical } from "../../src/core/events/canonical.ts";
-import { evaluate } from "../../src/core/outlook/evaluate.ts";
+import { evaluate } from "../../src/core/outlook/whole/evaluate.ts";
 import { effective, type Data, type Effective, type Envelope } from "../../src/core/events/events.ts";
 import { extended, latest_of } from "../../src/core/state/extend.ts";
 import { fold } from "../../src/core/state/fold.ts";
 import { CHAIN_KINDS, MEAL_KINDS, OF_DOE_KINDS } from "../../src/core/events/kinds.ts";
 import { byHappened } from "../../src/core/events/order.ts";
-import { Context } from "../../src/core/outlook/context.ts";
-import { Evaluation } from "../../src/core/outlook/evaluation.ts";
-import { prompt_at } from "../../src/core/outlook/in_time.ts";
-import type { DoeResult } from "../../src/core/outlook/shapes.ts";
-import type { Outlook } from "../../src/core/outlook/documents.ts";
+import { Context } from "../../src/core/outlook/ground/context.ts";
+import { Evaluation } from "../../src/core/outlook/whole/evaluation.ts";
+import { prompt_at } from "../../src/core/outlook/whole/in_time.ts";
+import type { DoeResult } from "../../src/core/outlook/ground/shapes.ts";
+import type { Outlook } from "../../src/core/outlook/ground/documents.ts";
 import { upcast } from "../../src/core/events/upcast.ts";
 
 interface Case {

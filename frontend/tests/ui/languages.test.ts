@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterEach, expect, test } from "vitest";
-import type { BookFeed } from "../../src/core/outlook/herd_figures.ts";
+import type { BookFeed } from "../../src/core/outlook/ground/herd_figures.ts";
 import type { View } from "../../src/core/state/view.ts";
 import english from "../../src/texts/en.json";
 import { CODES, LANGUAGES } from "../../src/texts/languages.ts";

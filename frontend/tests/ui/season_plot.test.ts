@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import type { MangerDay } from "../../src/core/outlook/season.ts";
+import type { MangerDay } from "../../src/core/outlook/balance/season.ts";
 import { HEIGHT, SeasonPlot } from "../../src/ui/doe/season_plot.ts";
 
 const WIDTH = 328;

@@ -1,5 +1,5 @@
 import { addDays } from "../base/days.ts";
-import { SLOTS } from "../outlook/context.ts";
+import { SLOTS } from "../outlook/ground/context.ts";
 import { SLOTS as ALL_SLOTS } from "../tables/entries.ts";
 import type { Line, Round, View } from "../state/view.ts";
 import { RAISES_WAIT_D, SLOT_FROM_H, USUAL_H } from "../tables/numbers.ts";

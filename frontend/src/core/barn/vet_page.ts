@@ -1,5 +1,5 @@
 import { dayOf } from "../base/days.ts";
-import type { Due, Outlook } from "../outlook/documents.ts";
+import type { Due, Outlook } from "../outlook/ground/documents.ts";
 import type { Doe, Freeze, Treatment, View } from "../state/view.ts";
 import { VET_FED_D, VET_TOLD_D } from "../tables/numbers.ts";
 import { aloud_of, type Aloud } from "./vet/aloud.ts";

@@ -1,4 +1,4 @@
-import type { OutlookDoc } from "./documents.ts";
+import type { OutlookDoc } from "./ground/documents.ts";
 
 /** The outlook of the whole herd: minerals and water over the last week. Made by herd/outlook/card/document.py. */
 export const CARD = "card";

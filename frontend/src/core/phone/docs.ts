@@ -1,7 +1,7 @@
 import type { OutlookRow } from "./store/rows.ts";
 import { CARD, type HerdCard } from "../outlook/card.ts";
-import type { Book } from "../outlook/herd_figures.ts";
-import type { Outlook, OutlookDoc } from "../outlook/documents.ts";
+import type { Book } from "../outlook/ground/herd_figures.ts";
+import type { Outlook, OutlookDoc } from "../outlook/ground/documents.ts";
 
 /**
  * Outlooks as they lie in storage, read when somebody asks for them: sixty of them weigh more than all else a phone

@@ -1,7 +1,7 @@
 import type { ClockReading } from "../base/clock.ts";
 import type { FarmZone } from "../base/days.ts";
 import type { Keeping } from "./keeping.ts";
-import type { DoeResult, Prompt } from "../outlook/shapes.ts";
+import type { DoeResult, Prompt } from "../outlook/ground/shapes.ts";
 import { given, read, small, type Picture } from "./picture.ts";
 import type { FarmStore } from "./store/farm_store.ts";
 import type { WorkedOut } from "./worked_out.ts";

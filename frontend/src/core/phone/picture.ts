@@ -1,7 +1,7 @@
-import type { Book } from "../outlook/herd_figures.ts";
+import type { Book } from "../outlook/ground/herd_figures.ts";
 import { addDays, type Span } from "../base/days.ts";
 import type { Envelope } from "../events/events.ts";
-import type { DoeResult, Prompt } from "../outlook/shapes.ts";
+import type { DoeResult, Prompt } from "../outlook/ground/shapes.ts";
 import type { Doe, View } from "../state/view.ts";
 import { BUILD } from "../base/versions.ts";
 

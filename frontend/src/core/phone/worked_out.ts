@@ -1,13 +1,13 @@
-import { NO_BOOK, type Book } from "../outlook/herd_figures.ts";
+import { NO_BOOK, type Book } from "../outlook/ground/herd_figures.ts";
 import { CARD, type HerdCard } from "../outlook/card.ts";
 import type { Envelope } from "../events/events.ts";
 import { extended, latest_of } from "../state/extend.ts";
 import { fold, folding } from "../state/fold.ts";
 import type { Keeping } from "./keeping.ts";
-import { Context } from "../outlook/context.ts";
-import { Evaluation } from "../outlook/evaluation.ts";
-import { manger_line, type MangerDay } from "../outlook/season.ts";
-import type { Outlook } from "../outlook/documents.ts";
+import { Context } from "../outlook/ground/context.ts";
+import { Evaluation } from "../outlook/whole/evaluation.ts";
+import { manger_line, type MangerDay } from "../outlook/balance/season.ts";
+import type { Outlook } from "../outlook/ground/documents.ts";
 import type { Picture } from "./picture.ts";
 import type { View } from "../state/view.ts";
 

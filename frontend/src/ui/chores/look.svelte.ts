@@ -4,7 +4,7 @@ import { day } from "../model/day.svelte.ts";
 import { session } from "../model/session.svelte.ts";
 import { firstDays, in_time, LOOK_NOW, promptOf, say } from "../sentences/prompt.ts";
 import { watchOf } from "../sentences/resting.ts";
-import type { Said } from "../../core/outlook/shapes.ts";
+import type { Said } from "../../core/outlook/ground/shapes.ts";
 import type { DoeResult, Prompt } from "../model/results.ts";
 import type { Doe } from "../model/shapes.ts";
 import { t } from "../words/text.ts";

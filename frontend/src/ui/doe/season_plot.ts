@@ -1,4 +1,4 @@
-import type { MangerDay } from "../../core/outlook/season.ts";
+import type { MangerDay } from "../../core/outlook/balance/season.ts";
 import { dayOf } from "../words/format.ts";
 
 export const HEIGHT = 220;

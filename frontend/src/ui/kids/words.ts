@@ -1,5 +1,5 @@
-import { colostrum_ml_kg, type Kid } from "../../core/outlook/newborn.ts";
-import type { Kidding } from "../../core/outlook/kidding.ts";
+import { colostrum_ml_kg, type Kid } from "../../core/outlook/kidding/newborn.ts";
+import type { Kidding } from "../../core/outlook/kidding/kidding.ts";
 import { KID_EG_G } from "../../core/tables/numbers.ts";
 import { day } from "../model/day.svelte.ts";
 import { heavy, warmth } from "../words/format.ts";

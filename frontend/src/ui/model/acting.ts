@@ -1,7 +1,7 @@
 import { drawn, rest } from "../../core/base/env.ts";
 import { acts_in_steps } from "../../core/outlook/acts/search.ts";
 import type { Acts } from "../../core/outlook/acts/shapes.ts";
-import type { Evaluation } from "../../core/outlook/evaluation.ts";
+import type { Evaluation } from "../../core/outlook/whole/evaluation.ts";
 
 /** Longer than this nothing is worked without letting a tap and a frame through: her page stands still meanwhile. */
 const SLICE_MS = 20;

@@ -1,6 +1,6 @@
 import type { HerdCard } from "../../core/outlook/card.ts";
-import { Context } from "../../core/outlook/context.ts";
-import { NO_BOOK, type BookFeed } from "../../core/outlook/herd_figures.ts";
+import { Context } from "../../core/outlook/ground/context.ts";
+import { NO_BOOK, type BookFeed } from "../../core/outlook/ground/herd_figures.ts";
 import type { Farm } from "../../core/phone/farm.ts";
 import { shown } from "../../core/phone/picture.ts";
 import { empty } from "../../core/state/fold.ts";

@@ -1,7 +1,7 @@
-import type { BookFeed } from "../../core/outlook/herd_figures.ts";
-import { flake_g } from "../../core/outlook/measures.ts";
-import type { Context } from "../../core/outlook/context.ts";
-import { plan_lines, subject_lines } from "../../core/outlook/plan.ts";
+import type { BookFeed } from "../../core/outlook/ground/herd_figures.ts";
+import { flake_g } from "../../core/outlook/feeding/measures.ts";
+import type { Context } from "../../core/outlook/ground/context.ts";
+import { plan_lines, subject_lines } from "../../core/outlook/feeding/plan.ts";
 import { t } from "../words/text.ts";
 import type { Doe, Feeding, FeedLine, Intake, Ration, RecordRow, View } from "./shapes.ts";
 

@@ -1,5 +1,5 @@
 import { drawn, rest } from "../../core/base/env.ts";
-import type { Evaluation } from "../../core/outlook/evaluation.ts";
+import type { Evaluation } from "../../core/outlook/whole/evaluation.ts";
 import type { Picture } from "../../core/phone/picture.ts";
 import { Box } from "./live.svelte.ts";
 import type { DoeResult, Prompt } from "./results.ts";

@@ -1,8 +1,8 @@
 import { held_until } from "../../core/barn/chores.ts";
 import { checkup_2, triage_2 } from "../../core/events/upcast.ts";
-import { is_forage, is_grain } from "../../core/outlook/feed_classes.ts";
-import { stage_of } from "../../core/outlook/off_feed_stage.ts";
-import type { OffFeed } from "../../core/outlook/shapes.ts";
+import { is_forage, is_grain } from "../../core/outlook/ground/feed_classes.ts";
+import { stage_of } from "../../core/outlook/ill/off_feed_stage.ts";
+import type { OffFeed } from "../../core/outlook/ground/shapes.ts";
 import { fedIn, nameOf, planned } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import { record, together } from "../model/record.ts";

@@ -1,6 +1,6 @@
 import { day } from "../model/day.svelte.ts";
 import { session } from "../model/session.svelte.ts";
-import type { OffFeed } from "../../core/outlook/shapes.ts";
+import type { OffFeed } from "../../core/outlook/ground/shapes.ts";
 import { howOf, takeOf } from "../sentences/prompt.ts";
 import { has, t } from "../words/text.ts";
 

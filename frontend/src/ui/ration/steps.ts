@@ -1,6 +1,6 @@
 import { RULES } from "../../core/tables/rules.ts";
 import type { Change } from "../../core/outlook/gates/change.ts";
-import { first_raise } from "../../core/outlook/measures.ts";
+import { first_raise } from "../../core/outlook/feeding/measures.ts";
 import { amount_on } from "../../core/state/rations.ts";
 import { faultText } from "../forms/faults.ts";
 import { write } from "../forms/write.ts";

@@ -1,6 +1,6 @@
 import {
   last_bag, flake_of, fresh, measures_of, refs, scooped, scoops_for, type Measure,
-} from "../../core/outlook/measures.ts";
+} from "../../core/outlook/feeding/measures.ts";
 import { RULES, type RuleName } from "../../core/tables/rules.ts";
 import { flakes, inQuarters } from "../words/format.ts";
 import { feedInfo, nameOf } from "../model/herd.ts";

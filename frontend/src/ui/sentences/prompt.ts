@@ -1,4 +1,4 @@
-import { as_of, is_timed, prompt_at } from "../../core/outlook/in_time.ts";
+import { as_of, is_timed, prompt_at } from "../../core/outlook/whole/in_time.ts";
 import { LOOK_NOW, RANKS, RESTS, type Rest } from "../../core/tables/prompts.ts";
 import { feedInfo } from "../model/herd.ts";
 import { amount, ketones, percent, score, warmth } from "../words/format.ts";

@@ -1,4 +1,4 @@
-import { resting, type Rest } from "../../core/outlook/resting.ts";
+import { resting, type Rest } from "../../core/outlook/words/resting.ts";
 import { HOUR_MS } from "../../core/base/days.ts";
 import { LOOK_NOW } from "../../core/tables/prompts.ts";
 import { day } from "../model/day.svelte.ts";

@@ -1,5 +1,5 @@
-import { cited } from "../../core/outlook/cites.ts";
-import type { Outlook } from "../../core/outlook/documents.ts";
+import { cited } from "../../core/outlook/ground/cites.ts";
+import type { Outlook } from "../../core/outlook/ground/documents.ts";
 import { ruleLabel, ruleWorth } from "../farm/rules.ts";
 import { cites_of, type Reference } from "../reference/reference.svelte.ts";
 

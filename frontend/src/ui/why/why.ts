@@ -1,13 +1,13 @@
 import { WEEK_D } from "../../core/tables/numbers.ts";
 import { sum } from "../../core/base/ints.ts";
-import { eaten_on } from "../../core/outlook/balance.ts";
-import { branch_at, slot_for } from "../../core/outlook/branches.ts";
-import { doubts, type Doubt } from "../../core/outlook/doubts.ts";
-import { activity_pm, fcm_on, last_score, milk_on } from "../../core/outlook/needs.ts";
+import { eaten_on } from "../../core/outlook/balance/balance.ts";
+import { branch_at, slot_for } from "../../core/outlook/ground/branches.ts";
+import { doubts, type Doubt } from "../../core/outlook/balance/doubts.ts";
+import { activity_pm, fcm_on, last_score, milk_on } from "../../core/outlook/feeding/needs.ts";
 import {
   CONTENT, feed_parts, need_terms, term_rules, told_day, week_days, type FeedPart, type Term, type WeekDay,
-} from "../../core/outlook/terms.ts";
-import { judged_by } from "../../core/outlook/rules_read.ts";
+} from "../../core/outlook/balance/terms.ts";
+import { judged_by } from "../../core/outlook/verdict/judged_by.ts";
 import { amount, energy, heavy, nutrient, percent, score } from "../words/format.ts";
 import { feedInfo } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";

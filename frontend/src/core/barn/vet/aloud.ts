@@ -1,6 +1,6 @@
 import { dayOf } from "../../base/days.ts";
-import type { Due } from "../../outlook/documents.ts";
-import { is_buck } from "../../outlook/branches.ts";
+import type { Due } from "../../outlook/ground/documents.ts";
+import { is_buck } from "../../outlook/ground/branches.ts";
 import type { Checkup, Doe } from "../../state/view.ts";
 import { SIGNS_HOLD_D } from "../../tables/numbers.ts";
 

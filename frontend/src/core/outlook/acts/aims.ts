@@ -1,9 +1,9 @@
 import { div } from "../../base/ints.ts";
-import { day_sums, permille } from "../balance.ts";
-import { shift, type Context } from "../context.ts";
-import { floor_on } from "../reach.ts";
-import type { Sums } from "../shapes.ts";
-import { calcium_state, dense } from "../verdicts.ts";
+import { day_sums, permille } from "../balance/balance.ts";
+import { shift, type Context } from "../ground/context.ts";
+import { floor_on } from "../balance/reach.ts";
+import type { Sums } from "../ground/shapes.ts";
+import { calcium_state, dense } from "../verdict/verdicts.ts";
 import { ACT_AIM_LOOK_D, ACT_AIM_PM, ACT_FULL_PM, AHEAD_D } from "../../tables/numbers.ts";
 import type { Ahead } from "./forward.ts";
 import type { Goal } from "./goals.ts";

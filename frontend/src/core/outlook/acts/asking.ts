@@ -1,7 +1,7 @@
-import { late_on } from "../balance.ts";
-import type { Context } from "../context.ts";
-import { all } from "../prompts.ts";
-import type { DoeResult } from "../shapes.ts";
+import { late_on } from "../balance/balance.ts";
+import type { Context } from "../ground/context.ts";
+import { all } from "../words/prompts.ts";
+import type { DoeResult } from "../ground/shapes.ts";
 import { FIRST_OF_SUMS, RANKS, type PromptCode } from "../../tables/prompts.ts";
 import type { Barn } from "./barn.ts";
 import { GOALS, type Goal } from "./goals.ts";

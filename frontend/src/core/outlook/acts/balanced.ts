@@ -1,6 +1,6 @@
 import { div, sum } from "../../base/ints.ts";
-import { day_sums } from "../balance.ts";
-import { waste_pm } from "../sharing.ts";
+import { day_sums } from "../balance/balance.ts";
+import { waste_pm } from "../feeding/sharing.ts";
 import { barn_of, hay_of } from "./barn.ts";
 import { ahead_of, type Ahead } from "./forward.ts";
 import { less_hay } from "./rungs.ts";

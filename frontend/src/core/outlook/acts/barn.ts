@@ -1,10 +1,10 @@
 import { compareText } from "../../events/order.ts";
-import { day_sums, part_of } from "../balance.ts";
-import { shift, type Context } from "../context.ts";
-import { is_forage, is_grain } from "../feed_classes.ts";
-import { planned_slots, subject_lines } from "../plan.ts";
-import { leaves } from "../sharing.ts";
-import type { Nutrient } from "../shapes.ts";
+import { day_sums, part_of } from "../balance/balance.ts";
+import { shift, type Context } from "../ground/context.ts";
+import { is_forage, is_grain } from "../ground/feed_classes.ts";
+import { planned_slots, subject_lines } from "../feeding/plan.ts";
+import { leaves } from "../feeding/sharing.ts";
+import type { Nutrient } from "../ground/shapes.ts";
 import { ACT_BACK_D, ACT_FEEDS, AHEAD_D } from "../../tables/numbers.ts";
 import { eaten_by_all, on_hand } from "./on_hand.ts";
 

@@ -1,7 +1,7 @@
 import { div } from "../../base/ints.ts";
-import { is_forage } from "../feed_classes.ts";
-import { fresh, measures_of, QUARTERS } from "../measures.ts";
-import type { Context } from "../context.ts";
+import { is_forage } from "../ground/feed_classes.ts";
+import { fresh, measures_of, QUARTERS } from "../feeding/measures.ts";
+import type { Context } from "../ground/context.ts";
 import { ACT_GRAM_G } from "../../tables/numbers.ts";
 
 /** The smallest part of what a feed is given in, so many of which make one container: a quarter scoop, half a flake. */

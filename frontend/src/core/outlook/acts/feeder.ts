@@ -1,9 +1,9 @@
-import { standing } from "../branches.ts";
-import { Context, days_between, shift } from "../context.ts";
+import { standing } from "../ground/branches.ts";
+import { Context, days_between, shift } from "../ground/context.ts";
 import type { Step } from "../../state/view.ts";
-import type { Nutrient } from "../shapes.ts";
-import { leaves } from "../sharing.ts";
-import type { Unit } from "../units.ts";
+import type { Nutrient } from "../ground/shapes.ts";
+import { leaves } from "../feeding/sharing.ts";
+import type { Unit } from "../whole/units.ts";
 import { ACT_TRIED } from "../../tables/numbers.ts";
 import type { PromptCode } from "../../tables/prompts.ts";
 import { reaches } from "./aims.ts";

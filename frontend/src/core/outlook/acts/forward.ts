@@ -1,11 +1,11 @@
 import { amount_on } from "../../state/rations.ts";
 import { pen_on } from "../../state/doe_state.ts";
 import type { Feeding, Ration, View } from "../../state/view.ts";
-import { day_sums } from "../balance.ts";
-import { Context, shift, SLOTS } from "../context.ts";
-import { AsPlanned } from "../memo.ts";
-import { plan_lines } from "../plan.ts";
-import { share_day } from "../sharing.ts";
+import { day_sums } from "../balance/balance.ts";
+import { Context, shift, SLOTS } from "../ground/context.ts";
+import { AsPlanned } from "../ground/memo.ts";
+import { plan_lines } from "../feeding/plan.ts";
+import { share_day } from "../feeding/sharing.ts";
 import { ACT_HOLDS_D } from "../../tables/numbers.ts";
 import type { ActLine } from "./shapes.ts";
 

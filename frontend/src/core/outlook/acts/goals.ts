@@ -1,5 +1,5 @@
 import type { PromptCode } from "../../tables/prompts.ts";
-import type { Nutrient } from "../shapes.ts";
+import type { Nutrient } from "../ground/shapes.ts";
 
 /** What has to be gone for an act to have answered a prompt. */
 export type Way = "up" | "down" | "limit" | "steps" | "fibre" | "cut";

@@ -1,6 +1,6 @@
-import { day_sums, permille } from "../balance.ts";
-import { shift } from "../context.ts";
-import { floor_on } from "../reach.ts";
+import { day_sums, permille } from "../balance/balance.ts";
+import { shift } from "../ground/context.ts";
+import { floor_on } from "../balance/reach.ts";
 import { BOUGHT } from "../../tables/codes.ts";
 import { ACT_AIM_PM, AHEAD_D } from "../../tables/numbers.ts";
 import type { Barn } from "./barn.ts";

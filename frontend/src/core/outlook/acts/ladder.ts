@@ -1,9 +1,9 @@
 import { div, mod, sum } from "../../base/ints.ts";
-import { day_sums, eaten_on } from "../balance.ts";
-import { shift } from "../context.ts";
-import { cleaned } from "../feeder.ts";
-import { appetite_on } from "../needs.ts";
-import { dry_g } from "../sharing.ts";
+import { day_sums, eaten_on } from "../balance/balance.ts";
+import { shift } from "../ground/context.ts";
+import { cleaned } from "../verdict/feeder.ts";
+import { appetite_on } from "../feeding/needs.ts";
+import { dry_g } from "../feeding/sharing.ts";
 import { ACT_FEEDS, ACT_HOLDS_D } from "../../tables/numbers.ts";
 import { alone, best, bowl_of, class_of, grain_of, hay_of, of_class, worth, type Barn, type Given } from "./barn.ts";
 import { eaten_by_all } from "./on_hand.ts";

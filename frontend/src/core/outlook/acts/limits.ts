@@ -1,8 +1,8 @@
 import { div } from "../../base/ints.ts";
-import { day_sums, eaten_on } from "../balance.ts";
-import { shift, type Context } from "../context.ts";
-import { is_forage } from "../feed_classes.ts";
-import { milk_on } from "../needs.ts";
+import { day_sums, eaten_on } from "../balance/balance.ts";
+import { shift, type Context } from "../ground/context.ts";
+import { is_forage } from "../ground/feed_classes.ts";
+import { milk_on } from "../feeding/needs.ts";
 import { ACT_SLIM_D, ACT_SLIM_X100, ACT_SWITCH_FIRST_PM } from "../../tables/numbers.ts";
 
 /** How far a planned day lies past each limit; 0 where it is kept. */

@@ -1,9 +1,9 @@
 import { compareText } from "../../events/order.ts";
 import { pen_on } from "../../state/doe_state.ts";
-import { days_between, shift, type Context } from "../context.ts";
+import { days_between, shift, type Context } from "../ground/context.ts";
 import { FORAGE } from "../../tables/codes.ts";
 import { ACT_HAND_D, ACT_LOT_D } from "../../tables/numbers.ts";
-import { leaves } from "../sharing.ts";
+import { leaves } from "../feeding/sharing.ts";
 
 /** What may go into an act by class; sprouts, fat and minerals are never one. */
 const GRAINS = ["grain", "protein", "byproduct"];

@@ -1,7 +1,7 @@
 import { amount_on } from "../../state/rations.ts";
 import type { Feeding, Ration, View } from "../../state/view.ts";
-import { Context, shift, SLOTS } from "../context.ts";
-import { subject_lines } from "../plan.ts";
+import { Context, shift, SLOTS } from "../ground/context.ts";
+import { subject_lines } from "../feeding/plan.ts";
 import { LAST_FED_D } from "../../tables/numbers.ts";
 import type { Act, ActLine } from "./shapes.ts";
 

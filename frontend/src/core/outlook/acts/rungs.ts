@@ -1,8 +1,8 @@
 import { div, sum } from "../../base/ints.ts";
-import { eaten_on } from "../balance.ts";
-import { shift, type Context } from "../context.ts";
-import { milk_on } from "../needs.ts";
-import { dry_g, grain_g } from "../sharing.ts";
+import { eaten_on } from "../balance/balance.ts";
+import { shift, type Context } from "../ground/context.ts";
+import { milk_on } from "../feeding/needs.ts";
+import { dry_g, grain_g } from "../feeding/sharing.ts";
 import {
   ACT_EVEN, ACT_STEP_FINEST, ACT_SWITCH_FIRST_PM, ACT_SWITCH_FREE_PM, ACT_SWITCH_PARTS, GRAIN_LOOK_D,
 } from "../../tables/numbers.ts";

@@ -1,7 +1,7 @@
 import { at_once } from "../../base/at_once.ts";
-import { Context, shift } from "../context.ts";
+import { Context, shift } from "../ground/context.ts";
 import { AHEAD_D, WEEK_D } from "../../tables/numbers.ts";
-import { judge, unit_of, units_of } from "../units.ts";
+import { judge, unit_of, units_of } from "../whole/units.ts";
 import { asks, rungs, under_question, type Asked } from "./asking.ts";
 import { barn_of } from "./barn.ts";
 import { climb } from "./climb.ts";

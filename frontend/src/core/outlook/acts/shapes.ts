@@ -1,6 +1,6 @@
 import type { PromptCode } from "../../tables/prompts.ts";
 import type { Step } from "../../state/view.ts";
-import type { Nutrient } from "../shapes.ts";
+import type { Nutrient } from "../ground/shapes.ts";
 
 /** What can be done about a feed prompt with what is on the farm. The rungs of the ladder, the way up first. */
 export type ActCode =

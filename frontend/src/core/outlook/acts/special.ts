@@ -1,10 +1,10 @@
 import { div } from "../../base/ints.ts";
 import { amount_on } from "../../state/rations.ts";
 import type { Ration, Step } from "../../state/view.ts";
-import { part_of } from "../balance.ts";
-import { days_between, shift, SLOTS, type Context } from "../context.ts";
-import { is_grain } from "../feed_classes.ts";
-import { dry_g, grain_g } from "../sharing.ts";
+import { part_of } from "../balance/balance.ts";
+import { days_between, shift, SLOTS, type Context } from "../ground/context.ts";
+import { is_grain } from "../ground/feed_classes.ts";
+import { dry_g, grain_g } from "../feeding/sharing.ts";
 import { AHEAD_D } from "../../tables/numbers.ts";
 import { best, bowl_of, grain_of, hay_of, of_class, target, type Barn, type Given } from "./barn.ts";
 import { grams_of, nearest_parts, parts_of } from "./containers.ts";

@@ -1,7 +1,7 @@
 import { div } from "../../base/ints.ts";
 import { amount_on } from "../../state/rations.ts";
 import type { Step } from "../../state/view.ts";
-import { shift, type Context } from "../context.ts";
+import { shift, type Context } from "../ground/context.ts";
 import { ACT_SWITCH_D, ACT_SWITCH_PARTS } from "../../tables/numbers.ts";
 import { grams_of, whole_parts, type Part } from "./containers.ts";
 import type { ActLine } from "./shapes.ts";

@@ -1,12 +1,12 @@
-import { day_sums, permille, window } from "../balance.ts";
-import { standing } from "../branches.ts";
-import { days_between, once, shift, type Context } from "../context.ts";
-import { doe_result } from "../doe_result.ts";
+import { day_sums, permille, window } from "../balance/balance.ts";
+import { standing } from "../ground/branches.ts";
+import { days_between, once, shift, type Context } from "../ground/context.ts";
+import { doe_result } from "../whole/doe_result.ts";
 import { hay_switches } from "../gates/hay_gate.ts";
-import { all } from "../prompts.ts";
-import { risk_of } from "../risk.ts";
-import type { DoeResult, Nutrient } from "../shapes.ts";
-import { own_calcium, pen_calcium } from "../verdicts.ts";
+import { all } from "../words/prompts.ts";
+import { risk_of } from "../ill/risk.ts";
+import type { DoeResult, Nutrient } from "../ground/shapes.ts";
+import { own_calcium, pen_calcium } from "../verdict/verdicts.ts";
 import {
   ACT_AIM_PM, ACT_BACK_D, ACT_HER_LOOK_D, ACT_HOLDS_D, ACT_MATE_PM, ACT_MATES_LOOK_D, ACT_TELLS_PM, AHEAD_D, WEEK_D,
 } from "../../tables/numbers.ts";

@@ -1,7 +1,7 @@
-import { day_sums, permille } from "../balance.ts";
-import { shift, type Context } from "../context.ts";
-import type { Sums } from "../shapes.ts";
-import { calcium_state, dense, late_calcium } from "../verdicts.ts";
+import { day_sums, permille } from "../balance/balance.ts";
+import { shift, type Context } from "../ground/context.ts";
+import type { Sums } from "../ground/shapes.ts";
+import { calcium_state, dense, late_calcium } from "../verdict/verdicts.ts";
 import { CHOICES } from "../../tables/rules.ts";
 import type { Both, Finding } from "./change.ts";
 

@@ -1,5 +1,5 @@
-import { standing } from "../branches.ts";
-import { Context } from "../context.ts";
+import { standing } from "../ground/branches.ts";
+import { Context } from "../ground/context.ts";
 import type { Ration, Step, View } from "../../state/view.ts";
 
 /** A ration as somebody wants it, before it is saved: the same amounts at each of its feedings. */

@@ -1,7 +1,7 @@
 import { div } from "../../base/ints.ts";
-import { day_sums, late_on, permille, window } from "../balance.ts";
-import { cut_between } from "../grain.ts";
-import type { Sums } from "../shapes.ts";
+import { day_sums, late_on, permille, window } from "../balance/balance.ts";
+import { cut_between } from "../balance/grain.ts";
+import type { Sums } from "../ground/shapes.ts";
 import { WEEK_D } from "../../tables/numbers.ts";
 import type { Both, Finding } from "./change.ts";
 

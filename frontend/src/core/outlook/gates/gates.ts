@@ -1,4 +1,4 @@
-import { days_between, shift, type Context } from "../context.ts";
+import { days_between, shift, type Context } from "../ground/context.ts";
 import type { Step } from "../../state/view.ts";
 import { GATE_LOOK_D } from "../../tables/numbers.ts";
 import { calcium_findings } from "./calcium_gate.ts";

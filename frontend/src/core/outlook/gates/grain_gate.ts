@@ -1,7 +1,7 @@
-import { eaten_on } from "../balance.ts";
-import { shift, type Context } from "../context.ts";
-import { is_grain, might_be_grain } from "../feed_classes.ts";
-import { day_limit, step_most, used_to } from "../grain.ts";
+import { eaten_on } from "../balance/balance.ts";
+import { shift, type Context } from "../ground/context.ts";
+import { is_grain, might_be_grain } from "../ground/feed_classes.ts";
+import { day_limit, step_most, used_to } from "../balance/grain.ts";
 import type { Both, Finding } from "./change.ts";
 
 /** A rise of grain that is more than a step, or comes too soon after the last; a meal or a day over her limit. */

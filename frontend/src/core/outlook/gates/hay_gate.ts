@@ -1,7 +1,7 @@
 import { div, sum } from "../../base/ints.ts";
-import { day_sums } from "../balance.ts";
-import { shift, type Context } from "../context.ts";
-import { is_forage } from "../feed_classes.ts";
+import { day_sums } from "../balance/balance.ts";
+import { shift, type Context } from "../ground/context.ts";
+import { is_forage } from "../ground/feed_classes.ts";
 import type { Both, Finding } from "./change.ts";
 
 /** One forage giving way to another faster than a rumen follows. */

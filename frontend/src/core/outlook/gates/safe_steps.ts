@@ -1,12 +1,12 @@
 import { div, sum } from "../../base/ints.ts";
 import { amount_on } from "../../state/rations.ts";
 import type { Step } from "../../state/view.ts";
-import { days_between, shift, SLOTS, type Context } from "../context.ts";
-import { is_forage, is_grain } from "../feed_classes.ts";
-import { day_limit } from "../grain.ts";
-import { flake_g, fresh, QUARTERS, scoops_for } from "../measures.ts";
-import { plan_lines } from "../plan.ts";
-import { grain_g } from "../sharing.ts";
+import { days_between, shift, SLOTS, type Context } from "../ground/context.ts";
+import { is_forage, is_grain } from "../ground/feed_classes.ts";
+import { day_limit } from "../balance/grain.ts";
+import { flake_g, fresh, QUARTERS, scoops_for } from "../feeding/measures.ts";
+import { plan_lines } from "../feeding/plan.ts";
+import { grain_g } from "../feeding/sharing.ts";
 import { ROUND_G, STEPS_MOST, SWITCH_WAYS } from "../../tables/numbers.ts";
 import { pen_on } from "../../state/doe_state.ts";
 import { reached, type Change } from "./change.ts";

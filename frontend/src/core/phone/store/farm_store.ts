@@ -2,7 +2,7 @@ import type { ClockReading } from "../../base/clock.ts";
 import { isAfter } from "../../base/clock.ts";
 import type { Env } from "../../base/env.ts";
 import { compareText } from "../../events/order.ts";
-import type { OutlookDoc } from "../../outlook/documents.ts";
+import type { OutlookDoc } from "../../outlook/ground/documents.ts";
 import type { Changes } from "../sync/wire.ts";
 import { Connection, type Tx } from "./connection.ts";
 import { FARM_MIGRATIONS } from "./migrations.ts";

@@ -1,5 +1,5 @@
 import type { Effective, Envelope } from "../../events/events.ts";
-import type { OutlookDoc } from "../../outlook/documents.ts";
+import type { OutlookDoc } from "../../outlook/ground/documents.ts";
 import type { PersonRow } from "../store/rows.ts";
 
 /**

@@ -1,0 +1,59 @@
+import { late_on, permille } from "./balance.ts";
+import { slot_for } from "../ground/branches.ts";
+import type { Context } from "../ground/context.ts";
+import { held_score } from "../feeding/needs.ts";
+import type { Sums } from "../ground/shapes.ts";
+import { centred } from "./surety.ts";
+import { stage } from "../feeding/stages.ts";
+
+/**
+ * What a doe gets of what she can eat to. Under need alone is no fault of the feeder: who eats all she would is not
+ * called short because hay is poor or her appetite falls; nor who is given less than she would eat and needs no more.
+ */
+export type Fed = Sums & { days: number };
+
+/** Permille of what she can eat to: of need, or of all she would eat, whichever she is nearer. */
+export function reach_pm(ctx: Context, { got, need, dm, appetite_g }: Sums): number {
+  return Math.max(centred(ctx, permille(got.me, need.me)), permille(dm, appetite_g));
+}
+
+/** The floor she can eat to from the late day on [kJ], 0 before. */
+export function floor_on(ctx: Context, id: string, on: string): number {
+  const slot = slot_for(ctx, id, on);
+  return slot && late_on(ctx, id, on) ? slot[0].floor_me_kj[slot[1]]! : 0;
+}
+
+/** Supply over the floor, permille; 0 before the late day. */
+export function floor_pm(ctx: Context, id: string, { got, days }: Fed, on: string): number {
+  const floor = floor_on(ctx, id, on) * Math.max(1, days);
+  return floor ? permille(got.me, floor) : 0;
+}
+
+/** Less than she can eat to by more than may be misjudged; late, under her floor and less before her than she eats. */
+export function below_reach(ctx: Context, id: string, fed: Fed, on: string, more_pm = 0): boolean {
+  const floor = floor_pm(ctx, id, fed, on);
+  const least = more_pm + by_score(ctx, id);
+  if (!floor) return reach_pm(ctx, fed) < clear_of(ctx, id, on) + least;
+  const open = 1000 - ctx.rule_or_ours("feeder_open_pm");
+  return floor < 1000 && permille(fed.dm, fed.appetite_g) < open + Math.max(more_pm, least);
+}
+
+/** Below this she is short. In milk the sums read low, and a fresh doe goes under. */
+export function clear_of(ctx: Context, id: string, on: string): number {
+  const now = stage(ctx, id, on);
+  if (now === "fresh") return 1000 - ctx.rule("fresh_slack_pm");
+  return 1000 - (now === "milk" ? ctx.rule("milk_slack_pm") : ctx.rule_or_ours("reach_clear_pm"));
+}
+
+/** A score that fell or is low moves it up, one that holds down. */
+export function by_score(ctx: Context, id: string): number {
+  const score = score_says(ctx, id);
+  return score === "" ? 0 : ctx.rule_or_ours("score_moves_pm") * (score === "bad" ? 1 : -1);
+}
+
+/** Whether a score that is fresh enough to go by fell or is below her band, or holds. */
+export function score_says(ctx: Context, id: string): "bad" | "holds" | "" {
+  const [score, slot] = [held_score(ctx, id), slot_for(ctx, id, ctx.day)];
+  if (score === null || slot === null) return "";
+  return score.x100 < slot[0].band_lo[slot[1]]! || score.fell >= ctx.rule("score_fell_x100") ? "bad" : "holds";
+}

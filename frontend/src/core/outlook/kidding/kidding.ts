@@ -1,0 +1,50 @@
+import { HOUR_MS } from "../../base/days.ts";
+import type { Doe } from "../../state/view.ts";
+import { is_buck } from "../ground/branches.ts";
+import { days_between, type Context } from "../ground/context.ts";
+import { FIRST_DAYS_D, KIDDING_SPAN_H, KIDDING_UNSAID_H } from "../../tables/numbers.ts";
+
+/** When her last kids came, as far as anybody said: each kid tapped as it came, or the hour of the last one. */
+export interface Kidding {
+  first_ms: number;
+  last_ms: number;
+  /** False where nobody said the hour: both times are then the earliest they may have been. */
+  timed: boolean;
+  days: number;
+  born: number;
+  alive: number;
+}
+
+/** Kids that came before anybody wrote a kidding down count as one that is going on. */
+export function kidding_of(ctx: Context, id: string): Kidding | null {
+  const doe = ctx.doe(id);
+  if (is_buck(doe)) return null;
+  return under_way(ctx, doe) ?? written(ctx, doe);
+}
+
+const kids_out = ({ signs }: Doe) => signs.filter(([, seen]) => seen.includes("kid_out"));
+
+function written(ctx: Context, doe: Doe): Kidding | null {
+  const { kidded } = doe;
+  const days = kidded ? days_between(kidded.on, ctx.day) : -1;
+  if (!kidded || days < 0) return null;
+  const { at, born, alive, ev } = kidded;
+  const tapped = kids_out(doe).filter((row) => Math.abs(row[0] - at) <= KIDDING_SPAN_H * HOUR_MS);
+  // ids sort by when they were written: a kid tapped after the kidding was put down is one more
+  const more = tapped.filter((row) => row[4] > ev).length;
+  const times = [...tapped.map((row) => row[0]), ...(kidded.timed ? [at] : [])];
+  const timed = times.length > 0;
+  if (!timed) times.push(at - KIDDING_UNSAID_H * HOUR_MS);
+  const [first_ms, last_ms] = [Math.min(...times), Math.max(...times)];
+  return { first_ms, last_ms, timed, days, born: born + more, alive: alive + more };
+}
+
+function under_way(ctx: Context, doe: Doe): Kidding | null {
+  const since = doe.kidded ? doe.kidded.at + KIDDING_SPAN_H * HOUR_MS : 0;
+  const rows = kids_out(doe).filter(([at, , , , , on]) => at > since && days_between(on, ctx.day) >= 0);
+  const times = rows.map((row) => row[0]);
+  const days = rows.length ? days_between(rows[0]![5], ctx.day) : 0;
+  if (!rows.length || days > FIRST_DAYS_D) return null;
+  const born = rows.length;
+  return { first_ms: times[0]!, last_ms: times.at(-1)!, timed: true, days, born, alive: born };
+}

@@ -1,0 +1,40 @@
+import { HOUR_MS } from "../../base/days.ts";
+import type { Doe } from "../../state/view.ts";
+import type { Kidding } from "./kidding.ts";
+import type { Said, Turn } from "../ground/shapes.ts";
+import {
+  CALENDAR_FRESH_D, FIRST_DAYS_D, KIDDING_SPAN_H, KIDDING_UNSAID_H, PLACENTA_ASK_H, PLACENTA_MOST_H,
+} from "../../tables/numbers.ts";
+import type { Rest } from "../../tables/prompts.ts";
+
+/** Her afterbirth, from the last kid on: asked after at two hours, the vet's at twelve, at once when she is ill. */
+export function placenta_word(doe: Doe, kidding: Kidding, ill: boolean): Said | null {
+  const told = afterbirth_of(doe, kidding);
+  const why = told?.[2] ?? "untold";
+  if (why === "passed" || kidding.days > (why === "hanging" ? CALENDAR_FRESH_D : FIRST_DAYS_D)) return null;
+  const args = { why, since_ms: kidding.last_ms, timed: kidding.timed };
+  // once the vet knows, nothing but her coming to harm is louder
+  if (ill) return { code: "placenta_vet", args: { ...args, why: "ill", rests: ["afterbirth_ill"] } };
+  if (why === "vet_told") return { code: "placenta_wait", args: { ...args, rests: ["afterbirth_twelve"] } };
+  const turns = turns_of(kidding, told?.[1] ?? 0, why);
+  return { code: "placenta_wait", args: { ...args, turns, recheck_ms: turns[0]![0], rests: rests_of(kidding, why) } };
+}
+
+/** What was last said of the one of this kidding. */
+export function afterbirth_of({ afterbirths }: Doe, { first_ms }: Kidding): Doe["afterbirths"][number] | undefined {
+  const since = first_ms - KIDDING_SPAN_H * HOUR_MS;
+  return afterbirths.findLast(([, happened]) => happened >= since);
+}
+
+/** With no hour said, whoever has looked and not seen it goes by the earliest; nobody is sent for unasked before. */
+function turns_of({ last_ms, timed }: Kidding, told_ms: number, why: string): Turn[] {
+  const asked_ms = last_ms + PLACENTA_ASK_H * HOUR_MS;
+  const late_h = PLACENTA_MOST_H + (why === "untold" && !timed ? KIDDING_UNSAID_H : 0);
+  const vet: Turn = [last_ms + late_h * HOUR_MS, "placenta_vet"];
+  return told_ms >= asked_ms ? [vet] : [[asked_ms, "placenta_look"], vet];
+}
+
+function rests_of({ timed }: Kidding, why: string): Rest[] {
+  const eaten: Rest[] = why === "not_seen" ? ["afterbirth_eaten"] : [];
+  return ["afterbirth_twelve", "afterbirth_two", ...eaten, ...(timed ? [] : (["kid_hour_unsaid"] as const))];
+}

@@ -1,0 +1,53 @@
+import { enough_days, late_on, permille, window } from "../balance/balance.ts";
+import { days_between, shift, type Context } from "../ground/context.ts";
+import { closed, in_danger } from "./feeder.ts";
+import { last_score } from "../feeding/needs.ts";
+import { below_reach, floor_pm, type Fed } from "../balance/reach.ts";
+import { centred } from "../balance/surety.ts";
+import { LAST_WEEKS_D, UNSCORED_CLOSE_D, WEEK_D } from "../../tables/numbers.ts";
+
+/**
+ * Where the sums leave it open only a hand can tell; and where nobody scores her for a week, the careful side. Asked by
+ * two weeks together, so that she is not asked for, let be and asked for again.
+ */
+export function asks_score(ctx: Context, id: string): boolean {
+  const both = window(ctx, id, WEEK_D + WEEK_D);
+  const floor = floor_pm(ctx, id, both, ctx.day);
+  const asks = doubtful(ctx, id, both, ctx.day) || (floor > 0 && floor < 1000) || under_need(ctx, id, both);
+  return asks && both.days > 0 && unscored(ctx, id);
+}
+
+/** Asked already some days ago, and still nobody has scored her. */
+export function asked_long(ctx: Context, id: string): boolean {
+  const ago = near(ctx, id) ? UNSCORED_CLOSE_D : WEEK_D;
+  const [week, before] = [window(ctx, id, WEEK_D), window(ctx, id, WEEK_D, ago)];
+  const then = enough_days(ctx, before) && doubtful(ctx, id, before, shift(ctx.day, -ago));
+  return then && unscored(ctx, id) && doubtful(ctx, id, week, ctx.day);
+}
+
+function unscored(ctx: Context, id: string): boolean {
+  const [score, late] = [last_score(ctx, id), late_on(ctx, id, ctx.day)];
+  if (late && closed(ctx, id)) return false;
+  return score === null || score.age_d > ctx.rule(late ? "score_fresh_d" : "score_holds_d");
+}
+
+/** Below what she can eat to, or nearly; or so far below her floor that better hay is wanted, not more. */
+function doubtful(ctx: Context, id: string, fed: Fed, on: string): boolean {
+  const floor = floor_pm(ctx, id, fed, on);
+  return (
+    below_reach(ctx, id, fed, on, ctx.rule_or_ours("ask_from_pm")) ||
+    (floor > 0 && floor < 1000 - ctx.rule_or_ours("late_poor_pm"))
+  );
+}
+
+/** Late and with most to lose, under need though she eats all she would. */
+function under_need(ctx: Context, id: string, { got, need }: Fed): boolean {
+  const late = late_on(ctx, id, ctx.day);
+  return late && in_danger(ctx, id) && centred(ctx, permille(got.me, need.me)) < 1000 - ctx.rule("level_pm");
+}
+
+/** In her last weeks. */
+function near(ctx: Context, id: string): boolean {
+  const due = ctx.doe(id).bred ? ctx.outlooks[id]!.due : null;
+  return due !== null && days_between(ctx.day, due.early) <= LAST_WEEKS_D;
+}

@@ -1,0 +1,96 @@
+import { asked_long, asks_score } from "./ask.ts";
+import { day_sums, enough_days, permille, window } from "../balance/balance.ts";
+import { days_between, shift, type Context } from "../ground/context.ts";
+import { beyond_edge } from "./energy.ts";
+import { answered, below_appetite, cleaned, in_danger } from "./feeder.ts";
+import { fell_below } from "./held.ts";
+import { milk_on } from "../feeding/needs.ts";
+import { over_by, over_is_past, over_witness, type OverBy } from "./over.ts";
+import { below_reach, by_score, clear_of, floor_on, floor_pm, score_says } from "../balance/reach.ts";
+import type { NutrientLine } from "../ground/shapes.ts";
+import { same_stage, stage } from "../feeding/stages.ts";
+import { centred } from "../balance/surety.ts";
+import { observed, type Observed } from "./witness.ts";
+import { SHORT_SAID_AHEAD_D, WEEK_D } from "../../tables/numbers.ts";
+
+/** When her energy is worth a prompt, and what bears it out. The thresholds were fitted on simulated farms. */
+export type EnergyWord = "" | "short" | "over" | "heading_short" | "heading_over" | "score_her";
+export type ShortBy = Observed | "edge" | "sums" | "condition" | "feeder" | "less_feed" | "last_week" | "unscored";
+export type By = ShortBy | OverBy;
+type Ahead = NonNullable<NutrientLine["ahead"]>;
+type Word = [word: EnergyWord, by: By];
+
+/** A line that is short needs a witness besides the sums; without one an old score asks for a new one. */
+export function energy_word(ctx: Context, id: string, line: NutrientLine): Word {
+  const { st, ahead } = line;
+  if (st === "unknown") return ["", ""];
+  const over = over_now(ctx, id, line);
+  if (over) return ["over", over];
+  const by = st === "short" ? short_by(ctx, id, line) : "";
+  if (by) return ["short", by];
+  const heading = ahead && ahead_word(ctx, id, ahead, st);
+  return heading ?? [asks_score(ctx, id) ? "score_her" : "", ""];
+}
+
+/** Over and not near late; a milker where the band is clear of need. It stands until she is back at need. */
+function over_now(ctx: Context, id: string, { st, pm, sure }: NutrientLine): OverBy {
+  if (over_is_past(ctx, id, ctx.day) || st === "short") return "";
+  const week = window(ctx, id, WEEK_D);
+  const by = over_by(ctx, id, week, pm, ctx.day);
+  if (milk_on(ctx, id, ctx.day)) return sure ? by : "";
+  return by || (centred(ctx, pm) > 1000 && was_over(ctx, id) ? over_witness(ctx, id, week, ctx.day) : "");
+}
+
+function was_over(ctx: Context, id: string): boolean {
+  const [before, on] = [window(ctx, id, WEEK_D, WEEK_D), shift(ctx.day, -WEEK_D)];
+  const pm = permille(before.got.me, before.need.me);
+  return same_stage(ctx, id) && enough_days(ctx, before) && over_by(ctx, id, before, pm, on) !== "";
+}
+
+/** What bears out a short week, the surest first. */
+function short_by(ctx: Context, id: string, { hi, pm }: NutrientLine): ShortBy {
+  const week = window(ctx, id, WEEK_D);
+  if (beyond_edge(ctx, id, hi, week)) return floor_on(ctx, id, ctx.day) ? "edge" : "sums";
+  const seen = observed(ctx, id);
+  if (seen) return seen;
+  if (condition(ctx, id, pm)) return "condition";
+  if (below_reach(ctx, id, week, ctx.day) && cleaned(ctx, id) && !answered(ctx, id)) return "feeder";
+  if (fell_below(ctx, id)) return "less_feed";
+  if (quarter_under(ctx, id, pm)) return "sums";
+  if (was_below(ctx, id)) return "last_week";
+  return asked_long(ctx, id) ? "unscored" : "";
+}
+
+/**
+ * Her score fell or is low and she is clearly under need; late under her floor, and less before her than she would eat
+ * or far under. Kidding takes flesh off every doe.
+ */
+function condition(ctx: Context, id: string, pm: number): boolean {
+  if (score_says(ctx, id) !== "bad" || stage(ctx, id, ctx.day) === "fresh") return false;
+  const week = window(ctx, id, WEEK_D);
+  const floor = floor_pm(ctx, id, week, ctx.day);
+  if (!floor || in_danger(ctx, id)) return centred(ctx, pm) < clear_of(ctx, id, ctx.day) + by_score(ctx, id);
+  if (below_appetite(ctx, week)) return floor < 1000 - ctx.rule_or_ours("late_clear_pm");
+  return floor < 1000 - ctx.rule_or_ours("late_poor_pm");
+}
+
+/** A milker whom nobody has scored of late, a week long. */
+function quarter_under(ctx: Context, id: string, pm: number): boolean {
+  const milks = stage(ctx, id, ctx.day) === "milk";
+  return milks && score_says(ctx, id) === "" && pm < 1000 - ctx.rule_or_ours("milk_quarter_pm");
+}
+
+/** The week before was short, and this one has hardly mended: a prompt does not flicker. */
+function was_below(ctx: Context, id: string): boolean {
+  const [week, before] = [window(ctx, id, WEEK_D), window(ctx, id, WEEK_D, WEEK_D)];
+  if (!same_stage(ctx, id) || !enough_days(ctx, before) || answered(ctx, id)) return false;
+  const then = below_reach(ctx, id, before, shift(ctx.day, -WEEK_D));
+  return then && below_reach(ctx, id, week, ctx.day, ctx.rule_or_ours("short_again_pm"));
+}
+
+function ahead_word(ctx: Context, id: string, { st, on }: Ahead, now: NutrientLine["st"]): Word | null {
+  if (st === "short") return days_between(ctx.day, on) <= SHORT_SAID_AHEAD_D ? ["heading_short", ""] : null;
+  const sums = day_sums(ctx, id, shift(on, 1), true);
+  if (now !== "level" || over_is_past(ctx, id, on) || sums === null) return null;
+  return ["heading_over", over_witness(ctx, id, sums, on)];
+}

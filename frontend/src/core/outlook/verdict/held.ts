@@ -1,0 +1,40 @@
+import { enough_days, window } from "../balance/balance.ts";
+import { shift, type Context } from "../ground/context.ts";
+import { freeze_on } from "../ground/freeze.ts";
+import { over_witness } from "./over.ts";
+import { clear_of, floor_pm, reach_pm, type Fed } from "../balance/reach.ts";
+import { same_stage, stage } from "../feeding/stages.ts";
+import { THREE_D, WEEK_D } from "../../tables/numbers.ts";
+
+/**
+ * The level she has held her condition on, and what falls below it. What we misjudge of her, her hay and her feeder is
+ * the same on both days, so a change is surer than where she stands.
+ */
+
+/** Permille of what she can eat to, over the better of the last two weeks; 0 where there is none to go by. */
+export function held_pm(ctx: Context, id: string): number {
+  const week = window(ctx, id, WEEK_D);
+  const levels = same_stage(ctx, id) ? [week, window(ctx, id, WEEK_D, WEEK_D)] : [week];
+  const held = levels.filter((part) => part.days && enough_days(ctx, part)).map((part) => reach_pm(ctx, part));
+  const most = Math.max(0, ...held);
+  // what was too much is not hers to keep
+  return most > 1000 && over_witness(ctx, id, week, ctx.day) ? 1000 : most;
+}
+
+/** Whether a planned day is clearly below what she held on; late, only where it is below her floor as well. */
+export function below_held(ctx: Context, id: string, fed: Fed, on: string): boolean {
+  const held = held_pm(ctx, id);
+  if (!held || fed.extra.me || stage(ctx, id, on) !== stage(ctx, id, ctx.day) || freeze_on(ctx, id, on)) return false;
+  const now = reach_pm(ctx, fed);
+  const least = stage(ctx, id, on) === "fresh" ? clear_of(ctx, id, on) : 1000;
+  const fell = now * 1000 < held * (1000 - ctx.rule_or_ours("held_fell_pm"));
+  return fell && now < least && floor_pm(ctx, id, fed, on) < Math.max(1000, held);
+}
+
+/** Over the last days already, and below need by now. */
+export function fell_below(ctx: Context, id: string): boolean {
+  const [three, on] = [window(ctx, id, THREE_D), shift(ctx.day, -1)];
+  const now = reach_pm(ctx, three);
+  const fell = now * 1000 < held_pm(ctx, id) * (1000 - ctx.rule_or_ours("feed_fell_pm"));
+  return three.days > 1 && fell && now < 1000 && below_held(ctx, id, three, on);
+}

@@ -1,0 +1,40 @@
+import { dayOf } from "../../base/days.ts";
+import type { Doe } from "../../state/view.ts";
+import { PHASE } from "../../tables/codes.ts";
+import { FRESH_WATCH_D, RISK_KIDS } from "../../tables/numbers.ts";
+import { next_look } from "../ill/next_look.ts";
+import type { Args, DoeResult, Nutrient } from "../ground/shapes.ts";
+
+/**
+ * What stands where nothing is asked for. Near kidding and after it that is the watch, and never "nothing to do".
+ */
+export type Rest =
+  | "level" | "short" | "over" | "drying_off" | "not_dried" | "many" | "close_up" | "watch" | "fresh" | "fresh_daily";
+
+export interface Resting {
+  code: Rest;
+  args: Args;
+}
+
+const NUTRIENTS: readonly Nutrient[] = ["me", "ca", "cp", "p"];
+
+export function resting(result: DoeResult, doe: Doe, today: string, now_ms: number, late_day: number): Resting {
+  const { phase, lines } = result;
+  const since_d = doe.kidded && !doe.bred ? dayOf(today) - dayOf(doe.kidded.on) : -1;
+  const next = next_look(doe.signs, now_ms);
+  const watched = phase === PHASE.kidding_watch || next.signs !== "quiet";
+  if (watched && doe.bred) return { code: "watch", args: { ...next } };
+  if (phase === PHASE.fresh || (since_d >= 0 && since_d <= FRESH_WATCH_D))
+    return { code: since_d <= FRESH_WATCH_D ? "fresh" : "fresh_daily", args: { since_d } };
+  const short = NUTRIENTS.filter((key) => lines[key]?.st === "short");
+  const code = of_phase(phase, doe, result.gest >= late_day) ?? (short.length ? "short" : null);
+  return { code: code ?? (lines["me"]?.st === "over" ? "over" : "level"), args: { short } };
+}
+
+function of_phase(phase: number, { bred, check, kidded, dried_on }: Doe, late: boolean): Rest | null {
+  if (bred && late && (check?.kids ?? 0) >= RISK_KIDS) return "many";
+  if (phase === PHASE.close_up) return "close_up";
+  if (phase === PHASE.drying_off) return "drying_off";
+  // her dates say dry, and nobody has written down that she is
+  return phase === PHASE.dry && bred && kidded && !dried_on ? "not_dried" : null;
+}

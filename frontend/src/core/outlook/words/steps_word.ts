@@ -1,0 +1,43 @@
+import { eaten_on } from "../balance/balance.ts";
+import { slot_for } from "../ground/branches.ts";
+import { days_between, shift, type Context } from "../ground/context.ts";
+import { legume_of } from "../balance/her_state.ts";
+import { next_step } from "../feeding/plan.ts";
+import type { Args, Said } from "../ground/shapes.ts";
+import { PHASE } from "../../tables/codes.ts";
+import { STEPS_SAID_AHEAD_D } from "../../tables/numbers.ts";
+
+/** Her next step: of her own plan, else of the herd rules, toward kidding and up again once she is fresh. */
+export function steps_word(ctx: Context, id: string): Said | null {
+  const step = next_step(ctx, id, STEPS_SAID_AHEAD_D);
+  if (step) return said({ on: step[0], feed: step[1], now: step[2], then: step[3], rule: false });
+  const due = ctx.outlooks[id]!.steps.find(({ on }) => {
+    const days = days_between(ctx.day, on);
+    return days >= 0 && days <= STEPS_SAID_AHEAD_D;
+  });
+  const planned = (ctx.plans.get(id) ?? []).some((ration) => ration.steps.at(-1)![0] > ctx.day);
+  if (planned) return null;
+  const next = ctx.doe(id).bred ? due && { ...due, state: "" } : fresh_step(ctx, id);
+  if (!next) return null;
+  // who missed a step makes it up by steps, never at once
+  const now = Math.max(...[0, -1].map((back) => eaten_on(ctx, id, shift(ctx.day, back), back === 0).day_g));
+  const then = Math.min(next.g, now + ctx.outlooks[id]!.limits.step_g);
+  if (then <= now) return null;
+  return said({ on: next.on, feed: "", now, then, rule: true, state: next.state, legume: legume_of(ctx, id) });
+}
+
+/** Where the rules raise a fresh doe above what she is planned to get. */
+function fresh_step(ctx: Context, id: string): { on: string; g: number; state: string } | null {
+  const slot = slot_for(ctx, id, ctx.day);
+  if (slot === null || slot[0].phase[slot[1]] !== PHASE.fresh) return null;
+  const [{ plan_grain_g }, i] = slot;
+  for (let k = 1; k <= STEPS_SAID_AHEAD_D && i + k < plan_grain_g.length; k++) {
+    const [on, g] = [shift(ctx.day, k), plan_grain_g[i + k]!];
+    if (g > plan_grain_g[i + k - 1]!) return { on, g, state: "fresh" };
+  }
+  return null;
+}
+
+function said(args: Args): Said {
+  return { code: "steps_ahead", args };
+}
