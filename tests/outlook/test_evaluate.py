@@ -17,7 +17,7 @@ def test_energy_over_seven_days_is_supply_over_need() -> None:
 
 
 def test_over_needs_more_than_sums_and_speaks_through_one_middling_score() -> None:
-    # 1600 g hay and 1422 g alfalfa are both 1152 x 1.05 = 1209 permille in the middle of the band, above 1080
+    # 1600 g hay and 1422 g alfalfa are both 1152 x 1.095 = 1261 permille in the middle of the band, above 1080
     plain, legume = one_doe(), one_doe(1422, feed="alfalfa")
     assert (result(plain)["prompt"], result(plain)["lines"]["me"]["st"]) == (None, "level")
     assert result(legume)["prompt"]["code"] == "energy_over"
@@ -26,15 +26,15 @@ def test_over_needs_more_than_sums_and_speaks_through_one_middling_score() -> No
 
 
 def test_a_doe_who_held_through_her_scores_is_level_on_what_she_holds() -> None:
-    log = one_doe(1422, feed="alfalfa")
+    log = one_doe(1363, feed="alfalfa")
     held(log)
     assert (result(log)["prompt"], result(log)["lines"]["me"]["st"]) == (None, "level")
 
 
 def test_a_doe_at_the_foot_of_her_band_is_over_later() -> None:
-    log = one_doe(1422, feed="alfalfa")
+    log = one_doe(1363, feed="alfalfa")
     log.score("fern", shift(TODAY, -5), 275)
-    # 1209 is under 1250
+    # 1104 x 1.095 = 1208 is under 1250
     assert result(log)["prompt"] is None
 
 

@@ -49,7 +49,7 @@ def test_planned_steps_too_big_or_too_fast_are_named_with_their_date() -> None:
 
 
 def test_unknown_composition_withholds_only_where_it_could_change_the_verdict() -> None:
-    log = one_doe()
+    log = one_doe(1534)
     held(log)
     for on in days(8):
         log.fed("p", on, "evening", ("fern", "mystery", 5))

@@ -72,7 +72,7 @@ def eases_legume(does: SomeDoes) -> None:
 def late_short(does: SomeDoes) -> None:
     """Day 105 with two, holding her condition on hay that ends before she does."""
     does.doe("gorse", 60, 105, 2, "mill", **STANDARD)
-    does.given("mill", **{GRASS: 900, LEGUME: 300})
+    does.given("mill", **{GRASS: 850, LEGUME: 285})
     does.scored("gorse", 300, -40, -2)
 
 

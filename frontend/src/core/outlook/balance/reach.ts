@@ -12,9 +12,9 @@ import { stage } from "../feeding/stages.ts";
  */
 export type Fed = Sums & { days: number };
 
-/** Permille of what she can eat to: of need, or of all she would eat, whichever she is nearer. */
-export function reach_pm(ctx: Context, { got, need, dm, appetite_g }: Sums): number {
-  return Math.max(centred(ctx, permille(got.me, need.me)), permille(dm, appetite_g));
+/** Permille of what she can eat to: of need, or of all she would eat (less what that may be misjudged by). */
+export function reach_pm(ctx: Context, { got, need, dm, appetite_g }: Sums, less_pm = 0): number {
+  return Math.max(centred(ctx, permille(got.me, need.me)), permille(dm, appetite_g) - less_pm);
 }
 
 /** The floor she can eat to from the late day on [kJ], 0 before. */
@@ -33,7 +33,7 @@ export function floor_pm(ctx: Context, id: string, { got, days }: Fed, on: strin
 export function below_reach(ctx: Context, id: string, fed: Fed, on: string, more_pm = 0): boolean {
   const floor = floor_pm(ctx, id, fed, on);
   const least = more_pm + by_score(ctx, id);
-  if (!floor) return reach_pm(ctx, fed) < clear_of(ctx, id, on) + least;
+  if (!floor) return reach_pm(ctx, fed, ctx.rule_or_ours("appetite_less_pm")) < clear_of(ctx, id, on) + least;
   const open = 1000 - ctx.rule_or_ours("feeder_open_pm");
   return floor < 1000 && permille(fed.dm, fed.appetite_g) < open + Math.max(more_pm, least);
 }

@@ -3,7 +3,6 @@ import { days_between, shift, type Context } from "../ground/context.ts";
 import { closed, in_danger } from "./feeder.ts";
 import { last_score } from "../feeding/needs.ts";
 import { below_reach, floor_pm, type Fed } from "../balance/reach.ts";
-import { centred } from "../balance/surety.ts";
 import { LAST_WEEKS_D, UNSCORED_CLOSE_D, WEEK_D } from "../../tables/numbers.ts";
 
 /**
@@ -14,7 +13,7 @@ export function asks_score(ctx: Context, id: string): boolean {
   const both = window(ctx, id, WEEK_D + WEEK_D);
   const floor = floor_pm(ctx, id, both, ctx.day);
   const asks = doubtful(ctx, id, both, ctx.day) || (floor > 0 && floor < 1000) || under_need(ctx, id, both);
-  return asks && both.days > 0 && unscored(ctx, id);
+  return asks && both.days >= ctx.rule("confirmed_days") && unscored(ctx, id);
 }
 
 /** Asked already some days ago, and still nobody has scored her. */
@@ -40,10 +39,10 @@ function doubtful(ctx: Context, id: string, fed: Fed, on: string): boolean {
   );
 }
 
-/** Late and with most to lose, under need though she eats all she would. */
+/** Late and with most to lose, under need at the top of the figures though she eats all she would. */
 function under_need(ctx: Context, id: string, { got, need }: Fed): boolean {
   const late = late_on(ctx, id, ctx.day);
-  return late && in_danger(ctx, id) && centred(ctx, permille(got.me, need.me)) < 1000 - ctx.rule("level_pm");
+  return late && in_danger(ctx, id) && permille(got.me, need.me) < 1000 - ctx.rule("level_pm");
 }
 
 /** In her last weeks. */

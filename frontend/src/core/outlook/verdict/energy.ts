@@ -14,14 +14,14 @@ import { centred } from "../balance/surety.ts";
 /** How her week's energy stands against need, and a planned day against what she held on. */
 
 /**
- * Late: short only below the floor she can eat to, with most to lose below need. Before: the middle of the band outside
- * what counts as level.
+ * Late: short only below the floor she can eat to, with most to lose below need at the top of the figures. Before:
+ * the middle of the band outside what counts as level.
  */
 export function energy_state(ctx: Context, id: string, fed: Fed, pm: number, on: string): State {
   if (fell_below(ctx, id)) return "short";
   const [seen, least] = [centred(ctx, pm), 1000 - ctx.rule("level_pm")];
   if (floor_on(ctx, id, on))
-    return floor_pm(ctx, id, fed, on) < 1000 || (in_danger(ctx, id) && seen < least) ? "short" : "level";
+    return floor_pm(ctx, id, fed, on) < 1000 || (in_danger(ctx, id) && pm < least) ? "short" : "level";
   if (seen < least) return seen >= 1000 - slack(ctx, id, on) ? "level" : "short";
   return over_by(ctx, id, fed, pm, on) ? "over" : "level";
 }

@@ -23,7 +23,7 @@ type Word = [word: EnergyWord, by: By];
 /** A line that is short needs a witness besides the sums; without one an old score asks for a new one. */
 export function energy_word(ctx: Context, id: string, line: NutrientLine): Word {
   const { st, ahead } = line;
-  if (st === "unknown") return ["", ""];
+  if (st === "unknown") return [!line.at_least && asks_score(ctx, id) ? "score_her" : "", ""];
   const over = over_now(ctx, id, line);
   if (over) return ["over", over];
   const by = st === "short" ? short_by(ctx, id, line) : "";
@@ -69,7 +69,10 @@ function condition(ctx: Context, id: string, pm: number): boolean {
   if (score_says(ctx, id) !== "bad" || stage(ctx, id, ctx.day) === "fresh") return false;
   const week = window(ctx, id, WEEK_D);
   const floor = floor_pm(ctx, id, week, ctx.day);
-  if (!floor || in_danger(ctx, id)) return centred(ctx, pm) < clear_of(ctx, id, ctx.day) + by_score(ctx, id);
+  if (!floor || in_danger(ctx, id)) {
+    const least = below_appetite(ctx, week) ? by_score(ctx, id) : 0;
+    return (floor ? pm : centred(ctx, pm)) < clear_of(ctx, id, ctx.day) + least;
+  }
   if (below_appetite(ctx, week)) return floor < 1000 - ctx.rule_or_ours("late_clear_pm");
   return floor < 1000 - ctx.rule_or_ours("late_poor_pm");
 }

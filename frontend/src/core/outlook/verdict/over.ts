@@ -6,8 +6,9 @@ import type { Context } from "../ground/context.ts";
 import { LANE } from "../../tables/codes.ts";
 import { is_forage, is_grain } from "../ground/feed_classes.ts";
 import { below_appetite } from "./feeder.ts";
-import { held_score, held_through, type LastScore } from "../feeding/needs.ts";
+import { held_score, held_through, milk_on, type LastScore } from "../feeding/needs.ts";
 import type { BranchDay, Sums } from "../ground/shapes.ts";
+import { stage } from "../feeding/stages.ts";
 import { band_about, centred } from "../balance/surety.ts";
 
 /** Over on energy: never by the sums alone. Hay she holds her condition on is hers to eat. */
@@ -18,11 +19,14 @@ export function over_by(ctx: Context, id: string, sums: Sums, pm: number, on: st
   const slot = slot_for(ctx, id, on);
   if (slot === null || centred(ctx, pm) <= over_from(ctx, id, slot)) return "";
   const by = over_witness(ctx, id, sums, on);
-  if (by !== "rich") return by;
-  // of her feed alone only what most of the band bears out
+  if (by === "" || by === "fat") return by;
+  // nobody eats to the need of her first weeks: there the sums read high
+  if (stage(ctx, id, on) === "fresh") return "";
+  // of her feed, or of two scores as sure as a hand is, only what most of the band bears out
   const [lo, hi] = band_about(ctx, sums, pm);
   const [middle, half] = [div(lo + hi, 2), div(hi - lo, 2)];
-  return middle - div(half * ctx.rule_or_ours("over_clear_pm"), 1000) > 1000 ? by : "";
+  const clear_pm = ctx.rule_or_ours(milk_on(ctx, id, on) ? "over_clear_milk_pm" : "over_clear_pm");
+  return middle - div(half * clear_pm, 1000) > 1000 ? by : "";
 }
 
 /** What of her or of her feed says that she is over, whatever the sums say. */
