@@ -14,7 +14,9 @@ SURE: dict[str, Any] = {"as_is": branch(me_sd_kj=0)}
 
 
 def half_pm(line: dict[str, Any]) -> float:
-    return 1000 * (line["hi"] - line["lo"]) / 2 / line["pm"]
+    """What is wrong with feed and need multiplies: as many times more as less."""
+    assert abs(line["hi"] / line["pm"] - line["pm"] / line["lo"]) < 0.005
+    return float(1000 * line["hi"] / line["pm"] - 1000)
 
 
 def two_feeds() -> Log:

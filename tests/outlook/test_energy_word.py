@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from herd.outlook.days import shift
 from herd.outlook.evaluate import evaluate
 from herd.outlook.rules import RULES
@@ -157,10 +159,19 @@ def test_a_planned_cut_is_told_against_what_she_held_on_whatever_the_sums_say_of
 
 
 def test_asked_for_a_score_she_is_asked_on_though_a_few_meals_go_unrecorded() -> None:
-    # four of the seven days to yesterday are too few for a verdict, eleven of fourteen are not for the question
+    # three of the seven days to yesterday are too few for a verdict, six of fourteen are not for the question
     log = one_doe(1083, confirm=0)
-    for on in days(15)[:-4]:
+    for on in days(10)[:-4]:
         log.fed("p", on, "morning", ("fern", "hay", 1083))
     said = result(log)
     assert said["lines"]["me"]["st"] == "unknown"
     assert said["prompt"]["code"] == "score_her"
+
+
+@pytest.mark.parametrize(("days_of_it", "asked"), [(6, True), (9, False), (30, False)])
+def test_she_is_asked_for_a_week_and_then_not_every_day_of_her_life(days_of_it: int, asked: bool) -> None:
+    # five confirmed days are enough to ask by; 1083 g is 854 permille in the middle, short and left open
+    log = one_doe(1083, confirm=0)
+    for on in days(days_of_it + 4):
+        log.fed("p", on, "morning", ("fern", "hay", 1083))
+    assert ((result(log)["prompt"] or {"code": ""})["code"] == "score_her") is asked

@@ -182,8 +182,8 @@ def errors(rows: Iterable[Row]) -> tuple[float, float, float, float]:
 
 
 def contradictions(rows: Iterable[Row]) -> Share:
-    """Doe-evenings on which the pen is told one way and she the other."""
+    """Doe-evenings on which the pen is told one way and she the other, and not that she is fed apart from it."""
     used = [row for row in rows if row.pen_code]
     words = {**dict.fromkeys(SHORT_CODES, "short"), **dict.fromkeys((*OVER_CODES, "condition_fat"), "over")}
-    wrong = sum({words.get(row.pen_code), words.get(row.code)} == {"short", "over"} for row in used)
+    wrong = sum({words.get(row.pen_code), words.get(row.code)} == {"short", "over"} and not row.apart for row in used)
     return Share(wrong, len(used))

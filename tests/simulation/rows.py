@@ -49,6 +49,7 @@ class Row:
     in_pen: bool
     pen: str
     pen_code: str
+    apart: bool
 
 
 def state_of(doe: Goat, day: int) -> str:
@@ -98,6 +99,7 @@ def row(keeper: Keeper, doe: Goat, day: int, said: dict[str, Any]) -> Row:
         in_pen=prompt["in_pen"],
         pen=pen.id,
         pen_code=over_pen["code"],
+        apart=bool(prompt["args"].get("apart")),
     )
 
 

@@ -46,6 +46,7 @@ LEVEL = Row(
     in_pen=False,
     pen="pen",
     pen_code="",
+    apart=False,
 )
 SHORT = replace(LEVEL, true_pm=700, could_pm=700, today_pm=700, dense_pm=700, pm=700)
 
@@ -157,3 +158,4 @@ def test_a_pen_told_more_and_a_doe_told_less_are_against_each_other() -> None:
         replace(LEVEL, pen_code="energy_short", code=code) for code in ("energy_over", "condition_fat", "energy_short")
     ]
     assert contradictions([*days, LEVEL]) == Share(2, 3)
+    assert contradictions([replace(day, apart=True) for day in days]) == Share(0, 3)

@@ -71,14 +71,19 @@ export function feed_sd_pm(ctx: Context, id: string): number {
   return ctx.feed(id)?.me_sd_pm ?? ctx.rule("feed_sd_pm");
 }
 
-/** A ratio less and plus a share of itself. */
+/** A ratio so many times smaller and greater: what is wrong with feed and need multiplies. */
 export function spread(pm: number, half_pm: number): Band {
-  const width = div(pm * half_pm, 1000);
-  return [Math.max(0, pm - width), pm + width];
+  return [div(pm * 1000, 1000 + half_pm), div(pm * (1000 + half_pm), 1000)];
+}
+
+/** The band drawn in, to so much of its width, permille. */
+export function drawn_in([lo, hi]: Band, width_pm: number): Band {
+  const middle = isqrt(lo * hi);
+  return middle ? spread(middle, div((div(hi * 1000, middle) - 1000) * width_pm, 1000)) : [lo, hi];
 }
 
 /** Whether four chances in five lie on the side that is spoken of: the band drawn in from its 80 % to 60 %. */
-export function sure(state: State, [lo, hi]: Band): boolean {
-  const [middle, half] = [div(lo + hi, 2), div(div((hi - lo) * Z60_PM, Z80_PM), 2)];
-  return state === "short" ? middle + half < 1000 : state === "over" ? middle - half > 1000 : true;
+export function sure(state: State, band: Band): boolean {
+  const [lo, hi] = drawn_in(band, div(Z60_PM * 1000, Z80_PM));
+  return state === "short" ? hi < 1000 : state === "over" ? lo > 1000 : true;
 }

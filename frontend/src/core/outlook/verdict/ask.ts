@@ -3,17 +3,25 @@ import { days_between, shift, type Context } from "../ground/context.ts";
 import { closed, in_danger } from "./feeder.ts";
 import { last_score } from "../feeding/needs.ts";
 import { below_reach, floor_pm, type Fed } from "../balance/reach.ts";
-import { LAST_WEEKS_D, UNSCORED_CLOSE_D, WEEK_D } from "../../tables/numbers.ts";
+import { ASK_AGAIN_D, LAST_WEEKS_D, UNSCORED_CLOSE_D, WEEK_D } from "../../tables/numbers.ts";
 
 /**
- * Where the sums leave it open only a hand can tell; and where nobody scores her for a week, the careful side. Asked by
- * two weeks together, so that she is not asked for, let be and asked for again.
+ * Where the sums leave it open only a hand can tell. She is asked for a week long, whether or not a day looks better,
+ * and not again for a fortnight: it was said, and where nobody scores her the careful side is taken.
  */
 export function asks_score(ctx: Context, id: string): boolean {
-  const both = window(ctx, id, WEEK_D + WEEK_D);
-  const floor = floor_pm(ctx, id, both, ctx.day);
-  const asks = doubtful(ctx, id, both, ctx.day) || (floor > 0 && floor < 1000) || under_need(ctx, id, both);
-  return asks && both.days >= ctx.rule("confirmed_days") && unscored(ctx, id);
+  const any = (from_d: number, days: number) => Array.from({ length: days }, (_, k) => from_d + k).some(
+    (ago) => open(ctx, id, ago),
+  );
+  return unscored(ctx, id) && any(0, WEEK_D) && !any(WEEK_D, ASK_AGAIN_D);
+}
+
+/** Whether so many days ago two weeks together left it open. */
+function open(ctx: Context, id: string, ago: number): boolean {
+  const [both, on] = [window(ctx, id, WEEK_D + WEEK_D, ago), shift(ctx.day, -ago)];
+  if (both.days < ctx.rule("confirmed_days")) return false;
+  const floor = floor_pm(ctx, id, both, on);
+  return doubtful(ctx, id, both, on) || (floor > 0 && floor < 1000) || under_need(ctx, id, both, on);
 }
 
 /** Asked already some days ago, and still nobody has scored her. */
@@ -40,8 +48,8 @@ function doubtful(ctx: Context, id: string, fed: Fed, on: string): boolean {
 }
 
 /** Late and with most to lose, under need at the top of the figures though she eats all she would. */
-function under_need(ctx: Context, id: string, { got, need }: Fed): boolean {
-  const late = late_on(ctx, id, ctx.day);
+function under_need(ctx: Context, id: string, { got, need }: Fed, on: string): boolean {
+  const late = late_on(ctx, id, on);
   return late && in_danger(ctx, id) && permille(got.me, need.me) < 1000 - ctx.rule("level_pm");
 }
 

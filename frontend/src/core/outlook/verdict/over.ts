@@ -9,7 +9,7 @@ import { below_appetite } from "./feeder.ts";
 import { held_score, held_through, milk_on, type LastScore } from "../feeding/needs.ts";
 import type { BranchDay, Sums } from "../ground/shapes.ts";
 import { stage } from "../feeding/stages.ts";
-import { band_about, centred } from "../balance/surety.ts";
+import { band_about, centred, drawn_in } from "../balance/surety.ts";
 
 /** Over on energy: never by the sums alone. Hay she holds her condition on is hers to eat. */
 export type OverBy = "fat" | "rising" | "rich" | "";
@@ -23,10 +23,8 @@ export function over_by(ctx: Context, id: string, sums: Sums, pm: number, on: st
   // nobody eats to the need of her first weeks: there the sums read high
   if (stage(ctx, id, on) === "fresh") return "";
   // of her feed, or of two scores as sure as a hand is, only what most of the band bears out
-  const [lo, hi] = band_about(ctx, sums, pm);
-  const [middle, half] = [div(lo + hi, 2), div(hi - lo, 2)];
   const clear_pm = ctx.rule_or_ours(milk_on(ctx, id, on) ? "over_clear_milk_pm" : "over_clear_pm");
-  return middle - div(half * clear_pm, 1000) > 1000 ? by : "";
+  return drawn_in(band_about(ctx, sums, pm), clear_pm)[0] > 1000 ? by : "";
 }
 
 /** What of her or of her feed says that she is over, whatever the sums say. */
