@@ -7,13 +7,14 @@ import { ASK_AGAIN_D, LAST_WEEKS_D, UNSCORED_CLOSE_D, WEEK_D } from "../../table
 
 /**
  * Where the sums leave it open only a hand can tell. She is asked for a week long, whether or not a day looks better,
- * and not again for a fortnight: it was said, and where nobody scores her the careful side is taken.
+ * and not again for a fortnight: it was said, and where nobody scores her the careful side is taken. Late she is asked
+ * for until somebody does.
  */
 export function asks_score(ctx: Context, id: string): boolean {
   const any = (from_d: number, days: number) => Array.from({ length: days }, (_, k) => from_d + k).some(
     (ago) => open(ctx, id, ago),
   );
-  return unscored(ctx, id) && any(0, WEEK_D) && !any(WEEK_D, ASK_AGAIN_D);
+  return unscored(ctx, id) && any(0, WEEK_D) && (late_on(ctx, id, ctx.day) || !any(WEEK_D, ASK_AGAIN_D));
 }
 
 /** Whether so many days ago two weeks together left it open. */
