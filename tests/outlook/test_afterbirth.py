@@ -62,9 +62,17 @@ def test_ill_with_it_inside_is_the_vets_before_the_twelve_hours() -> None:
     log, over, at = out("hanging", 1)
     log.add("checkup", "fern", {"temp_c_x10": 404, "bhb_x10": 0, "urine": ""}, TODAY, "late", happened=at + 4 * HOUR_MS)
     ill = words((log, over, at))[-1]
-    assert (ill["code"], ill["args"]["why"]) == ("placenta_vet", "ill")
+    assert (ill["args"]["why"], ill["args"]["turns"]) == ("ill", [[at + 2 * HOUR_MS, "placenta_vet"]])
     assert said((log, over, at), 4.1).endswith("_vet")
     assert words(out("hanging", 1))[-1]["code"] == "placenta_wait"
+
+
+def test_ill_while_she_still_kids_it_has_not_had_its_time() -> None:
+    log, over, at = out()
+    checkup = {"temp_c_x10": 404, "bhb_x10": 0, "urine": ""}
+    log.add("checkup", "fern", checkup, TODAY, "late", happened=at + HOUR_MS // 4)
+    assert not said((log, over, at), 0.3).startswith("placenta")
+    assert [code for _, code in words((log, over, at))[-1]["args"]["turns"]] == ["placenta_vet"]
 
 
 def test_straining_after_kidding_is_the_vets_before_the_twelve_hours() -> None:

@@ -50,6 +50,8 @@ export interface InHand {
 
 export function inHand(feed: string, g: number): InHand {
   const flake = flakeOf(feed);
+  // less than half a quarter is nothing in the hand, and something on the scale
+  if (flake.g && 8 * g < flake.g) return { first: "", off: "", old: false };
   if (flake.g) return { first: flakes(g, flake.g), off: "", old: flake.old !== "" };
   const found = scooped(scoopsFor(feed), g);
   if (!found) return { first: "", off: "", old: false };

@@ -54,7 +54,7 @@ export function spoken({ kind, data, slot, subject }: Pick<Envelope, "kind" | "d
   const key = kind === "freeze" ? held(data) : `r.${kind}`;
   if (kind === "intake")
     return `${didOf({ how: String(data["how"]), left_pm: 10 * Number(data["left_pct"] ?? 0) })}, ${t(`slot.${slot}`)}`;
-  return t(key, { ...args, slot: t(`slot.${slot}`) });
+  return t(key, { slot: t(`slot.${slot}`), ...args });
 }
 
 function held(data: Data): string {
@@ -81,8 +81,10 @@ const feedName = (id: string) => feedInfo(day.view, day.feeds, id).name;
 const grams = (amounts: number[]) => amounts.map((g) => day.amount(g)).join(", ");
 const weighed = ({ data }: Fact): Args => ({ g: heavy(Number(data["g"]), day.units) });
 
+/** Its own meals, whichever stood open when it was written. */
 const planned = (fact: Fact): Args => ({
   feed: feedName(get(fact, "feed")),
+  slot: [...list(fact, "slots"), get(fact, "slot")].filter(Boolean).map((slot) => t(`slot.${String(slot)}`)).join(", "),
   g: grams((list(fact, "steps") as { g: number }[]).map(({ g }) => g)),
 });
 

@@ -13,8 +13,13 @@ export function placenta_word(doe: Doe, kidding: Kidding, ill: boolean): Said | 
   const why = told?.[2] ?? "untold";
   if (why === "passed" || kidding.days > (why === "hanging" ? CALENDAR_FRESH_D : FIRST_DAYS_D)) return null;
   const args = { why, since_ms: kidding.last_ms, timed: kidding.timed };
-  // once the vet knows, nothing but her coming to harm is louder
-  if (ill) return { code: "placenta_vet", args: { ...args, why: "ill", rests: ["afterbirth_ill"] } };
+  // once the vet knows, nothing but her coming to harm is louder; while she still kids it has not had its time
+  if (ill) {
+    const due_ms = kidding.last_ms + PLACENTA_ASK_H * HOUR_MS;
+    const turns: Turn[] = [[due_ms, "placenta_vet"]];
+    const rests: Rest[] = ["afterbirth_ill"];
+    return { code: "placenta_wait", args: { ...args, why: "ill", turns, recheck_ms: due_ms, rests } };
+  }
   if (why === "vet_told") return { code: "placenta_wait", args: { ...args, rests: ["afterbirth_twelve"] } };
   const turns = turns_of(kidding, told?.[1] ?? 0, why);
   return { code: "placenta_wait", args: { ...args, turns, recheck_ms: turns[0]![0], rests: rests_of(kidding, why) } };
