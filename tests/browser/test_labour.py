@@ -27,3 +27,5 @@ def test_labour_goes_first_and_what_is_behind_a_word_is_one_tap_away(phone: Scre
     page.get_by_role("button", name=say("off.labour.straining"), exact=True).click()
     expect(page.locator(".told").first).to_contain_text(re.compile(r"Marigold.*\d\d:\d\d"))
     expect(page.locator("a.watch-bar")).to_contain_text("Marigold")
+    page.get_by_role("button", name=say("off.labour.kid_out"), exact=True).click()
+    expect(page.locator("a.watch-bar")).to_have_text(say("watch.bar.kid", name="Marigold", n=0))

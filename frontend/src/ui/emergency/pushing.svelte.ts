@@ -4,14 +4,16 @@ const MIN_MS = 60_000;
 interface Kept {
   at: number;
   doe: string;
+  /** Whether it counts from a kid that came, and not from her pushing. */
+  kid: boolean;
 }
 
 function read(): Kept {
   try {
-    const { at, doe } = JSON.parse(localStorage.getItem(KEY) ?? "") as Kept;
-    return { at: Number(at) || 0, doe: String(doe) };
+    const { at, doe, kid } = JSON.parse(localStorage.getItem(KEY) ?? "") as Kept;
+    return { at: Number(at) || 0, doe: String(doe), kid: Boolean(kid) };
   } catch {
-    return { at: 0, doe: "" };
+    return { at: 0, doe: "", kid: false };
   }
 }
 
@@ -25,18 +27,21 @@ class Pushing {
   get doe(): string {
     return this.#kept.doe;
   }
-  start(doe: string): void {
-    this.#keep({ at: Date.now(), doe });
+  get kid(): boolean {
+    return this.#kept.kid;
+  }
+  start(doe: string, kid = false): void {
+    this.#keep({ at: Date.now(), doe, kid });
   }
   tell(doe: string): void {
-    this.#keep({ at: this.at, doe });
+    this.#keep({ at: this.at, doe, kid: this.kid });
   }
   #keep(kept: Kept): void {
     this.#kept = kept;
     localStorage.setItem(KEY, JSON.stringify(kept));
   }
   stop(): void {
-    this.#kept = { at: 0, doe: "" };
+    this.#kept = { at: 0, doe: "", kid: false };
     localStorage.removeItem(KEY);
   }
 }

@@ -3,6 +3,7 @@ import { checkup_2, triage_2 } from "../../core/events/upcast.ts";
 import { is_forage, is_grain } from "../../core/outlook/ground/feed_classes.ts";
 import { stage_of } from "../../core/outlook/ill/off_feed_stage.ts";
 import type { OffFeed } from "../../core/outlook/ground/shapes.ts";
+import { pushing } from "../emergency/pushing.svelte.ts";
 import { fedIn, nameOf, planned } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import { record, together } from "../model/record.ts";
@@ -84,8 +85,10 @@ function onlyFeed({ id, pen }: Doe, what: string, slot: string): string {
   return feeds.size === 1 ? [...feeds][0]! : "";
 }
 
-/** What was seen of her in labour: signs, so that every phone counts from the same minute. */
+/** What was seen of her in labour: signs, so that every phone counts from the same minute; and this phone's watch. */
 export function labour(doe: Doe, what: string): void {
+  if (what === "straining" && (!pushing.at || (pushing.kid && pushing.doe === doe.id))) pushing.start(doe.id);
+  if (what === "kid_out" && pushing.doe === doe.id) pushing.start(doe.id, true);
   const [seen, absent] = what === "weaker" ? [[], ["straining"]] : [[what], []];
   together(`${nameOf(doe)}: ${t(`off.labour.${what}`)}`, () => record("signs", doe.id, { seen, absent }));
 }

@@ -112,7 +112,7 @@ function lately({ doe, last_clean }: VetPage): string[] {
   return only([
     pushing.at > 0 &&
       pushing.doe === doe.id &&
-      t("vet.pushing", { at: day.when(pushing.at), n: minutes(pushing.at, day.now) }),
+      t(pushing.kid ? "vet.since_kid" : "vet.pushing", { at: day.when(pushing.at), n: minutes(pushing.at, day.now) }),
     last_clean && t("vet.clean", { on: on(last_clean.on), slot: slotName(last_clean.slot) }),
   ]);
 }
