@@ -1,4 +1,4 @@
-"""No act changes a forage faster than the farm would be let when it sets the same by hand."""
+"""No act is one the farm would be asked about when it sets the same by hand."""
 
 from __future__ import annotations
 
@@ -41,6 +41,24 @@ def test_what_is_offered_is_no_sudden_change_of_hay(seed: int) -> None:
     does = some_doe(seed)
     for act in does.acts("fern")["offered"]:
         assert most_at_once(does, act) <= AT_ONCE, act
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_whoever_set_it_by_hand_would_be_asked_nothing(seed: int) -> None:
+    does = some_doe(seed)
+    for act in does.acts("fern")["offered"]:
+        assert does.farm().ask("warned", act["lines"]) == [], act
+
+
+def test_the_gate_that_acts_are_held_against_is_the_one_of_the_form() -> None:
+    """One place of the plan by itself is judged alike, whichever way it is asked."""
+    does = some_doe(3)
+    steps = [[does.on(1), 900]]
+    line = {"subject": "fern", "to": "doe", "slot": "morning", "feed": BARLEY, "from_g": 0, "steps": steps}
+    change = {"subject": "fern", "feed": BARLEY, "slots": ["morning"], "steps": steps}
+    found = does.farm().ask("warned", [line])
+    assert {one["code"] for one in found} >= {"grain_jump", "grain_meal"}
+    assert found == does.farm().ask("gate", change)["findings"]
 
 
 def most_at_once(does: SomeDoes, act: dict[str, Any]) -> float:

@@ -59,6 +59,8 @@ function lookAt(doe: Doe, result: DoeResult | undefined, missing: boolean): Foun
   if (kids && (urgent?.code ?? kids.code) === kids.code)
     return { why: "kids", rank, ...clockOf(kids, kids, urgent !== null) };
   if (urgent) return { why: "prompt", now: true, text: say(urgent).text, due: 0, rank };
+  const due = Number(prompt?.args["recheck_ms"] ?? 0);
+  if (prompt && due) return { why: "prompt", now: recheck(due, day.now).over, text: say(prompt).text, due, rank };
   return watched(doe, result) ?? (missing ? notThere() : null);
 }
 

@@ -1,5 +1,6 @@
 import type { PromptCode } from "../../tables/prompts.ts";
 import type { Step } from "../../state/view.ts";
+import type { Change } from "../gates/change.ts";
 import type { Nutrient } from "../ground/shapes.ts";
 
 /** What can be done about a feed prompt with what is on the farm. The rungs of the ladder, the way up first. */
@@ -18,6 +19,10 @@ export interface ActLine {
   /** What is given from each date on; the first is where the plan is written anew. */
   steps: Step[];
 }
+
+/** As somebody would set them by hand. */
+export const changes_of = (lines: ActLine[]): Change[] =>
+  lines.map(({ subject, feed, slot, steps }) => ({ subject, feed, slots: [slot], steps }));
 
 export interface Brings {
   of: Nutrient;
