@@ -42,7 +42,6 @@ export interface Act {
   slow: boolean;
   /** The day on which the amounts of before come back; "" where it stays. */
   ends_on: string;
-  moves?: { doe: string; pen: string };
   /** Of a plan for a whole feeder: what it brings each of those it is for. */
   each?: { doe: string; brings: Brings }[];
 }
