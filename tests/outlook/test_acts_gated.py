@@ -78,10 +78,10 @@ def test_nor_is_a_late_does_act_asked_about(seed: int) -> None:
 
 
 def test_calcium_to_spare_is_not_asked_about_where_she_is_late_and_short() -> None:
-    """Thin or short late goes before calcium to spare, so that the one thing which helps her is still offered."""
+    """Thin or short late goes before calcium to spare, so that what helps her is still offered."""
     found = late_doe(44).acts("fern")
     assert found["for"] == "energy_short"
-    assert [act["code"] for act in found["offered"]] == ["hay_and_grain"]
+    assert [act["code"] for act in found["offered"]] == ["fill_feeder", "hay_and_grain"]
 
 
 def test_the_gate_that_acts_are_held_against_is_the_one_of_the_form() -> None:

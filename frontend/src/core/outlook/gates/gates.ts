@@ -34,7 +34,7 @@ export function findings(ctx: Context, change: Change): Finding[] {
   return found_between(ctx, with_change(ctx, change), [change]);
 }
 
-/** Of each kind once, with everybody it is about; the first doe's figures. Changes that come together count together. */
+/** Of each kind once, with everybody it is about; the first doe's figures. Changes made together count together. */
 export function found_between(now: Context, then: Context, changes: Change[]): Finding[] {
   const both: Both = { now, then, changes, days: days_of(now, changes) };
   const all = new Map<string, Finding>();
