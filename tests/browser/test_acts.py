@@ -149,7 +149,8 @@ def test_what_a_helper_may_not_put_in_waits_for_the_owner_and_goes_in_whole(
     until(lambda: len(added(barn, before, "ration")) == len(wishes), "the plan is sent")
     kept = ("slot", "feed", "steps", "act", "of", "from_pm", "to_pm", "by_on")
     let_in = [event["data"] for event in added(barn, before, "ration")]
-    assert [[data[name] for name in kept] for data in let_in] == [[one["data"][name] for name in kept] for one in wishes]
+    asked = [event["data"] for event in wishes]
+    assert [[data[name] for name in kept] for data in let_in] == [[data[name] for name in kept] for data in asked]
     assert [data["wish"] for data in let_in] == [one["id"] for one in wishes]
     assert barn.refused() == 0
 

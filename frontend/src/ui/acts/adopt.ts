@@ -5,7 +5,7 @@ import { changed } from "../../core/outlook/gates/change.ts";
 import { day } from "../model/day.svelte.ts";
 import { together } from "../model/record.ts";
 import { session } from "../model/session.svelte.ts";
-import { ownerName } from "../ration/asking.ts";
+import { ownerName } from "../model/owner.ts";
 import { t } from "../words/text.ts";
 import { now_said } from "./words.ts";
 

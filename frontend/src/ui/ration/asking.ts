@@ -64,8 +64,3 @@ export function spokenSteps(feed: string, steps: [string, number][]): string {
   const first = said.slice(0, FIRST).join(t("gate.then"));
   return last ? t(said.length > FIRST + 1 ? "gate.steps.long" : "gate.steps", { first, last }) : first;
 }
-
-/** Who may let a helper's ration in: the owner, by name. */
-export function ownerName(): string {
-  return session.farm?.people.find(({ role }) => role === "owner")?.name || t("role.owner");
-}
