@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from .order import Event, rows, text
+from .order import Event, rows, text, whole
 from .rations import clean_steps
 
 
@@ -22,7 +22,8 @@ def _wish(event: Event, answer: Event | None) -> dict[str, Any]:
     return {
         "ev": event["id"],
         **{name: event[name] for name in ("subject", "on", "happened", "author")},
-        **{name: text(data, name) for name in ("slot", "feed", "reason")},
+        **{name: text(data, name) for name in ("slot", "feed", "reason", "act", "of", "by_on")},
+        **{name: whole(data, name) for name in ("from_pm", "to_pm")},
         "steps": clean_steps(rows(data, "steps")),
         "declined": said,
     }

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, Locator, Page, ViewportSize, expect
 
-from tests.browser.barn import ZONE, Barn
+from tests.browser.barn import ZONE, Barn, until
 from tests.browser.screen import Screen
 from tests.support.act_farm import FIRST
 from tests.support.live import Server
@@ -120,3 +121,39 @@ def test_an_act_of_the_demo_farm_is_put_in_and_taken_out(phone: Screen, barn: Ba
     phone.button(say("undo")).last.click()
     assert offered(phone).inner_text() == before
     barn.server.thaw()
+
+
+def test_what_a_helper_may_not_put_in_waits_for_the_owner_and_goes_in_whole(
+    barn: Barn, another: Callable[..., Screen]
+) -> None:
+    """She has no signal; what the act is and what it promises is kept when it is let in on another phone."""
+    before = len(barn.log())
+    hers = another("Mirrin").controlled()
+    barn.server.freeze()
+    hers.doe("Mallow")
+    act = offered(hers)
+    heading = act.get_by_role("heading").inner_text()
+    act.get_by_role("button", name=say("act.ask", owner="Odette")).click()
+    hers.saved()
+    expect(act).to_contain_text(like("act.sent", owner="Odette", name="Mallow"))
+    expect(act.get_by_role("button")).to_have_count(0)
+    barn.server.thaw()
+    hers.send_now()
+    until(lambda: len(added(barn, before, "wish")) > 0, "it is sent")
+    wishes = added(barn, before, "wish")
+    owners = another("Odette", "Tumblegate").open()
+    card = owners.page.get_by_text(say("wish.act", who="Mirrin", name="Mallow", act=heading))
+    expect(card).to_be_visible()
+    owners.button(say("wish.let_in")).click()
+    expect(card).to_have_count(0)
+    until(lambda: len(added(barn, before, "ration")) == len(wishes), "the plan is sent")
+    kept = ("slot", "feed", "steps", "act", "of", "from_pm", "to_pm", "by_on")
+    let_in = [event["data"] for event in added(barn, before, "ration")]
+    asked = [event["data"] for event in wishes]
+    assert [[data[name] for name in kept] for data in let_in] == [[data[name] for name in kept] for data in asked]
+    assert [data["wish"] for data in let_in] == [one["id"] for one in wishes]
+    assert barn.refused() == 0
+
+
+def added(barn: Barn, since: int, kind: str) -> list[dict[str, Any]]:
+    return [event for event in barn.log()[since:] if event["kind"] == kind]

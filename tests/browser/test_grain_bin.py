@@ -35,6 +35,10 @@ def test_she_got_into_the_grain_and_nobody_knows_how_much(barn: Barn, phone: Scr
     expect(phone.page.get_by_text(like("p.grain_jump_back.unknown", name=DOE)).first).to_be_visible()
     until(lambda: bool(added(barn, before, "triage")), "the call is sent")
     assert added(barn, before, "triage")[0]["result"] == "vet_called"
+    phone.chores()
+    row = phone.page.get_by_role("navigation", name=say("off.again.title")).get_by_role("link").filter(has_text=DOE)
+    expect(row).to_contain_text(like("p.grain_jump_back.unknown", name=DOE))
+    expect(row).to_contain_text(like("off.again"))
 
 
 def test_a_new_feed_is_asked_first_what_it_is_and_takes_what_is_usual_for_it(barn: Barn, phone: Screen) -> None:

@@ -33,6 +33,12 @@ def test_what_is_offered_keeps_every_limit(farm: SomeDoes, name: str) -> None:
         assert broken(day.view, day.book["feeds"], day.outlooks[name], name, act) == [], act["code"]
 
 
+@pytest.mark.parametrize("name", FIRST)
+def test_what_is_offered_is_nothing_the_gate_asks_about(farm: SomeDoes, name: str) -> None:
+    for act in farm.acts(name)["offered"]:
+        assert farm.farm().ask("warned", act["lines"]) == [], act["code"]
+
+
 def up(act: dict[str, Any]) -> bool:
     return act["code"] in ("fill_feeder", "own_bowl", "better_hay", "grain_up", "legume_up")
 

@@ -1,11 +1,13 @@
+import { ahead_of } from "./acts/forward.ts";
 import { acts } from "./acts/search.ts";
+import { changes_of, type ActLine } from "./acts/shapes.ts";
 import { confirmed, day_sums, eaten_on, window } from "./balance/balance.ts";
 import { branch_at, branch_name, slot_for, standing } from "./ground/branches.ts";
 import { shift, type Context } from "./ground/context.ts";
 import { doubts } from "./balance/doubts.ts";
 import { evaluated } from "./whole/evaluate.ts";
 import type { Change } from "./gates/change.ts";
-import { gate } from "./gates/gates.ts";
+import { found_between, gate } from "./gates/gates.ts";
 import { herd_ate } from "./feeding/herd_ate.ts";
 import { old_since } from "./feeding/measures.ts";
 import { activity_pm, appetite_on, cold_pm, fcm_on, last_score, milk_on, need_on, regain_kj } from "./feeding/needs.ts";
@@ -80,6 +82,7 @@ const QUESTIONS = {
   gate,
   rules_of_gate: (ctx: Context, change: Change) => rules_read(ctx, (heard) => gate(heard, change)),
   acts,
+  warned: (ctx: Context, lines: ActLine[]) => found_between(ctx, ahead_of(ctx, "", lines).planned, changes_of(lines)),
 };
 
 type Question = (ctx: Context, ...given: unknown[]) => unknown;

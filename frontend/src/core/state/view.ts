@@ -219,6 +219,12 @@ export interface Wish {
   slot: string;
   feed: string;
   reason: string;
+  /** The act it is part of and what that promised, as a ration keeps it; "" where it stands by itself. */
+  act: string;
+  of: string;
+  from_pm: number;
+  to_pm: number;
+  by_on: string;
   steps: Step[];
   declined: { ev: string; by: string; word: string } | null;
 }

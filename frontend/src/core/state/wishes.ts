@@ -1,5 +1,5 @@
 import type { Envelope } from "../events/events.ts";
-import { rows, text } from "../events/values.ts";
+import { rows, text, whole } from "../events/values.ts";
 import { clean_steps } from "./rations.ts";
 import type { Wish } from "./view.ts";
 
@@ -21,5 +21,8 @@ export function wishes_of(stamped: Envelope[]): Wish[] {
 function wish_of({ id: ev, subject, on, happened, author, data }: Envelope, answer: Envelope | undefined): Wish {
   const [slot, feed, reason] = [text(data, "slot"), text(data, "feed"), text(data, "reason")];
   const declined = answer ? { ev: answer.id, by: answer.author, word: text(answer.data, "word") } : null;
-  return { ev, subject, on, happened, author, slot, feed, reason, steps: clean_steps(rows(data, "steps")), declined };
+  const promised = { of: text(data, "of"), from_pm: whole(data, "from_pm"), to_pm: whole(data, "to_pm") };
+  const by = { act: text(data, "act"), ...promised, by_on: text(data, "by_on") };
+  const steps = clean_steps(rows(data, "steps"));
+  return { ev, subject, on, happened, author, slot, feed, reason, ...by, steps, declined };
 }

@@ -1,10 +1,13 @@
-import type { Act } from "../../core/outlook/acts/shapes.ts";
-import { amount_on } from "../../core/state/rations.ts";
+import { changes_of, type Act } from "../../core/outlook/acts/shapes.ts";
+import { waits } from "../../core/barn/helper_waits.ts";
 import { write } from "../forms/write.ts";
+import { changed } from "../../core/outlook/gates/change.ts";
 import { day } from "../model/day.svelte.ts";
 import { together } from "../model/record.ts";
 import { session } from "../model/session.svelte.ts";
+import { ownerName } from "../model/owner.ts";
 import { t } from "../words/text.ts";
+import { now_said } from "./words.ts";
 
 /** Puts an act into the plan: one entry a line, spoken of once, and one undo takes all of it. */
 export function adopt(act: Act): void {
@@ -19,12 +22,34 @@ export function adopt(act: Act): void {
   });
 }
 
-/** Whoever helps lowers a ration and never raises one. */
-export function may_adopt({ lines }: Act): boolean {
-  return session.plans || lines.every((line) => !raises(line));
+/** What a helper may not set is asked for whole, and waits: half an act would be another one. */
+export function wish(act: Act): void {
+  const { code, brings, lines } = act;
+  together(t("act.sent", { owner: ownerName(), name: day.named(act.subject), now: now_said(act) }), () => {
+    for (const { subject, to, slot, feed, steps } of lines) {
+      write("wish", subject, {
+        to, slot, feed, reason: "", steps: steps.map(([on, g]) => ({ on, g })), act: code, ...brings,
+      });
+    }
+  });
 }
 
-function raises({ subject, slot, feed, steps }: Act["lines"][number]): boolean {
-  const held = day.view.rations[`${subject}|${slot}|${feed}`]?.steps ?? [];
-  return [...steps, ...held].some(([on]) => on >= steps[0]![0] && amount_on(steps, on) > amount_on(held, on));
+/** As the server judges one entry after the other: a raise, or a late doe's cut. */
+export function needs_owner({ lines }: Act): boolean {
+  if (session.plans) return false;
+  let { view } = day;
+  return changes_of(lines).some((change) => {
+    const held = waits(view, change);
+    view = { ...view, rations: { ...view.rations, ...changed(view.rations, change) } };
+    return held !== "";
+  });
+}
+
+/** She asked for it already, and nobody has answered. */
+export function is_asked({ code, lines }: Act): boolean {
+  const mine = day.view.wishes.filter(({ author, declined }) => author === session.farm?.person && !declined);
+  return lines.every((line) =>
+    mine.some(({ act, subject, slot, feed }) =>
+      act === code && subject === line.subject && slot === line.slot && feed === line.feed),
+  );
 }

@@ -43,6 +43,20 @@ function said(lines: ActLine[], act: Act): string {
   return `${whose}${[first, ...later].join(t("act.line.join"))}${t("stop")}`;
 }
 
+/** What each place gets as long as nothing is changed. */
+export function now_said({ lines }: Act): string {
+  const groups = new Map<string, ActLine[]>();
+  for (const line of lines) {
+    const key = JSON.stringify([line.feed, line.from_g]);
+    groups.set(key, [...(groups.get(key) ?? []), line]);
+  }
+  return [...groups.values()].map((same) => {
+    const { feed, from_g } = same[0]!;
+    const meals = and([...new Set(same.map(({ slot }) => t(`slot.${slot}`)))]);
+    return t(from_g ? "act.now" : "act.now.none", { meals, g: handed(feed, from_g), feed: feedOf(feed) });
+  }).join("; ");
+}
+
 function how(from_g: number, g: number): "none" | "new" | "up" | "down" | "same" {
   if (g === from_g) return "same";
   return g === 0 ? "none" : from_g === 0 ? "new" : g > from_g ? "up" : "down";

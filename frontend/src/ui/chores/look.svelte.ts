@@ -59,7 +59,13 @@ function lookAt(doe: Doe, result: DoeResult | undefined, missing: boolean): Foun
   if (kids && (urgent?.code ?? kids.code) === kids.code)
     return { why: "kids", rank, ...clockOf(kids, kids, urgent !== null) };
   if (urgent) return { why: "prompt", now: true, text: say(urgent).text, due: 0, rank };
-  return watched(doe, result) ?? (missing ? notThere() : null);
+  return lookedAgain(prompt) ?? watched(doe, result) ?? (missing ? notThere() : null);
+}
+
+/** What is no emergency and has a clock: when she is to be looked at again. */
+function lookedAgain(prompt: Prompt | null): Found | null {
+  const again = prompt && clockOf(prompt, prompt, false);
+  return again?.due ? { why: "prompt", rank: CALM, ...again } : null;
 }
 
 const notThere = (): Found => ({ why: "missing", now: true, text: t("heads.missing"), due: 0, rank: MISSING });

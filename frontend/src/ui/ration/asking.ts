@@ -1,6 +1,6 @@
 import { waits, type Waits } from "../../core/barn/helper_waits.ts";
-import type { Change, Finding } from "../../core/outlook/gates/change.ts";
-import { gate, type Gate } from "../../core/outlook/gates/gates.ts";
+import { with_change, type Change, type Finding } from "../../core/outlook/gates/change.ts";
+import { found_between, gate, type Gate } from "../../core/outlook/gates/gates.ts";
 import { percent } from "../words/format.ts";
 import { day } from "../model/day.svelte.ts";
 import { infoOf, spokenAmount } from "../sentences/amounts.ts";
@@ -22,12 +22,25 @@ export function asked(change: Change): Asked | null {
   return held || found.findings.length ? { ...found, change, waits: held } : null;
 }
 
-/** Numbers this app has not got say nothing: it asks to be updated elsewhere. */
+/** What is asked before several are let in together; the farm as it would be with all of them. */
+export function asked_together(changes: Change[]): Asked | null {
+  const findings = known(() => {
+    const { ctx } = session.farm!.evaluation(day.today);
+    return found_between(ctx, changes.reduce(with_change, ctx), changes);
+  }, []);
+  return findings.length ? { findings, safe: [], left: [], change: changes[0]!, waits: "" } : null;
+}
+
 function judged(change: Change): Gate {
+  return known(() => gate(session.farm!.evaluation(day.today).ctx, change), NOTHING);
+}
+
+/** Numbers this app has not got say nothing: it asks to be updated elsewhere. */
+function known<T>(judge: () => T, nothing: T): T {
   try {
-    return gate(session.farm!.evaluation(day.today).ctx, change);
+    return judge();
   } catch (error) {
-    if (error instanceof RangeError) return NOTHING;
+    if (error instanceof RangeError) return nothing;
     throw error;
   }
 }
@@ -50,9 +63,4 @@ export function spokenSteps(feed: string, steps: [string, number][]): string {
   const last = said.length > FIRST ? said.at(-1)! : "";
   const first = said.slice(0, FIRST).join(t("gate.then"));
   return last ? t(said.length > FIRST + 1 ? "gate.steps.long" : "gate.steps", { first, last }) : first;
-}
-
-/** Who may let a helper's ration in: the owner, by name. */
-export function ownerName(): string {
-  return session.farm?.people.find(({ role }) => role === "owner")?.name || t("role.owner");
 }

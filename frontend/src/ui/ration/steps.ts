@@ -7,7 +7,7 @@ import { write } from "../forms/write.ts";
 import { addDays } from "../words/format.ts";
 import { labelOf, oldWeight, whyOld } from "../sentences/amounts.ts";
 import { day } from "../model/day.svelte.ts";
-import type { Ration } from "../model/shapes.ts";
+import type { Ration, Wish } from "../model/shapes.ts";
 import { t } from "../words/text.ts";
 
 export interface StepRow {
@@ -72,13 +72,21 @@ export function changeOf({ subject, feed, slots, steps }: Draft): Change {
 
 export const rowsOf = (steps: [string, number][]): StepRow[] => steps.map(([on, g]) => row(on, g));
 
+/** `of`: the wish it lets in; `by`: the act that brought it and what that promised. */
+interface Saving {
+  reason: string;
+  wish: boolean;
+  of?: string;
+  by?: Pick<Wish, "act" | "of" | "from_pm" | "to_pm" | "by_on">;
+}
+
 /** Writes one ration for each slot chosen, or one wish; or says what is wrong and writes nothing. */
-export function saveRation(draft: Draft, as: { reason: string; wish: boolean; of?: string }): Record<string, string> {
+export function saveRation(draft: Draft, as: Saving): Record<string, string> {
   const { subject, to, feed, slots, steps } = draft;
   const dated = sorted(steps);
   for (const slot of slots) {
     const said = { to, slot, feed, reason: as.reason, steps: dated.map(({ on, g }) => ({ on, g: g ?? 0 })) };
-    const seen = { base: day.view.rations[`${subject}|${slot}|${feed}`]?.hlc ?? "", wish: as.of ?? "" };
+    const seen = { base: day.view.rations[`${subject}|${slot}|${feed}`]?.hlc ?? "", wish: as.of ?? "", ...as.by };
     const problem = as.wish ? write("wish", subject, said) : write("ration", subject, { ...said, ...seen });
     if (problem) return problemAt(problem, dated, steps);
   }

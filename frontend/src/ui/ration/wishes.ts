@@ -18,9 +18,27 @@ export function wishesShown(about?: string): Wish[] {
   });
 }
 
-/** As it was wanted, and no sooner than today: what waited is moved on by as many days as it waited. */
-export function draftOf({ subject, feed, slot, steps }: Wish): Draft {
-  const late = Math.max(0, dayOf(day.today) - dayOf(steps[0]![0]));
+/** What is let in or declined together: all that one act asks for, or one ration. */
+export function together_of(wishes: Wish[]): [Wish, ...Wish[]][] {
+  const found = new Map<string, [Wish, ...Wish[]]>();
+  for (const wish of wishes) {
+    const { act, author, of, from_pm, to_pm, by_on, ev, declined } = wish;
+    const key = act ? JSON.stringify([act, author, of, from_pm, to_pm, by_on, declined?.by]) : ev;
+    const held = found.get(key);
+    if (held) held.push(wish);
+    else found.set(key, [wish]);
+  }
+  return [...found.values()];
+}
+
+/** As they were wanted, and none sooner than today: what waited is moved on by as many days as it waited. */
+export function draftsOf(wishes: Wish[]): Draft[] {
+  const first = wishes.map(({ steps }) => steps[0]![0]).sort()[0]!;
+  const late = Math.max(0, dayOf(day.today) - dayOf(first));
+  return wishes.map((wish) => draftOf(wish, late));
+}
+
+function draftOf({ subject, feed, slot, steps }: Wish, late: number): Draft {
   const moved = steps.map(([on, g]): [string, number] => [addDays(on, late), g]);
   return { subject, to: day.view.pens[subject] ? "pen" : "doe", feed, slots: [slot], steps: rowsOf(moved) };
 }

@@ -1,5 +1,6 @@
 import type { PromptCode } from "../../tables/prompts.ts";
 import type { Step } from "../../state/view.ts";
+import type { Change } from "../gates/change.ts";
 import type { Nutrient } from "../ground/shapes.ts";
 
 /** What can be done about a feed prompt with what is on the farm. The rungs of the ladder, the way up first. */
@@ -19,6 +20,10 @@ export interface ActLine {
   steps: Step[];
 }
 
+/** As somebody would set them by hand. */
+export const changes_of = (lines: ActLine[]): Change[] =>
+  lines.map(({ subject, feed, slot, steps }) => ({ subject, feed, slots: [slot], steps }));
+
 export interface Brings {
   of: Nutrient;
   /** Share of need on `by_on`, when all of its steps are in: as the plan is now, and with them. */
@@ -37,7 +42,6 @@ export interface Act {
   slow: boolean;
   /** The day on which the amounts of before come back; "" where it stays. */
   ends_on: string;
-  moves?: { doe: string; pen: string };
   /** Of a plan for a whole feeder: what it brings each of those it is for. */
   each?: { doe: string; brings: Brings }[];
 }

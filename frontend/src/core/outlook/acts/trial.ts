@@ -2,7 +2,7 @@ import { day_sums, permille, window } from "../balance/balance.ts";
 import { standing } from "../ground/branches.ts";
 import { days_between, once, shift, type Context } from "../ground/context.ts";
 import { doe_result } from "../whole/doe_result.ts";
-import { hay_switches } from "../gates/hay_gate.ts";
+import { found_between } from "../gates/gates.ts";
 import { all } from "../words/prompts.ts";
 import { risk_of } from "../ill/risk.ts";
 import type { DoeResult, Nutrient } from "../ground/shapes.ts";
@@ -14,7 +14,7 @@ import { FIRST_OF_SUMS, RANKS, type PromptCode } from "../../tables/prompts.ts";
 import { ahead_of, NOTHING, shared_out, type Ahead } from "./forward.ts";
 import type { Goal } from "./goals.ts";
 import { farther, hay_at_once, past_limits, slimming_kj } from "./limits.ts";
-import type { ActLine } from "./shapes.ts";
+import { changes_of, type ActLine } from "./shapes.ts";
 
 /**
  * "slow": she is back once its steps are in, and not within the week; "still": she is not back, so that more of it may
@@ -109,7 +109,7 @@ export class Trial {
       if (verdict === "slow") found = "slow";
       yield;
     }
-    this.why = this.#past(then) || this.#too_much(then) || this.#switched(then);
+    this.why = this.#past(then) || this.#too_much(then) || this.#at_once(then) || this.#warned(then, lines);
     if (this.why) return "out";
     this.by_mate = yield* this.#mates_out(then, apart);
     return this.by_mate ? "out" : found;
@@ -185,13 +185,16 @@ export class Trial {
     return past ? "over need" : "";
   }
 
-  /** One hay gives way to another faster than whoever saves it by hand would be let, for her or a mate. */
-  #switched({ planned }: Ahead): string {
+  /** More of one hay in a day than may come in at once, for her or a mate. */
+  #at_once({ planned }: Ahead): string {
     const days = Array.from({ length: AHEAD_D }, (_, k) => shift(this.from.day, k + 1));
-    const before = this.base.planned;
-    const fast = (id: string) =>
-      hay_switches(before, planned, id, days).length > 0 || days.some((on) => hay_at_once(planned, before, id, on));
-    return [this.id, ...this.mates].some((id) => standing(this.from, id) === "ok" && fast(id)) ? "hay switch" : "";
+    const fast = (id: string) => days.some((on) => hay_at_once(planned, this.base.planned, id, on));
+    return [this.id, ...this.mates].some((id) => standing(this.from, id) === "ok" && fast(id)) ? "hay at once" : "";
+  }
+
+  /** What whoever saved it by hand would be asked about. */
+  #warned({ planned }: Ahead, lines: ActLine[]): string {
+    return found_between(this.from, planned, changes_of(lines)).map(({ code }) => code).join();
   }
 
   /** A mate eats what she would have eaten anyway, so that nothing else can be said of her. */

@@ -1,7 +1,9 @@
 import { day_sums, permille } from "../balance/balance.ts";
 import { shift, type Context } from "../ground/context.ts";
+import { thin_late } from "../balance/her_state.ts";
 import type { Sums } from "../ground/shapes.ts";
-import { calcium_state, dense, late_calcium } from "../verdict/verdicts.ts";
+import { energy_word } from "../verdict/energy_word.ts";
+import { calcium_state, dense, late_calcium, line_for } from "../verdict/verdicts.ts";
 import { CHOICES } from "../../tables/rules.ts";
 import type { Both, Finding } from "./change.ts";
 
@@ -42,6 +44,11 @@ function falls(ctx: Context, today: Sums, before: Sums, after: Sums, pm: number)
 function soars(ctx: Context, id: string, on: string, before: Sums, after: Sums): boolean {
   const state = (sums: Sums) =>
     calcium_state(ctx, id, { ...sums, days: 1 }, permille(sums.got.ca, sums.need.ca), on);
-  return dense(after.got.ca, after.dm) > dense(before.got.ca, before.dm) && state(after) === "over"
-    && state(before) !== "over";
+  const more = dense(after.got.ca, after.dm) > dense(before.got.ca, before.dm);
+  return more && state(after) === "over" && state(before) !== "over" && !in_want(ctx, id);
+}
+
+/** Thin or short this late goes before calcium to spare. */
+function in_want(ctx: Context, id: string): boolean {
+  return thin_late(ctx, id) || energy_word(ctx, id, line_for(ctx, id, "me"))[0] === "short";
 }

@@ -24,7 +24,7 @@ export interface Finding {
 export interface Both {
   now: Context;
   then: Context;
-  change: Change;
+  changes: Change[];
   /** The days that are looked through. */
   days: string[];
 }
@@ -54,7 +54,7 @@ export function changed(rations: View["rations"], change: Change): View["rations
 }
 
 /** Whom it feeds: her, or all at that feeder; those without numbers are judged by nobody. */
-export function reached({ now }: Both, subject: string): string[] {
+export function reached(now: Context, subject: string): string[] {
   const does = Object.hasOwn(now.view.does, subject) ? [subject] : now.pen_mates(subject, now.day);
   return does.filter((id) => now.here(id) && standing(now, id) === "ok");
 }

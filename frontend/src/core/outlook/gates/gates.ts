@@ -30,12 +30,15 @@ export function gate(ctx: Context, change: Change): Gate {
   return { findings: found, safe: [], left: [] };
 }
 
-/** Of each kind once, with everybody it is about; the first doe's figures. */
 export function findings(ctx: Context, change: Change): Finding[] {
-  const then = with_change(ctx, change);
-  const both: Both = { now: ctx, then, change, days: days_of(ctx, change) };
+  return found_between(ctx, with_change(ctx, change), [change]);
+}
+
+/** Of each kind once, with everybody it is about; the first doe's figures. Changes made together count together. */
+export function found_between(now: Context, then: Context, changes: Change[]): Finding[] {
+  const both: Both = { now, then, changes, days: days_of(now, changes) };
   const all = new Map<string, Finding>();
-  for (const id of reached(both, change.subject)) {
+  for (const id of new Set(changes.flatMap(({ subject }) => reached(now, subject)))) {
     const found = [grain_findings, hay_findings, calcium_findings, cut_findings].flatMap((find) => find(both, id));
     for (const one of found) {
       const held = all.get(one.code);
@@ -45,8 +48,9 @@ export function findings(ctx: Context, change: Change): Finding[] {
   return [...all.values()];
 }
 
-/** From today, as far as it changes anything and no farther than it can be told. */
-function days_of({ day }: Context, { steps }: Change): string[] {
-  const last = Math.min(Math.max(0, days_between(day, steps.at(-1)![0])), GATE_LOOK_D);
+/** From today, as far as they change anything and no farther than it can be told. */
+function days_of({ day }: Context, changes: Change[]): string[] {
+  const until = Math.max(0, ...changes.map(({ steps }) => days_between(day, steps.at(-1)![0])));
+  const last = Math.min(until, GATE_LOOK_D);
   return Array.from({ length: last + GATE_LOOK_D / 2 + 1 }, (_, k) => shift(day, k));
 }

@@ -2,7 +2,7 @@ import { eaten_on } from "../balance/balance.ts";
 import { shift, type Context } from "../ground/context.ts";
 import { is_grain, might_be_grain } from "../ground/feed_classes.ts";
 import { day_limit, step_most, used_to } from "../balance/grain.ts";
-import type { Both, Finding } from "./change.ts";
+import type { Both, Change, Finding } from "./change.ts";
 
 /** A rise of grain that is more than a step, or comes too soon after the last; a meal or a day over her limit. */
 interface Rise {
@@ -13,15 +13,16 @@ interface Rise {
 }
 
 export function grain_findings(both: Both, id: string): Finding[] {
-  const { change, now } = both;
-  const feed = now.feed(change.feed);
-  if (!might_be_grain(feed)) return [];
-  if (!is_grain(feed)) return unknown(both, id);
+  const { changes, now } = both;
+  const [blank] = changes.flatMap((change) => unknown(both, id, change));
+  if (blank) return [blank];
+  if (!changes.some(({ feed }) => is_grain(now.feed(feed)))) return [];
   return [jump(both, id), fast(both, id), over(both, id, "meal"), over(both, id, "day")].flatMap((one) => one ?? []);
 }
 
 /** A bag nobody has said the class of may be grain, and then it would be a jump. */
-function unknown({ change: { slots, steps, subject, feed }, now }: Both, id: string): Finding[] {
+function unknown({ now }: Both, id: string, { slots, steps, subject, feed }: Change): Finding[] {
+  if (!might_be_grain(now.feed(feed)) || is_grain(now.feed(feed))) return [];
   const { step_g } = now.outlooks[id]!.limits;
   const held = slots.map((slot) => now.view.rations[`${subject}|${slot}|${feed}`]?.steps.at(-1)?.[1] ?? 0);
   const most = Math.max(...steps.map(([, g]) => g));

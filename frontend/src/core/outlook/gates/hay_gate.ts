@@ -8,8 +8,8 @@ import type { Both, Finding } from "./change.ts";
 type Shares = Map<string, number>;
 
 export function hay_findings(both: Both, id: string): Finding[] {
-  const { now, then, days, change } = both;
-  return is_forage(now.feed(change.feed)) ? hay_switches(now, then, id, days) : [];
+  const { now, then, days, changes } = both;
+  return changes.some(({ feed }) => is_forage(now.feed(feed))) ? hay_switches(now, then, id, days) : [];
 }
 
 /** The first of the days on which her forage has changed too fast. */

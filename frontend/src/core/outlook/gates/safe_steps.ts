@@ -31,7 +31,7 @@ function from_g(ctx: Context, { subject, slots, feed }: Change, on: string): num
 
 /** By steps of hers as far apart as the rule has them, in what it is measured by, no farther than her limits. */
 function grain_paths(ctx: Context, change: Change): Step[][] {
-  const does = reached({ now: ctx, then: ctx, change, days: [] }, change.subject);
+  const does = reached(ctx, change.subject);
   if (does.length === 0) return [];
   const [units, most] = [units_of(ctx, change, does), most_g(ctx, change, does)];
   const days = Math.max(...does.map((id) => ctx.outlooks[id]!.limits.step_days));
