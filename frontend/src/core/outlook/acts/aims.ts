@@ -1,29 +1,24 @@
 import { div } from "../../base/ints.ts";
 import { day_sums, permille } from "../balance/balance.ts";
-import { shift, type Context } from "../ground/context.ts";
+import { days_between, shift, type Context } from "../ground/context.ts";
 import { floor_on } from "../balance/reach.ts";
 import type { Sums } from "../ground/shapes.ts";
+import { in_danger } from "../verdict/feeder.ts";
 import { calcium_state, dense } from "../verdict/verdicts.ts";
-import { ACT_AIM_LOOK_D, ACT_AIM_PM, ACT_FULL_PM, AHEAD_D } from "../../tables/numbers.ts";
+import { ACT_AIM_LOOK_D, ACT_AIM_PM, AHEAD_D } from "../../tables/numbers.ts";
 import type { Ahead } from "./forward.ts";
 import type { Goal } from "./goals.ts";
 import { past_limits } from "./limits.ts";
 
 /** Whether the sums of the plan alone reach what an act aims at: cheap, and before anything is tried. */
-export function reaches(ahead: Ahead, base: Ahead, id: string, goal: Goal, until_d: number): boolean {
+export function reaches(ahead: Ahead, id: string, goal: Goal, until_d: number): boolean {
   const looks = ACT_AIM_LOOK_D.filter((days) => days <= AHEAD_D || lasts(ahead.planned, id, goal, days));
-  return [...new Set(looks.map((days) => Math.min(days, until_d)))].every((days) => {
+  // what comes in steps is looked at once it is all there
+  return [...new Set(looks.map((days) => Math.min(Math.max(days, ahead.last_d), until_d)))].every((days) => {
     const on = shift(ahead.planned.day, days);
     const sums = day_sums(ahead.planned, id, on, true);
-    return sums === null || aimed(ahead.planned, id, goal, sums, on) || filled(base, id, goal, sums, on);
+    return sums === null || aimed(ahead.planned, id, goal, sums, on);
   });
-}
-
-/** Late, a feeder that was short and now holds all she can eat: more of the same does no more. */
-function filled({ planned }: Ahead, id: string, { way, of }: Goal, sums: Sums, on: string): boolean {
-  const before = day_sums(planned, id, on, true);
-  const full = ({ dm, appetite_g }: Sums) => dm * 1000 >= appetite_g * ACT_FULL_PM;
-  return way === "up" && of === "me" && floor_on(planned, id, on) > 0 && full(sums) && before !== null && !full(before);
 }
 
 /**
@@ -53,13 +48,15 @@ function aimed(ctx: Context, id: string, goal: Goal, sums: Sums, on: string): bo
 
 function enough(ctx: Context, id: string, { of, by_score }: Goal, sums: Sums, on: string): boolean {
   const { got, need } = sums;
-  const floor = of === "me" ? floor_on(ctx, id, on) : 0;
+  const floor = of === "me" && !in_danger(ctx, id) ? floor_on(ctx, id, on) : 0;
   if (floor) return got.me * 1000 >= floor * ACT_AIM_PM.late;
   const pm = permille(got[of], need[of]);
   const inside = div(pm * ACT_AIM_PM.other, 1000);
   if (of === "ca") return calcium_state(ctx, id, { ...sums, days: 1 }, inside, on) !== "short";
-  const aim = of === "me" ? (by_score ? ACT_AIM_PM.thin : ACT_AIM_PM.up) : ACT_AIM_PM.other;
-  return pm >= aim;
+  if (of !== "me") return pm >= ACT_AIM_PM.other;
+  // need climbs: what is level at first may come near the edge in a month
+  if (days_between(ctx.day, on) > AHEAD_D) return pm >= ACT_AIM_PM.later;
+  return pm >= (by_score ? ACT_AIM_PM.thin : ACT_AIM_PM.up);
 }
 
 /** So little of it in her feed that nobody calls it over. */
