@@ -1,6 +1,7 @@
 import { late_on } from "../balance/balance.ts";
 import type { Context } from "../ground/context.ts";
 import { all } from "../words/prompts.ts";
+import { held_score } from "../feeding/needs.ts";
 import type { DoeResult } from "../ground/shapes.ts";
 import { FIRST_OF_SUMS, RANKS, type PromptCode } from "../../tables/prompts.ts";
 import type { Barn } from "./barn.ts";
@@ -19,7 +20,14 @@ export function asks(ctx: Context, id: string, result: DoeResult): Asked | null 
   if (!found || RANKS[said[0]!.code] < FIRST_OF_SUMS) return null;
   // what is cut already is not kept: she gets more again
   const cut = found.code === "net_cut_late" && String(found.args["on"]) <= ctx.day;
-  return [found.code, with_others(cut ? AFTER_CUT : GOALS[found.code]!, said.map(({ code }) => code))];
+  const goal = with_others(cut ? AFTER_CUT : GOALS[found.code]!, said.map(({ code }) => code));
+  return [found.code, { ...goal, by_score: goal.by_score || (goal.way === "up" && at_edge(ctx, id, result)) }];
+}
+
+/** Her next score may well be a notch lower, and then she needs what brings her back. */
+function at_edge(ctx: Context, id: string, { band }: DoeResult): boolean {
+  const score = held_score(ctx, id);
+  return score !== null && band.length > 0 && score.x100 <= band[0]!;
 }
 
 /** Whatever else is said of her that wants the same: one act answers all of it. */

@@ -11,7 +11,7 @@ import { fewest } from "./climb.ts";
 import { ahead_of } from "./forward.ts";
 import { eaten_by_all } from "./on_hand.ts";
 import { on_top } from "./on_top.ts";
-import { less_grain, less_hay, more_grain, more_hay, type Rung } from "./rungs.ts";
+import { less_grain, less_hay, more_grain, more_hay, more_of_all, type Rung } from "./rungs.ts";
 import type { ActCode, ActLine } from "./shapes.ts";
 
 /** Fill the feeder, her own bowl, better hay, legume, a grain step; last one of them on top of another. */
@@ -36,9 +36,10 @@ function subjects({ id, unit }: Barn): string[] {
 function fill(barn: Barn): Rung[] {
   const { id, unit, hand } = barn;
   const shared = unit === id ? [] : hay_of(barn, unit);
-  const [at, [main]] = shared.length ? [unit, shared] : [id, hay_of(barn, id)];
-  if (!main || !hand.includes(main[0]) || !hungry(barn, at) || !cleaned(barn.ctx, id)) return [];
-  return more_hay(barn, "fill_feeder", at, main[0], main[1]);
+  const [at, given] = shared.length ? [unit, shared] : [id, hay_of(barn, id)];
+  const [main, ...others] = given.filter(([feed]) => hand.includes(feed));
+  if (!main || !hungry(barn, at) || !cleaned(barn.ctx, id)) return [];
+  return more_of_all(barn, "fill_feeder", at, [main, ...others]);
 }
 
 /** Whether they could eat more than they are given. */

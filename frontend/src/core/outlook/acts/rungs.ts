@@ -78,6 +78,31 @@ export function more_hay(barn: Barn, code: ActCode, subject: string, feed: strin
   });
 }
 
+/** More of all the forage that is given, in the measure in which it is: that is no change of it. */
+export function more_of_all(barn: Barn, code: ActCode, subject: string, given: [Given, ...Given[]]): Rung[] {
+  const [{ ctx, start }, [main, ...others]] = [barn, given];
+  const dry = ([feed, , g]: Given) => dry_g(ctx, feed, g);
+  const beside = others.filter((given) => dry(given) * 1000 >= dry(main) * ACT_SWITCH_FREE_PM);
+  return more_hay(barn, code, subject, main[0], main[1]).map((rung): Rung => {
+    if (!beside.length) return rung;
+    const to = target(barn, subject);
+    const more = ([feed, slots, g]: Given, part: Part, parts_dry_g: number): ActLine[] => {
+      const parts = nearest_parts(part, div(parts_dry_g * g, Math.max(1, dry([feed, slots, g]))));
+      return over_meals(parts, slots.length).flatMap((n, i) =>
+        n ? [line_of(ctx, { subject, to, slot: slots[i]!, feed }, part, [[start, n]])] : [],
+      );
+    };
+    const whole = dry(main) + sum(beside.map(dry));
+    const lines = (n: number) =>
+      [main, ...beside].flatMap((given) => {
+        const parts = parts_of(ctx, given[0]);
+        const part = given === main && rung.coarse ? parts[0] : parts.at(-1);
+        return part ? more(given, part, div(n * rung.one_g! * dry(given), Math.max(1, whole))) : [];
+      });
+    return { ...rung, most: div(barn.appetite_g * heads_at(barn, subject), rung.one_g!), lines };
+  });
+}
+
 /** Less of a forage, with as much dry matter of another in its place, or with nothing. */
 export function less_hay(
   barn: Barn, code: ActCode, subject: string, [feed, slots, g]: Given, instead = "", over_d = ACT_SWITCH_D,

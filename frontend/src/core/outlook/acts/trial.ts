@@ -232,7 +232,7 @@ export class Trial {
     const on = (days: number) => shift(this.from.day, Math.max(1, days));
     const past = (ctx: Context, days: number) => past_limits(ctx, this.id, on(days));
     // a limit holds on the day she is dried off as on the day before
-    const looks = ACT_HER_LOOK_D.filter((days) => days <= this.#carries_d);
+    const looks: number[] = [...ACT_HER_LOOK_D.filter((days) => days < this.#carries_d), this.#carries_d];
     return looks.every((days) => !farther(past(then!, days), past(base!, days)));
   }
 
