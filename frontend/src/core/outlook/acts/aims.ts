@@ -13,8 +13,7 @@ import { past_limits } from "./limits.ts";
 /** Whether the sums of the plan alone reach what an act aims at: cheap, and before anything is tried. */
 export function reaches(ahead: Ahead, id: string, goal: Goal, until_d: number): boolean {
   const { planned, last_d } = ahead;
-  // an amount is to last as her need climbs; what is too much now may be none then
-  const looks = ACT_AIM_LOOK_D.filter((days) => days <= AHEAD_D || goal.way === "up");
+  const looks = ACT_AIM_LOOK_D.filter((days) => days <= AHEAD_D || lasts(planned, id, goal, days));
   // what comes in steps is looked at once it is all there
   const all = looks.map((days) => Math.min(Math.max(days, last_d), until_d)).concat(foretold(planned, id, goal));
   return [...new Set(all)].every((days) => {
@@ -22,6 +21,11 @@ export function reaches(ahead: Ahead, id: string, goal: Goal, until_d: number): 
     const sums = day_sums(planned, id, on, true);
     return sums === null || aimed(planned, id, goal, sums, on);
   });
+}
+
+/** An amount is to last as her need climbs. Late only where she is thin: what is too much now is none in a month. */
+function lasts(ctx: Context, id: string, { way, of, by_score }: Goal, days: number): boolean {
+  return way === "up" && (of === "ca" || by_score || !floor_on(ctx, id, shift(ctx.day, days)));
 }
 
 /** Late, what she will lack of calcium is said two weeks before, and her need of it climbs until she kids. */

@@ -7,8 +7,8 @@ import { WEEK_D } from "../../tables/numbers.ts";
 import { in_danger } from "./feeder.ts";
 
 /**
- * Thin, and fed for it: her week was level with her need, in which what brings her back is counted, or late with all
- * that she can eat to. Then her score says nothing new, unless it fell though she had been fed for it already.
+ * Thin, and fed for it: her week held her need, in which what brings her back is counted, or late all that she can eat
+ * to. Then her score says nothing new, unless it fell though she had been fed for it already.
  */
 export function on_her_way_up(ctx: Context, id: string): boolean {
   const score = held_score(ctx, id);
@@ -22,6 +22,6 @@ function fed_for_it(ctx: Context, id: string, ago: number): boolean {
   const weeks = [WEEK_D, WEEK_D + WEEK_D].map((days) => window(ctx, id, days, ago));
   const fed = weeks.find((each) => enough_days(ctx, each));
   if (!fed?.days) return false;
-  if (centred(ctx, permille(fed.got.me, fed.need.me)) >= 1000 - ctx.rule("level_pm")) return true;
+  if (centred(ctx, permille(fed.got.me, fed.need.me)) >= 1000) return true;
   return !in_danger(ctx, id) && floor_pm(ctx, id, fed, shift(ctx.day, -ago)) >= 1000;
 }
