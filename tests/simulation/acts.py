@@ -161,7 +161,7 @@ def gap_of(phone: Phone, doe: Goat, day: int, line: dict[str, Any], code: str) -
 
 
 def in_danger(phone: Phone, name: str) -> bool:
-    """Of a doe with three kids, by scan or reckoned, or very fat the phone's own line is drawn at need, late as early."""
+    """With three kids, counted or reckoned, or very fat, the phone draws its line at need, late as early."""
     score = phone.ask("last_score", name) or {"x100": 0}
     return (phone.outlooks[name].get("who") or {}).get("litter_x100", 0) >= 250 or score["x100"] >= 400
 
