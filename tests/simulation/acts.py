@@ -146,14 +146,24 @@ def gap_of(phone: Phone, doe: Goat, day: int, line: dict[str, Any], code: str) -
     """How much a day she is to get more, less where negative, by the phone's own line; 0 where she is on her way."""
     of, way = OF_WORD[code]
     need, got = (line[part] / max(1, line["days"]) for part in ("need", "got"))
+    if "heading" in code and (ahead := phone.ask("ahead_days", doe.name, of)[-1][1]):
+        # what is said to come is lacked then, not today
+        need, got = ahead["need"], ahead["got"]
     least = LEAST * need
     if code in CONDITION and (got < ON_HER_WAY[DOWN] * need if way == DOWN else got > ON_HER_WAY[UP] * need):
         return 0.0
     if way == DOWN:
         return -max(least, got - (1.4 if of == "ca" else 1.06) * need)
     compiled = phone.ask("compiled_on", doe.name, on(day)) or {}
-    floor = compiled.get("floor_me_kj", 0) if of == "me" and doe.gest(day) >= LATE_GEST else 0
+    late = of == "me" and doe.gest(day) >= LATE_GEST and not in_danger(phone, doe.name)
+    floor = compiled.get("floor_me_kj", 0) if late else 0
     return float(max(least, (1.03 * floor if floor else AIM * need) - got))
+
+
+def in_danger(phone: Phone, name: str) -> bool:
+    """With three kids, counted or reckoned, or very fat, the phone draws its line at need, late as early."""
+    score = phone.ask("last_score", name) or {"x100": 0}
+    return (phone.outlooks[name].get("who") or {}).get("litter_x100", 0) >= 250 or score["x100"] >= 400
 
 
 def act_breaks(keeper: Keeper, doe: Goat, act: dict[str, Any], day: int) -> list[Broken]:

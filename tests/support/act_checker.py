@@ -22,7 +22,7 @@ CUT = 0.9
 ABOUT = 0.97
 ROUNDED_G = 2
 PARTS = {"scoop": 4, "flake": 2}
-SCALE_G = {True: 100, False: 25}
+SCALE_G = {True: 50, False: 25}
 
 
 class Plan:

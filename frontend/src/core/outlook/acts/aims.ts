@@ -1,38 +1,40 @@
 import { div } from "../../base/ints.ts";
 import { day_sums, permille } from "../balance/balance.ts";
-import { shift, type Context } from "../ground/context.ts";
+import { days_between, shift, type Context } from "../ground/context.ts";
 import { floor_on } from "../balance/reach.ts";
 import type { Sums } from "../ground/shapes.ts";
+import { in_danger } from "../verdict/feeder.ts";
 import { calcium_state, dense } from "../verdict/verdicts.ts";
-import { ACT_AIM_LOOK_D, ACT_AIM_PM, ACT_FULL_PM, AHEAD_D } from "../../tables/numbers.ts";
+import { ACT_AIM_LOOK_D, ACT_AIM_PM, ACT_HOLDS_D, AHEAD_D } from "../../tables/numbers.ts";
 import type { Ahead } from "./forward.ts";
 import type { Goal } from "./goals.ts";
 import { past_limits } from "./limits.ts";
 
 /** Whether the sums of the plan alone reach what an act aims at: cheap, and before anything is tried. */
-export function reaches(ahead: Ahead, base: Ahead, id: string, goal: Goal, until_d: number): boolean {
-  const looks = ACT_AIM_LOOK_D.filter((days) => days <= AHEAD_D || lasts(ahead.planned, id, goal, days));
-  return [...new Set(looks.map((days) => Math.min(days, until_d)))].every((days) => {
-    const on = shift(ahead.planned.day, days);
-    const sums = day_sums(ahead.planned, id, on, true);
-    return sums === null || aimed(ahead.planned, id, goal, sums, on) || filled(base, id, goal, sums, on);
+export function reaches(ahead: Ahead, id: string, goal: Goal, until_d: number): boolean {
+  const { planned, last_d } = ahead;
+  const looks = ACT_AIM_LOOK_D.filter((days) => days <= AHEAD_D || lasts(planned, id, goal, days));
+  // what comes in steps is looked at once it is all there
+  const all = looks.map((days) => Math.min(Math.max(days, last_d), until_d)).concat(foretold(planned, id, goal));
+  return [...new Set(all)].every((days) => {
+    const on = shift(planned.day, days);
+    const sums = day_sums(planned, id, on, true);
+    return sums === null || aimed(planned, id, goal, sums, on);
   });
 }
 
-/** Late, a feeder that was short and now holds all she can eat: more of the same does no more. */
-function filled({ planned }: Ahead, id: string, { way, of }: Goal, sums: Sums, on: string): boolean {
-  const before = day_sums(planned, id, on, true);
-  const full = ({ dm, appetite_g }: Sums) => dm * 1000 >= appetite_g * ACT_FULL_PM;
-  return way === "up" && of === "me" && floor_on(planned, id, on) > 0 && full(sums) && before !== null && !full(before);
+/** An amount is to last as her need climbs. Late only where she is thin: what is too much now is none in a month. */
+function lasts(ctx: Context, id: string, { way, of, by_score }: Goal, days: number): boolean {
+  return way === "up" && (of === "ca" || by_score || !floor_on(ctx, id, shift(ctx.day, days)));
 }
 
-/**
- * Early an amount is to last as her need climbs. Late nobody eats to what the litter asks for in a month, and what is
- * too much now is none then.
- */
-function lasts(ctx: Context, id: string, { way, of }: Goal, days: number): boolean {
-  return way === "up" && (of === "ca" || !floor_on(ctx, id, shift(ctx.day, days)));
+/** Late, what she will lack of calcium is said two weeks before, and her need of it climbs until she kids. */
+function foretold(ctx: Context, id: string, { way, of }: Goal): number[] {
+  const due = ctx.doe(id).bred ? ctx.outlooks[id]!.due : null;
+  const last_d = due ? days_between(ctx.day, due.mid) - 1 : 0;
+  return way === "up" && of === "ca" && last_d > ACT_HOLDS_D ? [Math.min(last_d, ACT_HOLDS_D + AHEAD_D)] : [];
 }
+
 
 function aimed(ctx: Context, id: string, goal: Goal, sums: Sums, on: string): boolean {
   const past = () => past_limits(ctx, id, on);
@@ -53,13 +55,16 @@ function aimed(ctx: Context, id: string, goal: Goal, sums: Sums, on: string): bo
 
 function enough(ctx: Context, id: string, { of, by_score }: Goal, sums: Sums, on: string): boolean {
   const { got, need } = sums;
-  const floor = of === "me" ? floor_on(ctx, id, on) : 0;
-  if (floor) return got.me * 1000 >= floor * ACT_AIM_PM.late;
+  const floor = of === "me" && !in_danger(ctx, id) ? floor_on(ctx, id, on) : 0;
+  const far = days_between(ctx.day, on) > AHEAD_D;
+  if (floor) return got.me * 1000 >= floor * (far ? 1000 : ACT_AIM_PM.late);
   const pm = permille(got[of], need[of]);
   const inside = div(pm * ACT_AIM_PM.other, 1000);
   if (of === "ca") return calcium_state(ctx, id, { ...sums, days: 1 }, inside, on) !== "short";
-  const aim = of === "me" ? (by_score ? ACT_AIM_PM.thin : ACT_AIM_PM.up) : ACT_AIM_PM.other;
-  return pm >= aim;
+  if (of !== "me") return pm >= ACT_AIM_PM.other;
+  // need climbs: what is level at first may come near the edge in a month
+  if (far) return pm >= ACT_AIM_PM.later;
+  return pm >= (by_score ? ACT_AIM_PM.thin : ACT_AIM_PM.up);
 }
 
 /** So little of it in her feed that nobody calls it over. */

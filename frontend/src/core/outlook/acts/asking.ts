@@ -1,10 +1,11 @@
 import { late_on } from "../balance/balance.ts";
 import type { Context } from "../ground/context.ts";
 import { all } from "../words/prompts.ts";
+import { held_score } from "../feeding/needs.ts";
 import type { DoeResult } from "../ground/shapes.ts";
 import { FIRST_OF_SUMS, RANKS, type PromptCode } from "../../tables/prompts.ts";
 import type { Barn } from "./barn.ts";
-import { GOALS, type Goal } from "./goals.ts";
+import { AFTER_CUT, GOALS, type Goal } from "./goals.ts";
 import { down, legume_down, up } from "./ladder.ts";
 import type { Rung } from "./rungs.ts";
 import { hay_for_grain, hold_split, keep_amount, more_fibre, safe_steps } from "./special.ts";
@@ -14,10 +15,28 @@ export type Asked = [code: PromptCode, goal: Goal];
 /** The foremost word an act may answer; none while something that cannot wait is said, or nothing may be fed. */
 export function asks(ctx: Context, id: string, result: DoeResult): Asked | null {
   if (result.standing !== "ok" || result.down) return null;
-  const said = all(ctx, id, result).flatMap((each) => each?.code ?? []);
-  const codes = said.sort((a, b) => RANKS[a] - RANKS[b]);
-  const code = codes.find((each) => GOALS[each]);
-  return code && RANKS[codes[0]!] >= FIRST_OF_SUMS ? [code, GOALS[code]!] : null;
+  const said = all(ctx, id, result).filter((each) => each !== null).sort((a, b) => RANKS[a.code] - RANKS[b.code]);
+  const found = said.find(({ code }) => GOALS[code]);
+  if (!found || RANKS[said[0]!.code] < FIRST_OF_SUMS) return null;
+  // what is cut already is not kept: she gets more again
+  const cut = found.code === "net_cut_late" && String(found.args["on"]) <= ctx.day;
+  const goal = with_others(cut ? AFTER_CUT : GOALS[found.code]!, said.map(({ code }) => code));
+  return [found.code, { ...goal, by_score: goal.by_score || (goal.way === "up" && at_edge(ctx, id, result)) }];
+}
+
+/** Her next score may well be a notch lower, and then she needs what brings her back. */
+function at_edge(ctx: Context, id: string, { band }: DoeResult): boolean {
+  const score = held_score(ctx, id);
+  return score !== null && band.length > 0 && score.x100 <= band[0]!;
+}
+
+/** Whatever else is said of her that wants the same: one act answers all of it. */
+function with_others(goal: Goal, said: PromptCode[]): Goal {
+  const same = said.flatMap((code) => GOALS[code] ?? []).filter(({ of, way }) => of === goal.of && way === goal.way);
+  const gone = [goal, ...same].flatMap((each) => each.gone);
+  // more of anything is no answer while she has too little hay
+  if (goal.of === "me" && goal.way === "up" && said.includes("forage_low")) gone.push("forage_low");
+  return { ...goal, gone: [...new Set(gone)], by_score: [goal, ...same].some(({ by_score }) => by_score) };
 }
 
 /** Two people set the plan differently: that is settled first. */

@@ -20,6 +20,7 @@ export interface Barn {
   /** Dry matter she gets by the plan, by feed. */
   dm_by: Record<string, number>;
   dm: number;
+  forage_g: number;
   appetite_g: number;
 }
 
@@ -31,8 +32,8 @@ export function barn_of(ctx: Context, unit: string, id: string, of: Nutrient): B
   const start = shift(ctx.day, 1);
   const [sums, meals] = [day_sums(ctx, id, start, true), planned_slots(ctx, id, start)];
   if (sums === null || !meals.length) return null;
-  const { dm_by, dm, appetite_g } = sums;
-  return { ctx, id, unit, of, meals, hand: on_hand(ctx), start, dm_by, dm, appetite_g };
+  const { dm_by, dm, forage_g, appetite_g } = sums;
+  return { ctx, id, unit, of, meals, hand: on_hand(ctx), start, dm_by, dm, forage_g, appetite_g };
 }
 
 /** kJ or mg in a kilogram of dry matter. */

@@ -1,8 +1,8 @@
 import { div } from "../../base/ints.ts";
-import { ACT_HALVED, ACT_OFFERED, ACT_TRIED } from "../../tables/numbers.ts";
+import { ACT_FURTHEST, ACT_HALVED, ACT_OFFERED, ACT_TELLS_PM, ACT_TRIED } from "../../tables/numbers.ts";
 import { reaches } from "./aims.ts";
 import { balanced } from "./balanced.ts";
-import { ahead_of } from "./forward.ts";
+import { ahead_of, NOTHING } from "./forward.ts";
 import type { Rung } from "./rungs.ts";
 import type { Act, ActLine, Brings } from "./shapes.ts";
 import type { Trial, Verdict } from "./trial.ts";
@@ -21,19 +21,45 @@ export function* climb(trial: Trial, ladder: Rung[], most = ACT_OFFERED): Genera
   return (found.good.length ? found.good : found.slow).slice(0, most);
 }
 
+/** What brings most where no sums reach what is aimed at: it may leave nothing to be said all the same. */
+export function* furthest(trial: Trial, ladder: Rung[]): Generator<void, { act: Act; does: boolean } | null> {
+  const by = (lines: ActLine[]) => trial.brought_pm(ahead_of(trial.from, trial.unit, lines));
+  const kept: { rung: Rung; lines: ActLine[]; pm: number }[] = [];
+  for (const rung of ladder) {
+    const lines = yield* most_kept(trial, rung);
+    if (lines.length) kept.push({ rung, lines, pm: by(lines) });
+  }
+  const best = kept.sort((a, b) => b.pm - a.pm).filter(({ pm }) => pm > by(NOTHING) + ACT_TELLS_PM);
+  for (const { rung, lines } of best.slice(0, ACT_FURTHEST)) {
+    const verdict = yield* trial.try(lines, [], true);
+    if (verdict !== "out") return { act: told(trial, rung, lines, verdict !== "good"), does: verdict !== "still" };
+  }
+  return null;
+}
+
+/** As much of a rung as keeps the limits. */
+function* most_kept(trial: Trial, rung: Rung): Generator<void, ActLine[]> {
+  const past = (n: number) => !rung.lines(n).length || !trial.keeps(rung.lines(n));
+  if (rung.most < 1) return [];
+  const n = past(rung.most) ? (yield* fewest(rung.most, past)) - 1 : rung.most;
+  return n > 0 ? rung.lines(n) : [];
+}
+
 export type Least = ["good" | "slow", ActLine[] | null];
 
 /** The smallest amount of a rung that the evaluator finds does it. */
 export function* least(trial: Trial, rung: Rung): Generator<void, Least> {
-  const { id, goal, until_d, base } = trial;
+  const { id, goal, until_d } = trial;
   const enough = (n: number) => {
     const lines = rung.lines(n);
-    return lines.length > 0 && reaches(ahead_of(trial.from, trial.unit, lines), base, id, goal, until_d);
+    return lines.length > 0 && reaches(ahead_of(trial.from, trial.unit, lines), id, goal, until_d);
   };
   if (rung.most < 1) return ["slow", null];
   const whole = enough(rung.most);
   yield;
-  if (whole) return yield* near(trial, rung, yield* fewest(rung.most, enough));
+  const first = whole ? yield* fewest(rung.most, enough) : 0;
+  const apt = first > 0 && trial.keeps(rung.lines(first)) && !(rung.coarse && trial.past_need(rung.lines(first)));
+  if (whole) return apt ? yield* near(trial, rung, first) : ["slow", null];
   // silence may come before the sums are where they should be
   return goal.way === "down" ? yield* silencing(trial, rung) : ["slow", null];
 }

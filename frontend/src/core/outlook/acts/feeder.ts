@@ -13,6 +13,7 @@ import { brings_of, climb, fewest } from "./climb.ts";
 import { ahead_of } from "./forward.ts";
 import { GOALS } from "./goals.ts";
 import { hungry } from "./ladder.ts";
+import { merged } from "./on_top.ts";
 import { less_hay, more_hay, type Rung } from "./rungs.ts";
 import { NO_ACTS, type Act, type ActLine, type Acts } from "./shapes.ts";
 import { Trial, type Verdict } from "./trial.ts";
@@ -82,7 +83,7 @@ function* in_feeder(
   for (const rung of shared_rungs(from, unit, of, group[0]!)) {
     const enough = (n: number) => {
       const ahead = ahead_of(from, unit, rung.lines(n));
-      return group.every(({ id, goal, until_d, base }) => reaches(ahead, base, id, goal, until_d));
+      return group.every(({ id, goal, until_d }) => reaches(ahead, id, goal, until_d));
     };
     if (rung.most < 1 || !enough(rung.most)) continue;
     const first = yield* fewest(rung.most, enough);
@@ -142,15 +143,6 @@ function* beside(from: Context, unit: string, lines: ActLine[], { id, goal }: Tr
   const barn = barn_of(planned, unit, id, goal.of);
   const [act] = barn ? yield* climb(trial, rungs(barn, goal).filter(({ to }) => to === "doe"), 1) : [];
   return act ? merged(lines, act.lines) : lines;
-}
-
-/** A later line for the same place takes the place of an earlier one. */
-function merged(lines: ActLine[], more: ActLine[]): ActLine[] {
-  const key = ({ subject, slot, feed }: ActLine) => `${subject}|${slot}|${feed}`;
-  const before = new Map(lines.map((line) => [key(line), line.from_g]));
-  const anew = new Set(more.map(key));
-  const kept = lines.filter((line) => !anew.has(key(line)));
-  return [...kept, ...more.map((line) => ({ ...line, from_g: before.get(key(line)) ?? line.from_g }))];
 }
 
 /** What comes down in the feeder waits until those who get more of their own have it. */

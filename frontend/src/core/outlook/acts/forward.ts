@@ -2,7 +2,7 @@ import { amount_on } from "../../state/rations.ts";
 import { pen_on } from "../../state/doe_state.ts";
 import type { Feeding, Ration, View } from "../../state/view.ts";
 import { day_sums } from "../balance/balance.ts";
-import { Context, shift, SLOTS } from "../ground/context.ts";
+import { Context, days_between, shift, SLOTS } from "../ground/context.ts";
 import { AsPlanned } from "../ground/memo.ts";
 import { plan_lines } from "../feeding/plan.ts";
 import { share_day } from "../feeding/sharing.ts";
@@ -16,6 +16,8 @@ import type { ActLine } from "./shapes.ts";
 export class Ahead {
   /** Today, with the plan changed and nothing more eaten. */
   readonly planned: Context;
+  /** Days from now until all of its steps are in. */
+  readonly last_d: number;
   readonly #from: Context;
   readonly #unit: string;
   #tonight: Context | null = null;
@@ -26,6 +28,7 @@ export class Ahead {
     const rations = lines.length ? changed(from.view.rations, lines) : from.view.rations;
     this.planned = moved_on(from, { ...from.view, rations }, from.day);
     [this.#from, this.#unit] = [from, unit];
+    this.last_d = Math.max(0, ...lines.flatMap(({ steps }) => steps.map(([on]) => days_between(from.day, on))));
   }
 
   /** Worked when somebody asks beyond the plan. */

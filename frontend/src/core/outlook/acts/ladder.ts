@@ -1,18 +1,23 @@
+import { at_once } from "../../base/at_once.ts";
 import { div, mod, sum } from "../../base/ints.ts";
-import { day_sums, eaten_on } from "../balance/balance.ts";
+import { day_sums, eaten_on, late_on } from "../balance/balance.ts";
 import { shift } from "../ground/context.ts";
 import { cleaned } from "../verdict/feeder.ts";
 import { appetite_on } from "../feeding/needs.ts";
 import { dry_g } from "../feeding/sharing.ts";
-import { ACT_FEEDS, ACT_HOLDS_D } from "../../tables/numbers.ts";
+import { ACT_FEEDS, ACT_FOLLOWS_D, ACT_FULL_PM, ACT_HOLDS_D, AHEAD_D } from "../../tables/numbers.ts";
 import { alone, best, bowl_of, class_of, grain_of, hay_of, of_class, worth, type Barn, type Given } from "./barn.ts";
+import { fewest } from "./climb.ts";
+import { ahead_of } from "./forward.ts";
 import { eaten_by_all } from "./on_hand.ts";
-import { less_grain, less_hay, more_grain, more_hay, type Rung } from "./rungs.ts";
-import type { ActCode } from "./shapes.ts";
+import { on_top } from "./on_top.ts";
+import { less_grain, less_hay, more_grain, more_hay, more_of_all, type Rung } from "./rungs.ts";
+import type { ActCode, ActLine } from "./shapes.ts";
 
-/** Fill the feeder, her own bowl, better hay, legume, a grain step; last the best hay and grain together. */
+/** Fill the feeder, her own bowl, better hay, legume, a grain step; last one of them on top of another. */
 export function up(barn: Barn): Rung[] {
-  return [...fill(barn), ...bowl(barn), ...better(barn), ...legume(barn), ...concentrate(barn), ...both(barn)];
+  const one = [...fill(barn), ...bowl(barn), ...better(barn), ...legume(barn), ...concentrate(barn)];
+  return [...one, ...(alone(barn) ? two(barn) : both(barn))];
 }
 
 /** Grain first, then legume, then richness, then a little less hay, never below what her gut needs. */
@@ -31,16 +36,18 @@ function subjects({ id, unit }: Barn): string[] {
 function fill(barn: Barn): Rung[] {
   const { id, unit, hand } = barn;
   const shared = unit === id ? [] : hay_of(barn, unit);
-  const [at, [main]] = shared.length ? [unit, shared] : [id, hay_of(barn, id)];
-  if (!main || !hand.includes(main[0]) || !hungry(barn, at) || !cleaned(barn.ctx, id)) return [];
-  return more_hay(barn, "fill_feeder", at, main[0], main[1]);
+  const [at, given] = shared.length ? [unit, shared] : [id, hay_of(barn, id)];
+  const [main, ...others] = given.filter(([feed]) => hand.includes(feed));
+  if (!main || !hungry(barn, at) || !cleaned(barn.ctx, id)) return [];
+  return more_of_all(barn, "fill_feeder", at, [main, ...others]);
 }
 
 /** Whether they could eat more than they are given. */
 export function hungry({ ctx, id, unit, start }: Barn, at: string): boolean {
   const ids = at === id ? [id] : ctx.pen_mates(unit, start);
   const sums = ids.flatMap((mate) => day_sums(ctx, mate, start, true) ?? []);
-  return sum(sums.map(({ appetite_g, dm }) => appetite_g - dm)) > 0;
+  const [eaten, would] = [sum(sums.map(({ dm }) => dm)), sum(sums.map(({ appetite_g }) => appetite_g))];
+  return eaten * 1000 < would * ACT_FULL_PM;
 }
 
 function bowl(barn: Barn): Rung[] {
@@ -49,17 +56,20 @@ function bowl(barn: Barn): Rung[] {
 }
 
 function better(barn: Barn): Rung[] {
-  const [now] = main_hay(barn);
-  const feeds = of_class(barn, "grass", "mixed").filter((feed) => worth(barn, feed) > (now ? worth(barn, now[0]) : 0));
+  const least = Math.min(...main_hay(barn).map(([feed]) => worth(barn, feed)));
+  const feeds = of_class(barn, "grass", "mixed").filter((feed) => worth(barn, feed) > (isFinite(least) ? least : 0));
   return best(barn, feeds).flatMap((feed) => richer(barn, "better_hay", feed));
 }
 
 /** In her own bowl, where she eats it first; at a feeder of her own beside what she has, or in its place. */
 function richer(barn: Barn, code: ActCode, feed: string): Rung[] {
   const at = bowl_of(barn);
-  const [main] = hay_of(barn, at);
-  const instead = alone(barn) && main && main[0] !== feed && !hungry(barn, at);
-  return instead ? less_hay(barn, code, at, main, feed) : more_hay(barn, code, at, feed, barn.meals);
+  const main = hay_of(barn, at).find(([held]) => worth(barn, held) < worth(barn, feed));
+  if (!alone(barn) || !main || hungry(barn, at)) return more_hay(barn, code, at, feed, barn.meals);
+  const slower = barn.of === "ca" && late_on(barn.ctx, barn.id, barn.start);
+  // what does by kidding would be too much of it now
+  const followed = slower ? less_hay(barn, code, at, main, feed, ACT_FOLLOWS_D) : [];
+  return [...less_hay(barn, code, at, main, feed), ...followed];
 }
 
 function main_hay(barn: Barn): Given[] {
@@ -75,6 +85,29 @@ function concentrate(barn: Barn): Rung[] {
   const feeds = energy ? of_class(barn, "grain") : of_class(barn, "protein", "byproduct", "grain");
   const slots = had.length ? [...new Set(had.flatMap(([, slots]) => slots))] : barn.meals;
   return best(barn, feeds).flatMap((feed) => more_grain(barn, energy ? "grain_up" : "protein_up", feed, slots));
+}
+
+/** The feeder filled, and then better hay in its place, or grain; and grain on top of the best hay there is. */
+function two(barn: Barn): Rung[] {
+  const full = enough_hay(barn);
+  const with_grain = (first: ActLine[]) =>
+    barn.of === "ca" ? [] : on_top(barn, first, concentrate).map((rung): Rung => ({ ...rung, code: "hay_and_grain" }));
+  const hays = (at: Barn) => [...better(at), ...legume(at)];
+  const best_hay = full.length ? on_top(barn, full, hays) : hays(barn);
+  const [most] = best_hay.filter((rung) => rung.most > 0).sort((a, b) => worth(barn, b.feed) - worth(barn, a.feed));
+  return [
+    ...(full.length ? [...best_hay, ...with_grain(full)] : []), ...(most ? with_grain(most.lines(most.most)) : []),
+  ];
+}
+
+/** So much more of her hay that she finds all she can eat. */
+function enough_hay(barn: Barn): ActLine[] {
+  const rung = fill(barn).find(({ most }) => most > 0);
+  const full = (n: number) => {
+    const { planned: ctx } = ahead_of(barn.ctx, barn.unit, rung!.lines(n));
+    return [0, AHEAD_D].every((days) => !hungry({ ...barn, ctx, start: shift(barn.start, days) }, barn.unit));
+  };
+  return rung ? rung.lines(at_once(fewest(rung.most, full))) : [];
 }
 
 /** As much of the best hay, or of legume, as she will still eat beside so much grain. */

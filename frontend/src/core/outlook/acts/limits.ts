@@ -3,9 +3,9 @@ import { day_sums, eaten_on } from "../balance/balance.ts";
 import { shift, type Context } from "../ground/context.ts";
 import { is_forage } from "../ground/feed_classes.ts";
 import { milk_on } from "../feeding/needs.ts";
-import { ACT_SLIM_D, ACT_SLIM_X100, ACT_SWITCH_FIRST_PM } from "../../tables/numbers.ts";
+import { ACT_LIMIT_PM, ACT_ROUNDED, ACT_SLIM_D, ACT_SLIM_X100, ACT_SWITCH_FIRST_PM } from "../../tables/numbers.ts";
 
-/** How far a planned day lies past each limit; 0 where it is kept. */
+/** How far a planned day lies past each limit, or nearer to it than an act goes; 0 where it is kept. */
 export type Past = Record<"meal" | "day" | "share" | "forage" | "ca_p" | "full", number>;
 
 /** The farm's limits on grain, forage and minerals for one doe on one day of the plan. */
@@ -18,12 +18,13 @@ export function past_limits(ctx: Context, id: string, on: string): Past | null {
   const share_pm = milks ? limits.milk_grain_day_pm : limits.grain_day_pm;
   const grain_dm = sums.dm - sums.forage_g;
   const own_dm = Object.values(own).reduce((total, g) => total + g, 0);
+  const near = (limit: number) => div(limit * ACT_LIMIT_PM, 1000);
   return {
-    meal: beyond(meal_g, limits.grain_meal_g),
-    day: beyond(day_g, day_limit),
-    share: beyond(grain_dm * 1000, share_pm * sums.dm),
+    meal: beyond(meal_g, near(limits.grain_meal_g)),
+    day: beyond(day_g, near(day_limit)),
+    share: beyond(grain_dm, div(near(share_pm) * sums.dm, 1000)),
     forage: beyond(limits.forage_floor_g, sums.forage_g),
-    ca_p: sums.got.p ? beyond(ctx.rule_or_ours("ca_p_low_x100"), div(sums.got.ca * 100, sums.got.p)) : 0,
+    ca_p: sums.got.p ? beyond(ctx.rule_or_ours("ca_p_low_x100"), div(near(sums.got.ca) * 100, sums.got.p)) : 0,
     full: beyond(own_dm, sums.appetite_g),
   };
 }
@@ -34,7 +35,8 @@ function beyond(value: number, limit: number): number {
 
 /** The first limit that a day lies farther past than it would have anyway; "" where there is none. */
 export function farther(then: Past | null, before: Past | null): string {
-  const found = Object.entries(then ?? {}).find(([limit, by]) => by > (before?.[limit as keyof Past] ?? 0));
+  const now = (limit: string) => before?.[limit as keyof Past] ?? 0;
+  const found = Object.entries(then ?? {}).find(([limit, by]) => by > now(limit) + ACT_ROUNDED);
   return found ? found[0] : "";
 }
 

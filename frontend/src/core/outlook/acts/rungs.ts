@@ -4,7 +4,7 @@ import { shift, type Context } from "../ground/context.ts";
 import { milk_on } from "../feeding/needs.ts";
 import { dry_g, grain_g } from "../feeding/sharing.ts";
 import {
-  ACT_EVEN, ACT_STEP_FINEST, ACT_SWITCH_FIRST_PM, ACT_SWITCH_FREE_PM, ACT_SWITCH_PARTS, GRAIN_LOOK_D,
+  ACT_EVEN, ACT_STEP_FINEST, ACT_SWITCH_D, ACT_SWITCH_FIRST_PM, ACT_SWITCH_FREE_PM, ACT_SWITCH_PARTS, GRAIN_LOOK_D,
 } from "../../tables/numbers.ts";
 import { target, type Barn, type Given } from "./barn.ts";
 import { grams_of, nearest_parts, parts_of, type Part } from "./containers.ts";
@@ -18,6 +18,8 @@ export interface Rung {
   subject: string;
   feed: string;
   most: number;
+  /** Its container is coarser than a scale. */
+  coarse?: boolean;
   /** Dry matter in one part of hay. */
   one_g?: number;
   lines: (n: number) => ActLine[];
@@ -28,26 +30,29 @@ const heads_at = ({ ctx, id, unit }: Barn, subject: string): number =>
 
 const one_dry_g = (ctx: Context, feed: string, part: Part): number => Math.max(1, dry_g(ctx, feed, grams_of(part, 1)));
 
-/** Whether so much of a feed more, or less, is a change of forage that takes its days. */
-function gently({ dm_by, dm }: Barn, feed: string, dry: number, heads: number): boolean {
-  const known = (dm_by[feed] ?? 0) * 2 >= dm;
-  return !known && dry * 1000 > dm * heads * ACT_SWITCH_FREE_PM;
+/** Permille of her forage that becomes another where so much of a feed comes in; once she is full it takes a place. */
+function moved_pm({ dm_by, dm, forage_g, appetite_g }: Barn, feed: string, dry: number): number {
+  if (!forage_g) return 0;
+  const then = Math.max(forage_g, Math.min(forage_g + dry, appetite_g - dm + forage_g));
+  const other = forage_g - Math.min(forage_g, dm_by[feed] ?? 0);
+  return div(Math.min(1000, div(dry * 1000, then)) * other, forage_g);
 }
 
 /** Parts of one forage by meal and date; null where already the first step of a change would be too much at once. */
 function changes_of(
-  barn: Barn, at: { heads: number; slots: string[]; one_g: number; feed: string; same?: boolean }, n: number,
+  barn: Barn, at: { heads: number; slots: string[]; one_g: number; feed: string; same?: boolean; over_d: number },
+  n: number,
 ): Change[][] | null {
-  const { heads, slots, one_g, feed, same } = at;
+  const { heads, slots, one_g, feed, same, over_d } = at;
   // less of what she eats is no change of forage
-  const slowly = !same && gently(barn, feed, Math.abs(n) * one_g, heads);
-  // nobody counts out what goes into a feeder for many, nor a little more at one meal than at the other
-  const even = heads > 1 || Math.abs(n) >= ACT_EVEN * slots.length;
+  const moved = (parts: number) => (same ? 0 : moved_pm(barn, feed, div(parts * one_g, heads)));
+  const slowly = moved(Math.abs(n)) > ACT_SWITCH_FREE_PM;
+  // nobody counts out what goes into a feeder for many, nor each step of a change
+  const even = heads > 1 || (slowly && Math.abs(n) >= ACT_EVEN * slots.length);
   const shared = (parts: number) => (even ? even_meals : over_meals)(parts, slots.length);
-  const changes = forage_changes(n, slowly, barn.start, shared);
+  const changes = forage_changes(n, slowly ? over_d : 0, barn.start, shared);
   const first = sum(changes.map(([at_once]) => (at_once?.[0] === barn.start ? Math.abs(at_once[1]) : 0)));
-  const too_much = slowly && first * one_g * 1000 > barn.dm * heads * ACT_SWITCH_FIRST_PM;
-  return too_much ? null : changes;
+  return slowly && moved(first) > ACT_SWITCH_FIRST_PM ? null : changes;
 }
 
 /** As many parts as may be changed at all. */
@@ -63,17 +68,45 @@ export function more_hay(barn: Barn, code: ActCode, subject: string, feed: strin
   const [to, heads] = [target(barn, subject), heads_at(barn, subject)];
   return parts_of(ctx, feed).map((part) => {
     const one_g = one_dry_g(ctx, feed, part);
-    const changes = (n: number) => changes_of(barn, { heads, slots, one_g, feed }, n);
+    const changes = (n: number) => changes_of(barn, { heads, slots, one_g, feed, over_d: ACT_SWITCH_D }, n);
     const lines = (n: number) =>
       (changes(n) ?? []).flatMap((at, i) =>
         at.length ? [line_of(ctx, { subject, to, slot: slots[i]!, feed }, part, at)] : [],
       );
-    return { code, to, subject, feed, most: possible(div(appetite_g * heads, one_g), changes), one_g, lines };
+    const most = possible(div(appetite_g * heads, one_g), changes);
+    return { code, to, subject, feed, most, coarse: part.by !== "g", one_g, lines };
+  });
+}
+
+/** More of all the forage that is given, in the measure in which it is: that is no change of it. */
+export function more_of_all(barn: Barn, code: ActCode, subject: string, given: [Given, ...Given[]]): Rung[] {
+  const [{ ctx, start }, [main, ...others]] = [barn, given];
+  const dry = ([feed, , g]: Given) => dry_g(ctx, feed, g);
+  const beside = others.filter((given) => dry(given) * 1000 >= dry(main) * ACT_SWITCH_FREE_PM);
+  return more_hay(barn, code, subject, main[0], main[1]).map((rung): Rung => {
+    if (!beside.length) return rung;
+    const to = target(barn, subject);
+    const more = ([feed, slots, g]: Given, part: Part, parts_dry_g: number): ActLine[] => {
+      const parts = nearest_parts(part, div(parts_dry_g * g, Math.max(1, dry([feed, slots, g]))));
+      return over_meals(parts, slots.length).flatMap((n, i) =>
+        n ? [line_of(ctx, { subject, to, slot: slots[i]!, feed }, part, [[start, n]])] : [],
+      );
+    };
+    const whole = dry(main) + sum(beside.map(dry));
+    const lines = (n: number) =>
+      [main, ...beside].flatMap((given) => {
+        const parts = parts_of(ctx, given[0]);
+        const part = given === main && rung.coarse ? parts[0] : parts.at(-1);
+        return part ? more(given, part, div(n * rung.one_g! * dry(given), Math.max(1, whole))) : [];
+      });
+    return { ...rung, most: div(barn.appetite_g * heads_at(barn, subject), rung.one_g!), lines };
   });
 }
 
 /** Less of a forage, with as much dry matter of another in its place, or with nothing. */
-export function less_hay(barn: Barn, code: ActCode, subject: string, [feed, slots, g]: Given, instead = ""): Rung[] {
+export function less_hay(
+  barn: Barn, code: ActCode, subject: string, [feed, slots, g]: Given, instead = "", over_d = ACT_SWITCH_D,
+): Rung[] {
   const { ctx } = barn;
   const [to, heads] = [target(barn, subject), heads_at(barn, subject)];
   return parts_of(ctx, feed).flatMap((part) => {
@@ -82,7 +115,7 @@ export function less_hay(barn: Barn, code: ActCode, subject: string, [feed, slot
     const one_g = one_dry_g(ctx, feed, part);
     const for_one = (n: number) =>
       other && nearest_parts(other, div(n * one_g * 1000, ctx.feed(instead)!.dm_pm!));
-    const changes = (n: number) => changes_of(barn, { heads, slots, one_g, feed: "", same: !instead }, -n);
+    const changes = (n: number) => changes_of(barn, { heads, slots, one_g, feed: "", same: !instead, over_d }, -n);
     const lines = (n: number) =>
       (changes(n) ?? []).flatMap((at, i) => {
         const place = { subject, to, slot: slots[i]! };

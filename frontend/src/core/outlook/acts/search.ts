@@ -4,7 +4,7 @@ import { AHEAD_D, WEEK_D } from "../../tables/numbers.ts";
 import { judge, unit_of, units_of } from "../whole/units.ts";
 import { asks, rungs, under_question, type Asked } from "./asking.ts";
 import { barn_of } from "./barn.ts";
-import { climb } from "./climb.ts";
+import { climb, furthest } from "./climb.ts";
 import { lacking } from "./lacking.ts";
 import { shared_out } from "./forward.ts";
 import { feeder_group, feeder_plan, type Group } from "./feeder.ts";
@@ -69,6 +69,9 @@ function* of_doe(from: Context, unit: string, id: string, [code, goal]: Asked): 
   const healed = yield* trial.healed();
   if (healed !== null) return { ...found, by_plan: shift(from.day, healed) };
   const offered = yield* climb(trial, ladder);
-  const none = offered.length ? null : yield* lacking(trial, barn, (other) => rungs(other, goal));
-  return { ...found, offered, none };
+  if (offered.length) return { ...found, offered };
+  const far = goal.way === "up" ? yield* furthest(trial, ladder) : null;
+  if (far?.does) return { ...found, offered: [far.act] };
+  const none = yield* lacking(trial, barn, (other) => rungs(other, goal));
+  return { ...found, none: none && { ...none, helps: far?.act ?? null } };
 }

@@ -53,6 +53,8 @@ export interface Lacking {
   /** How far from need she stays, permille of it, and for how many of the days looked at. */
   pm: number;
   days: number;
+  /** What on hand goes part of the way; it promises no more than it brings. */
+  helps: Act | null;
 }
 
 export interface Acts {

@@ -2,7 +2,7 @@ import { div } from "../../base/ints.ts";
 import { amount_on } from "../../state/rations.ts";
 import type { Step } from "../../state/view.ts";
 import { shift, type Context } from "../ground/context.ts";
-import { ACT_SWITCH_D, ACT_SWITCH_PARTS } from "../../tables/numbers.ts";
+import { ACT_SWITCH_PARTS } from "../../tables/numbers.ts";
 import { grams_of, whole_parts, type Part } from "./containers.ts";
 import type { ActLine } from "./shapes.ts";
 
@@ -29,11 +29,11 @@ export function even_meals(n: number, meals: number): number[] {
   return Array.from({ length: meals }, (_, i) => Math.sign(n) * (each || (i < Math.abs(n) ? 1 : 0)));
 }
 
-/** All at once, or a change of forage a quarter at a time; by meal. */
-export function forage_changes(n: number, gently: boolean, start: string, shared: (n: number) => number[]): Change[][] {
+/** All at once, or a change of forage a quarter at a time over so many days; by meal. */
+export function forage_changes(n: number, over_d: number, start: string, shared: (n: number) => number[]): Change[][] {
   const changes = shared(n).map((): Change[] => []);
-  for (let part = gently ? 1 : ACT_SWITCH_PARTS; part <= ACT_SWITCH_PARTS; part++) {
-    const on = gently ? shift(start, div(ACT_SWITCH_D * (part - 1), ACT_SWITCH_PARTS - 1)) : start;
+  for (let part = over_d ? 1 : ACT_SWITCH_PARTS; part <= ACT_SWITCH_PARTS; part++) {
+    const on = over_d ? shift(start, div(over_d * (part - 1), ACT_SWITCH_PARTS - 1)) : start;
     const so_far = Math.sign(n) * div(Math.abs(n) * part + ACT_SWITCH_PARTS - 1, ACT_SWITCH_PARTS);
     shared(so_far).forEach((parts, i) => {
       if (parts && parts !== changes[i]!.at(-1)?.[1]) changes[i]!.push([on, parts]);

@@ -1,18 +1,16 @@
 import { day_sums, permille, window } from "../balance/balance.ts";
 import { standing } from "../ground/branches.ts";
 import { days_between, once, shift, type Context } from "../ground/context.ts";
-import { doe_result } from "../whole/doe_result.ts";
 import { found_between } from "../gates/gates.ts";
-import { all } from "../words/prompts.ts";
-import { risk_of } from "../ill/risk.ts";
+import { milk_on } from "../feeding/needs.ts";
 import type { DoeResult, Nutrient } from "../ground/shapes.ts";
-import { own_calcium, pen_calcium } from "../verdict/verdicts.ts";
 import {
   ACT_AIM_PM, ACT_BACK_D, ACT_HER_LOOK_D, ACT_HOLDS_D, ACT_MATE_PM, ACT_MATES_LOOK_D, ACT_TELLS_PM, AHEAD_D, WEEK_D,
 } from "../../tables/numbers.ts";
-import { FIRST_OF_SUMS, RANKS, type PromptCode } from "../../tables/prompts.ts";
+import type { PromptCode } from "../../tables/prompts.ts";
 import { ahead_of, NOTHING, shared_out, type Ahead } from "./forward.ts";
 import type { Goal } from "./goals.ts";
+import { heard, of_sums, SHORT, was_said, type Heard } from "./heard.ts";
 import { farther, hay_at_once, past_limits, slimming_kj } from "./limits.ts";
 import { changes_of, type ActLine } from "./shapes.ts";
 
@@ -22,14 +20,8 @@ import { changes_of, type ActLine } from "./shapes.ts";
  */
 export type Verdict = "good" | "slow" | "still" | "out";
 
-const SHORT: readonly PromptCode[] = ["energy_short", "energy_heading_short", "condition_thin", "condition_thin_late"];
 const LACKS: readonly PromptCode[] = ["calcium_short", "calcium_heading_short", "protein_short", "ca_p_low"];
 const OVER: readonly PromptCode[] = ["energy_over", "energy_heading_over", "condition_fat"];
-
-interface Heard {
-  result: DoeResult;
-  codes: Set<PromptCode>;
-}
 
 /**
  * One doe's act tried on everybody at her feeder, along the days to come, by the code that speaks of them. What would
@@ -53,10 +45,19 @@ export class Trial {
     this.base = ahead_of(from, unit, NOTHING);
   }
 
-  /** As far as she is still carrying: what she needs with kids at foot is another plan. */
+  /** As far as she carries, or is milked: what she needs with kids at foot, or dry, is another plan. */
   get until_d(): number {
-    const due = this.from.doe(this.id).bred ? this.from.outlooks[this.id]!.due : null;
-    return due ? Math.max(1, Math.min(ACT_HOLDS_D, days_between(this.from.day, due.mid) - 1)) : ACT_HOLDS_D;
+    const milked = (days: number) => milk_on(this.from, this.id, shift(this.from.day, days)) > 0;
+    if (!milked(0)) return this.#carries_d;
+    let days = AHEAD_D;
+    while (days < this.#carries_d && milked(days + 1)) days += 1;
+    return Math.min(days, this.#carries_d);
+  }
+
+  get #carries_d(): number {
+    const { from, id } = this;
+    const due = from.doe(id).bred ? from.outlooks[id]!.due : null;
+    return due ? Math.max(1, Math.min(ACT_HOLDS_D, days_between(from.day, due.mid) - 1)) : ACT_HOLDS_D;
   }
 
   /** Days from now on which the plan as it is has brought her back for good; null where it does not. */
@@ -89,13 +90,17 @@ export class Trial {
     return ACT_HER_LOOK_D.filter((days) => days <= this.until_d);
   }
 
-  /** From when on her sums hold nothing of the days before. */
-  #last_look(): number {
-    return Math.min(AHEAD_D, this.until_d);
+  /** From when on her sums hold nothing of the days before, and all of the steps. */
+  #last_look(then = this.base): number {
+    const whole = this.#looks().find((days) => days >= Math.max(AHEAD_D, then.last_d));
+    return whole ?? Math.min(AHEAD_D, this.until_d);
   }
 
-  /** Takes a breath after each doe and evening. `apart`: who is seen to by herself afterwards. */
-  *try(lines: ActLine[], apart: string[] = []): Generator<void, Verdict> {
+  /**
+   * Takes a breath after each doe and evening. `apart`: who is seen to by herself afterwards; `partly`: what does not
+   * bring her back has to leave nobody worse off.
+   */
+  *try(lines: ActLine[], apart: string[] = [], partly = false): Generator<void, Verdict> {
     const then = ahead_of(this.from, this.unit, lines);
     let found: Verdict = "good";
     yield* shared_out(then.planned, this.unit, 1, this.until_d + 1);
@@ -105,8 +110,8 @@ export class Trial {
       for (const mate of this.mates) window(then.on(days), mate, WEEK_D);
       yield;
       const verdict = this.#hers(then, days);
-      if (verdict === "still" || verdict === "out") return verdict;
-      if (verdict === "slow") found = "slow";
+      if (verdict === "out" || (verdict === "still" && !partly)) return verdict;
+      if (found !== "still" && verdict !== "good") found = verdict;
       yield;
     }
     this.why = this.#past(then) || this.#too_much(then) || this.#at_once(then) || this.#warned(then, lines);
@@ -121,13 +126,15 @@ export class Trial {
     if (result.standing !== "ok") return "good";
     this.why = `${days} ${[...codes].join()}`;
     const said = goal.gone.some((code) => codes.has(code));
-    const last = days >= this.#last_look();
-    if ((last || this.#from_now) && said) return "still";
-    if (days === this.#last_look() && !this.#right(then, result)) return "still";
     if (this.#worse(codes, id, days)) {
       this.lacks = [...codes].some((code) => LACKS.includes(code));
       return "out";
     }
+    // a week that is not over when she kids holds the days before
+    const last = this.#last_look(then);
+    const known = last > ACT_BACK_D;
+    if (this.#from_now ? said : known && days >= last && said) return "still";
+    if (known && days === last && !this.#right(then, result)) return "still";
     return said && days >= ACT_BACK_D ? "slow" : "good";
   }
 
@@ -139,8 +146,8 @@ export class Trial {
     // late she may lie below her floor with all that she can eat before her, and no word is left to say
     if (goal.way === "up" && goal.of === "me" && gest >= from.rule("late_day")) return true;
     if (!goal.by_score) return goal.way === "down" || line.st !== "short";
-    const pm = this.pm(then, shift(from.day, this.#last_look()));
-    return goal.way === "up" ? pm >= ACT_AIM_PM.thin : pm < ACT_AIM_PM.fat;
+    const pm = this.pm(then, shift(from.day, this.#last_look(then)));
+    return goal.way === "up" ? pm >= ACT_AIM_PM.up : pm < ACT_AIM_PM.fat;
   }
 
   #worse(codes: Set<PromptCode>, id: string, days: number): boolean {
@@ -179,7 +186,7 @@ export class Trial {
   /** More than she needs is no answer to too little, whether or not anybody would say so. */
   #too_much(then: Ahead): string {
     const { goal, from } = this;
-    const on = shift(from.day, this.#last_look());
+    const on = shift(from.day, this.#last_look(then));
     const most = 1000 + from.rule("level_pm");
     const past = goal.way === "up" && goal.of === "me" && this.pm(then, on) > Math.max(most, this.pm(this.base, on));
     return past ? "over need" : "";
@@ -215,10 +222,32 @@ export class Trial {
     return (has(SHORT) && after < before - ACT_MATE_PM) || (has(OVER) && after > before + ACT_MATE_PM);
   }
 
+  /** What would rather be weighed finer. */
+  past_need(lines: ActLine[]): boolean {
+    const { way, of } = this.goal;
+    const then = ahead_of(this.from, this.unit, lines);
+    return way === "up" && of === "me" && this.pm(then, shift(this.from.day, this.#last_look(then))) > 1000;
+  }
+
+  /** By the plan's sums alone, on the days that are looked at. */
+  keeps(lines: ActLine[]): boolean {
+    const [then, base] = [ahead_of(this.from, this.unit, lines), this.base].map(({ planned }) => planned);
+    const on = (days: number) => shift(this.from.day, Math.max(1, days));
+    const past = (ctx: Context, days: number) => past_limits(ctx, this.id, on(days));
+    // a limit holds on the day she is dried off as on the day before
+    const looks: number[] = [...ACT_HER_LOOK_D.filter((days) => days < this.#carries_d), this.#carries_d];
+    return looks.every((days) => !farther(past(then!, days), past(base!, days)));
+  }
+
+  /** What she gets of her need in a fortnight, and in the end. */
+  brought_pm(ahead: Ahead): number {
+    return [AHEAD_D, ACT_HOLDS_D].reduce((so_far, d) => so_far + this.pm(ahead, shift(this.from.day, d)), 0);
+  }
+
   /** The limit that is not kept; "" where all are. */
   #past(then: Ahead): string {
     const { id, goal, base, from } = this;
-    for (let k = 1; k <= this.until_d; k++) {
+    for (let k = 1; k <= this.#carries_d; k++) {
       const on = shift(from.day, k);
       const limit = farther(past_limits(then.planned, id, on), past_limits(base.planned, id, on));
       if (limit) return `${k} ${limit}`;
@@ -246,35 +275,4 @@ export class Trial {
 function ratio(ahead: Ahead, id: string, of: Nutrient, on: string): number {
   const sums = day_sums(ahead.planned, id, on, true);
   return sums ? permille(sums.got[of], sums.need[of]) : 0;
-}
-
-/** Words about her feed and what it does to her; not what is to be recorded, nor what is only told. */
-const TOLD: readonly PromptCode[] = [
-  "waiting", "withheld", "stale", "no_outlook", "record_next", "raise_will_wait", "steps_ahead", "ca_p_high",
-];
-
-function of_sums(code: PromptCode): boolean {
-  return RANKS[code] >= FIRST_OF_SUMS && !TOLD.includes(code);
-}
-
-/** That it was to come was no less said when it had come; nor is a look at her anything new where she was short. */
-function was_said(before: Set<PromptCode>, code: PromptCode): boolean {
-  if (code === "score_her" && SHORT.some((short) => before.has(short))) return true;
-  return before.has(code) || before.has(code.replace("_heading", "") as PromptCode);
-}
-
-/** Every word about her on that evening, as the evaluator finds them. */
-export function heard(ctx: Context, id: string): Heard {
-  const result = doe_result(ctx, id);
-  const line = result.lines["ca"];
-  if (line?.of === "pen") Object.assign(line, { st: shared_calcium(ctx, result.pen), ahead: null });
-  if (result.standing === "ok") result.risk = risk_of(ctx, id, result);
-  const codes = new Set(all(ctx, id, result).flatMap((said) => said?.code ?? []));
-  return { result, codes };
-}
-
-function shared_calcium(ctx: Context, pen: string) {
-  const mates = ctx.pen_mates(pen, ctx.day);
-  const shared = mates.filter((id) => ctx.outlooks[id] && !own_calcium(ctx, id, window(ctx, id, WEEK_D)));
-  return shared.length ? pen_calcium(ctx, shared) : "unknown";
 }

@@ -4,13 +4,14 @@ import { is_grain, is_legume } from "../ground/feed_classes.ts";
 import { her_state, legume_of, thin_late, type HerState } from "../balance/her_state.ts";
 import { held_score, last_score } from "../feeding/needs.ts";
 import type { DoeResult, Said } from "../ground/shapes.ts";
+import { on_her_way_up } from "../verdict/on_her_way.ts";
 import { SLIM_DAY, SLIM_PAST_X100, WEEK_D } from "../../tables/numbers.ts";
 
 /** What her condition asks for where her energy does not already say it. */
 
 /** Thin near kidding goes before every excess. */
 export function thin_late_word(ctx: Context, id: string, { band }: DoeResult): Said | null {
-  if (!thin_late(ctx, id)) return null;
+  if (!thin_late(ctx, id) || on_her_way_up(ctx, id)) return null;
   const args = { x100: last_score(ctx, id)!.x100, low: band[0]!, legume: legume_of(ctx, id) };
   return { code: "condition_thin_late", args };
 }
@@ -21,7 +22,8 @@ export function condition_word(ctx: Context, id: string, result: DoeResult): Sai
   const [low, high] = result.band as [number, number];
   const { x100 } = score;
   const state = her_state(ctx, id);
-  if (x100 <= low - ctx.rule("band_slack_x100")) return { code: "condition_thin", args: { x100, low, state } };
+  const thin = x100 <= low - ctx.rule("band_slack_x100");
+  if (thin) return on_her_way_up(ctx, id) ? null : { code: "condition_thin", args: { x100, low, state } };
   if (x100 < high + ctx.rule("band_slack_x100")) return null;
   const args = { x100, high, late: past_slimming(ctx, id, x100), first: first_to_go(ctx, id, state), state };
   return { code: "condition_fat", args };

@@ -6,7 +6,7 @@ import { draws, feeder_mates, her_state, legume_of } from "../balance/her_state.
 import { milk_on } from "../feeding/needs.ts";
 import type { DoeResult, Said, Sums, Window } from "../ground/shapes.ts";
 import { own_calcium } from "../verdict/verdicts.ts";
-import { WEEK_D } from "../../tables/numbers.ts";
+import { ACT_FULL_PM, WEEK_D } from "../../tables/numbers.ts";
 
 /** What holds for the whole of what she eats: calcium to phosphorus, least forage, most grain. */
 
@@ -29,7 +29,8 @@ export function forage_word(ctx: Context, id: string): Said | null {
   const floor_g = div(ctx.outlooks[id]!.limits.forage_floor_g * ctx.rule_or_ours("forage_least_pm"), 1000);
   const limit = Math.min(floor_g, room_g);
   const g = div(week.forage_g, week.days);
-  return g < limit ? { code: "forage_low", args: { g, limit, legume: legume_of(ctx, id) } } : null;
+  // who eats all she would of a full feeder is not short of it by a gram
+  return g * 1000 < limit * ACT_FULL_PM ? { code: "forage_low", args: { g, limit, legume: legume_of(ctx, id) } } : null;
 }
 
 /** Calcium to phosphorus of what she, or whoever shares her feeder, ate: low where it is missed, high anywhere. */

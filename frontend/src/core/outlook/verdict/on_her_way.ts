@@ -1,0 +1,27 @@
+import { enough_days, permille, window } from "../balance/balance.ts";
+import { shift, type Context } from "../ground/context.ts";
+import { floor_pm } from "../balance/reach.ts";
+import { centred } from "../balance/surety.ts";
+import { held_score } from "../feeding/needs.ts";
+import { WEEK_D } from "../../tables/numbers.ts";
+import { in_danger } from "./feeder.ts";
+
+/**
+ * Thin, and fed for it: her week held her need, in which what brings her back is counted, or late all that she can eat
+ * to. Then her score says nothing new, unless it fell though she had been fed for it already.
+ */
+export function on_her_way_up(ctx: Context, id: string): boolean {
+  const score = held_score(ctx, id);
+  if (!fed_for_it(ctx, id, 0)) return false;
+  if (!score || score.fell < ctx.rule("score_fell_x100")) return true;
+  return [score.age_d, score.age_d + WEEK_D].some((ago) => !fed_for_it(ctx, id, ago));
+}
+
+/** In the week before the last so many days; in the two before where too few meals of it are confirmed. */
+function fed_for_it(ctx: Context, id: string, ago: number): boolean {
+  const weeks = [WEEK_D, WEEK_D + WEEK_D].map((days) => window(ctx, id, days, ago));
+  const fed = weeks.find((each) => enough_days(ctx, each));
+  if (!fed?.days) return false;
+  if (centred(ctx, permille(fed.got.me, fed.need.me)) >= 1000) return true;
+  return !in_danger(ctx, id) && floor_pm(ctx, id, fed, shift(ctx.day, -ago)) >= 1000;
+}
