@@ -88,8 +88,8 @@ function keys(prompt: Prompt, base: string, part: string): string[] {
   const variants = [
     rest, feed && what, pen && legume === "none" && "pen.none", pen && "pen",
     prompt.args["apart"] === true && "apart",
-    ...lying, urgency, stage, what, also, witness, why, cause, legume, state, ...flags,
-    age_d === -1 && "never", urine && "urine", first, ask, feed === "" && "unnamed",
+    ...lying, urgency, stage, what, also && `${String(also)}.${String(state)}`, also, witness, why, cause, legume,
+    state, ...flags, age_d === -1 && "never", urine && "urine", first, ask, feed === "" && "unnamed",
   ].filter(Boolean);
   return [...variants.map((variant) => `${base}${part}.${String(variant)}`), `${base}${part}`];
 }
