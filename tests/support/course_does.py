@@ -24,7 +24,7 @@ def through(doe: OneDoe, x100: int = 300) -> OneDoe:
 
 
 def usual_miniature() -> OneDoe:
-    """30 kg with twins: four fifths grass hay, grain in 60 g steps from day 122, all of it and better hay when fresh."""
+    """30 kg with twins: four fifths grass hay, grain in 60 g steps from day 122, and better hay when fresh."""
     doe = miniature()
     in_two_meals(doe, "pen", FIRST, grass_hay_general=960)
     stepped(doe, "pen", alfalfa_hay_mid=[(FIRST, 240), (122, 400), (KIDS, 700)])
@@ -34,7 +34,7 @@ def usual_miniature() -> OneDoe:
 
 
 def triplets() -> OneDoe:
-    """60 kg with three, good hay and grain in steps: what she needs, and no score after day 86 until the one that fell."""
+    """60 kg with three, good hay and grain in steps, and no score after day 86 until the one that fell."""
     doe = standard(kids=3)
     stepped(doe, "pen", alfalfa_grass_hay_50=[(FIRST, 1500), (60, 1700), (90, 2300), (KIDS, 2600)])
     stepped(doe, "doe", barley_grain=[(115, 100), (118, 200), (121, 300), (124, 400), (KIDS + 3, 500), (KIDS + 6, 600)])
@@ -55,12 +55,27 @@ def young_miniature() -> OneDoe:
 
 
 def rich_milker() -> OneDoe:
-    """32 kg, 1 kg of rich milk when she is bred; dried off at day 88 with her grain gone before, then as the usual one."""
+    """32 kg, 1 kg of rich milk when she is bred; dried off at day 88, her grain gone before."""
     doe = miniature(weight_g=32_000)
     doe.log.add("kidded", "doe", {"born": 2, "alive": 2}, doe.on(-120))
-    stepped(doe, "pen", grass_hay_general=[(FIRST, 900), (90, 1000)], alfalfa_hay_mid=[(FIRST, 500), (90, 300), (KIDS, 700)])
-    stepped(doe, "doe", barley_grain=[(FIRST, 300), (76, 200), (80, 100), (84, 0), (122, 60), (127, 120), (132, 180),
-                                      (KIDS + 3, 240), (KIDS + 6, 300)])
+    stepped(
+        doe, "pen", grass_hay_general=[(FIRST, 900), (90, 1000)], alfalfa_hay_mid=[(FIRST, 500), (90, 300), (KIDS, 700)]
+    )
+    stepped(
+        doe,
+        "doe",
+        barley_grain=[
+            (FIRST, 300),
+            (76, 200),
+            (80, 100),
+            (84, 0),
+            (122, 60),
+            (127, 120),
+            (132, 180),
+            (KIDS + 3, 240),
+            (KIDS + 6, 300),
+        ],
+    )
     milked(doe, FIRST, 78, 1000, 666)
     milked(doe, 80, 87, 500, 666)
     doe.log.add("dried_off", "doe", {}, doe.on(88))
@@ -87,8 +102,21 @@ def dried_milker(cut_on: int = 92) -> OneDoe:
     stepped(doe, "pen", alfalfa_hay_mid=[(FIRST, 1000), (cut_on, 0), (122, 500), (KIDS, 1300)])
     stepped(doe, "pen", orchardgrass_hay=[(FIRST, 1400), (cut_on, 2300), (100, 0)])
     stepped(doe, "pen", grass_hay_general=[(100, 2100), (122, 1800), (KIDS, 1300)])
-    stepped(doe, "doe", barley_grain=[(FIRST, 500), (78, 300), (84, 150), (88, 0), (124, 100), (128, 200), (132, 300),
-                                      (KIDS + 3, 400), (KIDS + 6, 500)])
+    stepped(
+        doe,
+        "doe",
+        barley_grain=[
+            (FIRST, 500),
+            (78, 300),
+            (84, 150),
+            (88, 0),
+            (124, 100),
+            (128, 200),
+            (132, 300),
+            (KIDS + 3, 400),
+            (KIDS + 6, 500),
+        ],
+    )
     milked(doe, FIRST, 80, 2000)
     milked(doe, 82, 91, 900)
     doe.log.add("dried_off", "doe", {}, doe.on(92))
@@ -96,6 +124,10 @@ def dried_milker(cut_on: int = 92) -> OneDoe:
 
 
 COURSES = {
-    "usual_miniature": usual_miniature, "triplets": triplets, "young_miniature": young_miniature,
-    "rich_milker": rich_milker, "over_rich": over_rich, "dried_milker": dried_milker,
+    "usual_miniature": usual_miniature,
+    "triplets": triplets,
+    "young_miniature": young_miniature,
+    "rich_milker": rich_milker,
+    "over_rich": over_rich,
+    "dried_milker": dried_milker,
 }

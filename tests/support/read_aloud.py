@@ -1,10 +1,10 @@
-"""What each of a few dozen does is told over four weeks, in English, as her keeper reads it: words, act, what it brings.
+"""What each of a few dozen does is told over four weeks, in English, as her keeper reads it: words and acts.
 
     python -m tests.support.read_aloud [NAME ...]
 
 The does stand in `told_does.py`; their farms are folded, compiled and evaluated as a phone does it, and the sentences
-are those of the client. Days on which the same is said are printed as one, whatever the amounts; what can be done about it
-is worked out when the word changes and once a week.
+are those of the client. Days on which the same is said are printed as one, whatever the amounts; what can be done about
+it is worked out when the word changes and once a week.
 """
 
 from __future__ import annotations

@@ -13,7 +13,13 @@ FIRST = {"kiddings_before": 0, "born_on": "2025-03-01"}
 
 
 def dry(
-    kg: int, gest: int, kids: int, hay: dict[str, int], grain: int = 0, scores: dict[int, int] | None = None, **fields: Any
+    kg: int,
+    gest: int,
+    kids: int,
+    hay: dict[str, int],
+    grain: int = 0,
+    scores: dict[int, int] | None = None,
+    **fields: Any,
 ) -> SomeDoes:
     """A carrying doe alone at her feeder; `scores` by day."""
     does = barn()
@@ -26,13 +32,22 @@ def dry(
     return does
 
 
-def open_doe(kg: int, hay: dict[str, int], grain: int = 0, scores: dict[int, int] | None = None, **fields: Any) -> SomeDoes:
+def open_doe(
+    kg: int, hay: dict[str, int], grain: int = 0, scores: dict[int, int] | None = None, **fields: Any
+) -> SomeDoes:
     return dry(kg, 0, 0, hay, grain, scores, **fields)
 
 
 def milker(
-    kg: int, dim: int, milk: int, hay: dict[str, int], grain: int = 0, scores: dict[int, int] | None = None,
-    gest: int = 0, weighs: bool = True, **fields: Any,
+    kg: int,
+    dim: int,
+    milk: int,
+    hay: dict[str, int],
+    grain: int = 0,
+    scores: dict[int, int] | None = None,
+    gest: int = 0,
+    weighs: bool = True,
+    **fields: Any,
 ) -> SomeDoes:
     """In milk so many days today, `milk` grams a day; weighed weekly, or never."""
     does = dry(kg, gest, 2 if gest > 50 else 0, hay, grain, scores, **fields)
@@ -90,16 +105,16 @@ def buck(hay: int, grain: int = 0, x100: int = 300) -> SomeDoes:
 
 FARMS: dict[str, Callable[[], SomeDoes]] = {
     # carrying, early and mid
-    "miniature 30 kg, day 40, twins, usual hay, scored": lambda: dry(30, 40, 2, {GRASS: 960, LEGUME: 240}, 0, held(300)),
+    "miniature 30 kg, day 40, twins, usual hay, scored": lambda: dry(
+        30, 40, 2, {GRASS: 960, LEGUME: 240}, 0, held(300)
+    ),
     "miniature 24 kg, day 80, triplets, usual hay, unscored": lambda: dry(24, 80, 3, {GRASS: 800, LEGUME: 200}),
     "60 kg, day 70, twins, half fed, unscored": lambda: dry(60, 70, 2, {POOR: 1000}),
     "60 kg, day 60, single, poor hay free choice, scored 3": lambda: dry(60, 60, 1, {POOR: 2300}, 0, held(300)),
     "60 kg, day 60, rich hay and grain, 3.5": lambda: dry(60, 60, 2, {LEGUME: 2200}, 400, held(350)),
     "70 kg, day 80, fat 4.25, grass and grain": lambda: dry(70, 80, 2, {GRASS: 2000}, 300, {-30: 400, -1: 425}),
     "70 kg, day 40, thin 2, grass hay": lambda: dry(70, 40, 2, {GRASS: 1800}, 0, {-1: 200}),
-    "first freshener 40 of 55 kg, day 60, single, grass": lambda: dry(
-        40, 60, 1, {GRASS: 1400}, 0, held(300), **FIRST
-    ),
+    "first freshener 40 of 55 kg, day 60, single, grass": lambda: dry(40, 60, 1, {GRASS: 1400}, 0, held(300), **FIRST),
     # late
     "60 kg, day 100, twins, level hay, scored": lambda: dry(60, 100, 2, {GRASS: 1700, LEGUME: 500}, 0, held(300)),
     "60 kg, day 100, twins, level hay, unscored": lambda: dry(60, 100, 2, {GRASS: 1700, LEGUME: 500}),
@@ -121,17 +136,27 @@ FARMS: dict[str, Callable[[], SomeDoes]] = {
         left(dry(60, 121, 2, {GRASS: 1700, LEGUME: 500}, 200, held(300)), 3, "morning"), 3, "evening", "refused", 100
     ),
     # in milk
-    "65 kg, day 8 in milk, 2.4 kg, mixed hay, some grain": lambda: milker(65, 8, 2400, {MIXED: 2300}, 300, {-12: 325, 10: 300}),
+    "65 kg, day 8 in milk, 2.4 kg, mixed hay, some grain": lambda: milker(
+        65, 8, 2400, {MIXED: 2300}, 300, {-12: 325, 10: 300}
+    ),
     "65 kg, day 15 in milk, grass hay only, unscored": lambda: milker(65, 15, 2400, {GRASS: 2300}),
     "65 kg, day 60, 3 kg, short, never scored": lambda: milker(65, 60, 3000, {GRASS: 2000}, 300),
     "65 kg, day 60, 3 kg, falling": lambda: milker(65, 60, 3000, {GRASS: 2200}, 500, falls()),
-    "65 kg, day 90, 2.5 kg, fed well, no milk weighed": lambda: milker(65, 90, 2500, {MIXED: 2500}, 900, held(300), weighs=False),
+    "65 kg, day 90, 2.5 kg, fed well, no milk weighed": lambda: milker(
+        65, 90, 2500, {MIXED: 2500}, 900, held(300), weighs=False
+    ),
     "65 kg, day 200, 1 kg, much grain, fat": lambda: milker(65, 200, 1000, {MIXED: 2200}, 900, {-30: 350, -1: 400}),
     "80 kg, day 100, 4 kg, heavy grain": lambda: milker(80, 100, 4000, {MIXED: 2800}, 1700, held(275)),
     "miniature 32 kg, day 120, 1 kg": lambda: milker(32, 120, 1000, {GRASS: 900, LEGUME: 500}, 300, held(300)),
-    "miniature 28 kg, first, day 40, short": lambda: milker(28, 40, 900, {GRASS: 1000}, 100, {-20: 300, -2: 250}, **FIRST),
-    "62 kg milking through, day 75 carrying, 1.6 kg": lambda: milker(62, 230, 1600, {MIXED: 2200}, 400, held(300), gest=75),
-    "62 kg milking and carrying, day 60, not weighed, unscored": lambda: milker(62, 215, 1500, {GRASS: 2000}, 300, gest=60, weighs=False),
+    "miniature 28 kg, first, day 40, short": lambda: milker(
+        28, 40, 900, {GRASS: 1000}, 100, {-20: 300, -2: 250}, **FIRST
+    ),
+    "62 kg milking through, day 75 carrying, 1.6 kg": lambda: milker(
+        62, 230, 1600, {MIXED: 2200}, 400, held(300), gest=75
+    ),
+    "62 kg milking and carrying, day 60, not weighed, unscored": lambda: milker(
+        62, 215, 1500, {GRASS: 2000}, 300, gest=60, weighs=False
+    ),
     # open, growing
     "60 kg, open, grass hay": lambda: open_doe(60, {GRASS: 1700}, 0, held(300)),
     "60 kg, open, thin": lambda: open_doe(60, {POOR: 1500}, 0, {-1: 200}),
