@@ -23,13 +23,13 @@ DRYING = {*QUIET, "energy_heading_short", "calcium_heading_short", "forage_switc
 # from, to, what she may hear on those days
 MAY_HEAR = {
     "usual_miniature": [(0, 114, {""}), (115, 149, QUIET), (KIDS, LAST, FRESH)],
-    "triplets": [(0, 114, {""}), (115, 127, {*CLOSE, "score_her"}), (128, 149, {"energy_short"}), (KIDS, LAST, FRESH)],
+    "triplets": [(0, 99, {""}), (100, 127, {*CLOSE, "score_her"}), (128, 149, {"energy_short"}), (KIDS, LAST, FRESH)],
     "young_miniature": [(0, 126, {""}), (127, 149, QUIET), (KIDS, LAST, FRESH)],
     "rich_milker": [(0, 69, {""}), (70, 91, DRYING), (92, 114, {""}), (115, 149, CLOSE), (KIDS, LAST, FRESH)],
     "over_rich": [
         (0, 41, {"", "energy_over"}),
-        (42, 86, {"energy_over"}),
-        (88, 149, {"condition_fat"}),
+        (42, 99, {"energy_over", "condition_fat"}),
+        (100, 149, {"condition_fat"}),
         (KIDS, LAST, {*FRESH, "energy_heading_short", "energy_short"}),
     ],
     "dried_milker": [(0, 71, {""}), (72, 99, DRYING), (100, 114, {""}), (115, 149, CLOSE), (KIDS, LAST, FRESH)],
