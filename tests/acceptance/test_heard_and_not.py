@@ -115,6 +115,13 @@ CASES: dict[str, tuple[Callable[[], OneDoe], int, Seen, str, bool]] = {
         WORD,
         False,
     ),
+    "refused the day before she kidded, two days fresh": (
+        lambda: fresh(2),
+        152,
+        left(149, "morning", "refused"),
+        WORD,
+        False,
+    ),
     # labour
     "straining at term": (lambda: carrying(149), 149, signs(149, "evening", "straining"), "labour_now", True),
     "ligaments gone at term": (

@@ -29,7 +29,8 @@ describe("her plan answers it", () => {
   const by_plan = (code: Acts["for"], state: string) =>
     by_plan_said({ ...NO_ACTS, for: code, of: "me", by_plan: "2026-12-01" }, state);
   it("leaves no thin late doe to herself for two weeks", () => {
-    expect(by_plan("condition_thin_late", "")).toContain("a week");
+    for (const code of ["condition_thin_late", "condition_ahead_low"] as const)
+      expect(by_plan(code, "")).toContain("a week");
     expect(by_plan("condition_thin", "dry")).toContain("two weeks");
   });
   it("says why what is over is left as it is", () => {

@@ -108,7 +108,7 @@ export function none_said({ for: code, none, of }: Acts, state: unknown): string
 
 /** Her plan as it is answers it. Late a thin doe is not left to herself for two weeks. */
 export function by_plan_said({ for: code, by_plan }: Acts, state: unknown): string {
-  const late = code === "condition_thin_late" || state === "late" ? ".late" : "";
+  const late = code === "condition_thin_late" || code === "condition_ahead_low" || state === "late" ? ".late" : "";
   if (code.startsWith("condition")) return t(`act.by_plan.score${late}`);
   return t(code.includes("over") ? "act.by_plan.over" : "act.by_plan", { on: day.spoken(by_plan) });
 }

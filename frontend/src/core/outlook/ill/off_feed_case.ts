@@ -78,7 +78,7 @@ function case_of_doe(ctx: Context, id: string, hers: Intake[], looked: Triage[])
   if (left.length === 0) left = looks.filter(({ result }) => result === "down").map((look) => as_seen(look, "not_up"));
   left.sort(in_time);
   if (left.length && !looked_after(left, looks)) {
-    const grave = CLOSE.has(stage_of(ctx, id)) ? left.findIndex(is_grave) : -1;
+    const grave = CLOSE.has(stage_of(ctx, id)) ? first_grave(left, ctx.doe(id).kidded?.on ?? "") : -1;
     left = grave < 0 ? left.filter(({ on }) => on >= yesterday) : left.slice(grave);
     if (grave < 0 && left.length && fed_clean_since(ctx, id, left.at(-1)!)) return null;
   }
@@ -101,6 +101,11 @@ function case_of_buck(ctx: Context, id: string, hers: Intake[], looked: Triage[]
   });
   const left = all.slice(ended + 1);
   return left.length ? { meals: by_meal(left), looks: since(left, looked) } : null;
+}
+
+/** What she left before she kidded had its cause in it. */
+function first_grave(left: Left[], kidded_on: string): number {
+  return left.findIndex((one, i) => one.on > kidded_on && is_grave(one, i, left));
 }
 
 /** Near kidding a meal refused, or a second one left by the next day, is not over because more was put before her. */
