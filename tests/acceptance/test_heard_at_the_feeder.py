@@ -9,6 +9,8 @@ import pytest
 
 from tests.support.known_does import carrying, fresh, in_two_meals, standard, stepped
 from tests.support.one_doe import OneDoe, code
+from tests.support.some_does import word
+from tests.support.told_does import FARMS
 from tests.support.words import catalogue
 
 
@@ -68,13 +70,13 @@ def test_milk_weighed_this_week_is_not_wound_down_by_the_calendar() -> None:
 
 
 def test_fat_and_fresh_she_is_not_slimmed_and_fat_and_dry_she_is() -> None:
-    for made, day, says in ((fresh(10), 160, False), (carrying(60), 60, True)):
+    for made, day, says in ((fresh(2), 152, False), (carrying(60), 60, True)):
         made.scored(425, day - 1)
         assert (code(made.result(day)) in ("condition_fat", "energy_over")) is says
 
 
 def test_on_kidding_day_no_keeper_who_put_down_every_feeding_is_asked_for_days() -> None:
-    assert code(fresh(1).result(151)) != "record_next"
+    assert code(fresh(0).result(150)) != "record_next"
     gaps = carrying(60)
     gaps.log.events = [event for event in gaps.log.events if event["kind"] != "fed"]
     assert code(gaps.result(60)) == "record_next"
@@ -108,3 +110,10 @@ def held_words() -> dict[str, str]:
 def test_hold_is_said_of_milk_and_meat_that_may_not_be_used_and_never_of_grain() -> None:
     assert set(held_words()) <= {"p.kid_no_colostrum.do"}
     assert any("MILK HOLD" in text for key, text in catalogue("en").items() if key.startswith("hold."))
+
+
+def test_close_to_kidding_a_gram_under_what_her_appetite_leaves_is_no_want_of_hay() -> None:
+    """Day 149, hay to appetite beside 200 g of barley: she fills what her foretold appetite leaves to within a gram."""
+    does = FARMS["60 kg, day 120, kids late, past due"]()
+    does.fed_as_planned(-20, 15)
+    assert {word(does.farm(day), "ada") for day in (13, 14, 15)}.isdisjoint({"forage_low"})
