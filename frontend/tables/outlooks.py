@@ -44,6 +44,7 @@ def prompts() -> str:
     grid = {stage: row["urgency"] for stage, row in OFF_FEED["grid"].items()}
     strips = {strip: row["word"] for strip, row in OFF_FEED["urine"].items()}
     seen = {part: {word: row["prompt"] for word, row in words.items()} for part, words in OFF_FEED["seen"].items()}
+    rests_of = {code: row["rests"] for code, row in rows.items() if "rests" in row}
     return "".join(
         [
             union("PromptCode", rows),
@@ -69,6 +70,8 @@ def prompts() -> str:
             union("Rest", OFF_FEED["rests"]),
             "/** What a word rests on: its source where there is one, and how it stands. */\n",
             table("RESTS", _rests(), "Readonly<Record<Rest, readonly [source: string, standing: string]>>"),
+            "/** What a prompt rests on where its case does not say. */\n",
+            const("RESTS_OF", rests_of, "Readonly<Partial<Record<PromptCode, readonly Rest[]>>>"),
         ]
     )
 

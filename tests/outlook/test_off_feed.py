@@ -217,7 +217,7 @@ def test_a_case_whose_vet_was_called_stays_open_and_quieter_until_she_is_worse()
 
 def test_a_case_somebody_looks_after_is_there_the_next_days_and_all_as_planned_does_not_close_it() -> None:
     log, over = doe_at("last_weeks")
-    log.intake("fern", shift(TODAY, -3), "morning", "refused")
+    log.intake("fern", shift(TODAY, -3), "morning", "left_some", 20)
     assert judged(log, over)["off_feed"] is None
     look(log, "vet_called", on=shift(TODAY, -3))
     log.fed("p", TODAY, "morning", ("fern", "hay", 500))
@@ -229,6 +229,18 @@ def test_a_later_clean_feeding_closes_a_left_meal_nobody_looked_at() -> None:
     log.intake("fern", shift(TODAY, -1), "evening", "left_some", 20)
     assert judged(log, over)["off_feed"]
     log.fed("p", TODAY, "morning", ("fern", "hay", 500))
+    assert judged(log, over)["off_feed"] is None
+
+
+@pytest.mark.parametrize(("stage", "open_still"), [("last_weeks", True), ("fresh", True), ("early", False)])
+def test_near_kidding_a_refused_meal_is_not_over_because_days_go_by_or_more_is_put_before_her(
+    stage: str, open_still: bool
+) -> None:
+    log, over = doe_at(stage)
+    log.intake("fern", shift(TODAY, -2), "morning", "refused")
+    log.fed("p", TODAY, "morning", ("fern", "hay", 500))
+    assert (judged(log, over)["off_feed"] is not None) is open_still
+    log.intake("fern", TODAY, "morning", "ate_all")
     assert judged(log, over)["off_feed"] is None
 
 

@@ -39,3 +39,20 @@ def told(doe: OneDoe, *days: int) -> dict[int, str]:
 def witness(doe: OneDoe, day: int) -> str:
     prompt = doe.result(day)["prompt"]
     return str(prompt["args"].get("witness", "")) if prompt else ""
+
+
+def carrying(day: int, kids: int = 2, hay_g: int = 2000, **fields: Any) -> OneDoe:
+    """60 kg, dry, mixed hay, scored 3 a few days ago."""
+    doe = standard(kids, **fields)
+    in_two_meals(doe, "pen", day - 30, alfalfa_grass_hay_50=hay_g)
+    doe.fed_as_planned(day - 20, day)
+    doe.scored(300, day - 20, day - 4)
+    return doe
+
+
+def fresh(day: int) -> OneDoe:
+    """So many days after kidding on day 150."""
+    doe = carrying(150)
+    doe.log.add("kidded", "doe", {"born": 2, "alive": 2}, doe.on(150), "morning")
+    doe.fed_as_planned(151, 150 + day)
+    return doe

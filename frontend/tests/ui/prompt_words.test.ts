@@ -1,6 +1,6 @@
 import { describe, expect, it, vi } from "vitest";
 import { RANKS, type PromptCode } from "../../src/core/tables/prompts.ts";
-import { say } from "../../src/ui/sentences/prompt.ts";
+import { restsOf, say } from "../../src/ui/sentences/prompt.ts";
 
 vi.mock("../../src/ui/model/day.svelte.ts", () => ({
   day: { named: (id: string) => id, spoken: (on: string) => on, units: "metric", now: 0 },
@@ -73,5 +73,29 @@ describe("late", () => {
     expect(fat(false, "grain").act).toMatch(/^Her grain comes down first/);
     expect(fat(false, "legume").act).toMatch(/^Grass hay for her legume/);
     for (const first of ["grain", "legume", "rich"]) expect(fat(false, first).act).toContain("quarter score a month");
+  });
+});
+
+describe("what a safety word goes by", () => {
+  it("is what its case says, or else the row of the word itself", () => {
+    const of = (code: PromptCode, args = {}) => restsOf({ code, args }).map(({ standing }) => standing);
+    expect(of("grain_overload_vet")).toEqual(["Our judgement"]);
+    expect(of("overdue")).toEqual(["Common practice, no source"]);
+    expect(of("udder_vet", { rests: ["cold_udder"] })).toEqual(["Common practice, no source"]);
+    expect(of("record_next")).toEqual([]);
+  });
+});
+
+describe("short of energy and of calcium", () => {
+  const act = (state: string) => said("energy_short", { pm: 700, witness: "sums", also: "calcium", state }).act;
+  it("puts legume before grain in each state, and asks for the reading that is hers", () => {
+    for (const state of ["late", "fresh", "milk", "dry", "open"]) expect(act(state)).toContain("legume before grain");
+    expect(act("late")).toContain("ketones");
+    expect(act("milk")).toContain("Weigh her milk");
+    expect(act("open")).not.toMatch(/ketones|milk/);
+  });
+  it("waits for no score with the legume", () => {
+    expect(said("score_her", { age_d: -1, also: "calcium", state: "late" }).act).toContain("legume");
+    expect(said("score_her", { age_d: -1, state: "late" }).act).not.toContain("legume");
   });
 });

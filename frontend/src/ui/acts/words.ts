@@ -90,12 +90,25 @@ export function late({ brings: { of, to_pm }, each, subject }: Act): boolean {
   return of === "me" && gest >= ruleOf("late_day") && to_pm < 1000 - ruleOf("level_pm");
 }
 
+/** Ketones are read near kidding and in milk; what is short or over in another way says nothing of her score. */
+const NEAR = ["late", "fresh", "milk"];
+
 /** Nothing on the farm does it: what would, and how far off she stays until then. */
-export function none_said({ for: code, none }: Acts): string[] {
+export function none_said({ for: code, none, of }: Acts, state: unknown): string[] {
   if (!none) return [];
   const { feed, g, pm, days } = none;
   const [what, over] = [feed ? "act.none.feed" : "act.none", code.includes("over") || code === "condition_fat"];
   const first = t(what, { g: day.amount(g), feed: feed ? feedOf(feed) : "" });
-  const args = { pm: percent(pm), days, of: AHEAD_D };
-  return days ? [first, t(over ? "act.none.over" : "act.none.short", args)] : [first];
+  const args = { pm: percent(pm), days, of: AHEAD_D, nutrient: of ? t(`act.of.${of}`) : "" };
+  if (!days) return [first];
+  if (of !== "me") return [first, t(over ? "act.none.over.other" : "act.none.short.other", args)];
+  if (over) return [first, t("act.none.over", args)];
+  return [first, t(NEAR.includes(String(state)) ? "act.none.short" : "act.none.short.far", args)];
+}
+
+/** Her plan as it is answers it. Late a thin doe is not left to herself for two weeks. */
+export function by_plan_said({ for: code, by_plan }: Acts, state: unknown): string {
+  const late = code === "condition_thin_late" || code === "condition_ahead_low" || state === "late" ? ".late" : "";
+  if (code.startsWith("condition")) return t(`act.by_plan.score${late}`);
+  return t(code.includes("over") ? "act.by_plan.over" : "act.by_plan", { on: day.spoken(by_plan) });
 }

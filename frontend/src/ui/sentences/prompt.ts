@@ -1,5 +1,5 @@
 import { as_of, is_timed, prompt_at } from "../../core/outlook/whole/in_time.ts";
-import { LOOK_NOW, RANKS, RESTS, type Rest } from "../../core/tables/prompts.ts";
+import { LOOK_NOW, RANKS, RESTS, RESTS_OF, type Rest } from "../../core/tables/prompts.ts";
 import { feedInfo } from "../model/herd.ts";
 import { amount, ketones, percent, score, warmth } from "../words/format.ts";
 import { spokenStep } from "./amounts.ts";
@@ -70,8 +70,8 @@ export interface RestShown {
 }
 
 /** What a word goes by, and how that stands. */
-export function restsOf({ args }: Pick<Prompt, "args">): RestShown[] {
-  const rests = (args["rests"] ?? []) as Rest[];
+export function restsOf({ args, code }: Pick<Prompt, "args"> & Partial<Pick<Prompt, "code">>): RestShown[] {
+  const rests = (args["rests"] ?? (code && RESTS_OF[code]) ?? []) as Rest[];
   return rests.filter((rest) => rest in RESTS).map((rest) => ({
     text: t(`basis.${rest}`), source: RESTS[rest][0], standing: t(`standing.${RESTS[rest][1]}`),
   }));
@@ -88,8 +88,8 @@ function keys(prompt: Prompt, base: string, part: string): string[] {
   const variants = [
     rest, feed && what, pen && legume === "none" && "pen.none", pen && "pen",
     prompt.args["apart"] === true && "apart",
-    ...lying, urgency, stage, what, also, witness, why, cause, legume, state, ...flags,
-    age_d === -1 && "never", urine && "urine", first, ask, feed === "" && "unnamed",
+    ...lying, urgency, stage, what, also && `${String(also)}.${String(state)}`, also, witness, why, cause, legume,
+    state, ...flags, age_d === -1 && "never", urine && "urine", first, ask, feed === "" && "unnamed",
   ].filter(Boolean);
   return [...variants.map((variant) => `${base}${part}.${String(variant)}`), `${base}${part}`];
 }

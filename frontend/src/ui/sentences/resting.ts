@@ -1,6 +1,6 @@
 import { resting, type Rest } from "../../core/outlook/words/resting.ts";
 import { HOUR_MS } from "../../core/base/days.ts";
-import { LOOK_NOW } from "../../core/tables/prompts.ts";
+import { LOOK_NOW, type Rest as BasisRow } from "../../core/tables/prompts.ts";
 import { day } from "../model/day.svelte.ts";
 import type { DoeResult } from "../model/results.ts";
 import type { Doe } from "../model/shapes.ts";
@@ -9,6 +9,14 @@ import { ruleOf } from "./amounts.ts";
 
 /** What a row has room and reason for: somebody should look at her. */
 const OF_ROW: readonly Rest[] = ["watch", "fresh", "fresh_daily", "many", "close_up", "not_dried"];
+
+/** What the looks at her go by, near kidding and fresh. */
+const BASIS: Partial<Record<Rest, BasisRow>> = { watch: "watch_gap", fresh: "fresh_daily", fresh_daily: "fresh_daily" };
+
+export function basisOf(result: DoeResult, doe: Doe): BasisRow[] {
+  const basis = BASIS[rest(result, doe).code];
+  return basis ? [basis] : [];
+}
 
 export function restWords(result: DoeResult, doe: Doe): string {
   const { code, args } = rest(result, doe);

@@ -1,7 +1,8 @@
 import { compareText } from "../../events/order.ts";
 import type { Intake, Triage } from "../../state/view.ts";
 import { is_buck } from "../ground/branches.ts";
-import { shift, type Context } from "../ground/context.ts";
+import { days_between, shift, type Context } from "../ground/context.ts";
+import { CLOSE, stage_of } from "./off_feed_stage.ts";
 import { CASE_D, SIGNS_HOLD_D } from "../../tables/numbers.ts";
 
 /**
@@ -54,8 +55,8 @@ export function vet_ms({ meals, looks }: Case): number {
 
 /**
  * Her open case, or null; a buck's is another matter. A later "ate all", "eating", or a later clean feeding of her own
- * closes it. One not up, down or worse is closed by "eating" alone: "all up and eating" may come from a phone that has
- * not heard.
+ * closes it, but for a grave one near kidding. One not up, down or worse is closed by "eating" alone: "all up and
+ * eating" may come from a phone that has not heard.
  */
 export function case_of(ctx: Context, id: string): Case | null {
   const days = Array.from({ length: CASE_D + 1 }, (_, k) => shift(ctx.day, k - CASE_D));
@@ -77,8 +78,9 @@ function case_of_doe(ctx: Context, id: string, hers: Intake[], looked: Triage[])
   if (left.length === 0) left = looks.filter(({ result }) => result === "down").map((look) => as_seen(look, "not_up"));
   left.sort(in_time);
   if (left.length && !looked_after(left, looks)) {
-    left = left.filter(({ on }) => on >= yesterday);
-    if (left.length && fed_clean_since(ctx, id, left.at(-1)!)) return null;
+    const grave = CLOSE.has(stage_of(ctx, id)) ? first_grave(left, ctx.doe(id).kidded?.on ?? "") : -1;
+    left = grave < 0 ? left.filter(({ on }) => on >= yesterday) : left.slice(grave);
+    if (grave < 0 && left.length && fed_clean_since(ctx, id, left.at(-1)!)) return null;
   }
   return left.length ? { meals: by_meal(left), looks: since(left, looks) } : null;
 }
@@ -97,9 +99,20 @@ function case_of_buck(ctx: Context, id: string, hers: Intake[], looked: Triage[]
     const next = all[i + 1]?.happened ?? Infinity;
     return [eased, streams].every((rows) => rows.some((row) => row.happened > happened && row.happened < next));
   });
-  let left = all.slice(ended + 1);
-  if (left.length && !looked_after(left, looked)) left = left.filter(({ on }) => on >= shift(ctx.day, -1));
+  const left = all.slice(ended + 1);
   return left.length ? { meals: by_meal(left), looks: since(left, looked) } : null;
+}
+
+/** What she left before she kidded had its cause in it. */
+function first_grave(left: Left[], kidded_on: string): number {
+  return left.findIndex((one, i) => one.on > kidded_on && is_grave(one, i, left));
+}
+
+/** Near kidding a meal refused, or a second one left by the next day, is not over because more was put before her. */
+function is_grave({ how, on, slot }: Left, i: number, left: Left[]): boolean {
+  if (how === "refused") return true;
+  const next = left.slice(i + 1).filter((one) => meal_of(one) !== meal_of({ on, slot }) && one.how !== "slow");
+  return how === "left_some" && next.some((one) => days_between(on, one.on) <= 1);
 }
 
 /** Straining put down among the signs of kidding is no kidding of his. */

@@ -24,7 +24,8 @@ export function condition_word(ctx: Context, id: string, result: DoeResult): Sai
   const state = her_state(ctx, id);
   const thin = x100 <= low - ctx.rule("band_slack_x100");
   if (thin) return on_her_way_up(ctx, id) ? null : { code: "condition_thin", args: { x100, low, state } };
-  if (x100 < high + ctx.rule("band_slack_x100")) return null;
+  // fresh she lives off what she has, and nobody slims her
+  if (x100 < high + ctx.rule("band_slack_x100") || state === "fresh") return null;
   const args = { x100, high, late: past_slimming(ctx, id, x100), first: first_to_go(ctx, id, state), state };
   return { code: "condition_fat", args };
 }

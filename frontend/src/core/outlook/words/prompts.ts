@@ -78,12 +78,14 @@ function say(code: PromptCode, args: Args = {}): Said {
 
 function energy(ctx: Context, id: string, result: DoeResult): Said | null {
   const said = energy_prompt(ctx, id, result);
-  return said?.code === "energy_short" && lacks_calcium(ctx, id, result)
+  return said && WITH_CALCIUM.includes(said.code) && lacks_calcium(ctx, id, result)
     ? { ...said, args: { ...said.args, also: "calcium" } }
     : said;
 }
 
-/** Said with what she lacks of energy, so that legume comes before grain. */
+/** What she lacks of calcium is said with these: legume before grain, and no score is waited for. */
+const WITH_CALCIUM: readonly PromptCode[] = ["energy_short", "score_her"];
+
 function lacks_calcium(ctx: Context, id: string, result: DoeResult): boolean {
   return result.lines["ca"]!.st === "short" || ca_p_word(ctx, id, result)?.code === "ca_p_low";
 }
@@ -98,8 +100,15 @@ function record_next(ctx: Context, id: string, { st, days }: NutrientLine): Said
   if (st !== "unknown") return null;
   if (!ctx.doe(id).pen) return say("record_next", { what: "no_pen", days });
   const meals = has_plan(ctx, id, ctx.day) ? "meals" : "ration";
-  if (days < ctx.rule("confirmed_days")) return say("record_next", { what: meals, days });
+  const few = days < ctx.rule("confirmed_days");
+  if (few) return all_confirmed(ctx, id) ? null : say("record_next", { what: meals, days });
   return say("record_next", { what: "feed_value", feed: feed_without_energy(ctx, id), days });
+}
+
+/** She has just kidded, and every feeding since then was put down: only days are wanting. */
+function all_confirmed(ctx: Context, id: string): boolean {
+  const { days, of } = window(ctx, id, WEEK_D);
+  return has_plan(ctx, id, ctx.day) && of < WEEK_D && days === of;
 }
 
 /** A raise by a scoop or flake whose weight is old: it waits until somebody has weighed it again. */

@@ -1,3 +1,4 @@
+import { div } from "../../base/ints.ts";
 import { eaten_on } from "../balance/balance.ts";
 import { slot_for } from "../ground/branches.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
@@ -5,7 +6,7 @@ import { legume_of } from "../balance/her_state.ts";
 import { next_step } from "../feeding/plan.ts";
 import type { Args, Said } from "../ground/shapes.ts";
 import { PHASE } from "../../tables/codes.ts";
-import { STEPS_SAID_AHEAD_D } from "../../tables/numbers.ts";
+import { GRAIN_ROUND_G, STEPS_SAID_AHEAD_D } from "../../tables/numbers.ts";
 
 /** Her next step: of her own plan, else of the herd rules, toward kidding and up again once she is fresh. */
 export function steps_word(ctx: Context, id: string): Said | null {
@@ -23,7 +24,14 @@ export function steps_word(ctx: Context, id: string): Said | null {
   const now = Math.max(...[0, -1].map((back) => eaten_on(ctx, id, shift(ctx.day, back), back === 0).day_g));
   const then = Math.min(next.g, now + ctx.outlooks[id]!.limits.step_g);
   if (then <= now) return null;
-  return said({ on: next.on, feed: "", now, then, rule: true, state: next.state, legume: legume_of(ctx, id) });
+  const { on, state } = next;
+  const legume = legume_of(ctx, id);
+  return said({ on, feed: "", now: rounded(now), then: rounded(then), rule: true, state, legume });
+}
+
+/** What she ate is reckoned to the gram, and nobody weighs by it. */
+function rounded(g: number): number {
+  return div(g + div(GRAIN_ROUND_G, 2), GRAIN_ROUND_G) * GRAIN_ROUND_G;
 }
 
 /** Where the rules raise a fresh doe above what she is planned to get. */

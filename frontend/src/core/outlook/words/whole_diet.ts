@@ -27,7 +27,8 @@ export function forage_word(ctx: Context, id: string): Said | null {
   const eats_g = div(week.appetite_g, week.days);
   const room_g = eats_g - Math.min(div(grain_dm(ctx, week), week.days), div(eats_g * grain_limit_pm(ctx, id), 1000));
   const floor_g = div(ctx.outlooks[id]!.limits.forage_floor_g * ctx.rule_or_ours("forage_least_pm"), 1000);
-  const limit = Math.min(floor_g, room_g);
+  // her appetite is foretold: within so much she fills the room it leaves
+  const limit = room_g < floor_g ? div(room_g * (1000 - ctx.rule("level_pm")), 1000) : floor_g;
   const g = div(week.forage_g, week.days);
   // who eats all she would of a full feeder is not short of it by a gram
   return g * 1000 < limit * ACT_FULL_PM ? { code: "forage_low", args: { g, limit, legume: legume_of(ctx, id) } } : null;

@@ -1,0 +1,92 @@
+import catalogue from "../../src/texts/en.json";
+import type { Acts } from "../../src/core/outlook/acts/shapes.ts";
+import type { DoeResult, Prompt } from "../../src/core/outlook/ground/shapes.ts";
+import { brings_said, by_plan_said, late, lines_said, none_said } from "../../src/ui/acts/words.ts";
+import { say } from "../../src/ui/sentences/prompt.ts";
+import { restWords, watchBeside } from "../../src/ui/sentences/resting.ts";
+import { answerable } from "../../src/ui/acts/answerable.ts";
+import { speak, t } from "../../src/ui/words/text.ts";
+import { day } from "./aloud_day.ts";
+
+interface Day {
+  on: string;
+  view: { does: Record<string, never> };
+  feeds: Record<string, never>;
+  results: { does: Record<string, DoeResult>; pens: Record<string, { prompt: Prompt | null }> };
+  acts: Record<string, Acts>;
+}
+interface Farm {
+  farm: string;
+  days: Day[];
+}
+const MORNING_MS = 6 * 3_600_000;
+
+/** Every farm's does, each with what she is told from when to when. */
+export function read_aloud(farms: Farm[]): string[] {
+  speak(catalogue, "en");
+  return farms.flatMap(({ farm, days }) => ["", `## ${farm}`, ...subjects(days).flatMap((id) => course(id, days))]);
+}
+
+function subjects(days: Day[]): string[] {
+  const of_day = ({ results: { does, pens } }: Day) => [
+    ...Object.keys(pens).map((pen) => `pen ${pen}`), ...Object.keys(does),
+  ];
+  return [...new Set(days.flatMap(of_day))];
+}
+
+function course(id: string, days: Day[]): string[] {
+  const stretches: { from: number; to: number; text: string; like: string }[] = [];
+  days.forEach((told, n) => {
+    Object.assign(day, {
+      view: told.view, feeds: told.feeds, results: told.results, today: told.on, now: Date.parse(told.on) + MORNING_MS,
+    });
+    const text = id.startsWith("pen ") ? of_pen(id.slice(4), told) : of_doe(id, told);
+    const last = stretches.at(-1);
+    const like = words(text);
+    const acts = text.includes("\n") && !last?.text.includes(codes(text));
+    if (last?.like === like && !acts) last.to = n;
+    else stretches.push({ from: n, to: n, text, like });
+  });
+  if (stretches.every(({ text }) => text === "")) return [];
+  return [`# ${id}`, ...stretches.map(({ from, to, text }) => `  day ${from}${to > from ? `-${to}` : ""}: ${text}`)];
+}
+
+/** What is said without its numbers and days, and without what can be done about it. */
+const MOVING = /[\d.,]+|\b(Mon|Tues|Wednes|Thurs|Fri|Satur|Sun)day\b|tomorrow|today/g;
+const words = (text: string) => text.split("\n")[0]!.replace(MOVING, "#");
+const codes = (text: string) => /[=~] ([^/\d]+)/.exec(text)?.[1] ?? "";
+
+function of_pen(pen: string, { results, acts }: Day): string {
+  const prompt = results.pens[pen]?.prompt;
+  return prompt ? said(prompt, acts[pen]) : "";
+}
+
+function of_doe(id: string, { results, view, acts }: Day): string {
+  const result = results.does[id]!;
+  const { standing } = result;
+  const rests = () => (standing === "ok" ? restWords(result, view.does[id]!) : t(`doe.standing.${standing}`));
+  if (!result.prompt) return rests();
+  const beside = watchBeside(result, view.does[id]!);
+  if (result.prompt.in_pen) return `(as her pen)${beside ? ` + ${beside}` : ""}`;
+  return [said(result.prompt, acts[id]), beside].filter(Boolean).join(" + ");
+}
+
+function said(prompt: Prompt, acts: Acts | undefined): string {
+  const { text, why, act } = say(prompt);
+  const offered = answerable({ prompt }) ? done(prompt, acts) : [];
+  return [`[${prompt.code}] ${text} | ${why} | ${act}`, ...offered].join("\n       ");
+}
+
+/** What her page offers: the first, and the others after it. */
+function done(prompt: Prompt, acts: Acts | undefined): string[] {
+  if (!acts?.for) return [];
+  const { state } = prompt.args;
+  if (acts.by_plan) return [`= ${by_plan_said(acts, state)}`];
+  if (!acts.offered.length) return none_said(acts, state).map((line) => `= ${line}`);
+  return acts.offered.map((act, n) => {
+    const parts = [t(`act.${act.code}`), ...lines_said(act), ...brings_said(act)];
+    if (late(act)) parts.push(t("act.late"));
+    if (act.slow) parts.push(t("act.slow"));
+    return `${n ? "~" : "="} ${parts.join(" / ")}`;
+  });
+}
