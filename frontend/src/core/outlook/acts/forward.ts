@@ -2,7 +2,7 @@ import { amount_on } from "../../state/rations.ts";
 import { pen_on } from "../../state/doe_state.ts";
 import type { Feeding, Ration, View } from "../../state/view.ts";
 import { day_sums } from "../balance/balance.ts";
-import { Context, shift, SLOTS } from "../ground/context.ts";
+import { Context, once, shift, SLOTS } from "../ground/context.ts";
 import { AsPlanned } from "../ground/memo.ts";
 import { plan_lines } from "../feeding/plan.ts";
 import { share_day } from "../feeding/sharing.ts";
@@ -40,9 +40,9 @@ export class Ahead {
     const { lines, planned, planned_sums } = memo;
     const { eaten, sums, confirmed } = from.memo;
     tonight.memo = {
-      ...tonight.memo, lines, planned, planned_sums, confirmed: confirmed.before(from.day),
-      eaten: new AsPlanned(eaten.before(from.day), planned, from.day),
-      sums: new AsPlanned(sums.before(from.day), planned_sums, from.day),
+      ...tonight.memo, lines, planned, planned_sums,
+      confirmed: new AsPlanned(confirmed, tonight.memo.confirmed, from.day),
+      eaten: new AsPlanned(eaten, planned, from.day), sums: new AsPlanned(sums, planned_sums, from.day),
     };
     return tonight;
   }
@@ -64,12 +64,13 @@ export class Ahead {
 
 /** The plan as it is. */
 export const NOTHING: ActLine[] = [];
-const TRIED = new WeakMap<Context, WeakMap<ActLine[], Ahead>>();
+const TRIED = new WeakMap<Context, Map<string, WeakMap<ActLine[], Ahead>>>();
 
 /** The same lines tried on several does at a feeder are looked ahead at once. */
 export function ahead_of(from: Context, unit: string, lines: ActLine[]): Ahead {
-  const tried = TRIED.get(from) ?? new WeakMap<ActLine[], Ahead>();
-  TRIED.set(from, tried);
+  const feeders = TRIED.get(from) ?? new Map<string, WeakMap<ActLine[], Ahead>>();
+  TRIED.set(from, feeders);
+  const tried = once(feeders, unit, () => new WeakMap<ActLine[], Ahead>());
   const ahead = tried.get(lines) ?? new Ahead(from, unit, lines);
   tried.set(lines, ahead);
   return ahead;
@@ -85,11 +86,11 @@ export function* shared_out(ctx: Context, unit: string, first_d: number, last_d:
   }
 }
 
-/** Milk, dates, pens and what a weight is good for are those known today. */
+/** Milk, dates, pens, what a weight is good for and what was eaten are those known today. */
 function moved_on(before: Context, view: View, day: string): Context {
   const then = new Context(view, before.outlooks, before.book, day, before);
-  const { mates, slot, milk, weighed, old_since } = before.memo;
-  then.memo = { ...then.memo, mates, slot, milk, weighed, old_since };
+  const { mates, slot, milk, weighed, old_since, eaten, sums } = before.memo;
+  then.memo = { ...then.memo, mates, slot, milk, weighed, old_since, eaten, sums };
   return then;
 }
 

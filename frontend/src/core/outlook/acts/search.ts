@@ -1,7 +1,7 @@
 import { at_once } from "../../base/at_once.ts";
 import { Context, shift } from "../ground/context.ts";
 import { AHEAD_D, WEEK_D } from "../../tables/numbers.ts";
-import { judge, unit_of, units_of } from "../whole/units.ts";
+import { judge, unit_of, units_of, type Unit } from "../whole/units.ts";
 import { asks, rungs, under_question, type Asked } from "./asking.ts";
 import { barn_of } from "./barn.ts";
 import { climb } from "./climb.ts";
@@ -19,13 +19,21 @@ export function acts(ctx: Context, subject: string): Acts {
 
 /** The same with breaths between, so that a tap comes through. */
 export function* acts_in_steps(ctx: Context, subject: string): Generator<void, Acts> {
-  // of its own, so that no look-up of the farm as it is learns of what is only tried
-  const from = new Context(ctx.view, ctx.outlooks, ctx.book, ctx.day, ctx);
+  const from = own_of(ctx);
   const unit = Object.hasOwn(ctx.view.does, subject) ? unit_of(from, subject) : subject;
   if (!units_of(from).includes(unit) || under_question(from, [unit, subject])) return NO_ACTS;
   const presumed = presumed_of(from, unit);
   const found = yield* found_for(ctx, from, presumed.ctx, [unit, subject]);
   return { ...found, offered: found.offered.map((act) => written_whole(presumed, act)) };
+}
+
+const OWN = new WeakMap<Context, Context>();
+
+/** Of its own, so that no look-up of the farm as it is learns of what is only tried; one for all who are asked about. */
+function own_of(ctx: Context): Context {
+  const own = OWN.get(ctx) ?? new Context(ctx.view, ctx.outlooks, ctx.book, ctx.day, ctx);
+  OWN.set(ctx, own);
+  return own;
 }
 
 /** `from`: the farm as it is, of which is spoken; `going_on`: with a plan, on which is tried. */
@@ -34,7 +42,7 @@ function* found_for(
 ): Generator<void, Acts> {
   const is_doe = Object.hasOwn(ctx.view.does, subject);
   yield* shared_out(going_on, unit, -2 * WEEK_D, AHEAD_D);
-  const judged = yield* judge(from, unit);
+  const judged = yield* judged_once(from, unit);
   const group = feeder_group(from, unit, judged);
   const concerned = group && (!is_doe || group.does.some(({ id }) => id === subject));
   const shared = concerned ? yield* decided(ctx, going_on, unit, group) : NO_ACTS;
@@ -45,6 +53,16 @@ function* found_for(
   const own = asked ? yield* of_doe(going_on, unit, subject, asked) : NO_ACTS;
   // what goes into the feeder is decided for all who eat there
   return shared.offered.length ? { ...own, offered: own.offered.filter(({ to }) => to === "doe") } : own;
+}
+
+const JUDGED = new WeakMap<Context, Map<string, Unit>>();
+
+function* judged_once(from: Context, unit: string): Generator<void, Unit> {
+  const held = JUDGED.get(from) ?? new Map<string, Unit>();
+  JUDGED.set(from, held);
+  const found = held.get(unit) ?? (yield* judge(from, unit));
+  held.set(unit, found);
+  return found;
 }
 
 const DECIDED = new WeakMap<Context, Map<string, Acts>>();

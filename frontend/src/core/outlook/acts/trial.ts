@@ -5,7 +5,7 @@ import { doe_result } from "../whole/doe_result.ts";
 import { hay_switches } from "../gates/hay_gate.ts";
 import { all } from "../words/prompts.ts";
 import { risk_of } from "../ill/risk.ts";
-import type { DoeResult, Nutrient } from "../ground/shapes.ts";
+import type { DoeResult, Nutrient, State } from "../ground/shapes.ts";
 import { own_calcium, pen_calcium } from "../verdict/verdicts.ts";
 import {
   ACT_AIM_PM, ACT_BACK_D, ACT_HER_LOOK_D, ACT_HOLDS_D, ACT_MATE_PM, ACT_MATES_LOOK_D, ACT_TELLS_PM, AHEAD_D, WEEK_D,
@@ -46,7 +46,6 @@ export class Trial {
   by_mate = false;
   /** She came to lack something else by it, which more of it may bring. */
   lacks = false;
-  readonly #heard = new Map<string, Heard>();
 
   constructor(from: Context, unit: string, id: string, goal: Goal) {
     [this.from, this.unit, this.id, this.goal] = [from, unit, id, goal];
@@ -64,11 +63,12 @@ export class Trial {
     if (this.#from_now) return null;
     yield* shared_out(this.base.planned, this.unit, 1, this.until_d + 1);
     let since: number | null = null;
-    for (const days of this.#looks()) {
+    // the last first: where it is still said then, nothing before it matters
+    for (const days of this.#looks().reverse()) {
       const { result, codes } = this.#as_planned(this.id, days);
       const said = result.standing === "ok" && this.goal.gone.some((code) => codes.has(code));
-      if (said || (days === this.#last_look() && !this.#right(this.base, result))) since = null;
-      else since ??= days;
+      if (said || (days === this.#last_look() && !this.#right(this.base, result))) break;
+      since = days;
       yield;
     }
     return since !== null && since <= this.#last_look() ? since : null;
@@ -144,9 +144,12 @@ export class Trial {
   }
 
   #worse(codes: Set<PromptCode>, id: string, days: number): boolean {
+    const anew = [...codes].filter(of_sums);
+    // what would be said anyway is worked only where there is something to hold against it
+    if (!anew.length) return false;
     const { codes: before, result } = this.#as_planned(id, days);
     const ours = id === this.id ? this.#ours(result.gest) : [];
-    return [...codes].some((code) => of_sums(code) && !ours.includes(code) && !was_said(before, code));
+    return anew.some((code) => !ours.includes(code) && !was_said(before, code));
   }
 
   /** What stands no act in the way: its own cause, and late, where she is short, calcium to spare. */
@@ -160,7 +163,7 @@ export class Trial {
   }
 
   #as_planned(id: string, days: number): Heard {
-    return once(this.#heard, `${id}|${days}`, () => heard(this.base.on(days), id));
+    return heard(this.base.on(days), id);
   }
 
   *#mates_out(then: Ahead, apart: string[]): Generator<void, boolean> {
@@ -205,11 +208,10 @@ export class Trial {
 
   /** A mate that is short anyway gets less by it, or one that is over more. */
   #robbed(then: Ahead, id: string, days: number): boolean {
-    const { codes } = this.#as_planned(id, days);
     const on = shift(this.from.day, Math.max(1, days));
     const [before, after] = [this.base, then].map((ahead) => ratio(ahead, id, "me", on)) as [number, number];
-    const has = (words: readonly PromptCode[]) => words.some((code) => codes.has(code));
-    return (has(SHORT) && after < before - ACT_MATE_PM) || (has(OVER) && after > before + ACT_MATE_PM);
+    const has = (words: readonly PromptCode[]) => words.some((code) => this.#as_planned(id, days).codes.has(code));
+    return (after < before - ACT_MATE_PM && has(SHORT)) || (after > before + ACT_MATE_PM && has(OVER));
   }
 
   /** The limit that is not kept; "" where all are. */
@@ -260,8 +262,16 @@ function was_said(before: Set<PromptCode>, code: PromptCode): boolean {
   return before.has(code) || before.has(code.replace("_heading", "") as PromptCode);
 }
 
-/** Every word about her on that evening, as the evaluator finds them. */
+const HEARD = new WeakMap<Context, Map<string, Heard>>();
+
+/** Every word about her on that evening, as the evaluator finds them; once for all who are tried beside her. */
 export function heard(ctx: Context, id: string): Heard {
+  const found = HEARD.get(ctx) ?? new Map<string, Heard>();
+  HEARD.set(ctx, found);
+  return once(found, id, () => find_heard(ctx, id));
+}
+
+function find_heard(ctx: Context, id: string): Heard {
   const result = doe_result(ctx, id);
   const line = result.lines["ca"];
   if (line?.of === "pen") Object.assign(line, { st: shared_calcium(ctx, result.pen), ahead: null });
@@ -270,7 +280,15 @@ export function heard(ctx: Context, id: string): Heard {
   return { result, codes };
 }
 
-function shared_calcium(ctx: Context, pen: string) {
+const CALCIUM = new WeakMap<Context, Map<string, State>>();
+
+function shared_calcium(ctx: Context, pen: string): State {
+  const found = CALCIUM.get(ctx) ?? new Map<string, State>();
+  CALCIUM.set(ctx, found);
+  return once(found, pen, () => find_calcium(ctx, pen));
+}
+
+function find_calcium(ctx: Context, pen: string): State {
   const mates = ctx.pen_mates(pen, ctx.day);
   const shared = mates.filter((id) => ctx.outlooks[id] && !own_calcium(ctx, id, window(ctx, id, WEEK_D)));
   return shared.length ? pen_calcium(ctx, shared) : "unknown";

@@ -13,7 +13,6 @@ import { nothing, share_day } from "../feeding/sharing.ts";
 /** Protein counts at the share that is used when a fifth escapes the rumen: CP x (0.64 + 0.16 x share) / 0.672. */
 type Column = "me_kj_kg" | "cp_eq_ug_g" | "ca_ug_g" | "p_ug_g";
 const COMPOSITION: Record<Nutrient, Column> = { me: "me_kj_kg", cp: "cp_eq_ug_g", ca: "ca_ug_g", p: "p_ug_g" };
-const COUNTED = ["dm", "own", "offered_me", "own_me", "need_sd", "appetite_g", "ndf_g", "forage_g"] as const;
 const PER = 1000;
 
 export function eaten_on(ctx: Context, id: string, on: string, planned = false): Eaten {
@@ -151,13 +150,27 @@ export function no_sums(): Sums {
   };
 }
 
-/** Add one day (or one doe) to a running total. */
+/** Add one day (or one doe) to a running total: many thousand times where an act is tried, so key by key. */
 export function add(total: Sums, sums: Sums): void {
-  for (const key of COUNTED) total[key] += sums[key];
-  for (const [feed, g] of Object.entries(sums.dm_by)) total.dm_by[feed] = (total.dm_by[feed] ?? 0) + g;
-  for (const part of ["need", "got", "extra"] as const) {
-    for (const key of NUTRIENTS) total[part][key] += sums[part][key];
-  }
+  total.dm += sums.dm;
+  total.own += sums.own;
+  total.offered_me += sums.offered_me;
+  total.own_me += sums.own_me;
+  total.need_sd += sums.need_sd;
+  total.appetite_g += sums.appetite_g;
+  total.ndf_g += sums.ndf_g;
+  total.forage_g += sums.forage_g;
+  for (const feed of Object.keys(sums.dm_by)) total.dm_by[feed] = (total.dm_by[feed] ?? 0) + sums.dm_by[feed]!;
+  add_each(total.need, sums.need);
+  add_each(total.got, sums.got);
+  add_each(total.extra, sums.extra);
+}
+
+function add_each(total: PerNutrient, more: PerNutrient): void {
+  total.me += more.me;
+  total.cp += more.cp;
+  total.ca += more.ca;
+  total.p += more.p;
 }
 
 /** Supply per thousand of need; level when nothing is needed. */

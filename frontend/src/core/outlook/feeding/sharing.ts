@@ -205,9 +205,10 @@ export function said_left(ctx: Context, { how, left_pm }: Pick<Intake, "how" | "
 export function largest_remainder(total: number, weights: Grams): Grams {
   const ids = Object.keys(weights);
   const whole = sum(Object.values(weights));
-  if (whole === 0) return Object.fromEntries(ids.map((id) => [id, 0]));
-  const shares = Object.fromEntries(ids.map((id) => [id, div(total * weights[id]!, whole)]));
-  const rest = total - sum(Object.values(shares));
+  const shares: Grams = {};
+  let rest = whole ? total : 0;
+  for (const id of ids) rest -= shares[id] = whole ? div(total * weights[id]!, whole) : 0;
+  if (!rest) return shares;
   const remainder = (id: string) => mod(total * weights[id]!, whole);
   const order = ids.sort((a, b) => remainder(b) - remainder(a) || compareText(a, b));
   for (const id of order.slice(0, rest)) shares[id]! += 1;
