@@ -68,12 +68,20 @@ const TRIED = new WeakMap<Context, Map<string, WeakMap<ActLine[], Ahead>>>();
 
 /** The same lines tried on several does at a feeder are looked ahead at once. */
 export function ahead_of(from: Context, unit: string, lines: ActLine[]): Ahead {
+  return tried_of(from, unit).get(lines) ?? known_as(from, unit, lines, new Ahead(from, unit, lines));
+}
+
+/** What a farm comes to with some lines, worked before under another name; with them it is the plan as it is. */
+export function known_as(from: Context, unit: string, lines: ActLine[], ahead: Ahead): Ahead {
+  tried_of(from, unit).set(lines, ahead);
+  tried_of(ahead.planned, unit).set(NOTHING, ahead);
+  return ahead;
+}
+
+function tried_of(from: Context, unit: string): WeakMap<ActLine[], Ahead> {
   const feeders = TRIED.get(from) ?? new Map<string, WeakMap<ActLine[], Ahead>>();
   TRIED.set(from, feeders);
-  const tried = once(feeders, unit, () => new WeakMap<ActLine[], Ahead>());
-  const ahead = tried.get(lines) ?? new Ahead(from, unit, lines);
-  tried.set(lines, ahead);
-  return ahead;
+  return once(feeders, unit, () => new WeakMap<ActLine[], Ahead>());
 }
 
 /** Shares out a feeder's days one by one, so that no later question has to do all of them at once. */
@@ -89,8 +97,8 @@ export function* shared_out(ctx: Context, unit: string, first_d: number, last_d:
 /** Milk, dates, pens, what a weight is good for and what was eaten are those known today. */
 function moved_on(before: Context, view: View, day: string): Context {
   const then = new Context(view, before.outlooks, before.book, day, before);
-  const { mates, slot, milk, weighed, old_since, eaten, sums } = before.memo;
-  then.memo = { ...then.memo, mates, slot, milk, weighed, old_since, eaten, sums };
+  const { mates, slot, milk, weighed, old_since, eaten, sums, appetite, need_sd, need_dry } = before.memo;
+  then.memo = { ...then.memo, mates, slot, milk, weighed, old_since, eaten, sums, appetite, need_sd, need_dry };
   return then;
 }
 

@@ -40,8 +40,8 @@ export function farther(then: Past | null, before: Past | null): string {
 
 /** More of her forage is another than the day before, than may change at once or would have changed anyway. */
 export function hay_at_once(then: Context, base: Context, id: string, on: string): boolean {
-  const [by, anyway] = [then, base].map((ctx) => most_come_in(ctx, id, on)) as [number, number];
-  return by > ACT_SWITCH_FIRST_PM && by > anyway;
+  const by = most_come_in(then, id, on);
+  return by > ACT_SWITCH_FIRST_PM && by > most_come_in(base, id, on);
 }
 
 /** Permille of her forage by which the share of one feed has grown since the day before. */
