@@ -109,7 +109,9 @@ export class Trial {
       if (verdict === "slow") found = "slow";
       yield;
     }
-    this.why = this.#past(then) || this.#too_much(then) || this.#switched(then);
+    this.why = this.#past(then) || this.#too_much(then);
+    yield;
+    this.why ||= yield* this.#switched(then);
     if (this.why) return "out";
     this.by_mate = yield* this.#mates_out(then, apart);
     return this.by_mate ? "out" : found;
@@ -189,12 +191,16 @@ export class Trial {
   }
 
   /** One hay gives way to another faster than whoever saves it by hand would be let, for her or a mate. */
-  #switched({ planned }: Ahead): string {
+  *#switched({ planned }: Ahead): Generator<void, string> {
     const days = Array.from({ length: AHEAD_D }, (_, k) => shift(this.from.day, k + 1));
     const before = this.base.planned;
     const fast = (id: string) =>
       hay_switches(before, planned, id, days).length > 0 || days.some((on) => hay_at_once(planned, before, id, on));
-    return [this.id, ...this.mates].some((id) => standing(this.from, id) === "ok" && fast(id)) ? "hay switch" : "";
+    for (const id of [this.id, ...this.mates]) {
+      if (standing(this.from, id) === "ok" && fast(id)) return "hay switch";
+      yield;
+    }
+    return "";
   }
 
   /** A mate eats what she would have eaten anyway, so that nothing else can be said of her. */
