@@ -1,5 +1,6 @@
 import { at_once } from "../../base/at_once.ts";
-import { Context, shift } from "../ground/context.ts";
+import { Resumable } from "../../base/resumable.ts";
+import { Context, once, shift } from "../ground/context.ts";
 import { AHEAD_D, WEEK_D } from "../../tables/numbers.ts";
 import { judge, unit_of, units_of, type Unit } from "../whole/units.ts";
 import { asks, rungs, under_question, type Asked } from "./asking.ts";
@@ -7,7 +8,7 @@ import { barn_of } from "./barn.ts";
 import { climb } from "./climb.ts";
 import { lacking } from "./lacking.ts";
 import { shared_out } from "./forward.ts";
-import { feeder_group, feeder_plan, type Group } from "./feeder.ts";
+import { feeder_group, feeder_plan } from "./feeder.ts";
 import { presumed_of, written_whole } from "./presumed.ts";
 import { NO_ACTS, type Acts } from "./shapes.ts";
 import { Trial } from "./trial.ts";
@@ -29,7 +30,7 @@ export function* acts_in_steps(ctx: Context, subject: string): Generator<void, A
 
 const OWN = new WeakMap<Context, Context>();
 
-/** Of its own, so that no look-up of the farm as it is learns of what is only tried; one for all who are asked about. */
+/** So that no look-up of the farm as it is learns of what is only tried; one for all who are asked about. */
 function own_of(ctx: Context): Context {
   const own = OWN.get(ctx) ?? new Context(ctx.view, ctx.outlooks, ctx.book, ctx.day, ctx);
   OWN.set(ctx, own);
@@ -42,38 +43,28 @@ function* found_for(
 ): Generator<void, Acts> {
   const is_doe = Object.hasOwn(ctx.view.does, subject);
   yield* shared_out(going_on, unit, -2 * WEEK_D, AHEAD_D);
-  const judged = yield* judged_once(from, unit);
+  const judged = yield* shared(JUDGED, ctx, unit, () => judge(from, unit));
   const group = feeder_group(from, unit, judged);
   const concerned = group && (!is_doe || group.does.some(({ id }) => id === subject));
-  const shared = concerned ? yield* decided(ctx, going_on, unit, group) : NO_ACTS;
-  if (!is_doe) return shared;
-  const hers = shared.offered.filter(({ each }) => each?.some(({ doe }) => doe === subject));
-  if (hers.length) return { ...shared, for: group!.said(subject), offered: hers };
+  const for_all = concerned ? yield* shared(DECIDED, ctx, unit, () => feeder_plan(going_on, unit, group)) : NO_ACTS;
+  if (!is_doe) return for_all;
+  const hers = for_all.offered.filter(({ each }) => each?.some(({ doe }) => doe === subject));
+  if (hers.length) return { ...for_all, for: group!.said(subject), offered: hers };
   const asked = judged.does[subject] && asks(from, subject, judged.does[subject]);
   const own = asked ? yield* of_doe(going_on, unit, subject, asked) : NO_ACTS;
   // what goes into the feeder is decided for all who eat there
-  return shared.offered.length ? { ...own, offered: own.offered.filter(({ to }) => to === "doe") } : own;
+  return for_all.offered.length ? { ...own, offered: own.offered.filter(({ to }) => to === "doe") } : own;
 }
 
-const JUDGED = new WeakMap<Context, Map<string, Unit>>();
+type Works<T> = WeakMap<Context, Map<string, Resumable<T>>>;
+const JUDGED: Works<Unit> = new WeakMap();
+const DECIDED: Works<Acts> = new WeakMap();
 
-function* judged_once(from: Context, unit: string): Generator<void, Unit> {
-  const held = JUDGED.get(from) ?? new Map<string, Unit>();
-  JUDGED.set(from, held);
-  const found = held.get(unit) ?? (yield* judge(from, unit));
-  held.set(unit, found);
-  return found;
-}
-
-const DECIDED = new WeakMap<Context, Map<string, Acts>>();
-
-/** Once for a farm as it stands, whoever's page asks first. */
-function* decided(ctx: Context, from: Context, unit: string, group: Group): Generator<void, Acts> {
-  const held = DECIDED.get(ctx) ?? new Map<string, Acts>();
-  DECIDED.set(ctx, held);
-  const found = held.get(unit) ?? (yield* feeder_plan(from, unit, group));
-  held.set(unit, found);
-  return found;
+/** Once for a feeder of a farm as it stands, whoever's page asks first. */
+function shared<T>(works: Works<T>, ctx: Context, unit: string, work: () => Generator<void, T>): Generator<void, T> {
+  const units = works.get(ctx) ?? new Map<string, Resumable<T>>();
+  works.set(ctx, units);
+  return once(units, unit, () => new Resumable(work())).steps();
 }
 
 function* of_doe(from: Context, unit: string, id: string, [code, goal]: Asked): Generator<void, Acts> {

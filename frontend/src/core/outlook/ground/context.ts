@@ -20,8 +20,9 @@ function memos() {
   return {
     mates: new Map<string, Map<string, string[]>>(), old_since: new Map<string, string>(),
     lines: new Memo<Map<string, FeedLine[]>>(), slot: new Memo<BranchDay | null>(), milk: new Memo<number>(),
-    appetite: new Memo<number>(), need_sd: new Memo<number>(), need_dry: new Memo<PerNutrient | null>(),
-    weighed: new Memo<Map<string, number>>(), confirmed: new Memo<boolean>(), windows: new Memo<Window>(), held: new Memo<number>(),
+    appetite: new Memo<number>(), need_dry: new Memo<PerNutrient | null>(), need_sd: new Memo<number>(),
+    weighed: new Memo<Map<string, number>>(), confirmed: new Memo<boolean>(), windows: new Memo<Window>(),
+    held: new Memo<number>(),
     eaten: new Memo<Record<string, Eaten>>(), planned: new Memo<Record<string, Eaten>>(),
     sums: new Memo<Sums | null>(), planned_sums: new Memo<Sums | null>(),
   };
