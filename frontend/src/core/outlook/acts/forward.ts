@@ -2,7 +2,7 @@ import { amount_on } from "../../state/rations.ts";
 import { pen_on } from "../../state/doe_state.ts";
 import type { Feeding, Ration, View } from "../../state/view.ts";
 import { day_sums } from "../balance/balance.ts";
-import { Context, once, shift, SLOTS } from "../ground/context.ts";
+import { Context, once_in, shift, SLOTS, type Kept } from "../ground/context.ts";
 import { AsPlanned } from "../ground/memo.ts";
 import { plan_lines } from "../feeding/plan.ts";
 import { share_day } from "../feeding/sharing.ts";
@@ -64,7 +64,7 @@ export class Ahead {
 
 /** The plan as it is. */
 export const NOTHING: ActLine[] = [];
-const TRIED = new WeakMap<Context, Map<string, WeakMap<ActLine[], Ahead>>>();
+const TRIED: Kept<WeakMap<ActLine[], Ahead>> = new WeakMap();
 
 /** The same lines tried on several does at a feeder are looked ahead at once. */
 export function ahead_of(from: Context, unit: string, lines: ActLine[]): Ahead {
@@ -79,9 +79,7 @@ export function known_as(from: Context, unit: string, lines: ActLine[], ahead: A
 }
 
 function tried_of(from: Context, unit: string): WeakMap<ActLine[], Ahead> {
-  const feeders = TRIED.get(from) ?? new Map<string, WeakMap<ActLine[], Ahead>>();
-  TRIED.set(from, feeders);
-  return once(feeders, unit, () => new WeakMap<ActLine[], Ahead>());
+  return once_in(TRIED, from, unit, () => new WeakMap<ActLine[], Ahead>());
 }
 
 /** Shares out a feeder's days one by one, so that no later question has to do all of them at once. */

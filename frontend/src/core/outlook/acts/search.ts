@@ -1,6 +1,6 @@
 import { at_once } from "../../base/at_once.ts";
 import { Resumable } from "../../base/resumable.ts";
-import { Context, once, shift } from "../ground/context.ts";
+import { Context, once_in, shift, type Kept } from "../ground/context.ts";
 import { AHEAD_D, WEEK_D } from "../../tables/numbers.ts";
 import { judge, unit_of, units_of, type Unit } from "../whole/units.ts";
 import { asks, rungs, under_question, type Asked } from "./asking.ts";
@@ -43,10 +43,12 @@ function* found_for(
 ): Generator<void, Acts> {
   const is_doe = Object.hasOwn(ctx.view.does, subject);
   yield* shared_out(going_on, unit, -2 * WEEK_D, AHEAD_D);
-  const judged = yield* shared(JUDGED, ctx, unit, () => judge(from, unit));
+  const judged = yield* once_in(JUDGED, ctx, unit, () => new Resumable(judge(from, unit))).steps();
   const group = feeder_group(from, unit, judged);
   const concerned = group && (!is_doe || group.does.some(({ id }) => id === subject));
-  const for_all = concerned ? yield* shared(DECIDED, ctx, unit, () => feeder_plan(going_on, unit, group)) : NO_ACTS;
+  // once for a feeder, whoever's page asks first
+  const decided = () => once_in(DECIDED, ctx, unit, () => new Resumable(feeder_plan(going_on, unit, group!)));
+  const for_all = concerned ? yield* decided().steps() : NO_ACTS;
   if (!is_doe) return for_all;
   const hers = for_all.offered.filter(({ each }) => each?.some(({ doe }) => doe === subject));
   if (hers.length) return { ...for_all, for: group!.said(subject), offered: hers };
@@ -56,16 +58,8 @@ function* found_for(
   return for_all.offered.length ? { ...own, offered: own.offered.filter(({ to }) => to === "doe") } : own;
 }
 
-type Works<T> = WeakMap<Context, Map<string, Resumable<T>>>;
-const JUDGED: Works<Unit> = new WeakMap();
-const DECIDED: Works<Acts> = new WeakMap();
-
-/** Once for a feeder of a farm as it stands, whoever's page asks first. */
-function shared<T>(works: Works<T>, ctx: Context, unit: string, work: () => Generator<void, T>): Generator<void, T> {
-  const units = works.get(ctx) ?? new Map<string, Resumable<T>>();
-  works.set(ctx, units);
-  return once(units, unit, () => new Resumable(work())).steps();
-}
+const JUDGED: Kept<Resumable<Unit>> = new WeakMap();
+const DECIDED: Kept<Resumable<Acts>> = new WeakMap();
 
 function* of_doe(from: Context, unit: string, id: string, [code, goal]: Asked): Generator<void, Acts> {
   const found: Acts = { ...NO_ACTS, for: code, of: goal.of };

@@ -1,18 +1,15 @@
 import { day_sums, permille, window } from "../balance/balance.ts";
 import { standing } from "../ground/branches.ts";
-import { days_between, once, shift, type Context } from "../ground/context.ts";
-import { doe_result } from "../whole/doe_result.ts";
+import { days_between, shift, type Context } from "../ground/context.ts";
 import { hay_switches } from "../gates/hay_gate.ts";
-import { all } from "../words/prompts.ts";
-import { risk_of } from "../ill/risk.ts";
-import type { DoeResult, Nutrient, State } from "../ground/shapes.ts";
-import { own_calcium, pen_calcium } from "../verdict/verdicts.ts";
+import type { DoeResult, Nutrient } from "../ground/shapes.ts";
 import {
   ACT_AIM_PM, ACT_BACK_D, ACT_HER_LOOK_D, ACT_HOLDS_D, ACT_MATE_PM, ACT_MATES_LOOK_D, ACT_TELLS_PM, AHEAD_D, WEEK_D,
 } from "../../tables/numbers.ts";
 import { FIRST_OF_SUMS, RANKS, type PromptCode } from "../../tables/prompts.ts";
 import { ahead_of, NOTHING, shared_out, type Ahead } from "./forward.ts";
 import type { Goal } from "./goals.ts";
+import { heard, type Heard } from "./hearing.ts";
 import { farther, hay_at_once, past_limits, slimming_kj } from "./limits.ts";
 import type { ActLine } from "./shapes.ts";
 
@@ -25,11 +22,6 @@ export type Verdict = "good" | "slow" | "still" | "out";
 const SHORT: readonly PromptCode[] = ["energy_short", "energy_heading_short", "condition_thin", "condition_thin_late"];
 const LACKS: readonly PromptCode[] = ["calcium_short", "calcium_heading_short", "protein_short", "ca_p_low"];
 const OVER: readonly PromptCode[] = ["energy_over", "energy_heading_over", "condition_fat"];
-
-interface Heard {
-  result: DoeResult;
-  codes: Set<PromptCode>;
-}
 
 /**
  * One doe's act tried on everybody at her feeder, along the days to come, by the code that speaks of them. What would
@@ -266,36 +258,4 @@ function of_sums(code: PromptCode): boolean {
 function was_said(before: Set<PromptCode>, code: PromptCode): boolean {
   if (code === "score_her" && SHORT.some((short) => before.has(short))) return true;
   return before.has(code) || before.has(code.replace("_heading", "") as PromptCode);
-}
-
-const HEARD = new WeakMap<Context, Map<string, Heard>>();
-
-/** Every word about her on that evening, as the evaluator finds them; once for all who are tried beside her. */
-export function heard(ctx: Context, id: string): Heard {
-  const found = HEARD.get(ctx) ?? new Map<string, Heard>();
-  HEARD.set(ctx, found);
-  return once(found, id, () => find_heard(ctx, id));
-}
-
-function find_heard(ctx: Context, id: string): Heard {
-  const result = doe_result(ctx, id);
-  const line = result.lines["ca"];
-  if (line?.of === "pen") Object.assign(line, { st: shared_calcium(ctx, result.pen), ahead: null });
-  if (result.standing === "ok") result.risk = risk_of(ctx, id, result);
-  const codes = new Set(all(ctx, id, result).flatMap((said) => said?.code ?? []));
-  return { result, codes };
-}
-
-const CALCIUM = new WeakMap<Context, Map<string, State>>();
-
-function shared_calcium(ctx: Context, pen: string): State {
-  const found = CALCIUM.get(ctx) ?? new Map<string, State>();
-  CALCIUM.set(ctx, found);
-  return once(found, pen, () => find_calcium(ctx, pen));
-}
-
-function find_calcium(ctx: Context, pen: string): State {
-  const mates = ctx.pen_mates(pen, ctx.day);
-  const shared = mates.filter((id) => ctx.outlooks[id] && !own_calcium(ctx, id, window(ctx, id, WEEK_D)));
-  return shared.length ? pen_calcium(ctx, shared) : "unknown";
 }

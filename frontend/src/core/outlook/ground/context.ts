@@ -132,6 +132,15 @@ export function once<T>(memo: Map<string, T>, key: string, work: () => T): T {
   return found;
 }
 
+/** Look-ups of a farm as it stands that are kept for as long as it is. */
+export type Kept<T> = WeakMap<Context, Map<string, T>>;
+
+export function once_in<T>(kept: Kept<T>, ctx: Context, key: string, work: () => T): T {
+  const found = kept.get(ctx) ?? new Map<string, T>();
+  kept.set(ctx, found);
+  return once(found, key, work);
+}
+
 export function per_nutrient(): PerNutrient {
   return { me: 0, cp: 0, ca: 0, p: 0 };
 }
