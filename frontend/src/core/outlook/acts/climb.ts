@@ -1,4 +1,5 @@
 import { div } from "../../base/ints.ts";
+import { once } from "../ground/context.ts";
 import { ACT_HALVED, ACT_OFFERED, ACT_TRIED } from "../../tables/numbers.ts";
 import { reaches } from "./aims.ts";
 import { balanced } from "./balanced.ts";
@@ -26,14 +27,16 @@ export type Least = ["good" | "slow", ActLine[] | null];
 /** The smallest amount of a rung that the evaluator finds does it. */
 export function* least(trial: Trial, rung: Rung): Generator<void, Least> {
   const { id, goal, until_d, base } = trial;
+  const tried = new Map<number, ActLine[]>();
+  const lines_of = (n: number) => once(tried, n, () => rung.lines(n));
   const enough = (n: number) => {
-    const lines = rung.lines(n);
+    const lines = lines_of(n);
     return lines.length > 0 && reaches(ahead_of(trial.from, trial.unit, lines), base, id, goal, until_d);
   };
   if (rung.most < 1) return ["slow", null];
   const whole = enough(rung.most);
   yield;
-  if (whole) return yield* near(trial, rung, yield* fewest(rung.most, enough));
+  if (whole) return yield* near(trial, { ...rung, lines: lines_of }, yield* fewest(rung.most, enough));
   // silence may come before the sums are where they should be
   return goal.way === "down" ? yield* silencing(trial, rung) : ["slow", null];
 }

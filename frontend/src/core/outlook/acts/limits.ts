@@ -33,9 +33,10 @@ function beyond(value: number, limit: number): number {
 }
 
 /** The first limit that a day lies farther past than it would have anyway; "" where there is none. */
-export function farther(then: Past | null, before: Past | null): string {
-  const found = Object.entries(then ?? {}).find(([limit, by]) => by > (before?.[limit as keyof Past] ?? 0));
-  return found ? found[0] : "";
+export function farther(then: Past | null, before: () => Past | null): string {
+  const past = Object.entries(then ?? {}).filter(([, by]) => by > 0);
+  const anyway = past.length ? before() : null;
+  return past.find(([limit, by]) => by > (anyway?.[limit as keyof Past] ?? 0))?.[0] ?? "";
 }
 
 /** More of her forage is another than the day before, than may change at once or would have changed anyway. */

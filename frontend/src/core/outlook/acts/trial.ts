@@ -199,8 +199,8 @@ export class Trial {
   #as_before(then: Ahead, id: string): boolean {
     return Array.from({ length: AHEAD_D }, (_, k) => shift(this.from.day, k + 1)).every((on) => {
       const [before, after] = [this.base, then].map(({ planned }) => day_sums(planned, id, on, true)?.dm_by ?? {});
-      const feeds = Object.keys({ ...before, ...after });
-      return feeds.every((feed) => before![feed] === after![feed]);
+      const same = (feed: string) => before![feed] === after![feed];
+      return Object.keys(after!).every(same) && Object.keys(before!).every(same);
     });
   }
 
@@ -217,7 +217,7 @@ export class Trial {
     const { id, goal, base, from } = this;
     for (let k = 1; k <= this.until_d; k++) {
       const on = shift(from.day, k);
-      const limit = farther(past_limits(then.planned, id, on), past_limits(base.planned, id, on));
+      const limit = farther(past_limits(then.planned, id, on), () => past_limits(base.planned, id, on));
       if (limit) return `${k} ${limit}`;
     }
     if (goal.way !== "down") return "";

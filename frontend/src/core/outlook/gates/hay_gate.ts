@@ -36,8 +36,10 @@ function allowed(ctx: Context, back: number, switch_d: number): number {
 
 /** Permille of her forage on one day that is of a kind she did not have on the other; 0 where one is not known. */
 function changed(before: Shares, after: Shares): number {
-  if (before.size === 0 || after.size === 0) return 0;
-  return sum([...after].map(([kind, pm]) => Math.max(0, pm - (before.get(kind) ?? 0))));
+  if (before.size === 0) return 0;
+  let anew = 0;
+  for (const [kind, pm] of after) anew += Math.max(0, pm - (before.get(kind) ?? 0));
+  return anew;
 }
 
 /** By day, each worked once. */

@@ -126,7 +126,7 @@ function class_of({ feeds, lots }: View, id: string): string {
   return typeof said === "string" ? said : "";
 }
 
-export function once<T>(memo: Map<string, T>, key: string, work: () => T): T {
+export function once<K, T>(memo: Map<K, T>, key: K, work: () => T): T {
   let found = memo.get(key);
   if (found === undefined) memo.set(key, (found = work()));
   return found;
