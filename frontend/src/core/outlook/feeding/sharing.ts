@@ -4,7 +4,7 @@ import type { Feeding, Intake } from "../../state/view.ts";
 import { SLOTS, type Context } from "../ground/context.ts";
 import { is_forage, is_grain } from "../ground/feed_classes.ts";
 import { appetite_on } from "./needs.ts";
-import { plan_lines } from "./plan.ts";
+import { subject_lines } from "./plan.ts";
 import type { Eaten, FeedLine } from "../ground/shapes.ts";
 
 /** Who ate what: stand lines are hers; a pen's shared feed is divided by remaining appetite. */
@@ -47,9 +47,14 @@ function share(ctx: Context, pen: string, on: string, planned: boolean): Record<
 
 type Targets = Map<string, Lines>;
 
-function planned_lines({ ctx, pen, on }: Table, slot: string): [Targets, Targets] {
+/** As `plan_lines` has them, by whom they are for. */
+function planned_lines({ ctx, pen, on, does }: Table, slot: string): [Targets, Targets] {
   const lines: Targets = new Map();
-  for (const [to, feed, g] of plan_lines(ctx, pen, on, slot)) extend(lines, to, [[feed, g]]);
+  const own = Object.hasOwn(ctx.view.does, pen) ? [] : does;
+  for (const [to, subject] of [["", pen], ...own.map((id) => [id, id])] as [string, string][]) {
+    const planned = subject_lines(ctx, subject, on, slot);
+    if (planned.length) lines.set(to, planned);
+  }
   return [lines, lines];
 }
 

@@ -1,6 +1,6 @@
 import { div, sum } from "../../base/ints.ts";
 import { day_sums } from "../balance/balance.ts";
-import { once, shift, type Context } from "../ground/context.ts";
+import { once, once_in, shift, type Context, type Kept } from "../ground/context.ts";
 import { is_forage } from "../ground/feed_classes.ts";
 import type { Both, Finding } from "./change.ts";
 
@@ -42,9 +42,11 @@ function changed(before: Shares, after: Shares): number {
   return anew;
 }
 
+const SHARES: Kept<Map<string, Shares>> = new WeakMap();
+
 /** By day, each worked once. */
 function shares_of(ctx: Context, id: string): (on: string) => Shares {
-  const days = new Map<string, Shares>();
+  const days = once_in(SHARES, ctx, id, () => new Map<string, Shares>());
   return (on) => once(days, on, () => shares(ctx, id, on));
 }
 
