@@ -82,9 +82,7 @@ def rows(does: int, days: int, taps: int) -> Iterator[Row]:
 
 
 @contextmanager
-def opened(
-    play: Any, profile: str, url: str, does: int, script: str, slower: int = SLOWER
-) -> Iterator[CDPSession]:
+def opened(play: Any, profile: str, url: str, does: int, script: str, slower: int = SLOWER) -> Iterator[CDPSession]:
     with browser(play, profile) as context:
         page, line = page_on(context, slower)
         page.add_init_script(f"{script} {USABLE}({does}, 'usable_ms')")
