@@ -54,3 +54,17 @@ def test_the_browser_is_measured(built_client: None) -> None:
     assert "x blank" in said
     assert "to its painted prompt, p95" in said
     assert "nodes of the page" in said
+
+
+@pytest.mark.slow
+@pytest.mark.browser
+def test_acts_are_measured(built_client: None) -> None:
+    try:
+        chromium.find()
+    except chromium.NoChromium as lacking:
+        pytest.skip(str(lacking))
+    said = run("acts")
+    assert "from her page to what would do it, p95" in said
+    assert "the same, worked ahead when idle, p95" in said
+    assert "longest stretch of work" in said
+    assert "left some, in the middle of working ahead, p95" in said

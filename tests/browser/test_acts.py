@@ -2,23 +2,20 @@
 
 from __future__ import annotations
 
-import subprocess
-import sys
 from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, Locator, Page, ViewportSize, expect
 
-from tests.browser.barn import ZONE, Barn, until
+from tests.browser.barn import Barn, until
 from tests.browser.screen import Screen
+from tests.browser.tapped_acts import PASSWORD, PERSON, each_act, plant
 from tests.support.act_farm import FIRST
 from tests.support.live import Server
-from tests.support.paths import ROOT
 from tests.support.words import like, say
 
 pytestmark = pytest.mark.browser
-PERSON, PASSWORD = "Odette", "sixty quiet goats"
 PHONE: ViewportSize = {"width": 360, "height": 740}
 LEAST_PX = 60
 
@@ -27,10 +24,7 @@ LEAST_PX = 60
 def planted(built_client: None, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
     """A farm with a doe for each thing that can be done."""
     server = Server(tmp_path_factory.mktemp("acts"))
-    server.manage("migrate", "--verbosity", "0")
-    env = {**server.env, "DJANGO_SETTINGS_MODULE": "herd.settings", "MANGERLINE_LOG": "ERROR"}
-    command = [sys.executable, "-m", "tests.support.planted_farm", PERSON, PASSWORD, ZONE]
-    subprocess.run(command, cwd=ROOT, env=env, check=True)
+    plant(server)
     with server:
         yield server
 
@@ -107,6 +101,31 @@ def test_other_ways_stand_folded_behind_the_first(offline: Screen) -> None:
     expect(offline.page.locator(".act-offer:visible")).to_have_count(1)
     offline.page.get_by_text(say("act.other")).click()
     expect(offline.page.locator(".act-offer:visible")).to_have_count(3)
+
+
+def test_every_act_of_the_demo_farm_goes_in_and_out_without_a_signal(phone: Screen, barn: Barn) -> None:
+    """One tap writes it, her plan shows it and what it promised, and one undo brings back all that stood before."""
+    phone.page.set_viewport_size(PHONE)
+    barn.server.freeze()
+    rows = list(each_act(phone))
+    barn.server.thaw()
+    assert rows
+    for row in rows:
+        assert row.button_px >= LEAST_PX, row
+        assert like("act.brings").search(row.brings), row
+        assert row.plan_then != row.plan, row
+        assert row.brings in row.adopted, row
+        assert row.undone, row
+
+
+@pytest.mark.slow
+def test_the_other_ways_too(offline: Screen) -> None:
+    rows = list(each_act(offline))
+    assert len(rows) > len(FIRST)
+    assert {row.code for row in rows} >= {code for _, code in FIRST.values()}
+    for row in rows:
+        assert row.plan_then != row.plan, row
+        assert row.undone, row
 
 
 def test_an_act_of_the_demo_farm_is_put_in_and_taken_out(phone: Screen, barn: Barn) -> None:

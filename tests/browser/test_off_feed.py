@@ -201,7 +201,9 @@ def test_a_buck_that_strains_is_said_so_from_the_feeding_and_is_the_vets(phone: 
     page = phone.page
     phone.chores("evening")
     phone.ate_sheet("Rafter")
-    expect(page.get_by_role("dialog")).to_contain_text(say("ate.title.buck", name="Rafter", slot="").split(":")[1].strip())
+    expect(page.get_by_role("dialog")).to_contain_text(
+        say("ate.title.buck", name="Rafter", slot="").split(":")[1].strip()
+    )
     page.get_by_role("button", name=say("ate.strains"), exact=True).click()
     phone.at(like("off.buck"))
     expect(page.locator(".look-now .flag").first).to_have_text(say("off.flag.vet_now"))

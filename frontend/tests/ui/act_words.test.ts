@@ -10,7 +10,7 @@ vi.mock("../../src/ui/model/herd.ts", () => ({ shortly: (name: string) => name }
 vi.mock("../../src/ui/sentences/amounts.ts", () => ({}));
 
 const none = (of: Acts["of"], code: Acts["for"], state: string) =>
-  none_said({ ...NO_ACTS, for: code, of, none: { feed: "", g: 0, pm: 300, days: 9 } }, state).join(" ");
+  none_said({ ...NO_ACTS, for: code, of, none: { feed: "", g: 0, pm: 300, days: 9, helps: null } }, state).join(" ");
 
 describe("nothing on the farm does it", () => {
   it("asks for ketones of her who may have them, and of no other", () => {

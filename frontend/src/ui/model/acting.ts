@@ -1,13 +1,20 @@
 import { drawn, rest } from "../../core/base/env.ts";
+import { GOALS } from "../../core/outlook/acts/goals.ts";
 import { acts_in_steps } from "../../core/outlook/acts/search.ts";
 import type { Acts } from "../../core/outlook/acts/shapes.ts";
+import { once } from "../../core/outlook/ground/context.ts";
 import type { Evaluation } from "../../core/outlook/whole/evaluation.ts";
+import { idle, touched, untouched } from "./hands.ts";
 
-/** Longer than this nothing is worked without letting a tap and a frame through: her page stands still meanwhile. */
-const SLICE_MS = 20;
+/** Longer than this nothing is worked without letting a tap and a frame through. */
+const SLICE_MS = 6;
+/** So long the phone is taken to stay idle, as long as nobody touches it. */
+const SPELL_MS = 200;
 
 type Heard = (acts: Acts) => void;
+type Still = () => boolean;
 interface Job {
+  work: Generator<void, Acts>;
   acts: Acts | null;
   heard: Set<Heard>;
   running: boolean;
@@ -15,37 +22,85 @@ interface Job {
 
 /** What was worked out of a farm as it stood: a change of the farm is another evaluation. */
 const JOBS = new WeakMap<Evaluation, Map<string, Job>>();
+/** How many somebody stands waiting for, and the farm that is gone through unasked. */
+let waited_for = 0;
+let gone_through: Evaluation | null = null;
 
 /**
  * What can be done about a doe or a pen, worked between taps for as long as somebody waits for it. Gives back what ends
  * the waiting.
  */
-export function work_out(evaluation: Evaluation, subject: string, heard: Heard, still: () => boolean): () => void {
-  const jobs = JOBS.get(evaluation) ?? new Map<string, Job>();
-  JOBS.set(evaluation, jobs);
-  const job = jobs.get(subject) ?? { acts: null, heard: new Set<Heard>(), running: false };
-  jobs.set(subject, job);
+export function work_out(evaluation: Evaluation, subject: string, heard: Heard, still: Still): () => void {
+  const job = job_of(evaluation, subject);
   if (job.acts) heard(job.acts);
   else job.heard.add(heard);
-  if (!job.acts && !job.running) void run(job, evaluation, subject, still);
+  if (!job.acts && !job.running) void waited(job, still);
   return () => job.heard.delete(heard);
 }
 
-async function run(job: Job, evaluation: Evaluation, subject: string, still: () => boolean): Promise<void> {
-  job.running = true;
-  await drawn();
-  const work = acts_in_steps(evaluation.ctx, subject);
-  let since = performance.now();
-  while (job.heard.size && still()) {
-    const step = work.next();
-    if (step.done) {
-      job.acts = step.value;
-      for (const heard of job.heard) heard(step.value);
-      break;
+/** The same before anybody asks, the most urgent first, while the phone has nothing else to do. */
+export async function work_ahead(evaluation: Evaluation, still: Still): Promise<void> {
+  if (gone_through === evaluation) return;
+  gone_through = evaluation;
+  for (const subject of to_ask(evaluation)) {
+    const job = job_of(evaluation, subject);
+    while (!job.acts) {
+      await idle();
+      if (!still()) return;
+      if (!waited_for) await spell(job, still);
     }
-    if (performance.now() - since < SLICE_MS) continue;
-    await rest();
-    since = performance.now();
   }
-  job.running = false;
+}
+
+/** Does and then pens of whom something is said that an act may answer. */
+function to_ask(evaluation: Evaluation): string[] {
+  const { does, pens } = evaluation.results();
+  const of = (said: typeof pens) => Object.keys(said).filter((id) => (said[id]!.prompt?.code ?? "") in GOALS)
+    .sort((a, b) => said[a]!.prompt!.rank - said[b]!.prompt!.rank);
+  return [...of(does), ...of(pens)];
+}
+
+function job_of(evaluation: Evaluation, subject: string): Job {
+  const jobs = JOBS.get(evaluation) ?? new Map<string, Job>();
+  JOBS.set(evaluation, jobs);
+  return once(jobs, subject, () => {
+    const work = acts_in_steps(evaluation.ctx, subject);
+    return { work, acts: null, heard: new Set(), running: false };
+  });
+}
+
+async function waited(job: Job, still: Still): Promise<void> {
+  job.running = true;
+  waited_for += 1;
+  try {
+    await drawn();
+    await untouched();
+    while (!job.acts && job.heard.size && still()) {
+      slice(job);
+      await rest();
+      await untouched();
+    }
+  } finally {
+    job.running = false;
+    waited_for -= 1;
+  }
+}
+
+async function spell(job: Job, still: Still): Promise<void> {
+  const ends = performance.now() + SPELL_MS;
+  while (!job.acts && !touched() && still() && performance.now() < ends) {
+    slice(job);
+    await rest();
+  }
+}
+
+function slice(job: Job): void {
+  const ends = performance.now() + SLICE_MS;
+  while (!job.acts && performance.now() < ends) {
+    const step = job.work.next();
+    if (step.done) job.acts = step.value;
+  }
+  if (!job.acts) return;
+  for (const heard of job.heard) heard(job.acts);
+  job.heard.clear();
 }

@@ -1,10 +1,12 @@
 import type { HerdCard } from "../../core/outlook/card.ts";
 import { Context } from "../../core/outlook/ground/context.ts";
 import { NO_BOOK, type BookFeed } from "../../core/outlook/ground/herd_figures.ts";
+import type { Evaluation } from "../../core/outlook/whole/evaluation.ts";
 import type { Farm } from "../../core/phone/farm.ts";
 import { shown } from "../../core/phone/picture.ts";
 import { empty } from "../../core/state/fold.ts";
 import * as format from "../words/format.ts";
+import { work_ahead } from "./acting.ts";
 import { nameOf, pens, saidAt } from "./herd.ts";
 import { FIRST_LIGHT_H, localClock, slotAt } from "./hours.ts";
 import { Judged } from "./judged.svelte.ts";
@@ -27,7 +29,7 @@ class Day {
   #shows: Farm | null = null;
   readonly #live = new LiveView();
   /** A row's result: drawn anew only when it is another one. `result` gives what a doe's own page needs besides. */
-  readonly judged = new Judged(() => pens(this.view).map(({ id }) => id), () => this.#keepPicture());
+  readonly judged = new Judged(() => pens(this.view).map(({ id }) => id), () => this.#atRest());
   #book = $state.raw(NO_BOOK);
   readonly #sameNames = keptSame<Record<string, string>>();
 
@@ -157,9 +159,13 @@ class Day {
     const { farm } = session;
     if (farm && !farm.picture) this.judged.go(farm.evaluation(this.today), this.tapped);
   }
-  #keepPicture(): void {
+  #atRest(): void {
+    const evaluation = session.farm!.evaluation(this.today);
+    this.#keepPicture(evaluation);
+    void work_ahead(evaluation, () => session.farm?.evaluation(this.today) === evaluation);
+  }
+  #keepPicture(evaluation: Evaluation): void {
     const farm = session.farm!;
-    const evaluation = farm.evaluation(this.today);
     const does = Object.keys(this.view.does).flatMap((id) => {
       const found = evaluation.doe(id);
       return found ? [[id, shown(found)] as const] : [];

@@ -1,4 +1,5 @@
 import { div } from "../../base/ints.ts";
+import { once } from "../ground/context.ts";
 import { ACT_FURTHEST, ACT_HALVED, ACT_OFFERED, ACT_TELLS_PM, ACT_TRIED } from "../../tables/numbers.ts";
 import { reaches } from "./aims.ts";
 import { balanced } from "./balanced.ts";
@@ -50,16 +51,18 @@ export type Least = ["good" | "slow", ActLine[] | null];
 /** The smallest amount of a rung that the evaluator finds does it. */
 export function* least(trial: Trial, rung: Rung): Generator<void, Least> {
   const { id, goal, until_d } = trial;
+  const tried = new Map<number, ActLine[]>();
+  const lines_of = (n: number) => once(tried, n, () => rung.lines(n));
   const enough = (n: number) => {
-    const lines = rung.lines(n);
+    const lines = lines_of(n);
     return lines.length > 0 && reaches(ahead_of(trial.from, trial.unit, lines), id, goal, until_d);
   };
   if (rung.most < 1) return ["slow", null];
   const whole = enough(rung.most);
   yield;
   const first = whole ? yield* fewest(rung.most, enough) : 0;
-  const apt = first > 0 && trial.keeps(rung.lines(first)) && !(rung.coarse && trial.past_need(rung.lines(first)));
-  if (whole) return apt ? yield* near(trial, rung, first) : ["slow", null];
+  const apt = first > 0 && trial.keeps(lines_of(first)) && !(rung.coarse && trial.past_need(lines_of(first)));
+  if (whole) return apt ? yield* near(trial, { ...rung, lines: lines_of }, first) : ["slow", null];
   // silence may come before the sums are where they should be
   return goal.way === "down" ? yield* silencing(trial, rung) : ["slow", null];
 }

@@ -10,7 +10,7 @@ import { reaches } from "./aims.ts";
 import { asks, rungs, type Asked } from "./asking.ts";
 import { barn_of, best, hay_of, of_class, worth, type Barn } from "./barn.ts";
 import { brings_of, climb, fewest } from "./climb.ts";
-import { ahead_of } from "./forward.ts";
+import { ahead_of, known_as } from "./forward.ts";
 import { GOALS } from "./goals.ts";
 import { hungry } from "./ladder.ts";
 import { merged } from "./on_top.ts";
@@ -142,7 +142,11 @@ function* beside(from: Context, unit: string, lines: ActLine[], { id, goal }: Tr
   if ((yield* trial.healed()) !== null) return lines;
   const barn = barn_of(planned, unit, id, goal.of);
   const [act] = barn ? yield* climb(trial, rungs(barn, goal).filter(({ to }) => to === "doe"), 1) : [];
-  return act ? merged(lines, act.lines) : lines;
+  if (!act) return lines;
+  const both = merged(lines, act.lines);
+  // one after the other they come to the same as together
+  if (both.length === lines.length + act.lines.length) known_as(from, unit, both, ahead_of(planned, unit, act.lines));
+  return both;
 }
 
 /** What comes down in the feeder waits until those who get more of their own have it. */

@@ -2,7 +2,7 @@ import { amount_on } from "../../state/rations.ts";
 import { pen_on } from "../../state/doe_state.ts";
 import type { Feeding, Ration, View } from "../../state/view.ts";
 import { day_sums } from "../balance/balance.ts";
-import { Context, days_between, shift, SLOTS } from "../ground/context.ts";
+import { Context, days_between, once_in, shift, SLOTS, type Kept } from "../ground/context.ts";
 import { AsPlanned } from "../ground/memo.ts";
 import { plan_lines } from "../feeding/plan.ts";
 import { share_day } from "../feeding/sharing.ts";
@@ -43,9 +43,9 @@ export class Ahead {
     const { lines, planned, planned_sums } = memo;
     const { eaten, sums, confirmed } = from.memo;
     tonight.memo = {
-      ...tonight.memo, lines, planned, planned_sums, confirmed: confirmed.before(from.day),
-      eaten: new AsPlanned(eaten.before(from.day), planned, from.day),
-      sums: new AsPlanned(sums.before(from.day), planned_sums, from.day),
+      ...tonight.memo, lines, planned, planned_sums,
+      confirmed: new AsPlanned(confirmed, tonight.memo.confirmed, from.day),
+      eaten: new AsPlanned(eaten, planned, from.day), sums: new AsPlanned(sums, planned_sums, from.day),
     };
     return tonight;
   }
@@ -67,15 +67,22 @@ export class Ahead {
 
 /** The plan as it is. */
 export const NOTHING: ActLine[] = [];
-const TRIED = new WeakMap<Context, WeakMap<ActLine[], Ahead>>();
+const TRIED: Kept<WeakMap<ActLine[], Ahead>> = new WeakMap();
 
 /** The same lines tried on several does at a feeder are looked ahead at once. */
 export function ahead_of(from: Context, unit: string, lines: ActLine[]): Ahead {
-  const tried = TRIED.get(from) ?? new WeakMap<ActLine[], Ahead>();
-  TRIED.set(from, tried);
-  const ahead = tried.get(lines) ?? new Ahead(from, unit, lines);
-  tried.set(lines, ahead);
+  return tried_of(from, unit).get(lines) ?? known_as(from, unit, lines, new Ahead(from, unit, lines));
+}
+
+/** What a farm comes to with some lines, worked before under another name; with them it is the plan as it is. */
+export function known_as(from: Context, unit: string, lines: ActLine[], ahead: Ahead): Ahead {
+  tried_of(from, unit).set(lines, ahead);
+  tried_of(ahead.planned, unit).set(NOTHING, ahead);
   return ahead;
+}
+
+function tried_of(from: Context, unit: string): WeakMap<ActLine[], Ahead> {
+  return once_in(TRIED, from, unit, () => new WeakMap<ActLine[], Ahead>());
 }
 
 /** Shares out a feeder's days one by one, so that no later question has to do all of them at once. */
@@ -88,11 +95,11 @@ export function* shared_out(ctx: Context, unit: string, first_d: number, last_d:
   }
 }
 
-/** Milk, dates, pens and what a weight is good for are those known today. */
+/** Milk, dates, pens, what a weight is good for and what was eaten are those known today. */
 function moved_on(before: Context, view: View, day: string): Context {
   const then = new Context(view, before.outlooks, before.book, day, before);
-  const { mates, slot, milk, weighed, old_since } = before.memo;
-  then.memo = { ...then.memo, mates, slot, milk, weighed, old_since };
+  const { mates, slot, milk, weighed, old_since, eaten, sums, appetite, need_sd, need_dry } = before.memo;
+  then.memo = { ...then.memo, mates, slot, milk, weighed, old_since, eaten, sums, appetite, need_sd, need_dry };
   return then;
 }
 

@@ -34,16 +34,16 @@ function beyond(value: number, limit: number): number {
 }
 
 /** The first limit that a day lies farther past than it would have anyway; "" where there is none. */
-export function farther(then: Past | null, before: Past | null): string {
-  const now = (limit: string) => before?.[limit as keyof Past] ?? 0;
-  const found = Object.entries(then ?? {}).find(([limit, by]) => by > now(limit) + ACT_ROUNDED);
-  return found ? found[0] : "";
+export function farther(then: Past | null, before: () => Past | null): string {
+  const past = Object.entries(then ?? {}).filter(([, by]) => by > ACT_ROUNDED);
+  const anyway = past.length ? before() : null;
+  return past.find(([limit, by]) => by > (anyway?.[limit as keyof Past] ?? 0) + ACT_ROUNDED)?.[0] ?? "";
 }
 
 /** More of her forage is another than the day before, than may change at once or would have changed anyway. */
 export function hay_at_once(then: Context, base: Context, id: string, on: string): boolean {
-  const [by, anyway] = [then, base].map((ctx) => most_come_in(ctx, id, on)) as [number, number];
-  return by > ACT_SWITCH_FIRST_PM && by > anyway;
+  const by = most_come_in(then, id, on);
+  return by > ACT_SWITCH_FIRST_PM && by > most_come_in(base, id, on);
 }
 
 /** Permille of her forage by which the share of one feed has grown since the day before. */

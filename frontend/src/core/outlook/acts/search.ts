@@ -1,13 +1,14 @@
 import { at_once } from "../../base/at_once.ts";
-import { Context, shift } from "../ground/context.ts";
+import { Resumable } from "../../base/resumable.ts";
+import { Context, once_in, shift, type Kept } from "../ground/context.ts";
 import { AHEAD_D, WEEK_D } from "../../tables/numbers.ts";
-import { judge, unit_of, units_of } from "../whole/units.ts";
+import { judge, unit_of, units_of, type Unit } from "../whole/units.ts";
 import { asks, rungs, under_question, type Asked } from "./asking.ts";
 import { barn_of } from "./barn.ts";
 import { climb, furthest } from "./climb.ts";
 import { lacking } from "./lacking.ts";
 import { shared_out } from "./forward.ts";
-import { feeder_group, feeder_plan, type Group } from "./feeder.ts";
+import { feeder_group, feeder_plan } from "./feeder.ts";
 import { presumed_of, written_whole } from "./presumed.ts";
 import { NO_ACTS, type Acts } from "./shapes.ts";
 import { Trial } from "./trial.ts";
@@ -19,13 +20,21 @@ export function acts(ctx: Context, subject: string): Acts {
 
 /** The same with breaths between, so that a tap comes through. */
 export function* acts_in_steps(ctx: Context, subject: string): Generator<void, Acts> {
-  // of its own, so that no look-up of the farm as it is learns of what is only tried
-  const from = new Context(ctx.view, ctx.outlooks, ctx.book, ctx.day, ctx);
+  const from = own_of(ctx);
   const unit = Object.hasOwn(ctx.view.does, subject) ? unit_of(from, subject) : subject;
   if (!units_of(from).includes(unit) || under_question(from, [unit, subject])) return NO_ACTS;
   const presumed = presumed_of(from, unit);
   const found = yield* found_for(ctx, from, presumed.ctx, [unit, subject]);
   return { ...found, offered: found.offered.map((act) => written_whole(presumed, act)) };
+}
+
+const OWN = new WeakMap<Context, Context>();
+
+/** So that no look-up of the farm as it is learns of what is only tried; one for all who are asked about. */
+function own_of(ctx: Context): Context {
+  const own = OWN.get(ctx) ?? new Context(ctx.view, ctx.outlooks, ctx.book, ctx.day, ctx);
+  OWN.set(ctx, own);
+  return own;
 }
 
 /** `from`: the farm as it is, of which is spoken; `going_on`: with a plan, on which is tried. */
@@ -34,29 +43,23 @@ function* found_for(
 ): Generator<void, Acts> {
   const is_doe = Object.hasOwn(ctx.view.does, subject);
   yield* shared_out(going_on, unit, -2 * WEEK_D, AHEAD_D);
-  const judged = yield* judge(from, unit);
+  const judged = yield* once_in(JUDGED, ctx, unit, () => new Resumable(judge(from, unit))).steps();
   const group = feeder_group(from, unit, judged);
   const concerned = group && (!is_doe || group.does.some(({ id }) => id === subject));
-  const shared = concerned ? yield* decided(ctx, going_on, unit, group) : NO_ACTS;
-  if (!is_doe) return shared;
-  const hers = shared.offered.filter(({ each }) => each?.some(({ doe }) => doe === subject));
-  if (hers.length) return { ...shared, for: group!.said(subject), offered: hers };
+  // once for a feeder, whoever's page asks first
+  const decided = () => once_in(DECIDED, ctx, unit, () => new Resumable(feeder_plan(going_on, unit, group!)));
+  const for_all = concerned ? yield* decided().steps() : NO_ACTS;
+  if (!is_doe) return for_all;
+  const hers = for_all.offered.filter(({ each }) => each?.some(({ doe }) => doe === subject));
+  if (hers.length) return { ...for_all, for: group!.said(subject), offered: hers };
   const asked = judged.does[subject] && asks(from, subject, judged.does[subject]);
   const own = asked ? yield* of_doe(going_on, unit, subject, asked) : NO_ACTS;
   // what goes into the feeder is decided for all who eat there
-  return shared.offered.length ? { ...own, offered: own.offered.filter(({ to }) => to === "doe") } : own;
+  return for_all.offered.length ? { ...own, offered: own.offered.filter(({ to }) => to === "doe") } : own;
 }
 
-const DECIDED = new WeakMap<Context, Map<string, Acts>>();
-
-/** Once for a farm as it stands, whoever's page asks first. */
-function* decided(ctx: Context, from: Context, unit: string, group: Group): Generator<void, Acts> {
-  const held = DECIDED.get(ctx) ?? new Map<string, Acts>();
-  DECIDED.set(ctx, held);
-  const found = held.get(unit) ?? (yield* feeder_plan(from, unit, group));
-  held.set(unit, found);
-  return found;
-}
+const JUDGED: Kept<Resumable<Unit>> = new WeakMap();
+const DECIDED: Kept<Resumable<Acts>> = new WeakMap();
 
 function* of_doe(from: Context, unit: string, id: string, [code, goal]: Asked): Generator<void, Acts> {
   const found: Acts = { ...NO_ACTS, for: code, of: goal.of };

@@ -1,6 +1,6 @@
 import { day_sums, permille, window } from "../balance/balance.ts";
 import { standing } from "../ground/branches.ts";
-import { days_between, once, shift, type Context } from "../ground/context.ts";
+import { days_between, shift, type Context } from "../ground/context.ts";
 import { found_between } from "../gates/gates.ts";
 import { milk_on } from "../feeding/needs.ts";
 import type { DoeResult, Nutrient } from "../ground/shapes.ts";
@@ -10,7 +10,7 @@ import {
 import type { PromptCode } from "../../tables/prompts.ts";
 import { ahead_of, NOTHING, shared_out, type Ahead } from "./forward.ts";
 import type { Goal } from "./goals.ts";
-import { heard, of_sums, SHORT, was_said, type Heard } from "./heard.ts";
+import { heard, of_sums, SHORT, was_said, type Heard } from "./hearing.ts";
 import { farther, hay_at_once, past_limits, slimming_kj } from "./limits.ts";
 import { changes_of, type ActLine } from "./shapes.ts";
 
@@ -38,7 +38,6 @@ export class Trial {
   by_mate = false;
   /** She came to lack something else by it, which more of it may bring. */
   lacks = false;
-  readonly #heard = new Map<string, Heard>();
 
   constructor(from: Context, unit: string, id: string, goal: Goal) {
     [this.from, this.unit, this.id, this.goal] = [from, unit, id, goal];
@@ -65,11 +64,12 @@ export class Trial {
     if (this.#from_now) return null;
     yield* shared_out(this.base.planned, this.unit, 1, this.until_d + 1);
     let since: number | null = null;
-    for (const days of this.#looks()) {
+    // the last first: where it is still said then, nothing before it matters
+    for (const days of this.#looks().reverse()) {
       const { result, codes } = this.#as_planned(this.id, days);
       const said = result.standing === "ok" && this.goal.gone.some((code) => codes.has(code));
-      if (said || (days === this.#last_look() && !this.#right(this.base, result))) since = null;
-      else since ??= days;
+      if (said || (days === this.#last_look() && !this.#right(this.base, result))) break;
+      since = days;
       yield;
     }
     return since !== null && since <= this.#last_look() ? since : null;
@@ -114,7 +114,11 @@ export class Trial {
       if (found !== "still" && verdict !== "good") found = verdict;
       yield;
     }
-    this.why = this.#past(then) || this.#too_much(then) || this.#at_once(then) || this.#warned(then, lines);
+    this.why = this.#past(then) || this.#too_much(then);
+    yield;
+    this.why ||= yield* this.#at_once(then);
+    this.why ||= this.#warned(then, lines);
+    yield;
     if (this.why) return "out";
     this.by_mate = yield* this.#mates_out(then, apart);
     return this.by_mate ? "out" : found;
@@ -151,9 +155,12 @@ export class Trial {
   }
 
   #worse(codes: Set<PromptCode>, id: string, days: number): boolean {
+    const anew = [...codes].filter(of_sums);
+    // what would be said anyway is worked only where there is something to hold against it
+    if (!anew.length) return false;
     const { codes: before, result } = this.#as_planned(id, days);
     const ours = id === this.id ? this.#ours(result.gest) : [];
-    return [...codes].some((code) => of_sums(code) && !ours.includes(code) && !was_said(before, code));
+    return anew.some((code) => !ours.includes(code) && !was_said(before, code));
   }
 
   /** What stands no act in the way: its own cause, and late, where she is short, calcium to spare. */
@@ -167,7 +174,7 @@ export class Trial {
   }
 
   #as_planned(id: string, days: number): Heard {
-    return once(this.#heard, `${id}|${days}`, () => heard(this.base.on(days), id));
+    return heard(this.base.on(days), id);
   }
 
   *#mates_out(then: Ahead, apart: string[]): Generator<void, boolean> {
@@ -193,10 +200,14 @@ export class Trial {
   }
 
   /** More of one hay in a day than may come in at once, for her or a mate. */
-  #at_once({ planned }: Ahead): string {
+  *#at_once({ planned }: Ahead): Generator<void, string> {
     const days = Array.from({ length: AHEAD_D }, (_, k) => shift(this.from.day, k + 1));
     const fast = (id: string) => days.some((on) => hay_at_once(planned, this.base.planned, id, on));
-    return [this.id, ...this.mates].some((id) => standing(this.from, id) === "ok" && fast(id)) ? "hay at once" : "";
+    for (const id of [this.id, ...this.mates]) {
+      if (standing(this.from, id) === "ok" && fast(id)) return "hay at once";
+      yield;
+    }
+    return "";
   }
 
   /** What whoever saved it by hand would be asked about. */
@@ -208,18 +219,17 @@ export class Trial {
   #as_before(then: Ahead, id: string): boolean {
     return Array.from({ length: AHEAD_D }, (_, k) => shift(this.from.day, k + 1)).every((on) => {
       const [before, after] = [this.base, then].map(({ planned }) => day_sums(planned, id, on, true)?.dm_by ?? {});
-      const feeds = Object.keys({ ...before, ...after });
-      return feeds.every((feed) => before![feed] === after![feed]);
+      const same = (feed: string) => before![feed] === after![feed];
+      return Object.keys(after!).every(same) && Object.keys(before!).every(same);
     });
   }
 
   /** A mate that is short anyway gets less by it, or one that is over more. */
   #robbed(then: Ahead, id: string, days: number): boolean {
-    const { codes } = this.#as_planned(id, days);
     const on = shift(this.from.day, Math.max(1, days));
     const [before, after] = [this.base, then].map((ahead) => ratio(ahead, id, "me", on)) as [number, number];
-    const has = (words: readonly PromptCode[]) => words.some((code) => codes.has(code));
-    return (has(SHORT) && after < before - ACT_MATE_PM) || (has(OVER) && after > before + ACT_MATE_PM);
+    const has = (words: readonly PromptCode[]) => words.some((code) => this.#as_planned(id, days).codes.has(code));
+    return (after < before - ACT_MATE_PM && has(SHORT)) || (after > before + ACT_MATE_PM && has(OVER));
   }
 
   /** What would rather be weighed finer. */
@@ -236,7 +246,7 @@ export class Trial {
     const past = (ctx: Context, days: number) => past_limits(ctx, this.id, on(days));
     // a limit holds on the day she is dried off as on the day before
     const looks: number[] = [...ACT_HER_LOOK_D.filter((days) => days < this.#carries_d), this.#carries_d];
-    return looks.every((days) => !farther(past(then!, days), past(base!, days)));
+    return looks.every((days) => !farther(past(then!, days), () => past(base!, days)));
   }
 
   /** What she gets of her need in a fortnight, and in the end. */
@@ -249,7 +259,7 @@ export class Trial {
     const { id, goal, base, from } = this;
     for (let k = 1; k <= this.#carries_d; k++) {
       const on = shift(from.day, k);
-      const limit = farther(past_limits(then.planned, id, on), past_limits(base.planned, id, on));
+      const limit = farther(past_limits(then.planned, id, on), () => past_limits(base.planned, id, on));
       if (limit) return `${k} ${limit}`;
     }
     if (goal.way !== "down") return "";

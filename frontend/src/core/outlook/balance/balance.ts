@@ -1,4 +1,3 @@
-import type { BookFeed } from "../ground/herd_figures.ts";
 import { div, sum } from "../../base/ints.ts";
 import { FEWEST_DAYS, WEEK_D } from "../../tables/numbers.ts";
 import { pen_on } from "../../state/doe_state.ts";
@@ -13,7 +12,6 @@ import { nothing, share_day } from "../feeding/sharing.ts";
 /** Protein counts at the share that is used when a fifth escapes the rumen: CP x (0.64 + 0.16 x share) / 0.672. */
 type Column = "me_kj_kg" | "cp_eq_ug_g" | "ca_ug_g" | "p_ug_g";
 const COMPOSITION: Record<Nutrient, Column> = { me: "me_kj_kg", cp: "cp_eq_ug_g", ca: "ca_ug_g", p: "p_ug_g" };
-const COUNTED = ["dm", "own", "offered_me", "own_me", "need_sd", "appetite_g", "ndf_g", "forage_g"] as const;
 const PER = 1000;
 
 export function eaten_on(ctx: Context, id: string, on: string, planned = false): Eaten {
@@ -50,7 +48,10 @@ function find_sums(ctx: Context, id: string, on: string, planned: boolean): Sums
   if (need === null) return null;
   const { got, extra } = supply_of(ctx, eaten);
   const [offered_me, own_me] = [energy(ctx, eaten.offered), energy(ctx, eaten.own)];
-  const dm_by = Object.fromEntries(Object.entries(eaten.dm).filter(([feed, g]) => g > 0 || eaten.unweighed[feed]));
+  const dm_by: Sums["dm_by"] = {};
+  for (const feed of Object.keys(eaten.dm)) {
+    if (eaten.dm[feed]! > 0 || eaten.unweighed[feed]) dm_by[feed] = eaten.dm[feed]!;
+  }
   const own = sum(Object.values(eaten.own));
   const [need_sd, appetite_g] = [need_sd_on(ctx, id, on), appetite_on(ctx, id, on)];
   return { need, got, extra, dm, own, offered_me, own_me, need_sd, appetite_g, dm_by, ...fibre_of(ctx, eaten.dm) };
@@ -59,7 +60,7 @@ function find_sums(ctx: Context, id: string, on: string, planned: boolean): Sums
 /** What `supply` gives as energy, without the rest. */
 function energy(ctx: Context, dm: Record<string, number>): number {
   let kj = 0;
-  for (const [feed, g] of Object.entries(dm)) kj += part_of(ctx, feed, "me", g);
+  for (const feed of Object.keys(dm)) kj += part_of(ctx, feed, "me", dm[feed]!);
   return kj;
 }
 
@@ -71,8 +72,8 @@ export function part_of(ctx: Context, feed: string, key: Nutrient, g: number): n
 /** Grams of fibre (NDF), where unknown at the most it could be, and grams of forage, in dry matter eaten. */
 function fibre_of(ctx: Context, dm: Record<string, number>): { ndf_g: number; forage_g: number } {
   let [ndf_g, forage_g] = [0, 0];
-  for (const [feed_id, g] of Object.entries(dm)) {
-    const feed = ctx.feed(feed_id);
+  for (const feed_id of Object.keys(dm)) {
+    const [feed, g] = [ctx.feed(feed_id), dm[feed_id]!];
     ndf_g += div(g * (feed?.ndf_pm ?? ctx.rule("unknown_max_ndf_pm")), PER);
     if (is_forage(feed)) forage_g += g;
   }
@@ -82,8 +83,8 @@ function fibre_of(ctx: Context, dm: Record<string, number>): { ndf_g: number; fo
 /** Nutrients in dry matter eaten (kJ, mg), and the most that feeds of unknown composition could add. */
 export function supply(ctx: Context, dm: Record<string, number>): { got: PerNutrient; extra: PerNutrient } {
   const [got, extra] = [per_nutrient(), per_nutrient()];
-  for (const [feed_id, g] of Object.entries(dm)) {
-    const feed: BookFeed | null = ctx.feed(feed_id);
+  for (const feed_id of Object.keys(dm)) {
+    const [feed, g] = [ctx.feed(feed_id), dm[feed_id]!];
     for (const key of NUTRIENTS) {
       const column = COMPOSITION[key];
       const value = feed?.[column] ?? null;
@@ -151,13 +152,27 @@ export function no_sums(): Sums {
   };
 }
 
-/** Add one day (or one doe) to a running total. */
+/** Add one day (or one doe) to a running total: many thousand times where an act is tried, so key by key. */
 export function add(total: Sums, sums: Sums): void {
-  for (const key of COUNTED) total[key] += sums[key];
-  for (const [feed, g] of Object.entries(sums.dm_by)) total.dm_by[feed] = (total.dm_by[feed] ?? 0) + g;
-  for (const part of ["need", "got", "extra"] as const) {
-    for (const key of NUTRIENTS) total[part][key] += sums[part][key];
-  }
+  total.dm += sums.dm;
+  total.own += sums.own;
+  total.offered_me += sums.offered_me;
+  total.own_me += sums.own_me;
+  total.need_sd += sums.need_sd;
+  total.appetite_g += sums.appetite_g;
+  total.ndf_g += sums.ndf_g;
+  total.forage_g += sums.forage_g;
+  for (const feed of Object.keys(sums.dm_by)) total.dm_by[feed] = (total.dm_by[feed] ?? 0) + sums.dm_by[feed]!;
+  add_each(total.need, sums.need);
+  add_each(total.got, sums.got);
+  add_each(total.extra, sums.extra);
+}
+
+function add_each(total: PerNutrient, more: PerNutrient): void {
+  total.me += more.me;
+  total.cp += more.cp;
+  total.ca += more.ca;
+  total.p += more.p;
 }
 
 /** Supply per thousand of need; level when nothing is needed. */

@@ -66,6 +66,10 @@ export function fcm_on(ctx: Context, id: string, on: string): number {
 
 /** Grams of dry matter she can be expected to eat: branch, else the season's own history, else 0. */
 export function appetite_on(ctx: Context, id: string, on: string): number {
+  return ctx.memo.appetite.once(id, on, () => find_appetite(ctx, id, on));
+}
+
+function find_appetite(ctx: Context, id: string, on: string): number {
   const slot = slot_for(ctx, id, on);
   if (slot === null) return season_value(ctx, id, on, "appetite_g");
   const per_kg = ctx.outlooks[id]!.drivers.appetite_g_per_kg_fcm;
@@ -81,6 +85,18 @@ export function season_value(ctx: Context, id: string, on: string, name: Exclude
 
 /** Energy (kJ), protein, calcium and phosphorus (mg) needed on a date, at a dry-matter intake. */
 export function need_on(ctx: Context, id: string, on: string, dm_g: number): PerNutrient | null {
+  const dry = ctx.memo.need_dry.once(id, on, () => find_need(ctx, id, on));
+  if (dry === null) return null;
+  const { cp_mg_per_kg_dm, ca_mg_per_kg_dm, p_mg_per_kg_dm } = ctx.outlooks[id]!.drivers;
+  const of_dm = (mg: number) => div(dm_g * mg, 1000);
+  return {
+    me: dry.me, cp: dry.cp + of_dm(cp_mg_per_kg_dm), ca: dry.ca + of_dm(ca_mg_per_kg_dm),
+    p: dry.p + of_dm(p_mg_per_kg_dm),
+  };
+}
+
+/** Whatever she eats. */
+function find_need(ctx: Context, id: string, on: string): PerNutrient | null {
   const slot = slot_for(ctx, id, on);
   if (slot === null) return null;
   const [branch, i] = slot;
@@ -91,7 +107,7 @@ export function need_on(ctx: Context, id: string, on: string, dm_g: number): Per
   need.me = branch.me_kj[i]! + milk_kj(ctx, id, on) + abroad + regain_kj(ctx, id, branch, i);
   for (const key of ["cp", "ca", "p"] as const) {
     const of_milk = div(milk * drivers[`${key}_mg_per_kg_milk`], 1000);
-    need[key] = branch[`${key}_mg`][i]! + of_milk + div(dm_g * drivers[`${key}_mg_per_kg_dm`], 1000);
+    need[key] = branch[`${key}_mg`][i]! + of_milk;
   }
   return need;
 }
@@ -119,6 +135,10 @@ export function cold_pm(ctx: Context, on: string): number {
 
 /** One standard deviation of her energy need on a date, kJ: what is not known of her, and of her milk. */
 export function need_sd_on(ctx: Context, id: string, on: string): number {
+  return ctx.memo.need_sd.once(id, on, () => find_need_sd(ctx, id, on));
+}
+
+function find_need_sd(ctx: Context, id: string, on: string): number {
   const slot = slot_for(ctx, id, on);
   if (slot === null) return 0;
   const near = [...milk_days(ctx, id).keys()].some((day) => day <= on && days_between(day, on) <= MILK_RECENT_D);

@@ -4,7 +4,7 @@ import type { Feeding, Intake } from "../../state/view.ts";
 import { SLOTS, type Context } from "../ground/context.ts";
 import { is_forage, is_grain } from "../ground/feed_classes.ts";
 import { appetite_on } from "./needs.ts";
-import { plan_lines } from "./plan.ts";
+import { subject_lines } from "./plan.ts";
 import type { Eaten, FeedLine } from "../ground/shapes.ts";
 
 /** Who ate what: stand lines are hers; a pen's shared feed is divided by remaining appetite. */
@@ -47,9 +47,14 @@ function share(ctx: Context, pen: string, on: string, planned: boolean): Record<
 
 type Targets = Map<string, Lines>;
 
-function planned_lines({ ctx, pen, on }: Table, slot: string): [Targets, Targets] {
+/** As `plan_lines` has them, by whom they are for. */
+function planned_lines({ ctx, pen, on, does }: Table, slot: string): [Targets, Targets] {
   const lines: Targets = new Map();
-  for (const [to, feed, g] of plan_lines(ctx, pen, on, slot)) extend(lines, to, [[feed, g]]);
+  const own = Object.hasOwn(ctx.view.does, pen) ? [] : does;
+  for (const [to, subject] of [["", pen], ...own.map((id) => [id, id])] as [string, string][]) {
+    const planned = subject_lines(ctx, subject, on, slot);
+    if (planned.length) lines.set(to, planned);
+  }
   return [lines, lines];
 }
 
@@ -205,9 +210,10 @@ export function said_left(ctx: Context, { how, left_pm }: Pick<Intake, "how" | "
 export function largest_remainder(total: number, weights: Grams): Grams {
   const ids = Object.keys(weights);
   const whole = sum(Object.values(weights));
-  if (whole === 0) return Object.fromEntries(ids.map((id) => [id, 0]));
-  const shares = Object.fromEntries(ids.map((id) => [id, div(total * weights[id]!, whole)]));
-  const rest = total - sum(Object.values(shares));
+  const shares: Grams = {};
+  let rest = whole ? total : 0;
+  for (const id of ids) rest -= shares[id] = whole ? div(total * weights[id]!, whole) : 0;
+  if (!rest) return shares;
   const remainder = (id: string) => mod(total * weights[id]!, whole);
   const order = ids.sort((a, b) => remainder(b) - remainder(a) || compareText(a, b));
   for (const id of order.slice(0, rest)) shares[id]! += 1;

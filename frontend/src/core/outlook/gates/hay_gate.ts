@@ -1,6 +1,6 @@
 import { div, sum } from "../../base/ints.ts";
 import { day_sums } from "../balance/balance.ts";
-import { shift, type Context } from "../ground/context.ts";
+import { once, once_in, shift, type Context, type Kept } from "../ground/context.ts";
 import { is_forage } from "../ground/feed_classes.ts";
 import type { Both, Finding } from "./change.ts";
 
@@ -15,11 +15,12 @@ export function hay_findings(both: Both, id: string): Finding[] {
 /** The first of the days on which her forage has changed too fast. */
 export function hay_switches(now: Context, then: Context, id: string, days: string[]): Finding[] {
   const switch_d = now.rule_or_ours("forage_switch_d");
+  const [had, gets] = [shares_of(now, id), shares_of(then, id)];
   for (const on of days) {
     for (let back = 1; back < switch_d; back++) {
       const from = shift(on, -back);
-      const pm = changed(then, id, from, on);
-      if (pm > allowed(now, back, switch_d) && pm > changed(now, id, from, on)) {
+      const pm = changed(gets(from), gets(on));
+      if (pm > allowed(now, back, switch_d) && pm > changed(had(from), had(on))) {
         return [{ code: "hay_switch", on, does: [id], args: { part_pm: pm, days: switch_d } }];
       }
     }
@@ -34,10 +35,19 @@ function allowed(ctx: Context, back: number, switch_d: number): number {
 }
 
 /** Permille of her forage on one day that is of a kind she did not have on the other; 0 where one is not known. */
-function changed(ctx: Context, id: string, from: string, to: string): number {
-  const [before, after] = [shares(ctx, id, from), shares(ctx, id, to)];
-  if (before.size === 0 || after.size === 0) return 0;
-  return sum([...after].map(([kind, pm]) => Math.max(0, pm - (before.get(kind) ?? 0))));
+function changed(before: Shares, after: Shares): number {
+  if (before.size === 0) return 0;
+  let anew = 0;
+  for (const [kind, pm] of after) anew += Math.max(0, pm - (before.get(kind) ?? 0));
+  return anew;
+}
+
+const SHARES: Kept<Map<string, Shares>> = new WeakMap();
+
+/** By day, each worked once. */
+function shares_of(ctx: Context, id: string): (on: string) => Shares {
+  const days = once_in(SHARES, ctx, id, () => new Map<string, Shares>());
+  return (on) => once(days, on, () => shares(ctx, id, on));
 }
 
 /** Permille of her planned forage by kind; what grows is another kind than what was cut. */

@@ -20,7 +20,9 @@ function memos() {
   return {
     mates: new Map<string, Map<string, string[]>>(), old_since: new Map<string, string>(),
     lines: new Memo<Map<string, FeedLine[]>>(), slot: new Memo<BranchDay | null>(), milk: new Memo<number>(),
+    appetite: new Memo<number>(), need_dry: new Memo<PerNutrient | null>(), need_sd: new Memo<number>(),
     weighed: new Memo<Map<string, number>>(), confirmed: new Memo<boolean>(), windows: new Memo<Window>(),
+    held: new Memo<number>(),
     eaten: new Memo<Record<string, Eaten>>(), planned: new Memo<Record<string, Eaten>>(),
     sums: new Memo<Sums | null>(), planned_sums: new Memo<Sums | null>(),
   };
@@ -124,10 +126,19 @@ function class_of({ feeds, lots }: View, id: string): string {
   return typeof said === "string" ? said : "";
 }
 
-export function once<T>(memo: Map<string, T>, key: string, work: () => T): T {
+export function once<K, T>(memo: Map<K, T>, key: K, work: () => T): T {
   let found = memo.get(key);
   if (found === undefined) memo.set(key, (found = work()));
   return found;
+}
+
+/** Look-ups of a farm as it stands that are kept for as long as it is. */
+export type Kept<T> = WeakMap<Context, Map<string, T>>;
+
+export function once_in<T>(kept: Kept<T>, ctx: Context, key: string, work: () => T): T {
+  const found = kept.get(ctx) ?? new Map<string, T>();
+  kept.set(ctx, found);
+  return once(found, key, work);
 }
 
 export function per_nutrient(): PerNutrient {

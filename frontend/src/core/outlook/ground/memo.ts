@@ -13,13 +13,6 @@ export class Memo<T> {
     return found;
   }
 
-  /** What is kept of the days before one, for whoever goes on from there another way. */
-  before(day: string): Memo<T> {
-    const past = new Memo<T>();
-    for (const [of, row] of this.#kept) past.#kept.set(of, new Map([...row].filter(([at]) => at < day)));
-    return past;
-  }
-
   /** Of one day, or of all of them. */
   forget(of: string, at?: string): void {
     if (at === undefined) this.#kept.delete(of);
@@ -27,18 +20,20 @@ export class Memo<T> {
   }
 }
 
-/** Up to a day what was, after it what is planned: days ahead on which every meal is eaten as planned. */
+/** Before a day what was, after it what is planned: days ahead on which every meal is eaten as planned. */
 export class AsPlanned<T> extends Memo<T> {
   readonly #was: Memo<T>;
   readonly #planned: Memo<T>;
   readonly #day: string;
 
+  /** `was`: shared with the farm as it is, since nothing that is planned moves the past. */
   constructor(was: Memo<T>, planned: Memo<T>, day: string) {
     super();
     [this.#was, this.#planned, this.#day] = [was, planned, day];
   }
 
   override once(of: string, at: string | number, work: () => T): T {
+    if (at === this.#day) return super.once(of, at, work);
     return (at > this.#day ? this.#planned : this.#was).once(of, at, work);
   }
 }

@@ -13,6 +13,10 @@ import { THREE_D, WEEK_D } from "../../tables/numbers.ts";
 
 /** Permille of what she can eat to, over the better of the last two weeks; 0 where there is none to go by. */
 export function held_pm(ctx: Context, id: string): number {
+  return ctx.memo.held.once(id, "", () => find_held(ctx, id));
+}
+
+function find_held(ctx: Context, id: string): number {
   const week = window(ctx, id, WEEK_D);
   const levels = same_stage(ctx, id) ? [week, window(ctx, id, WEEK_D, WEEK_D)] : [week];
   const held = levels.filter((part) => part.days && enough_days(ctx, part)).map((part) => reach_pm(ctx, part));

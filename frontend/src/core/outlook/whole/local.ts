@@ -38,7 +38,7 @@ export function forget(ctx: Context, event: Envelope): string[] {
   if (MEALS.has(kind)) return of_meal(ctx, event);
   if (kind === "milk") return of_milk(ctx, subject);
   if (kind === "freeze") return of_plan(ctx, subject);
-  if (kind === "score") forget_sums(ctx, subject);
+  if (kind === "score") of_score(ctx, subject);
   if (Object.hasOwn(ctx.view.does, subject)) return [unit_of(ctx, subject)];
   return units_of(ctx).filter((unit) => unit === subject || !Object.hasOwn(ctx.view.pens, subject));
 }
@@ -60,10 +60,21 @@ function of_meal_on(ctx: Context, event: Envelope, on: string): string[] {
   return [...new Set([...does].filter((id) => ctx.here(id)).map((id) => unit_of(ctx, id)))];
 }
 
+/** A thin doe needs more. */
+function of_score(ctx: Context, id: string): void {
+  forget_need(ctx, id);
+  forget_sums(ctx, id);
+}
+
+function forget_need({ memo }: Context, id: string): void {
+  for (const each of [memo.need_dry, memo.need_sd, memo.appetite]) each.forget(id);
+}
+
 /** Her appetite goes with her milk, and with it what is left for whoever she eats beside. */
 function of_milk(ctx: Context, id: string): string[] {
   ctx.memo.milk.forget(id);
   ctx.memo.weighed.forget(id);
+  forget_need(ctx, id);
   return beside(ctx, id, [ctx.memo.eaten, ctx.memo.planned]);
 }
 
@@ -84,7 +95,7 @@ function beside(ctx: Context, id: string, memos: { forget(pen: string): void }[]
 function forget_sums({ memo }: Context, id: string, on?: string): void {
   for (const each of [memo.sums, memo.planned_sums]) each.forget(id, on);
   // where nothing is planned, whether a day is whole hangs on the days before it
-  for (const each of [memo.confirmed, memo.windows]) each.forget(id);
+  for (const each of [memo.confirmed, memo.windows, memo.held]) each.forget(id);
 }
 
 /** What was seen at a meal has the meal's own date, as long as the meal stands. */

@@ -1,14 +1,13 @@
 import { window } from "../balance/balance.ts";
-import type { Context } from "../ground/context.ts";
+import { once_in, type Context, type Kept } from "../ground/context.ts";
+import type { DoeResult, State } from "../ground/shapes.ts";
+import { risk_of } from "../ill/risk.ts";
+import { own_calcium, pen_calcium } from "../verdict/verdicts.ts";
 import { doe_result } from "../whole/doe_result.ts";
 import { all } from "../words/prompts.ts";
-import { risk_of } from "../ill/risk.ts";
-import type { DoeResult } from "../ground/shapes.ts";
-import { own_calcium, pen_calcium } from "../verdict/verdicts.ts";
 import { WEEK_D } from "../../tables/numbers.ts";
 import { FIRST_OF_SUMS, RANKS, type PromptCode } from "../../tables/prompts.ts";
 
-/** What is said of a doe on an evening, and what of it an act is answerable for. */
 export interface Heard {
   result: DoeResult;
   codes: Set<PromptCode>;
@@ -33,8 +32,15 @@ export function was_said(before: Set<PromptCode>, code: PromptCode): boolean {
   return before.has(code) || before.has(code.replace("_heading", "") as PromptCode);
 }
 
-/** Every word about her on that evening, as the evaluator finds them. */
+const HEARD: Kept<Heard> = new WeakMap();
+const CALCIUM: Kept<State> = new WeakMap();
+
+/** Every word about her on that evening, as the evaluator finds them; once for all who are tried beside her. */
 export function heard(ctx: Context, id: string): Heard {
+  return once_in(HEARD, ctx, id, () => find_heard(ctx, id));
+}
+
+function find_heard(ctx: Context, id: string): Heard {
   const result = doe_result(ctx, id);
   const line = result.lines["ca"];
   if (line?.of === "pen") Object.assign(line, { st: shared_calcium(ctx, result.pen), ahead: null });
@@ -43,7 +49,11 @@ export function heard(ctx: Context, id: string): Heard {
   return { result, codes };
 }
 
-function shared_calcium(ctx: Context, pen: string) {
+function shared_calcium(ctx: Context, pen: string): State {
+  return once_in(CALCIUM, ctx, pen, () => find_calcium(ctx, pen));
+}
+
+function find_calcium(ctx: Context, pen: string): State {
   const mates = ctx.pen_mates(pen, ctx.day);
   const shared = mates.filter((id) => ctx.outlooks[id] && !own_calcium(ctx, id, window(ctx, id, WEEK_D)));
   return shared.length ? pen_calcium(ctx, shared) : "unknown";
