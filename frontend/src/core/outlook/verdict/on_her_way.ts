@@ -18,7 +18,7 @@ export function on_her_way_up(ctx: Context, id: string): boolean {
 }
 
 /** In the week before the last so many days; in the two before where too few meals of it are confirmed. */
-function fed_for_it(ctx: Context, id: string, ago: number): boolean {
+export function fed_for_it(ctx: Context, id: string, ago: number): boolean {
   const weeks = [WEEK_D, WEEK_D + WEEK_D].map((days) => window(ctx, id, days, ago));
   const fed = weeks.find((each) => enough_days(ctx, each));
   if (!fed?.days) return false;
