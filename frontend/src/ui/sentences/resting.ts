@@ -23,7 +23,8 @@ export function restWords(result: DoeResult, doe: Doe): string {
   const { code, args } = rest(result, doe);
   const short = (args["short"] as string[] | undefined) ?? [];
   const named = { short: short.map((key) => t(`nutrient.${key}`).toLowerCase()).join(", ") };
-  const said = code === "watch" ? watch(args) : t(`rest.${code}`, { ...named, ...next(result), n: ruleOf("fresh_days") });
+  const args_of = { ...named, ...next(result), n: ruleOf("fresh_days") };
+  const said = code === "watch" ? watch(args) : t(`rest.${code}`, args_of);
   return short.length && code !== "short" ? `${said} ${t("rest.and_short", named)}` : said;
 }
 

@@ -6,10 +6,10 @@ import { ketone_word } from "../balance/checkups.ts";
 import { centred } from "../balance/surety.ts";
 import { held_score, type LastScore } from "../feeding/needs.ts";
 import { slot_for } from "../ground/branches.ts";
-import { days_between, shift, type Context } from "../ground/context.ts";
+import { shift, type Context } from "../ground/context.ts";
 import type { ScoreAwaited } from "../ground/shapes.ts";
 import {
-  REST_CLEAR_D, REST_KIDS_D, REST_SAME_PM, REST_SCORE_D, SLIM_DAY, SLIM_PAST_X100, WEEK_D,
+  REST_CLEAR_D, REST_SAME_PM, REST_SCORE_D, REST_UNTIL_GEST, SLIM_DAY, SLIM_PAST_X100, WEEK_D,
 } from "../../tables/numbers.ts";
 import { cleaned } from "./feeder.ts";
 import { fed_for_it } from "./on_her_way.ts";
@@ -43,9 +43,10 @@ function fed_so_d(ctx: Context, id: string, way: "up" | "down"): number {
   const now = eaten_kj(ctx, id, 0);
   const [most, least] = [div(now * (1000 + REST_SAME_PM), 1000), div(now * (1000 - REST_SAME_PM), 1000)];
   const same = (kj: number) => kj > 0 && (way === "down" ? kj <= most : kj >= least);
-  let since_d = 0;
-  while (since_d < REST_SCORE_D + REST_CLEAR_D - WEEK_D && same(eaten_kj(ctx, id, since_d + 1))) since_d += 1;
-  return since_d + WEEK_D - 1;
+  const days = Array.from({ length: REST_SCORE_D + REST_CLEAR_D }, (_, ago) => ago);
+  const other = days.find((ago) => !same(eaten_kj(ctx, id, ago)));
+  // the first such week began some days before the day it is told by
+  return (other ?? days.length) + WEEK_D - 2;
 }
 
 /** Under her need, or clearly less than she was scored on. */
@@ -60,16 +61,16 @@ function slims(ctx: Context, id: string, { age_d }: LastScore): boolean {
 
 /** A day, over the confirmed days of a week so long ago; 0 where there are none. */
 function eaten_kj(ctx: Context, id: string, ago: number): number {
-  const days = Array.from({ length: WEEK_D }, (_, k) => shift(ctx.day, -ago - k)).filter((on) => confirmed(ctx, id, on));
+  const week = Array.from({ length: WEEK_D }, (_, k) => shift(ctx.day, -ago - k));
+  const days = week.filter((on) => confirmed(ctx, id, on));
   const kj = (on: string) =>
     sum(Object.entries(eaten_on(ctx, id, on).dm).map(([feed, g]) => part_of(ctx, feed, "me", g)));
   return days.length ? div(sum(days.map(kj)), days.length) : 0;
 }
 
-/** Near kidding a thin doe is spoken of whatever she gets. */
+/** In about her last four weeks a thin doe is spoken of whatever she gets. */
 function near_kidding(ctx: Context, id: string): boolean {
-  const due = ctx.doe(id).bred ? ctx.outlooks[id]!.due : null;
-  return due !== null && days_between(ctx.day, due.mid) < REST_KIDS_D;
+  return gestation_on(ctx, id, ctx.day) >= REST_UNTIL_GEST;
 }
 
 /** What was left, or her ketones, say otherwise. */

@@ -28,8 +28,13 @@ export function resting(result: DoeResult, doe: Doe, today: string, now_ms: numb
   if (phase === PHASE.fresh || (since_d >= 0 && since_d <= FRESH_WATCH_D))
     return { code: since_d <= FRESH_WATCH_D ? "fresh" : "fresh_daily", args: { since_d } };
   const short = NUTRIENTS.filter((key) => lines[key]?.st === "short");
-  const code = of_phase(phase, doe, result.gest >= late_day) ?? on_her_way(result) ?? (short.length ? "short" : null);
-  return { code: code ?? (lines["me"]?.st === "over" ? "over" : "level"), args: { short } };
+  const code = of_phase(phase, doe, result.gest >= late_day) ?? on_her_way(result);
+  return { code: code ?? of_lines(result, short), args: { short } };
+}
+
+function of_lines({ lines }: DoeResult, short: Nutrient[]): Rest {
+  if (short.length) return "short";
+  return lines["me"]?.st === "over" ? "over" : "level";
 }
 
 /** Her score asks for what is being done; until the next one there is nothing to add. */
