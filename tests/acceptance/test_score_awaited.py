@@ -56,14 +56,16 @@ def test_at_four_from_day_ninety_nothing_rests() -> None:
 
 def test_what_she_leaves_says_otherwise() -> None:
     doe = slimmed()
-    doe.log.add("intake", "doe", {"how": "left_some", "left_pct": 30, "feed": "", "fed": ""}, doe.on(CHANGED + 10), "evening")
+    doe.log.add(
+        "intake", "doe", {"how": "left_some", "left_pct": 30, "feed": "", "fed": ""}, doe.on(CHANGED + 10), "evening"
+    )
     assert doe.result(CHANGED + 10)["awaited"] is None
 
 
 def fed_up(changed: int, x100: int = 225) -> OneDoe:
     """60 kg with twins, scored thin; the feeder is filled after it."""
     doe = standard()
-    stepped(doe, "pen", alfalfa_grass_hay_50=[(-10, 1500), (changed, 2600)])
+    stepped(doe, "pen", alfalfa_grass_hay_50=[(-10, 1500), (changed, 3200)])
     doe.fed_as_planned(-10, 148)
     doe.scored(x100, changed - 3)
     return doe

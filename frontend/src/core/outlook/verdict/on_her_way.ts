@@ -1,9 +1,9 @@
-import { enough_days, permille, window } from "../balance/balance.ts";
+import { enough_days, gestation_on, permille, window } from "../balance/balance.ts";
 import { shift, type Context } from "../ground/context.ts";
 import { floor_pm } from "../balance/reach.ts";
 import { centred } from "../balance/surety.ts";
 import { held_score } from "../feeding/needs.ts";
-import { WEEK_D } from "../../tables/numbers.ts";
+import { REST_UNTIL_GEST, WEEK_D } from "../../tables/numbers.ts";
 import { in_danger } from "./feeder.ts";
 
 /**
@@ -12,7 +12,8 @@ import { in_danger } from "./feeder.ts";
  */
 export function on_her_way_up(ctx: Context, id: string): boolean {
   const score = held_score(ctx, id);
-  if (!fed_for_it(ctx, id, 0)) return false;
+  // in her last four weeks it is said whatever she gets
+  if (gestation_on(ctx, id, ctx.day) >= REST_UNTIL_GEST || !fed_for_it(ctx, id, 0)) return false;
   if (!score || score.fell < ctx.rule("score_fell_x100")) return true;
   return [score.age_d, score.age_d + WEEK_D].some((ago) => !fed_for_it(ctx, id, ago));
 }
