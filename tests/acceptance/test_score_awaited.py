@@ -62,7 +62,7 @@ def test_what_she_leaves_says_otherwise() -> None:
     assert doe.result(CHANGED + 10)["awaited"] is None
 
 
-def fed_up(changed: int, x100: int = 225) -> OneDoe:
+def fed_up(changed: int, x100: int = 250) -> OneDoe:
     """60 kg with twins, scored thin; the feeder is filled after it."""
     doe = standard()
     stepped(doe, "pen", alfalfa_grass_hay_50=[(-10, 1500), (changed, 3200)])

@@ -163,10 +163,11 @@ def fat_doe(day: int, x100: int, **grams: int) -> OneDoe:
 
 
 @pytest.mark.parametrize(
-    ("day", "x100", "late"), [(94, 400, True), (94, 375, False), (80, 425, False), (104, 375, True)]
+    ("day", "x100", "hay_g", "late"),
+    [(94, 400, 1600, True), (94, 375, 1600, False), (80, 425, 1500, False), (104, 375, 1600, True)],
 )
-def test_a_very_fat_doe_is_past_slimming_from_day_90(day: int, x100: int, late: bool) -> None:
-    said = fat_doe(day, x100, grass_hay_general=1600, alfalfa_hay_mid=150).result(day)
+def test_a_very_fat_doe_is_past_slimming_from_day_90(day: int, x100: int, hay_g: int, late: bool) -> None:
+    said = fat_doe(day, x100, grass_hay_general=hay_g, alfalfa_hay_mid=150).result(day)
     assert code(said) == "condition_fat", said["prompt"]
     assert said["prompt"]["args"]["late"] == late
 
