@@ -115,7 +115,7 @@ export class Trial {
       if (found !== "still" && verdict !== "good") found = verdict;
       yield;
     }
-    this.why = this.#past(then) || this.#cut_late(then) || this.#too_much(then);
+    this.why = this.#past(then) || this.#too_much(then);
     this.why ||= this.#at_once(then) || this.#warned(then, lines);
     if (this.why) return "out";
     this.by_mate = yield* this.#mates_out(then, apart);
@@ -254,7 +254,8 @@ export class Trial {
       const limit = farther(past_limits(then.planned, id, on), past_limits(base.planned, id, on));
       if (limit) return `${k} ${limit}`;
     }
-    if (goal.way !== "down") return "";
+    if (goal.way !== "down") return this.#cut_late(then);
+    if (this.#cut_late(then)) return "late cut";
     const { need, got, days } = window(then.on(this.#last_look()), id, WEEK_D);
     return need.me - got.me > slimming_kj(from, id) * days ? "slimming" : "";
   }
