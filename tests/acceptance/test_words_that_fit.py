@@ -163,18 +163,19 @@ def fat_doe(day: int, x100: int, **grams: int) -> OneDoe:
 
 
 @pytest.mark.parametrize(
-    ("day", "x100", "late"), [(94, 400, True), (94, 375, False), (80, 425, False), (104, 375, True)]
+    ("day", "x100", "hay_g", "late"),
+    [(94, 400, 1600, True), (94, 375, 1600, False), (80, 425, 1500, False), (104, 375, 1600, True)],
 )
-def test_a_very_fat_doe_is_past_slimming_from_day_90(day: int, x100: int, late: bool) -> None:
-    said = fat_doe(day, x100, grass_hay_general=1400, alfalfa_hay_mid=150).result(day)
+def test_a_very_fat_doe_is_past_slimming_from_day_90(day: int, x100: int, hay_g: int, late: bool) -> None:
+    said = fat_doe(day, x100, grass_hay_general=hay_g, alfalfa_hay_mid=150).result(day)
     assert code(said) == "condition_fat", said["prompt"]
     assert said["prompt"]["args"]["late"] == late
 
 
 def test_slimming_takes_grain_before_legume_and_never_hay() -> None:
-    grain = fat_doe(70, 400, grass_hay_general=1250, alfalfa_hay_mid=150, barley_grain=60)
-    legume = fat_doe(70, 400, grass_hay_general=1350, alfalfa_hay_mid=150)
-    hay = fat_doe(70, 400, grass_hay_general=1500)
+    grain = fat_doe(70, 400, grass_hay_general=1380, alfalfa_hay_mid=150, barley_grain=60)
+    legume = fat_doe(70, 400, grass_hay_general=1460, alfalfa_hay_mid=150)
+    hay = fat_doe(70, 400, grass_hay_general=1640)
     for doe, first in ((grain, "grain"), (legume, "legume"), (hay, "rich")):
         said = doe.result(70)
         assert (code(said), said["prompt"]["args"]["first"]) == ("condition_fat", first)

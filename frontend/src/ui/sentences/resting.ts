@@ -4,6 +4,7 @@ import { LOOK_NOW, type Rest as BasisRow } from "../../core/tables/prompts.ts";
 import { day } from "../model/day.svelte.ts";
 import type { DoeResult } from "../model/results.ts";
 import type { Doe } from "../model/shapes.ts";
+import { score } from "../words/format.ts";
 import { t } from "../words/text.ts";
 import { ruleOf } from "./amounts.ts";
 
@@ -22,8 +23,14 @@ export function restWords(result: DoeResult, doe: Doe): string {
   const { code, args } = rest(result, doe);
   const short = (args["short"] as string[] | undefined) ?? [];
   const named = { short: short.map((key) => t(`nutrient.${key}`).toLowerCase()).join(", ") };
-  const said = code === "watch" ? watch(args) : t(`rest.${code}`, { ...named, n: ruleOf("fresh_days") });
+  const args_of = { ...named, ...next(result), n: ruleOf("fresh_days") };
+  const said = code === "watch" ? watch(args) : t(`rest.${code}`, args_of);
   return short.length && code !== "short" ? `${said} ${t("rest.and_short", named)}` : said;
+}
+
+/** The score she is to be judged by next, and the day of it. */
+function next({ awaited }: DoeResult): Record<string, string> {
+  return awaited ? { on: day.spoken(awaited.on), x100: score(awaited.x100) } : { on: "", x100: "" };
 }
 
 /** The watch does not rest because something else is said of her, unless that is to be looked at now. */

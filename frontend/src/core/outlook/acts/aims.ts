@@ -74,5 +74,5 @@ function thin_in_calcium(ctx: Context, { of }: Goal, { got, dm }: Sums): boolean
 
 /** Calcium is over only far above need. */
 function most(ctx: Context, { of }: Goal): number {
-  return of === "ca" ? ACT_AIM_PM.down + ctx.rule("calcium_pm") : ACT_AIM_PM.down;
+  return of === "ca" ? ACT_AIM_PM.down + ctx.rule("calcium_pm") : ACT_AIM_PM.over;
 }

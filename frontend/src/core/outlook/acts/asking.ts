@@ -1,4 +1,5 @@
 import { late_on } from "../balance/balance.ts";
+import { thin_late } from "../balance/her_state.ts";
 import type { Context } from "../ground/context.ts";
 import { all } from "../words/prompts.ts";
 import { held_score } from "../feeding/needs.ts";
@@ -6,7 +7,7 @@ import type { DoeResult } from "../ground/shapes.ts";
 import { FIRST_OF_SUMS, RANKS, type PromptCode } from "../../tables/prompts.ts";
 import type { Barn } from "./barn.ts";
 import { AFTER_CUT, GOALS, type Goal } from "./goals.ts";
-import { down, legume_down, up } from "./ladder.ts";
+import { down, legume_down, plainer, up } from "./ladder.ts";
 import type { Rung } from "./rungs.ts";
 import { hay_for_grain, hold_split, keep_amount, more_fibre, safe_steps } from "./special.ts";
 
@@ -51,7 +52,8 @@ export function rungs(barn: Barn, { way, of }: Goal): Rung[] {
     case "up":
       return up(barn);
     case "down":
-      return of === "ca" ? legume_down(barn) : late ? [] : down(barn);
+      if (of === "ca") return thin_late(barn.ctx, barn.id) ? [] : [...legume_down(barn), ...plainer(barn)];
+      return late ? [] : down(barn);
     case "limit":
       return [...hold_split(barn), ...hay_for_grain(barn)];
     case "fibre":

@@ -157,7 +157,7 @@ export function legume_down(barn: Barn): Rung[] {
 }
 
 /** Plainer hay first in her own bowl, so that she finds less room for the rich; then in the place of what is given. */
-function plainer(barn: Barn): Rung[] {
+export function plainer(barn: Barn): Rung[] {
   const richest = Math.max(0, ...main_hay(barn).map(([feed]) => worth(barn, feed)));
   const feeds = best(barn, of_class(barn, "grass", "mixed").filter((feed) => worth(barn, feed) < richest), true);
   return feeds.slice(0, ACT_FEEDS).flatMap((feed) => [

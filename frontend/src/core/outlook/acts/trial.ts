@@ -11,6 +11,7 @@ import type { PromptCode } from "../../tables/prompts.ts";
 import { ahead_of, NOTHING, shared_out, type Ahead } from "./forward.ts";
 import type { Goal } from "./goals.ts";
 import { heard, of_sums, SHORT, was_said, type Heard } from "./hearing.ts";
+import { cuts_late } from "./late_cut.ts";
 import { farther, hay_at_once, past_limits, slimming_kj } from "./limits.ts";
 import { changes_of, type ActLine } from "./shapes.ts";
 
@@ -151,7 +152,7 @@ export class Trial {
     if (goal.way === "up" && goal.of === "me" && gest >= from.rule("late_day")) return true;
     if (!goal.by_score) return goal.way === "down" || line.st !== "short";
     const pm = this.pm(then, shift(from.day, this.#last_look(then)));
-    return goal.way === "up" ? pm >= ACT_AIM_PM.up : pm < ACT_AIM_PM.fat;
+    return goal.way === "up" ? pm >= ACT_AIM_PM.up : pm < ACT_AIM_PM.under;
   }
 
   #worse(codes: Set<PromptCode>, id: string, days: number): boolean {
@@ -262,9 +263,16 @@ export class Trial {
       const limit = farther(past_limits(then.planned, id, on), () => past_limits(base.planned, id, on));
       if (limit) return `${k} ${limit}`;
     }
-    if (goal.way !== "down") return "";
+    if (goal.way !== "down") return this.#cut_late(then);
+    if (this.#cut_late(then)) return "late cut";
     const { need, got, days } = window(then.on(this.#last_look()), id, WEEK_D);
     return need.me - got.me > slimming_kj(from, id) * days ? "slimming" : "";
+  }
+
+  /** Late nobody who eats there is given less by it, whatever it is for. */
+  #cut_late(then: Ahead): string {
+    const cut = (id: string) => standing(this.from, id) === "ok" && cuts_late(then.planned, this.base.planned, id);
+    return [this.id, ...this.mates].some(cut) ? "late cut" : "";
   }
 
   /** From one day on, that day; or where the plan as it is falls far behind later on, the day of its worst. */

@@ -163,6 +163,12 @@ export interface Prompt {
   in_pen: boolean;
 }
 
+export interface ScoreAwaited {
+  way: "up" | "down";
+  on: string;
+  x100: number;
+}
+
 export interface DoeResult {
   id: string;
   pen: string;
@@ -191,11 +197,13 @@ export interface DoeResult {
   fibre: { ndf_pm: number; forage_g: number; st: "low" | "level" | "unknown" } | null;
   lines: Record<string, NutrientLine>;
   days: number;
+  /** Thin or fat and on her way back: when she is to be scored next. */
+  awaited: ScoreAwaited | null;
   risk: { toxemia: Risk | null; milk_fever: Risk | null } | null;
   prompt: Prompt | null;
 }
 
-export type Seen = Omit<DoeResult, "fibre" | "lines" | "days" | "risk" | "prompt">;
+export type Seen = Omit<DoeResult, "fibre" | "lines" | "days" | "awaited" | "risk" | "prompt">;
 
 /** With what only her own page shows, and nothing else waits for. */
 export interface FullResult extends DoeResult {

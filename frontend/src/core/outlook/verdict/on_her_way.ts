@@ -1,9 +1,9 @@
-import { enough_days, permille, window } from "../balance/balance.ts";
+import { enough_days, gestation_on, permille, window } from "../balance/balance.ts";
 import { shift, type Context } from "../ground/context.ts";
 import { floor_pm } from "../balance/reach.ts";
 import { centred } from "../balance/surety.ts";
 import { held_score } from "../feeding/needs.ts";
-import { WEEK_D } from "../../tables/numbers.ts";
+import { REST_UNTIL_GEST, WEEK_D } from "../../tables/numbers.ts";
 import { in_danger } from "./feeder.ts";
 
 /**
@@ -12,13 +12,14 @@ import { in_danger } from "./feeder.ts";
  */
 export function on_her_way_up(ctx: Context, id: string): boolean {
   const score = held_score(ctx, id);
-  if (!fed_for_it(ctx, id, 0)) return false;
+  // in her last four weeks it is said whatever she gets
+  if (gestation_on(ctx, id, ctx.day) >= REST_UNTIL_GEST || !fed_for_it(ctx, id, 0)) return false;
   if (!score || score.fell < ctx.rule("score_fell_x100")) return true;
   return [score.age_d, score.age_d + WEEK_D].some((ago) => !fed_for_it(ctx, id, ago));
 }
 
 /** In the week before the last so many days; in the two before where too few meals of it are confirmed. */
-function fed_for_it(ctx: Context, id: string, ago: number): boolean {
+export function fed_for_it(ctx: Context, id: string, ago: number): boolean {
   const weeks = [WEEK_D, WEEK_D + WEEK_D].map((days) => window(ctx, id, days, ago));
   const fed = weeks.find((each) => enough_days(ctx, each));
   if (!fed?.days) return false;

@@ -1,17 +1,17 @@
-import { enough_days, gestation_on, window } from "../balance/balance.ts";
+import { enough_days, window } from "../balance/balance.ts";
 import type { Context } from "../ground/context.ts";
 import { is_grain, is_legume } from "../ground/feed_classes.ts";
 import { her_state, legume_of, thin_late, type HerState } from "../balance/her_state.ts";
 import { held_score, last_score } from "../feeding/needs.ts";
 import type { DoeResult, Said } from "../ground/shapes.ts";
-import { on_her_way_up } from "../verdict/on_her_way.ts";
-import { SLIM_DAY, SLIM_PAST_X100, WEEK_D } from "../../tables/numbers.ts";
+import { past_slimming } from "../verdict/score_awaited.ts";
+import { WEEK_D } from "../../tables/numbers.ts";
 
 /** What her condition asks for where her energy does not already say it. */
 
 /** Thin near kidding goes before every excess. */
-export function thin_late_word(ctx: Context, id: string, { band }: DoeResult): Said | null {
-  if (!thin_late(ctx, id) || on_her_way_up(ctx, id)) return null;
+export function thin_late_word(ctx: Context, id: string, { band, awaited }: DoeResult): Said | null {
+  if (!thin_late(ctx, id) || awaited) return null;
   const args = { x100: last_score(ctx, id)!.x100, low: band[0]!, legume: legume_of(ctx, id) };
   return { code: "condition_thin_late", args };
 }
@@ -23,7 +23,9 @@ export function condition_word(ctx: Context, id: string, result: DoeResult): Sai
   const { x100 } = score;
   const state = her_state(ctx, id);
   const thin = x100 <= low - ctx.rule("band_slack_x100");
-  if (thin) return on_her_way_up(ctx, id) ? null : { code: "condition_thin", args: { x100, low, state } };
+  // on her way back already: her next score will tell
+  if (result.awaited) return null;
+  if (thin) return { code: "condition_thin", args: { x100, low, state } };
   // fresh she lives off what she has, and nobody slims her
   if (x100 < high + ctx.rule("band_slack_x100") || state === "fresh") return null;
   const args = { x100, high, late: past_slimming(ctx, id, x100), first: first_to_go(ctx, id, state), state };
@@ -39,12 +41,6 @@ export function thinning_word(ctx: Context, id: string, { lines, band }: DoeResu
   const thins = fed && fell >= ctx.rule("score_fell_x100") && her_state(ctx, id) !== "fresh";
   // a heavy doe that comes down into her band does as she should
   return thins && x100 < (band[1] ?? 0) ? { code: "thin_though_fed", args: { x100, fell } } : null;
-}
-
-/** From the late day on nothing is cut; a very heavy doe is past slimming ten days before. */
-function past_slimming(ctx: Context, id: string, x100: number): boolean {
-  const gest = gestation_on(ctx, id, ctx.day);
-  return gest >= ctx.rule("late_day") || (gest >= SLIM_DAY[1] && x100 >= SLIM_PAST_X100);
 }
 
 /** Slimming takes grain first, then legume, then richness; never long hay. */

@@ -9,7 +9,8 @@ import type { Args, DoeResult, Nutrient } from "../ground/shapes.ts";
  * What stands where nothing is asked for. Near kidding and after it that is the watch, and never "nothing to do".
  */
 export type Rest =
-  | "level" | "short" | "over" | "drying_off" | "not_dried" | "many" | "close_up" | "watch" | "fresh" | "fresh_daily";
+  | "level" | "short" | "over" | "drying_off" | "not_dried" | "many" | "close_up" | "watch" | "fresh" | "fresh_daily"
+  | "gaining" | "slimming";
 
 export interface Resting {
   code: Rest;
@@ -27,8 +28,18 @@ export function resting(result: DoeResult, doe: Doe, today: string, now_ms: numb
   if (phase === PHASE.fresh || (since_d >= 0 && since_d <= FRESH_WATCH_D))
     return { code: since_d <= FRESH_WATCH_D ? "fresh" : "fresh_daily", args: { since_d } };
   const short = NUTRIENTS.filter((key) => lines[key]?.st === "short");
-  const code = of_phase(phase, doe, result.gest >= late_day) ?? (short.length ? "short" : null);
-  return { code: code ?? (lines["me"]?.st === "over" ? "over" : "level"), args: { short } };
+  const code = of_phase(phase, doe, result.gest >= late_day) ?? on_her_way(result);
+  return { code: code ?? of_lines(result, short), args: { short } };
+}
+
+function of_lines({ lines }: DoeResult, short: Nutrient[]): Rest {
+  if (short.length) return "short";
+  return lines["me"]?.st === "over" ? "over" : "level";
+}
+
+/** Her score asks for what is being done; until the next one there is nothing to add. */
+function on_her_way({ awaited }: DoeResult): Rest | null {
+  return awaited && (awaited.way === "up" ? "gaining" : "slimming");
 }
 
 function of_phase(phase: number, { bred, check, kidded, dried_on }: Doe, late: boolean): Rest | null {
