@@ -70,7 +70,7 @@ def thin(grain_g: int) -> SomeDoes:
     if grain_g:
         does.given("dock", **{BARLEY: grain_g})
     does.scored("dock", 225, -10)
-    does.fed_as_planned(-28, 0)
+    does.fed_as_planned(-12, 0)
     return does
 
 
