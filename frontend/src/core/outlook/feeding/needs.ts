@@ -141,11 +141,12 @@ export function regain_kj(ctx: Context, id: string, branch: Branch, i: number): 
   return div(gap * ctx.outlooks[id]!.drivers.me_kj_per_point, ctx.rule("regain_days"));
 }
 
-/** Age in days, score x100, and the fall since the score before it, where one is near. */
+/** Age in days, score x100, and the fall since the score before it, where one is near (`trend`). */
 export interface LastScore {
   age_d: number;
   x100: number;
   fell: number;
+  trend: boolean;
 }
 
 export function last_score(ctx: Context, id: string): LastScore | null {
@@ -154,7 +155,7 @@ export function last_score(ctx: Context, id: string): LastScore | null {
   if (last === undefined) return null;
   const [on, x100] = last;
   const before = scores.slice(0, -1).filter((row) => days_between(row[0], on) <= SCORES_APART_D).at(-1);
-  return { age_d: days_between(on, ctx.day), x100, fell: before ? before[1] - x100 : 0 };
+  return { age_d: days_between(on, ctx.day), x100, fell: before ? before[1] - x100 : 0, trend: before !== undefined };
 }
 
 /** Her last score while it still says how she is. */
