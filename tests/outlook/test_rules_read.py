@@ -42,6 +42,9 @@ def evaluated() -> set[str]:
         log, near = flat.one_doe(hay_g=1200), outlook("fern", flat.TODAY, flat.late(appetite_g=appetite_g))
         log.score("fern", shift(flat.TODAY, -back), score)
         farms.append(FarmDay(fold(log.events), {"fern": near}, book(), flat.TODAY))
+    # late, nobody has scored her, and she is under her floor with all that she would eat before her
+    near = outlook("fern", words.TODAY, flat.late(appetite_g=1000))
+    farms.append(FarmDay(fold(words.fed_until(1130, 1130).events), {"fern": near}, book(), words.TODAY))
     return {name for farm in farms for name in farm.ask("rules_of_results")}
 
 

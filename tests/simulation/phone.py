@@ -16,7 +16,7 @@ from herd.state.kinds import SHAPES_OUTLOOK
 
 FRESH_D = 7
 # Nothing that is judged looks further back on meals.
-MEALS_KEPT_D = 16
+MEALS_KEPT_D = 40
 
 
 def built() -> None:

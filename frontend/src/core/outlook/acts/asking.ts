@@ -9,6 +9,7 @@ import type { Barn } from "./barn.ts";
 import { AFTER_CUT, GOALS, type Goal } from "./goals.ts";
 import { down, legume_down, plainer, up } from "./ladder.ts";
 import type { Rung } from "./rungs.ts";
+import { past_slimming } from "../verdict/score_awaited.ts";
 import { hay_for_grain, hold_split, keep_amount, more_fibre, safe_steps } from "./special.ts";
 
 export type Asked = [code: PromptCode, goal: Goal];
@@ -45,14 +46,15 @@ export function under_question(ctx: Context, subjects: string[]): boolean {
   return [...ctx.asked.keys()].some((key) => subjects.some((subject) => key.startsWith(`${subject}|`)));
 }
 
-/** What is tried, the smallest first. Nothing comes down for its own sake from the late day on. */
+/** What is tried, the smallest first. Nothing comes down for its own sake once it is too late to slim. */
 export function rungs(barn: Barn, { way, of }: Goal): Rung[] {
-  const late = late_on(barn.ctx, barn.id, barn.start);
+  const { ctx, id, start } = barn;
+  const late = late_on(ctx, id, start) || past_slimming(ctx, id, held_score(ctx, id)?.x100 ?? 0);
   switch (way) {
     case "up":
       return up(barn);
     case "down":
-      if (of === "ca") return thin_late(barn.ctx, barn.id) ? [] : [...legume_down(barn), ...plainer(barn)];
+      if (of === "ca") return thin_late(ctx, id) ? [] : [...legume_down(barn), ...plainer(barn)];
       return late ? [] : down(barn);
     case "limit":
       return [...hold_split(barn), ...hay_for_grain(barn)];

@@ -1,7 +1,8 @@
 import { amount_on } from "../../state/rations.ts";
 import { pen_on } from "../../state/doe_state.ts";
 import type { Feeding, Ration, View } from "../../state/view.ts";
-import { day_sums } from "../balance/balance.ts";
+import { day_sums, permille } from "../balance/balance.ts";
+import type { Nutrient } from "../ground/shapes.ts";
 import { Context, days_between, once_in, shift, SLOTS, type Kept } from "../ground/context.ts";
 import { AsPlanned } from "../ground/memo.ts";
 import { plan_lines } from "../feeding/plan.ts";
@@ -139,4 +140,10 @@ export function fed(ctx: Context, subject: string, slot: string): boolean {
 /** What a line of the plan says for a date. */
 export function planned_g(ctx: Context, subject: string, slot: string, feed: string, on: string): number {
   return amount_on(ctx.view.rations[`${subject}|${slot}|${feed}`]?.steps ?? [], on);
+}
+
+/** Permille of need on a day of the plan. */
+export function ratio(ahead: Ahead, id: string, of: Nutrient, on: string): number {
+  const sums = day_sums(ahead.planned, id, on, true);
+  return sums ? permille(sums.got[of], sums.need[of]) : 0;
 }

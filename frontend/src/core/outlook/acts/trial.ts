@@ -1,14 +1,15 @@
-import { day_sums, permille, window } from "../balance/balance.ts";
+import { day_sums, window } from "../balance/balance.ts";
 import { standing } from "../ground/branches.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
 import { found_between } from "../gates/gates.ts";
 import { milk_on } from "../feeding/needs.ts";
-import type { DoeResult, Nutrient } from "../ground/shapes.ts";
+import type { DoeResult } from "../ground/shapes.ts";
 import {
   ACT_AIM_PM, ACT_BACK_D, ACT_HER_LOOK_D, ACT_HOLDS_D, ACT_MATE_PM, ACT_MATES_LOOK_D, ACT_TELLS_PM, AHEAD_D, WEEK_D,
 } from "../../tables/numbers.ts";
 import type { PromptCode } from "../../tables/prompts.ts";
-import { ahead_of, NOTHING, shared_out, type Ahead } from "./forward.ts";
+import { below_appetite } from "../verdict/feeder.ts";
+import { ahead_of, NOTHING, ratio, shared_out, type Ahead } from "./forward.ts";
 import type { Goal } from "./goals.ts";
 import { heard, of_sums, SHORT, was_said, type Heard } from "./hearing.ts";
 import { cuts_late } from "./late_cut.ts";
@@ -69,11 +70,17 @@ export class Trial {
     for (const days of this.#looks().reverse()) {
       const { result, codes } = this.#as_planned(this.id, days);
       const said = result.standing === "ok" && this.goal.gone.some((code) => codes.has(code));
-      if (said || (days === this.#last_look() && !this.#right(this.base, result))) break;
+      if (said || this.#wants_more(days, result) || (days === this.#last_look() && !this.#right(this.base, result))) break;
       since = days;
       yield;
     }
     return since !== null && since <= this.#last_look() ? since : null;
+  }
+
+  /** Late silence is no sign that she is back where she is short and would eat more. */
+  #wants_more(days: number, { lines }: DoeResult): boolean {
+    const short = this.goal.way === "up" && this.goal.of === "me" && lines["me"]?.st === "short";
+    return short && below_appetite(this.from, window(this.base.on(days), this.id, WEEK_D));
   }
 
   /** What is to be kept from happening has to be gone at once: once it has happened nobody says it any more. */
@@ -290,9 +297,4 @@ export class Trial {
   pm(ahead: Ahead, on: string): number {
     return ratio(ahead, this.id, this.goal.of, on);
   }
-}
-
-function ratio(ahead: Ahead, id: string, of: Nutrient, on: string): number {
-  const sums = day_sums(ahead.planned, id, on, true);
-  return sums ? permille(sums.got[of], sums.need[of]) : 0;
 }

@@ -51,9 +51,13 @@ export function by_score(ctx: Context, id: string): number {
   return score === "" ? 0 : ctx.rule_or_ours("score_moves_pm") * (score === "bad" ? 1 : -1);
 }
 
-/** Whether a score that is fresh enough to go by fell or is below her band, or holds. */
+/**
+ * Whether a score that is fresh enough to go by fell or is below her band, or holds. One alone, or one a little lower
+ * than the one before, says neither.
+ */
 export function score_says(ctx: Context, id: string): "bad" | "holds" | "" {
   const [score, slot] = [held_score(ctx, id), slot_for(ctx, id, ctx.day)];
   if (score === null || slot === null) return "";
-  return score.x100 < slot[0].band_lo[slot[1]]! || score.fell >= ctx.rule("score_fell_x100") ? "bad" : "holds";
+  if (score.x100 < slot[0].band_lo[slot[1]]! || score.fell >= ctx.rule("score_fell_x100")) return "bad";
+  return score.trend && score.fell < ctx.rule("band_slack_x100") ? "holds" : "";
 }

@@ -161,11 +161,12 @@ export function regain_kj(ctx: Context, id: string, branch: Branch, i: number): 
   return div(gap * ctx.outlooks[id]!.drivers.me_kj_per_point, ctx.rule("regain_days"));
 }
 
-/** Age in days, score x100, and the fall since the score before it, where one is near. */
+/** Age in days, score x100, and the fall since it began, or the rise since the last, where one is near (`trend`). */
 export interface LastScore {
   age_d: number;
   x100: number;
   fell: number;
+  trend: boolean;
 }
 
 export function last_score(ctx: Context, id: string): LastScore | null {
@@ -173,8 +174,17 @@ export function last_score(ctx: Context, id: string): LastScore | null {
   const last = scores.at(-1);
   if (last === undefined) return null;
   const [on, x100] = last;
-  const before = scores.slice(0, -1).filter((row) => days_between(row[0], on) <= SCORES_APART_D).at(-1);
-  return { age_d: days_between(on, ctx.day), x100, fell: before ? before[1] - x100 : 0 };
+  const near = scores.filter((row) => days_between(row[0], on) <= SCORES_APART_D).map((row) => row[1]);
+  return { age_d: days_between(on, ctx.day), x100, fell: fell(near), trend: near.length > 1 };
+}
+
+/** From where it began to go down without a rise between, small steps added up; a rise is that since the last. */
+function fell(near: number[]): number {
+  const [x100, before = x100] = near.slice(-2).reverse() as [number, number?];
+  if (before <= x100) return before - x100;
+  let from = near.length - 2;
+  while (from > 0 && near[from - 1]! >= near[from]!) from -= 1;
+  return near[from]! - x100;
 }
 
 /** Her last score while it still says how she is. */

@@ -29,8 +29,14 @@ function open(ctx: Context, id: string, ago: number): boolean {
 export function asked_long(ctx: Context, id: string): boolean {
   const ago = near(ctx, id) ? UNSCORED_CLOSE_D : WEEK_D;
   const [week, before] = [window(ctx, id, WEEK_D), window(ctx, id, WEEK_D, ago)];
-  const then = enough_days(ctx, before) && doubtful(ctx, id, before, shift(ctx.day, -ago));
-  return then && unscored(ctx, id) && doubtful(ctx, id, week, ctx.day);
+  const then = enough_days(ctx, before) && careful(ctx, id, before, shift(ctx.day, -ago));
+  return then && unscored(ctx, id) && careful(ctx, id, week, ctx.day);
+}
+
+/** In doubt, or late clearly under her floor whatever is put before her: more cannot hurt, better hay helps. */
+function careful(ctx: Context, id: string, fed: Fed, on: string): boolean {
+  const floor = floor_pm(ctx, id, fed, on);
+  return doubtful(ctx, id, fed, on) || (floor > 0 && floor < 1000 - ctx.rule_or_ours("late_unscored_pm"));
 }
 
 function unscored(ctx: Context, id: string): boolean {

@@ -80,7 +80,7 @@ function condition(ctx: Context, id: string, pm: number): boolean {
 /** A milker whom nobody has scored of late, a week long. */
 function quarter_under(ctx: Context, id: string, pm: number): boolean {
   const milks = stage(ctx, id, ctx.day) === "milk";
-  return milks && score_says(ctx, id) === "" && pm < 1000 - ctx.rule_or_ours("milk_quarter_pm");
+  return milks && score_says(ctx, id) === "" && centred(ctx, pm) < 1000 - ctx.rule_or_ours("milk_quarter_pm");
 }
 
 /** The week before was short, and this one has hardly mended: a prompt does not flicker. */

@@ -1,3 +1,4 @@
+import { div } from "../../base/ints.ts";
 import { enough_days, window } from "../balance/balance.ts";
 import { shift, type Context } from "../ground/context.ts";
 import { freeze_on } from "../ground/freeze.ts";
@@ -27,18 +28,30 @@ function find_held(ctx: Context, id: string): number {
 
 /** Whether a planned day is clearly below what she held on; late, only where it is below her floor as well. */
 export function below_held(ctx: Context, id: string, fed: Fed, on: string): boolean {
+  return fell_by(ctx, id, fed, on, ctx.rule_or_ours("held_fell_pm"));
+}
+
+/** Over the last days already, and near need or under: at once, or slowly where she is under by more than is level. */
+export function fell_below(ctx: Context, id: string): boolean {
+  const [three, on] = [window(ctx, id, THREE_D), shift(ctx.day, -1)];
+  const [now, level] = [reach_pm(ctx, three), ctx.rule("level_pm")];
+  // a milker's feed comes down with her milk
+  const slowly = now < 1000 - level && stage(ctx, id, ctx.day) !== "milk";
+  const least_pm = ctx.rule_or_ours(slowly ? "slow_fell_pm" : "feed_fell_pm");
+  return three.days > 1 && now < 1000 - div(level, 2) && fell_by(ctx, id, three, on, least_pm);
+}
+
+function fell_by(ctx: Context, id: string, fed: Fed, on: string, least_pm: number): boolean {
   const held = held_pm(ctx, id);
   if (!held || fed.extra.me || stage(ctx, id, on) !== stage(ctx, id, ctx.day) || freeze_on(ctx, id, on)) return false;
   const now = reach_pm(ctx, fed);
-  const least = stage(ctx, id, on) === "fresh" ? clear_of(ctx, id, on) : 1000;
-  const fell = now * 1000 < held * (1000 - ctx.rule_or_ours("held_fell_pm"));
-  return fell && now < least && floor_pm(ctx, id, fed, on) < Math.max(1000, held);
+  const fell = now * 1000 < held * (1000 - least_pm) && short_after(ctx, id, now, held, on);
+  return fell && floor_pm(ctx, id, fed, on) < Math.max(1000, held);
 }
 
-/** Over the last days already, and below need by now. */
-export function fell_below(ctx: Context, id: string): boolean {
-  const [three, on] = [window(ctx, id, THREE_D), shift(ctx.day, -1)];
-  const now = reach_pm(ctx, three);
-  const fell = now * 1000 < held_pm(ctx, id) * (1000 - ctx.rule_or_ours("feed_fell_pm"));
-  return three.days > 1 && fell && now < 1000 && below_held(ctx, id, three, on);
+/** Read far above need she held on less than it says: half of that is taken for our own error. */
+function short_after(ctx: Context, id: string, now: number, held: number, on: string): boolean {
+  if (stage(ctx, id, on) === "fresh") return now < clear_of(ctx, id, on);
+  const half_pm = div(now * (1000 + Math.max(1000, held)), 2 * held);
+  return now < 1000 || half_pm < 1000 - ctx.rule_or_ours("held_fell_pm");
 }

@@ -1,11 +1,11 @@
 import { enough_days, window } from "../balance/balance.ts";
-import type { Context } from "../ground/context.ts";
+import { days_between, type Context } from "../ground/context.ts";
 import { is_grain, is_legume } from "../ground/feed_classes.ts";
 import { her_state, legume_of, thin_late, type HerState } from "../balance/her_state.ts";
 import { held_score, last_score } from "../feeding/needs.ts";
 import type { DoeResult, Said } from "../ground/shapes.ts";
 import { past_slimming } from "../verdict/score_awaited.ts";
-import { WEEK_D } from "../../tables/numbers.ts";
+import { SHORT_SAID_AHEAD_D, WEEK_D } from "../../tables/numbers.ts";
 
 /** What her condition asks for where her energy does not already say it. */
 
@@ -32,10 +32,11 @@ export function condition_word(ctx: Context, id: string, result: DoeResult): Sai
   return { code: "condition_fat", args };
 }
 
-/** She loses flesh though the week gave her what she needs: something else takes it. */
+/** She loses flesh though the week gave her what she needs: something takes it. Feed that is to fall goes first. */
 export function thinning_word(ctx: Context, id: string, { lines, band }: DoeResult): Said | null {
-  const [score, { st, pm }] = [held_score(ctx, id), lines["me"]!];
+  const [score, { st, pm, ahead }] = [held_score(ctx, id), lines["me"]!];
   if (score === null) return null;
+  if (ahead?.st === "short" && days_between(ctx.day, ahead.on) <= SHORT_SAID_AHEAD_D) return null;
   const fed = pm >= 1000 && (st === "level" || st === "over");
   const { x100, fell } = score;
   const thins = fed && fell >= ctx.rule("score_fell_x100") && her_state(ctx, id) !== "fresh";
