@@ -45,7 +45,9 @@ function soars(ctx: Context, id: string, on: string, before: Sums, after: Sums):
   const state = (sums: Sums) =>
     calcium_state(ctx, id, { ...sums, days: 1 }, permille(sums.got.ca, sums.need.ca), on);
   const more = dense(after.got.ca, after.dm) > dense(before.got.ca, before.dm);
-  return more && state(after) === "over" && state(before) !== "over" && !in_want(ctx, id);
+  // where she is only offered less of everything, the share is no rise
+  const rises = permille(after.got.ca, after.need.ca) > permille(before.got.ca, before.need.ca);
+  return more && rises && state(after) === "over" && state(before) !== "over" && !in_want(ctx, id);
 }
 
 /** Thin or short this late goes before calcium to spare. */

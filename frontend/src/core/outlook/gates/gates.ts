@@ -6,35 +6,49 @@ import { reached, with_change, type Both, type Change, type Finding } from "./ch
 import { cut_findings } from "./cut_gate.ts";
 import { grain_findings } from "./grain_gate.ts";
 import { hay_findings } from "./hay_gate.ts";
-import { safe_paths } from "./safe_steps.ts";
+import { furthest, safe_paths } from "./safe_steps.ts";
 
-/** What is said of a ration before it is saved, and the steps that get there safely. Pure: nothing is recorded. */
+/** What is said of a ration before it is saved, and the steps that may be saved instead. Pure: nothing is recorded. */
 export interface Gate {
   findings: Finding[];
-  /** None where nothing was found, or nothing slower is safe either. */
+  /** They pass every gate; they get to the amount, or as far as it goes. Empty where nothing was found or none pass. */
   safe: Step[];
-  /** What is still to be said of those steps. */
+  /** Why they stop short, or why slower steps do not pass either. */
   left: Finding[];
 }
 
-const OF_PACE: readonly string[] = ["grain_jump", "grain_fast", "grain_meal", "grain_day", "hay_switch"];
-
 export function gate(ctx: Context, change: Change): Gate {
   const found = findings(ctx, change);
-  const paced = found.filter(({ code }) => OF_PACE.includes(code)).length;
-  if (paced === 0) return { findings: found, safe: [], left: [] };
-  for (const steps of safe_paths(ctx, change)) {
+  return found.length ? { findings: found, ...instead(ctx, change, found) } : { findings: [], safe: [], left: [] };
+}
+
+function instead(ctx: Context, change: Change, found: Finding[]): Omit<Gate, "findings"> {
+  const soars = found.some(({ code }) => code === "calcium_rise");
+  const find = (steps: Step[]) => {
     const left = findings(ctx, { ...change, steps });
-    if (!left.some(({ code }) => OF_PACE.includes(code))) return { findings: found, safe: steps, left };
+    return left.length || !soars ? left : still_soars(ctx, change, steps);
+  };
+  const tried = safe_paths(ctx, change).map((path) => ({ ...path, left: find(path.steps) }));
+  const whole = tried.find(({ left }) => left.length === 0);
+  if (whole) return { safe: whole.steps, left: [] };
+  for (const path of tried) {
+    const safe = furthest(path, (steps) => find(steps).length === 0);
+    if (safe.length) return { safe, left: path.left };
   }
-  return { findings: found, safe: [], left: [] };
+  return { safe: [], left: tried.at(-1)?.left ?? [] };
+}
+
+/** Too much calcium today is no less for coming slowly: where they end has to pass from the first day on. */
+function still_soars(ctx: Context, change: Change, steps: Step[]): Finding[] {
+  const at_once: Step[] = [[steps[0]![0], steps.at(-1)![1]]];
+  return findings(ctx, { ...change, steps: at_once }).filter(({ code }) => code === "calcium_rise");
 }
 
 export function findings(ctx: Context, change: Change): Finding[] {
   return found_between(ctx, with_change(ctx, change), [change]);
 }
 
-/** Of each kind once, with everybody it is about; the first doe's figures. Changes made together count together. */
+/** Of each kind once, with everybody it is about; the worst doe first, with her figures. */
 export function found_between(now: Context, then: Context, changes: Change[]): Finding[] {
   const both: Both = { now, then, changes, days: days_of(now, changes) };
   const all = new Map<string, Finding>();
@@ -42,10 +56,21 @@ export function found_between(now: Context, then: Context, changes: Change[]): F
     const found = [grain_findings, hay_findings, calcium_findings, cut_findings].flatMap((find) => find(both, id));
     for (const one of found) {
       const held = all.get(one.code);
-      all.set(one.code, held ? { ...held, does: [...held.does, id] } : one);
+      all.set(one.code, held ? both_of(held, one) : one);
     }
   }
   return [...all.values()];
+}
+
+function both_of(held: Finding, one: Finding): Finding {
+  const [first, then] = badness(one) > badness(held) ? [one, held] : [held, one];
+  return { ...first, does: [...first.does, ...then.does] };
+}
+
+/** Within one code: by what is said of her. */
+function badness({ code, args }: Finding): number {
+  const { from = 0, limit = 0, g = 0, then_pm = 0, part_pm = 0, less_pm = 0 } = args;
+  return g - from - limit + part_pm + less_pm + (code === "calcium_fall" ? -then_pm : then_pm);
 }
 
 /** From today, as far as they change anything and no farther than it can be told. */

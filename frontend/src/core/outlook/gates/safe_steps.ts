@@ -11,11 +11,40 @@ import { ROUND_G, STEPS_MOST, SWITCH_WAYS } from "../../tables/numbers.ts";
 import { pen_on } from "../../state/doe_state.ts";
 import { reached, type Change } from "./change.ts";
 
+/** Slower steps, in amounts of so many grams. */
+export interface Path {
+  steps: Step[];
+  round: number;
+  /** What is given before the first of them. */
+  from: number;
+}
+
 /** Slower ways to the same amount, the quickest first; whether one is safe is for the gate to say. */
-export function safe_paths(ctx: Context, change: Change): Step[][] {
+export function safe_paths(ctx: Context, change: Change): Path[] {
   const feed = ctx.feed(change.feed);
   const paths = is_grain(feed) ? grain_paths(ctx, change) : is_forage(feed) ? hay_paths(ctx, change) : [];
-  return paths.filter((steps) => steps.length > 0 && steps.length <= STEPS_MOST);
+  return paths.filter(({ steps }) => steps.length > 0 && steps.length <= STEPS_MOST);
+}
+
+/** As many of the steps up as pass, the next one as far as it does; no part of a way down is offered. */
+export function furthest({ steps, round, from }: Path, passes: (steps: Step[]) => boolean): Step[] {
+  if (steps.some(([, g], k) => g < (steps[k - 1]?.[1] ?? from))) return [];
+  const kept = greatest(steps.length - 1, (n) => passes(steps.slice(0, n)));
+  const [on, g] = steps[kept]!;
+  const held = steps[kept - 1]?.[1] ?? from;
+  const more = (n: number): Step[] => (n ? [...steps.slice(0, kept), [on, held + n * round]] : steps.slice(0, kept));
+  return more(greatest(Math.max(0, div(g - 1 - held, round)), (n) => passes(more(n))));
+}
+
+/** The greatest whole number up to a limit that passes, where each less than one that passes does; 0 where none does. */
+function greatest(limit: number, passes: (n: number) => boolean): number {
+  let [low, high] = [0, limit];
+  while (low < high) {
+    const middle = high - div(high - low, 2);
+    if (passes(middle)) low = middle;
+    else high = middle - 1;
+  }
+  return low;
 }
 
 /** From tomorrow, for today's feed may lie in the bowl already. */
@@ -30,12 +59,15 @@ function from_g(ctx: Context, { subject, slots, feed }: Change, on: string): num
 }
 
 /** By steps of hers as far apart as the rule has them, in what it is measured by, no farther than her limits. */
-function grain_paths(ctx: Context, change: Change): Step[][] {
+function grain_paths(ctx: Context, change: Change): Path[] {
   const does = reached(ctx, change.subject);
   if (does.length === 0) return [];
-  const [units, most] = [units_of(ctx, change, does), most_g(ctx, change, does)];
+  const [units, most] = [units_of(ctx, change, does), limit_g(ctx, change, does)];
   const days = Math.max(...does.map((id) => ctx.outlooks[id]!.limits.step_days));
-  return units.flatMap((unit) => [0, days].map((later) => climb(ctx, change, { unit, days, most, later })));
+  const from = from_g(ctx, change, ctx.day);
+  return units.flatMap(({ unit, round }) =>
+    [0, days].map((later) => ({ steps: climb(ctx, change, { unit, days, most, later }), round, from })),
+  );
 }
 
 interface Climb {
@@ -62,12 +94,12 @@ function climb(ctx: Context, change: Change, { unit, days, most, later }: Climb)
 }
 
 /** Grams of the feed at one feeding that make one step: in quarters of a scoop, else in round grams. */
-function units_of(ctx: Context, change: Change, does: string[]): number[] {
+function units_of(ctx: Context, change: Change, does: string[]): { unit: number; round: number }[] {
   const step = Math.min(...does.map((id) => ctx.outlooks[id]!.limits.step_g));
   const most = div(step * 1000, dry_pm(ctx, change, does));
   const scoop = scoops_for(ctx.view, change.feed, ctx.day, ctx.rule_or_ours("weigh_again_d")).find(fresh);
   const rounds = [...(scoop ? [div(scoop.g, QUARTERS)] : []), ...ROUND_G.grain];
-  return rounds.filter((round) => round > 0 && round <= most).map((round) => round * div(most, round));
+  return rounds.filter((round) => round > 0 && round <= most).map((round) => ({ round, unit: round * div(most, round) }));
 }
 
 /** Dry grain that reaches one of them, permille of a gram more at each feeding chosen. */
@@ -77,7 +109,7 @@ function dry_pm(ctx: Context, { subject, feed, slots }: Change, does: string[]):
 }
 
 /** The most of this feed at one feeding that keeps every meal and every day of everybody under the limit. */
-function most_g(ctx: Context, change: Change, does: string[]): number {
+function limit_g(ctx: Context, change: Change, does: string[]): number {
   const per_g = (slots: number) => Math.max(1, dry_pm(ctx, { ...change, slots: change.slots.slice(0, slots) }, does));
   const rooms = does.map((id) => {
     const others = others_of(ctx, change, id);
@@ -97,7 +129,7 @@ function others_of(ctx: Context, { feed }: Change, id: string): (slot: string) =
 }
 
 /** By equal parts over a week, slower where that is not slow enough; in half flakes, else in round grams. */
-function hay_paths(ctx: Context, change: Change): Step[][] {
+function hay_paths(ctx: Context, change: Change): Path[] {
   const start = start_of(ctx, change);
   const [from, to] = [from_g(ctx, change, start), change.steps.at(-1)![1]];
   const flake = flake_g(ctx.view, change.feed);
@@ -105,9 +137,10 @@ function hay_paths(ctx: Context, change: Change): Step[][] {
   return SWITCH_WAYS.flatMap(([parts, days]) =>
     rounds.map((round) => {
       const amounts = Array.from({ length: parts }, (_, k) => rounded(from, to, k + 1, parts, round));
-      return amounts
+      const steps = amounts
         .map((g, k): Step => [shift(start, div(k * (days - 1), parts - 1)), g])
         .filter(([, g], k) => g !== (k ? amounts[k - 1] : from));
+      return { steps, round, from };
     }),
   );
 }
