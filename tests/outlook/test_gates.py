@@ -13,8 +13,6 @@ from tests.support.flat_doe import TODAY, late, one_doe
 from tests.support.log import Log
 from tests.support.one_doe import OneDoe
 from tests.support.outlooks import book, outlook
-from tests.support.some_does import STANDARD as ONE_KIND
-from tests.support.some_does import SomeDoes
 
 BRED_ON = "2026-08-01"
 GRASS, ALFALFA, BARLEY = "orchardgrass_hay", "alfalfa_hay_mid", "barley_grain"
@@ -179,7 +177,12 @@ def test_a_doe_without_numbers_is_judged_by_nobody() -> None:
     log = one_doe()
     change = {"subject": "fern", "feed": "barley", "slots": ["morning"], "steps": [[TODAY, 900]]}
     view = fold(log.events)
-    assert FarmDay(view, {}, book(), TODAY).ask("gate", change) == {"findings": [], "safe": [], "left": []}
+    assert FarmDay(view, {}, book(), TODAY).ask("gate", change) == {
+        "findings": [],
+        "safe": [],
+        "left": [],
+        "beside": None,
+    }
 
 
 def test_a_quarter_of_her_scoop_over_a_step_is_still_one_and_no_more_than_a_quarter_of_a_step() -> None:
@@ -194,89 +197,3 @@ def test_a_quarter_of_her_scoop_over_a_step_is_still_one_and_no_more_than_a_quar
         for g, said in ((20 + most, []), (20 + most + 4, ["grain_jump"])):
             change = {"subject": "fern", "feed": "barley", "slots": ["evening"], "steps": [[shift(TODAY, 1), g]]}
             assert [one["code"] for one in flat(log, change)["findings"]] == said, (scoop_g, g)
-
-
-def doe_with_legume(day: int, legume_g: int) -> OneDoe:
-    doe = doe_on_grass(day)
-    for slot in MEALS:
-        doe.plan("pen", slot, ALFALFA, (day - 12, legume_g))
-    doe.fed_as_planned(day - 12, day - 1)
-    return doe
-
-
-def taken(doe: OneDoe, day: int, feed: str, slots: tuple[str, ...], safe: list[Any], to: str = "doe") -> Any:
-    """What is said of the steps once they are put in."""
-    day_of = {doe.on(on): on for on in range(day, day + 120)}
-    return gate(doe, day, feed, slots, *((day_of[on], g) for on, g in safe), to=to)
-
-
-@pytest.mark.parametrize("day", [118, 125, 132])
-@pytest.mark.parametrize("legume_g", [100, 200, 300, 400])
-def test_steps_offered_near_kidding_pass_every_gate_themselves(day: int, legume_g: int) -> None:
-    """Grain thins her calcium however slowly it comes: the steps go as far as it holds, and the rest is named."""
-    doe = doe_with_legume(day, legume_g)
-    found = gate(doe, day, BARLEY, ("morning",), (day + 1, 500))
-    assert "calcium_fall" in codes(found)
-    assert [one["code"] for one in found["left"]] == ["calcium_fall"]
-    if found["safe"]:
-        assert found["safe"][-1][1] < 450
-        assert taken(doe, day, BARLEY, ("morning",), found["safe"])["findings"] == []
-
-
-def test_steps_that_stop_short_go_as_far_as_they_pass() -> None:
-    doe = doe_with_legume(118, 400)
-    found = gate(doe, 118, BARLEY, ("morning",), (119, 500))
-    on, g = found["safe"][-1]
-    assert (len(found["safe"]) > 1, g) == (True, 200)
-    further = [*found["safe"], (shift(on, 3), g + 25)]
-    assert codes(taken(doe, 118, BARLEY, ("morning",), further)) == ["calcium_fall"]
-
-
-@pytest.mark.parametrize("day", [118, 125, 132, 138])
-def test_too_much_calcium_is_no_less_for_coming_slowly(day: int) -> None:
-    doe = doe_on_grass(day)
-    found = gate(doe, day, ALFALFA, MEALS, (day + 1, 1500), to="pen")
-    assert {"hay_switch", "calcium_rise"} <= {*codes(found)}
-    assert 0 < found["safe"][-1][1] < 1500
-    assert [one["code"] for one in found["left"]] == ["calcium_rise"]
-    assert taken(doe, day, ALFALFA, MEALS, found["safe"], to="pen")["findings"] == []
-
-
-def test_no_steps_are_offered_that_end_at_nothing_late() -> None:
-    """Her grass taken out where other hay lies beside it: slower is no cure, and the cut is named."""
-    for legume_g in (0, 400):
-        doe = doe_with_legume(132, legume_g)
-        found = gate(doe, 132, GRASS, MEALS, (133, 0), to="pen")
-        assert "late_cut" in codes(found)
-        assert found["safe"] == []
-        assert "late_cut" in [one["code"] for one in found["left"]]
-
-
-def three_at_a_feeder(*then: tuple[int, int]) -> SomeDoes:
-    does = SomeDoes()
-    for name, kg, kids in (("ada", 70, 1), ("bea", 50, 3), ("cleo", 60, 2)):
-        does.doe(name, kg, 130, kids, "north", **ONE_KIND)
-    does.given("north", **{GRASS: 4500})
-    for slot in MEALS:
-        does.plan("north", slot, ALFALFA, (-20, 750), *then)
-    does.fed_as_planned(-20, 0)
-    return does
-
-
-def test_of_several_the_worst_is_first_with_her_own_figure() -> None:
-    farm, then = three_at_a_feeder().farm(), three_at_a_feeder((1, 0)).farm()
-    change = {"subject": "north", "feed": ALFALFA, "slots": [*MEALS], "steps": [[shift(farm.day, 1), 0]]}
-    found = next(one for one in farm.ask("gate", change)["findings"] if one["code"] == "calcium_fall")
-    sums = {name: then.ask("day_sums", name, found["on"], True) for name in ("ada", "bea", "cleo")}
-    share = {name: one["got"]["ca"] * 1000 // one["need"]["ca"] for name, one in sums.items()}
-    assert sorted(found["does"]) == ["ada", "bea", "cleo"]
-    assert found["does"][0] == min(share, key=lambda name: share[name]) != "ada"
-    assert abs(found["args"]["then_pm"] - min(share.values())) <= 1
-
-
-def test_less_of_everything_is_never_said_to_be_a_rise_of_calcium() -> None:
-    farm = three_at_a_feeder().farm()
-    change = {"subject": "north", "feed": GRASS, "slots": [*MEALS], "steps": [[shift(farm.day, 1), 1000]]}
-    said = {one["code"]: one["args"] for one in farm.ask("gate", change)["findings"]}
-    assert "late_cut" in said
-    assert "calcium_rise" not in said or said["calcium_rise"]["then_pm"] > said["calcium_rise"]["now_pm"]

@@ -8,6 +8,8 @@ import { doubts } from "./balance/doubts.ts";
 import { evaluated } from "./whole/evaluate.ts";
 import type { Change } from "./gates/change.ts";
 import { found_between, gate } from "./gates/gates.ts";
+import { reasons } from "./gates/reasons.ts";
+import { rule_steps } from "./gates/rule_steps.ts";
 import { herd_ate } from "./feeding/herd_ate.ts";
 import { old_since } from "./feeding/measures.ts";
 import { activity_pm, appetite_on, cold_pm, fcm_on, last_score, milk_on, need_on, regain_kj } from "./feeding/needs.ts";
@@ -80,6 +82,8 @@ const QUESTIONS = {
   manger_line,
 
   gate,
+  reasons,
+  rule_steps,
   rules_of_gate: (ctx: Context, change: Change) => rules_read(ctx, (heard) => gate(heard, change)),
   acts,
   warned: (ctx: Context, lines: ActLine[]) => found_between(ctx, ahead_of(ctx, "", lines).planned, changes_of(lines)),

@@ -1,6 +1,8 @@
 import { waits, type Waits } from "../../core/barn/helper_waits.ts";
 import { with_change, type Change, type Finding } from "../../core/outlook/gates/change.ts";
-import { found_between, gate, type Gate } from "../../core/outlook/gates/gates.ts";
+import { found_between, gate, NOTHING_FOUND, type Gate } from "../../core/outlook/gates/gates.ts";
+import { reasons } from "../../core/outlook/gates/reasons.ts";
+import { rule_steps } from "../../core/outlook/gates/rule_steps.ts";
 import { percent } from "../words/format.ts";
 import { day } from "../model/day.svelte.ts";
 import { infoOf, spokenAmount } from "../sentences/amounts.ts";
@@ -12,8 +14,6 @@ export interface Asked extends Gate {
   change: Change;
   waits: Waits | "found";
 }
-
-const NOTHING: Gate = { findings: [], safe: [], left: [] };
 
 /** Null where it may be saved without a word. */
 export function asked(change: Change): Asked | null {
@@ -28,11 +28,20 @@ export function asked_together(changes: Change[]): Asked | null {
     const { ctx } = session.farm!.evaluation(day.today);
     return found_between(ctx, changes.reduce(with_change, ctx), changes);
   }, []);
-  return findings.length ? { findings, safe: [], left: [], change: changes[0]!, waits: "" } : null;
+  return findings.length ? { ...NOTHING_FOUND, findings, change: changes[0]!, waits: "" } : null;
 }
 
 function judged(change: Change): Gate {
-  return known(() => gate(session.farm!.evaluation(day.today).ctx, change), NOTHING);
+  return known(() => gate(session.farm!.evaluation(day.today).ctx, change), NOTHING_FOUND);
+}
+
+/** As much of the herd rules' steps for her as may be saved. */
+export function byRule(of: Omit<Change, "steps">): Gate {
+  return known(() => rule_steps(session.farm!.evaluation(day.today).ctx, of), NOTHING_FOUND);
+}
+
+export function reasonsFor({ findings }: Gate): string[] {
+  return reasons(session.farm!.evaluation(day.today).ctx, findings);
 }
 
 /** Numbers this app has not got say nothing: it asks to be updated elsewhere. */
@@ -47,12 +56,14 @@ function known<T>(judge: () => T, nothing: T): T {
 
 export function sentence({ code, on, does, args }: Finding, feed: string): string {
   const { from, g, limit, part_pm, now_pm, then_pm, less_pm, days } = args;
-  const said: Args = { name: does.map((id) => day.named(id)).join(", "), on: day.spoken(on), feed: infoOf(feed).name };
+  const [first, ...more] = does.map((id) => day.named(id));
+  const said: Args = { name: first!, on: day.spoken(on), feed: infoOf(feed).name };
   const amounts = Object.entries({ from, g, limit });
   for (const [key, one] of amounts) if (one !== undefined) said[key] = day.amount(one);
   const shares = Object.entries({ part: part_pm, now: now_pm, then: then_pm, less: less_pm });
   for (const [key, one] of shares) if (one !== undefined) said[key] = percent(one);
-  return t(code === "grain_jump" && !from ? "gate.grain_jump.new" : `gate.${code}`, { ...said, days: days ?? 0 });
+  const what = t(code === "grain_jump" && !from ? "gate.grain_jump.new" : `gate.${code}`, { ...said, days: days ?? 0 });
+  return more.length ? `${what} ${t("gate.more", { n: more.length, names: more.join(", ") })}` : what;
 }
 
 const FIRST = 2;

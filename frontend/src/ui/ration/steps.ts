@@ -42,11 +42,6 @@ export function nextStep(steps: StepRow[]): StepRow {
   return row(addDays(last?.on || day.today, RULES.step_days[0]), last?.g ?? null);
 }
 
-/** The herd rules' own steps for her, still ahead. */
-export function ruleSteps(doe: string): StepRow[] {
-  return (day.outlook(doe)?.steps ?? []).filter(({ on }) => on > day.today).map(({ on, g }) => row(on, g));
-}
-
 /** Field by field, what is wrong with what was filled in. */
 export function faultsIn({ subject, feed, slots, steps }: Draft): Record<string, string> {
   const errors: Record<string, string> = {};

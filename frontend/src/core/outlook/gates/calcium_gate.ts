@@ -19,7 +19,9 @@ export function calcium_findings({ now, then, days }: Both, id: string): Finding
     if (!before || !after || after.extra.ca || same(before, after)) continue;
     const pm = permille(after.got.ca, after.need.ca);
     if (falls(now, today, before, after, pm)) return [found("calcium_fall", on, id, today, pm)];
-    if (soars(now, id, on, before, after)) return [found("calcium_rise", on, id, today, pm)];
+    // less of everything thickens it, and is no rise
+    const more = pm > permille(today.got.ca, today.need.ca);
+    if (more && soars(now, id, on, before, after)) return [found("calcium_rise", on, id, today, pm)];
   }
   return [];
 }
@@ -45,9 +47,7 @@ function soars(ctx: Context, id: string, on: string, before: Sums, after: Sums):
   const state = (sums: Sums) =>
     calcium_state(ctx, id, { ...sums, days: 1 }, permille(sums.got.ca, sums.need.ca), on);
   const more = dense(after.got.ca, after.dm) > dense(before.got.ca, before.dm);
-  // where she is only offered less of everything, the share is no rise
-  const rises = permille(after.got.ca, after.need.ca) > permille(before.got.ca, before.need.ca);
-  return more && rises && state(after) === "over" && state(before) !== "over" && !in_want(ctx, id);
+  return more && state(after) === "over" && state(before) !== "over" && !in_want(ctx, id);
 }
 
 /** Thin or short this late goes before calcium to spare. */

@@ -1,6 +1,7 @@
 import { days_between, shift, type Context } from "../ground/context.ts";
 import type { Step } from "../../state/view.ts";
 import { GATE_LOOK_D } from "../../tables/numbers.ts";
+import { legume_beside, type Beside } from "./beside.ts";
 import { calcium_findings } from "./calcium_gate.ts";
 import { reached, with_change, type Both, type Change, type Finding } from "./change.ts";
 import { cut_findings } from "./cut_gate.ts";
@@ -15,12 +16,16 @@ export interface Gate {
   safe: Step[];
   /** Why they stop short, or why slower steps do not pass either. */
   left: Finding[];
+  /** Legume that would let them get there, put in first. */
+  beside: Beside | null;
 }
 
 export function gate(ctx: Context, change: Change): Gate {
   const found = findings(ctx, change);
-  return found.length ? { findings: found, ...instead(ctx, change, found) } : { findings: [], safe: [], left: [] };
+  return found.length ? { findings: found, ...instead(ctx, change, found) } : NOTHING_FOUND;
 }
+
+export const NOTHING_FOUND: Gate = { findings: [], safe: [], left: [], beside: null };
 
 function instead(ctx: Context, change: Change, found: Finding[]): Omit<Gate, "findings"> {
   const soars = found.some(({ code }) => code === "calcium_rise");
@@ -30,12 +35,13 @@ function instead(ctx: Context, change: Change, found: Finding[]): Omit<Gate, "fi
   };
   const tried = safe_paths(ctx, change).map((path) => ({ ...path, left: find(path.steps) }));
   const whole = tried.find(({ left }) => left.length === 0);
-  if (whole) return { safe: whole.steps, left: [] };
+  if (whole) return { safe: whole.steps, left: [], beside: null };
+  const beside = legume_beside(ctx, change, tried, (farm, one) => findings(farm, one).length === 0);
   for (const path of tried) {
     const safe = furthest(path, (steps) => find(steps).length === 0);
-    if (safe.length) return { safe, left: path.left };
+    if (safe.length) return { safe, left: path.left, beside };
   }
-  return { safe: [], left: tried.at(-1)?.left ?? [] };
+  return { safe: [], left: tried.at(-1)?.left ?? [], beside };
 }
 
 /** Too much calcium today is no less for coming slowly: where they end has to pass from the first day on. */

@@ -36,7 +36,7 @@ export function furthest({ steps, round, from }: Path, passes: (steps: Step[]) =
   return more(greatest(Math.max(0, div(g - 1 - held, round)), (n) => passes(more(n))));
 }
 
-/** The greatest whole number up to a limit that passes, where each less than one that passes does; 0 where none does. */
+/** The greatest whole number up to a limit that passes, where all below it do; 0 where none does. */
 function greatest(limit: number, passes: (n: number) => boolean): number {
   let [low, high] = [0, limit];
   while (low < high) {
@@ -99,7 +99,8 @@ function units_of(ctx: Context, change: Change, does: string[]): { unit: number;
   const most = div(step * 1000, dry_pm(ctx, change, does));
   const scoop = scoops_for(ctx.view, change.feed, ctx.day, ctx.rule_or_ours("weigh_again_d")).find(fresh);
   const rounds = [...(scoop ? [div(scoop.g, QUARTERS)] : []), ...ROUND_G.grain];
-  return rounds.filter((round) => round > 0 && round <= most).map((round) => ({ round, unit: round * div(most, round) }));
+  const fitting = rounds.filter((round) => round > 0 && round <= most);
+  return fitting.map((round) => ({ round, unit: round * div(most, round) }));
 }
 
 /** Dry grain that reaches one of them, permille of a gram more at each feeding chosen. */
