@@ -90,3 +90,29 @@ def test_what_a_helper_wants_waits_and_is_let_in_on_another_phone(barn: Barn, an
     wish = next(event for event in barn.log()[before:] if event["kind"] == "wish")
     assert rations(barn, before)[0]["wish"] == wish["id"]
     assert barn.refused() == 0
+
+
+def test_steps_offered_near_kidding_are_saved_without_another_word(barn: Barn, phone: Screen) -> None:
+    before = len(barn.log())
+    wanted(phone, subject(barn, "doe", "Yarrow"), 500)
+    ask = phone.page.get_by_role("alert", name=say("gate.title"))
+    expect(ask).to_contain_text(like("gate.calcium_fall"))
+    phone.page.get_by_text(say("gate.go")).click()
+    expect(phone.page.get_by_role("button", name=say("reason.rules"))).to_be_visible()
+    expect(phone.page.get_by_role("button", name=say("reason.dried"))).to_have_count(0)
+    phone.button(say("gate.use")).click()
+    phone.saved()
+    until(lambda: len(rations(barn, before)) == 1, "the steps are sent")
+    assert rations(barn, before)[0]["reason"] == ""
+    assert 0 < rations(barn, before)[0]["steps"][-1]["g"] < 500
+
+
+def test_the_herd_rule_steps_are_saved_without_a_word(barn: Barn, phone: Screen) -> None:
+    before = len(barn.log())
+    phone.open("ration", subject(barn, "doe", "Yarrow"))
+    phone.page.get_by_label(say("f.feed"), exact=True).select_option("oats_grain")
+    phone.page.get_by_role("button", name=like("ration.adopt")).click()
+    phone.button(say("ration.save")).click()
+    phone.saved()
+    until(lambda: len(rations(barn, before)) == 1, "the steps are sent")
+    assert rations(barn, before)[0]["reason"] == ""
