@@ -70,7 +70,8 @@ export class Trial {
     for (const days of this.#looks().reverse()) {
       const { result, codes } = this.#as_planned(this.id, days);
       const said = result.standing === "ok" && this.goal.gone.some((code) => codes.has(code));
-      if (said || this.#wants_more(days, result) || (days === this.#last_look() && !this.#right(this.base, result))) break;
+      const right = days !== this.#last_look() || this.#right(this.base, result);
+      if (said || !right || this.#wants_more(days, result)) break;
       since = days;
       yield;
     }
