@@ -113,6 +113,10 @@ def test_what_legume_beside_it_would_do_is_named_with_an_amount_and_does_it() ->
     assert gate(doe, 125, ALFALFA, ("morning",), *legume)["findings"] == []
     doe.plan("doe", "morning", ALFALFA, (124, 0), *legume)
     assert taken(doe, 125, BARLEY, ("morning",), beside["safe"])["findings"] == []
+    last = beside["safe"][-1][0]
+    doe.plan("doe", "morning", BARLEY, (124, 0), (126, 300))
+    sums = doe.farm(125).ask("day_sums", "doe", last, True)
+    assert sums["got"]["me"] * 1000 <= sums["need"]["me"] * (1000 + doe.farm(125).rules["level_pm"])
 
 
 def test_nothing_is_named_beside_where_there_is_no_legume_or_none_is_missing() -> None:

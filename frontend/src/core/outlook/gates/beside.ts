@@ -1,5 +1,6 @@
 import { amount_on } from "../../state/rations.ts";
 import type { Step } from "../../state/view.ts";
+import { day_sums, permille } from "../balance/balance.ts";
 import type { Context } from "../ground/context.ts";
 import { is_grain, is_legume } from "../ground/feed_classes.ts";
 import { leaves } from "../feeding/sharing.ts";
@@ -27,10 +28,20 @@ export function legume_beside(
     for (const g of amounts(ctx, change, feed)) {
       const legume: Change = { ...change, feed, steps: [[steps[0]![0], g]] };
       const with_it = with_change(ctx, legume);
-      if (passes(ctx, legume) && passes(with_it, { ...change, steps })) return { feed, g, safe: steps };
+      if (!passes(ctx, legume) || !passes(with_it, { ...change, steps })) continue;
+      return too_much(with_it, { ...change, steps }) ? null : { feed, g, safe: steps };
     }
   }
   return null;
+}
+
+/** More energy than they need is no answer to too little calcium. */
+function too_much(ctx: Context, change: Change): boolean {
+  const then = with_change(ctx, change);
+  return reached(ctx, change.subject).some((id) => {
+    const sums = day_sums(then, id, change.steps.at(-1)![0], true);
+    return sums !== null && permille(sums.got.me, sums.need.me) > 1000 + ctx.rule("level_pm");
+  });
 }
 
 /** Fed already, else on the farm; none that one of them leaves. */
