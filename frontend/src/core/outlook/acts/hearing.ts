@@ -17,6 +17,9 @@ export const SHORT: readonly PromptCode[] = [
   "energy_short", "energy_heading_short", "condition_thin", "condition_thin_late",
 ];
 
+export const LACKS: readonly PromptCode[] = ["calcium_short", "calcium_heading_short", "protein_short", "ca_p_low"];
+export const OVER: readonly PromptCode[] = ["energy_over", "energy_heading_over", "condition_fat"];
+
 /** Words about her feed and what it does to her; not what is to be recorded, nor what is only told. */
 const TOLD: readonly PromptCode[] = [
   "waiting", "withheld", "stale", "no_outlook", "record_next", "raise_will_wait", "steps_ahead", "ca_p_high",

@@ -11,7 +11,7 @@ import type { PromptCode } from "../../tables/prompts.ts";
 import { below_appetite } from "../verdict/feeder.ts";
 import { ahead_of, NOTHING, ratio, shared_out, type Ahead } from "./forward.ts";
 import type { Goal } from "./goals.ts";
-import { heard, of_sums, SHORT, was_said, type Heard } from "./hearing.ts";
+import { heard, LACKS, of_sums, OVER, SHORT, was_said, type Heard } from "./hearing.ts";
 import { cuts_late } from "./late_cut.ts";
 import { farther, hay_at_once, past_limits, slimming_kj } from "./limits.ts";
 import { changes_of, type ActLine } from "./shapes.ts";
@@ -21,9 +21,6 @@ import { changes_of, type ActLine } from "./shapes.ts";
  * do; "out": it puts her or somebody else out.
  */
 export type Verdict = "good" | "slow" | "still" | "out";
-
-const LACKS: readonly PromptCode[] = ["calcium_short", "calcium_heading_short", "protein_short", "ca_p_low"];
-const OVER: readonly PromptCode[] = ["energy_over", "energy_heading_over", "condition_fat"];
 
 /**
  * One doe's act tried on everybody at her feeder, along the days to come, by the code that speaks of them. What would
@@ -68,20 +65,21 @@ export class Trial {
     let since: number | null = null;
     // the last first: where it is still said then, nothing before it matters
     for (const days of this.#looks().reverse()) {
-      const { result, codes } = this.#as_planned(this.id, days);
-      const said = result.standing === "ok" && this.goal.gone.some((code) => codes.has(code));
-      const right = days !== this.#last_look() || this.#right(this.base, result);
-      if (said || !right || this.#wants_more(days, result)) break;
+      if (!this.#is_back(days)) break;
       since = days;
       yield;
     }
     return since !== null && since <= this.#last_look() ? since : null;
   }
 
-  /** Late silence is no sign that she is back where she is short and would eat more. */
-  #wants_more(days: number, { lines }: DoeResult): boolean {
-    const short = this.goal.way === "up" && this.goal.of === "me" && lines["me"]?.st === "short";
-    return short && below_appetite(this.from, window(this.base.on(days), this.id, WEEK_D));
+  /** Late silence is no sign of it where she is short and would eat more. */
+  #is_back(days: number): boolean {
+    const { id, base, goal, from } = this;
+    const { result, codes } = this.#as_planned(id, days);
+    if (result.standing === "ok" && goal.gone.some((code) => codes.has(code))) return false;
+    const short = goal.way === "up" && goal.of === "me" && result.lines["me"]?.st === "short";
+    if (short && below_appetite(from, window(base.on(days), id, WEEK_D))) return false;
+    return days !== this.#last_look() || this.#right(base, result);
   }
 
   /** What is to be kept from happening has to be gone at once: once it has happened nobody says it any more. */
