@@ -9,7 +9,7 @@ export interface Goal {
   way: Way;
   /** None of these may be said of her once it has had its time. */
   gone: PromptCode[];
-  /** Her score speaks: her sums have to be right, down even where the word itself stays until her next score. */
+  /** Her score speaks, and no act changes it today: her sums have to be right, and the word stays until her next. */
   by_score: boolean;
 }
 
@@ -36,7 +36,7 @@ export const GOALS: Partial<Record<PromptCode, Goal>> = {
   net_cut_late: goal("me", "cut", ["net_cut_late"]),
   energy_short: goal("me", "up", ME_UP),
   energy_heading_short: goal("me", "up", ME_UP),
-  condition_ahead_low: goal("me", "up", [...ME_UP, "condition_ahead_low"], true),
+  condition_ahead_low: goal("me", "up", ME_UP, true),
   energy_over: goal("me", "down", ME_DOWN),
   energy_heading_over: goal("me", "down", ME_DOWN),
   calcium_short: goal("ca", "up", CA_UP),
@@ -45,11 +45,11 @@ export const GOALS: Partial<Record<PromptCode, Goal>> = {
   calcium_heading_over: goal("ca", "down", CA_DOWN),
   protein_short: goal("cp", "up", ["protein_short"]),
   fibre_low: goal("me", "fibre", ["fibre_low"]),
-  condition_thin_late: goal("me", "up", [...ME_UP, "condition_thin_late"], true),
+  condition_thin_late: goal("me", "up", ME_UP, true),
   forage_low: goal("me", "fibre", ["forage_low"]),
   grain_share_big: goal("me", "fibre", ["grain_share_big"]),
   ca_p_low: goal("ca", "up", ["ca_p_low"]),
   phosphorus_short: goal("p", "up", ["phosphorus_short"]),
-  condition_thin: goal("me", "up", [...ME_UP, "condition_thin"], true),
+  condition_thin: goal("me", "up", ME_UP, true),
   condition_fat: goal("me", "down", ME_DOWN, true),
 };

@@ -1,4 +1,5 @@
 import { asked_long, asks_score } from "./ask.ts";
+import { div } from "../../base/ints.ts";
 import { day_sums, enough_days, permille, window } from "../balance/balance.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
 import { beyond_edge } from "./energy.ts";
@@ -33,12 +34,19 @@ export function energy_word(ctx: Context, id: string, line: NutrientLine): Word 
 }
 
 /** Over and not near late; a milker where the band is clear of need. It stands until she is back at need. */
-function over_now(ctx: Context, id: string, { st, pm, sure }: NutrientLine): OverBy {
-  if (over_is_past(ctx, id, ctx.day) || st === "short") return "";
+function over_now(ctx: Context, id: string, { st, pm, pm3, sure }: NutrientLine): OverBy {
+  if (over_is_past(ctx, id, ctx.day) || st === "short" || eased(ctx, id, pm3)) return "";
   const week = window(ctx, id, WEEK_D);
   const by = over_by(ctx, id, week, pm, ctx.day);
   if (milk_on(ctx, id, ctx.day)) return sure ? by : "";
   return by || (centred(ctx, pm) > 1000 && was_over(ctx, id) ? over_witness(ctx, id, week, ctx.day) : "");
+}
+
+/** Somebody has eased her feed: over three days already it is clearly less than it was, and no longer over. */
+function eased(ctx: Context, id: string, pm3: number): boolean {
+  const [before, level] = [window(ctx, id, WEEK_D, WEEK_D), ctx.rule("level_pm")];
+  if (!enough_days(ctx, before) || centred(ctx, pm3) > 1000 + level) return false;
+  return pm3 * 1000 < permille(before.got.me, before.need.me) * (1000 - div(level, 2));
 }
 
 function was_over(ctx: Context, id: string): boolean {

@@ -29,12 +29,13 @@ export function score_awaited(ctx: Context, id: string): ScoreAwaited | null {
   return fed_for_it(ctx, id, 0) ? until(ctx, id, score, "up") : null;
 }
 
-function until(ctx: Context, id: string, { age_d, x100, fell }: LastScore, way: "up" | "down"): ScoreAwaited | null {
+function until(ctx: Context, id: string, score: LastScore, way: "up" | "down"): ScoreAwaited | null {
+  const { age_d, x100, fell, trend } = score;
   const since_d = fed_so_d(ctx, id, way);
-  // a score of her first weeks on it is no answer yet
-  const answers = since_d - age_d >= REST_CLEAR_D;
+  // a score of her first weeks on it is no answer yet, nor is one alone
+  const answers = trend && since_d - age_d >= REST_CLEAR_D;
   if (answers && (way === "down" ? fell : -fell) < ctx.rule("band_slack_x100")) return null;
-  const on = shift(ctx.day, REST_SCORE_D - (answers ? age_d : since_d));
+  const on = shift(ctx.day, REST_SCORE_D - Math.min(age_d, since_d));
   return on > ctx.day ? { way, on, x100 } : null;
 }
 
