@@ -22,6 +22,13 @@ export function cleaned(ctx: Context, id: string): boolean {
   );
 }
 
+/** She herself left some in the last days, or would not come. */
+export function leaves_hers(ctx: Context, id: string): boolean {
+  return last_days(ctx, 0, REFUSAL_D).some((on) =>
+    (ctx.intakes.get(on) ?? []).some(({ subject, how }) => subject === id && how !== "ate_all"),
+  );
+}
+
 /** Late, a score that holds answers the question for a while; of those in most danger no score does. */
 export function answered(ctx: Context, id: string): boolean {
   return !in_danger(ctx, id) && holds_now(ctx, id);

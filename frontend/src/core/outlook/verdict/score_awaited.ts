@@ -11,7 +11,7 @@ import type { ScoreAwaited } from "../ground/shapes.ts";
 import {
   REST_CLEAR_D, REST_SAME_PM, REST_SCORE_D, REST_UNTIL_GEST, SLIM_DAY, SLIM_PAST_X100, WEEK_D,
 } from "../../tables/numbers.ts";
-import { cleaned } from "./feeder.ts";
+import { leaves_hers } from "./feeder.ts";
 import { fed_for_it } from "./on_her_way.ts";
 
 /**
@@ -74,9 +74,9 @@ function near_kidding(ctx: Context, id: string): boolean {
   return gestation_on(ctx, id, ctx.day) >= REST_UNTIL_GEST;
 }
 
-/** What was left, or her ketones, say otherwise. */
+/** What she left of her own, or her ketones, say otherwise; hay left in a pen's feeder says that there was enough. */
 function ill(ctx: Context, id: string): boolean {
-  return !cleaned(ctx, id) || !["", "clear"].includes(ketone_word(ctx, id) ?? "");
+  return leaves_hers(ctx, id) || !["", "clear"].includes(ketone_word(ctx, id) ?? "");
 }
 
 /** From the late day on nothing is cut; a very heavy doe is past slimming ten days before. */
