@@ -15,7 +15,9 @@ export function reaches(ahead: Ahead, id: string, goal: Goal, until_d: number): 
   const { planned, last_d } = ahead;
   const looks = ACT_AIM_LOOK_D.filter((days) => days <= AHEAD_D || lasts(planned, id, goal, days));
   // what comes in steps is looked at once it is all there
-  const all = looks.map((days) => Math.min(Math.max(days, last_d), until_d)).concat(foretold(planned, id, goal));
+  const all = looks.map((days) => Math.min(Math.max(days, last_d), until_d)).concat(
+    until_d > AHEAD_D ? foretold(planned, id, goal) : [],
+  );
   return [...new Set(all)].every((days) => {
     const on = shift(planned.day, days);
     const sums = day_sums(planned, id, on, true);

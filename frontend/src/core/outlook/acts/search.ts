@@ -73,6 +73,9 @@ function* of_doe(from: Context, unit: string, id: string, [code, goal]: Asked): 
   if (healed !== null) return { ...found, by_plan: shift(from.day, healed) };
   const offered = yield* climb(trial, ladder);
   if (offered.length) return { ...found, offered };
+  // what lasts a fortnight, where nothing lasts as long as her need climbs
+  const fortnight = yield* climb(new Trial(from, unit, id, goal, AHEAD_D), ladder);
+  if (fortnight.length) return { ...found, offered: fortnight };
   const far = goal.way === "up" ? yield* furthest(trial, ladder) : null;
   if (far?.does) return { ...found, offered: [far.act] };
   const none = yield* lacking(trial, barn, (other) => rungs(other, goal));

@@ -32,24 +32,26 @@ export class Trial {
   readonly id: string;
   readonly goal: Goal;
   readonly base: Ahead;
+  readonly holds_d: number;
   /** What the last one failed by, for whoever looks into it, and whether it was a mate's lot. */
   why = "";
   by_mate = false;
   /** She came to lack something else by it, which more of it may bring. */
   lacks = false;
 
-  constructor(from: Context, unit: string, id: string, goal: Goal) {
-    [this.from, this.unit, this.id, this.goal] = [from, unit, id, goal];
+  /** `holds_d`: how long what it brings has to last. */
+  constructor(from: Context, unit: string, id: string, goal: Goal, holds_d = ACT_HOLDS_D) {
+    [this.from, this.unit, this.id, this.goal, this.holds_d] = [from, unit, id, goal, holds_d];
     this.base = ahead_of(from, unit, NOTHING);
   }
 
   /** As far as she carries, or is milked: what she needs with kids at foot, or dry, is another plan. */
   get until_d(): number {
     const milked = (days: number) => milk_on(this.from, this.id, shift(this.from.day, days)) > 0;
-    if (!milked(0)) return this.#carries_d;
-    let days = AHEAD_D;
-    while (days < this.#carries_d && milked(days + 1)) days += 1;
-    return Math.min(days, this.#carries_d);
+    const most_d = Math.min(this.holds_d, this.#carries_d);
+    let days = milked(0) ? AHEAD_D : most_d;
+    while (days < most_d && milked(days + 1)) days += 1;
+    return Math.min(days, most_d);
   }
 
   get #carries_d(): number {
@@ -99,8 +101,7 @@ export class Trial {
 
   /** From when on her sums hold nothing of the days before, and all of the steps. */
   #last_look(then = this.base): number {
-    const whole = this.#looks().find((days) => days >= Math.max(AHEAD_D, then.last_d));
-    return whole ?? Math.min(AHEAD_D, this.until_d);
+    return this.#looks().find((days) => days >= Math.max(AHEAD_D, then.last_d)) ?? Math.min(AHEAD_D, this.until_d);
   }
 
   /**
