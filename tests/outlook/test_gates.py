@@ -197,3 +197,16 @@ def test_a_quarter_of_her_scoop_over_a_step_is_still_one_and_no_more_than_a_quar
         for g, said in ((20 + most, []), (20 + most + 4, ["grain_jump"])):
             change = {"subject": "fern", "feed": "barley", "slots": ["evening"], "steps": [[shift(TODAY, 1), g]]}
             assert [one["code"] for one in flat(log, change)["findings"]] == said, (scoop_g, g)
+
+
+@pytest.mark.parametrize(("grain_g", "said"), [(2500, "grain_jump"), (80, "")])
+def test_grain_into_a_feeder_is_grain_all_the_same(grain_g: int, said: str) -> None:
+    """It counts against steps and limits by the head, though nobody knows who eats it."""
+    found = codes(gate(doe_on_grass(60), 60, BARLEY, ("morning",), (60, grain_g), to="pen"))
+    assert (said in found) if said else (found == [])
+
+
+def test_grain_eaten_from_a_shared_feeder_is_a_jump_too() -> None:
+    doe = doe_on_grass(60)
+    doe.log.fed("pen", doe.on(60), "morning", ("", BARLEY, 1500))
+    assert str(doe.result(60)["prompt"]["code"]).startswith(("overload", "grain", "step"))

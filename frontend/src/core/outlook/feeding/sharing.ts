@@ -125,7 +125,9 @@ function eat_own(at: Table, id: string, slot: string, lines: Targets, most: Targ
     more(eaten.own, feed, dry);
     more(eaten.offered, feed, offered);
   }
-  const meal = grain_g(ctx, most.get(id) ?? []);
+  // grain in a feeder for many is no less grain: a head's part of it, at the least
+  const of_all = div(grain_g(ctx, most.get("") ?? []), at.does.length);
+  const meal = grain_g(ctx, most.get(id) ?? []) + of_all;
   eaten.meal_g = Math.max(eaten.meal_g, meal);
   eaten.day_g += meal;
 }
