@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from tests.support.act_checker import broken
-from tests.support.act_farm import BARLEY, FIRST, GRASS, MIXED, barn, farm_of
+from tests.support.act_farm import BARLEY, FIRST, GRASS, MIXED, barn, farm_of, thin_with_three
 from tests.support.some_does import STANDARD, TODAY, SomeDoes, days_from_today, word
 
 ALONE = [name for name in FIRST if name != "briar"]
@@ -112,19 +112,9 @@ def test_where_nothing_on_hand_does_it_what_would_is_named() -> None:
     assert found["none"]["days"] == 14
 
 
-def three_kids_and_no_room() -> SomeDoes:
-    """Day 125 with three, thin, and all her appetite filled with hay."""
-    does = SomeDoes()
-    does.doe("fern", 60, 125, 3, **STANDARD)
-    does.given("pen", grass_hay_general=2400)
-    does.scored("fern", 275, -40)
-    does.scored("fern", 200, -2)
-    does.fed_as_planned(-28, 0)
-    return does
-
-
 def test_where_no_feed_does_it_she_is_told_how_short_she_will_be() -> None:
-    found = three_kids_and_no_room().acts("fern")
+    # all her appetite is filled with hay
+    found = thin_with_three(125, 2400).acts("fern")
     assert found["offered"] == []
     assert found["none"]["feed"] == ""
     assert found["none"]["pm"] > 100

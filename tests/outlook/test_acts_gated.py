@@ -23,11 +23,9 @@ def some_doe(seed: int) -> SomeDoes:
     does, mini = barn(), chance.random() < 0.5
     kg = chance.randint(26, 40) if mini else chance.randint(50, 80)
     breed = MINIATURE if mini else STANDARD
-    names = ("fern",)
-    for name in names:
-        does.doe(name, kg, chance.choice([40, 70, 100, 118]), chance.randint(1, 3), **breed)
-        does.scored(name, chance.choice([225, 275, 300]), -4)
-    g = round(kg * len(names) * chance.uniform(8, 24) / 100) * 100
+    does.doe("fern", kg, chance.choice([40, 70, 100, 118]), chance.randint(1, 3), **breed)
+    does.scored("fern", chance.choice([225, 275, 300]), -4)
+    g = round(kg * chance.uniform(8, 24) / 100) * 100
     does.given("pen", **{chance.choice([GRASS, POOR]): g})
     if chance.random() < 0.5:
         does.given("pen", **{LEGUME: g // 5})

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tests.support.act_farm import BARLEY, GRASS, POOR, barn
+from tests.support.act_farm import BARLEY, GRASS, POOR, barn, thin_with_three
 from tests.support.some_does import MEALS, MINIATURE, STANDARD, SomeDoes, word
 
 
@@ -43,19 +43,9 @@ def test_a_feeder_is_filled_with_the_hays_it_holds() -> None:
     assert all(len(line["steps"]) == 1 for line in act["lines"])
 
 
-def three_kids_on_little() -> SomeDoes:
-    """Day 128 with three, thin, and hay that ends before she does: a full feeder does not bring her to need."""
-    does = SomeDoes()
-    does.doe("fern", 60, 128, 3, **STANDARD)
-    does.given("pen", grass_hay_general=800)
-    does.scored("fern", 275, -40)
-    does.scored("fern", 200, -2)
-    does.fed_as_planned(-28, 0)
-    return does
-
-
 def test_what_goes_part_of_the_way_is_no_act_but_is_named() -> None:
-    found = three_kids_on_little().acts("fern")
+    # her hay ends before she does, and a full feeder does not bring her to need
+    found = thin_with_three(128, 800).acts("fern")
     assert found["offered"] == []
     helps = found["none"]["helps"]
     assert helps["code"] == "fill_feeder"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tests.support.act_checker import broken
-from tests.support.act_farm import BARLEY, GRASS, barn
+from tests.support.act_farm import BARLEY, GRASS, LEGUME, barn
 from tests.support.some_does import STANDARD, SomeDoes, word
 
 SHORT = ("energy_short", "energy_heading_short")
@@ -51,3 +51,18 @@ def test_once_adopted_and_fed_she_hears_it_no_more() -> None:
     does.adopt(does.acts("fern")["offered"][0])
     does.fed_as_planned(1, 14)
     assert word(does.farm(14), "fern") not in SHORT
+
+
+def test_what_goes_part_of_the_way_writes_the_whole_too() -> None:
+    does = SomeDoes()
+    does.doe("fern", 60, 128, 3, **STANDARD)
+    for day in range(-28, 1):
+        for slot in ("morning", "evening"):
+            does.log.fed("pen", does.on(day), slot, ("", "grass_hay_general", 400), ("fern", LEGUME, 20))
+    does.scored("fern", 275, -40)
+    does.scored("fern", 200, -2)
+    found = does.acts("fern")
+    assert found["offered"] == []
+    written = {(line["subject"], line["slot"], line["feed"]) for line in found["none"]["helps"]["lines"]}
+    kept = {("pen", "grass_hay_general"), ("fern", LEGUME)}
+    assert written >= {(subject, slot, feed) for subject, feed in kept for slot in ("morning", "evening")}

@@ -108,6 +108,17 @@ def calcium(does: SomeDoes) -> None:
     does.scored("mallow", 325, -3)
 
 
+def thin_with_three(day: int, hay_g: int) -> SomeDoes:
+    """Three kids, thin, on so much hay and nothing else."""
+    does = SomeDoes()
+    does.doe("fern", 60, day, 3, **STANDARD)
+    does.given("pen", grass_hay_general=hay_g)
+    does.scored("fern", 275, -40)
+    does.scored("fern", 200, -2)
+    does.fed_as_planned(-28, 0)
+    return does
+
+
 def miniature(does: SomeDoes) -> None:
     """A small doe on too little hay."""
     does.doe("nettle", 30, 70, 2, "nook", **MINIATURE)

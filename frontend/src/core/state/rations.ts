@@ -4,6 +4,9 @@ import { same, side } from "./records.ts";
 import { rows, text, whole } from "../events/values.ts";
 import type { Mark, Question, Ration, Step } from "./view.ts";
 
+/** A place in the plan, as the folded rations go by it. */
+export const place_key = (subject: string, slot: string, feed: string): string => `${subject}|${slot}|${feed}`;
+
 /**
  * Per (doe or pen, slot, feed) dated amounts; a later set replaces from its first date on. Twin of
  * herd/state/rations.py.
@@ -13,7 +16,7 @@ export function write_ration(rations: Record<string, Ration>, event: Envelope, q
   const steps = clean_steps(rows(data, "steps"));
   if (steps.length === 0) return;
   const [slot, feed, base] = [text(data, "slot"), text(data, "feed"), text(data, "base")];
-  const key = `${subject}|${slot}|${feed}`;
+  const key = place_key(subject, slot, feed);
   const held = rations[key];
   const kept = held ? held.steps.filter((step) => step[0] < steps[0]![0]) : [];
   const now = [...kept, ...steps];

@@ -1,37 +1,37 @@
-import { changes_of, type Act } from "../../core/outlook/acts/shapes.ts";
+import { place_key } from "../../core/state/rations.ts";
+import { changes_of, type Act, type ActLine } from "../../core/outlook/acts/shapes.ts";
 import { waits } from "../../core/barn/helper_waits.ts";
 import { write } from "../forms/write.ts";
 import { changed } from "../../core/outlook/gates/change.ts";
 import { day } from "../model/day.svelte.ts";
 import { together } from "../model/record.ts";
 import { session } from "../model/session.svelte.ts";
+import type { Data } from "../model/shapes.ts";
 import { ownerName } from "../model/owner.ts";
 import { t } from "../words/text.ts";
 import { now_said } from "./words.ts";
 
 /** Puts an act into the plan: one entry a line, spoken of once, and one undo takes all of it. */
 export function adopt(act: Act): void {
-  const { code, brings, lines } = act;
-  together(t("act.done", { name: day.named(act.subject), act: t(`act.${code}`) }), () => {
-    for (const { subject, to, slot, feed, steps } of lines) {
-      const base = day.view.rations[`${subject}|${slot}|${feed}`]?.hlc ?? "";
-      write("ration", subject, {
-        to, slot, feed, base, steps: steps.map(([on, g]) => ({ on, g })), act: code, ...brings,
-      });
+  together(t("act.done", { name: day.named(act.subject), act: t(`act.${act.code}`) }), () => {
+    for (const line of act.lines) {
+      const { subject, slot, feed } = line;
+      const base = day.view.rations[place_key(subject, slot, feed)]?.hlc ?? "";
+      write("ration", subject, { ...entry(act, line), base });
     }
   });
 }
 
 /** What a helper may not set is asked for whole, and waits: half an act would be another one. */
 export function wish(act: Act): void {
-  const { code, brings, lines } = act;
   together(t("act.sent", { owner: ownerName(), name: day.named(act.subject), now: now_said(act) }), () => {
-    for (const { subject, to, slot, feed, steps } of lines) {
-      write("wish", subject, {
-        to, slot, feed, reason: "", steps: steps.map(([on, g]) => ({ on, g })), act: code, ...brings,
-      });
-    }
+    for (const line of act.lines) write("wish", line.subject, { ...entry(act, line), reason: "" });
   });
+}
+
+/** A line with the act that brings it and what it promises. */
+function entry({ code, brings }: Act, { to, slot, feed, steps }: ActLine): Data {
+  return { to, slot, feed, steps: steps.map(([on, g]) => ({ on, g })), act: code, ...brings };
 }
 
 /** As the server judges one entry after the other: a raise, or a late doe's cut. */

@@ -21,12 +21,18 @@ const feedOf = (feed: string) => shortly(infoOf(feed).name);
 
 /** What is put into the plan, a line a feed: meals with the same amounts are said together. */
 export function lines_said(act: Act): string[] {
+  return alike(act.lines, ({ subject, feed, from_g, steps }) => [subject, feed, from_g, steps])
+    .map((lines) => said(lines, act));
+}
+
+/** Lines that are told together. */
+function alike(lines: ActLine[], by: (line: ActLine) => unknown[]): ActLine[][] {
   const groups = new Map<string, ActLine[]>();
-  for (const line of act.lines) {
-    const key = JSON.stringify([line.subject, line.feed, line.from_g, line.steps]);
+  for (const line of lines) {
+    const key = JSON.stringify(by(line));
     groups.set(key, [...(groups.get(key) ?? []), line]);
   }
-  return [...groups.values()].map((lines) => said(lines, act));
+  return [...groups.values()];
 }
 
 function said(lines: ActLine[], act: Act): string {
@@ -45,12 +51,7 @@ function said(lines: ActLine[], act: Act): string {
 
 /** What each place gets as long as nothing is changed. */
 export function now_said({ lines }: Act): string {
-  const groups = new Map<string, ActLine[]>();
-  for (const line of lines) {
-    const key = JSON.stringify([line.feed, line.from_g]);
-    groups.set(key, [...(groups.get(key) ?? []), line]);
-  }
-  return [...groups.values()].map((same) => {
+  return alike(lines, ({ feed, from_g }) => [feed, from_g]).map((same) => {
     const { feed, from_g } = same[0]!;
     const meals = and([...new Set(same.map(({ slot }) => t(`slot.${slot}`)))]);
     return t(from_g ? "act.now" : "act.now.none", { meals, g: handed(feed, from_g), feed: feedOf(feed) });

@@ -1,7 +1,7 @@
 import { RULES } from "../../core/tables/rules.ts";
 import type { Change } from "../../core/outlook/gates/change.ts";
 import { first_raise } from "../../core/outlook/feeding/measures.ts";
-import { amount_on } from "../../core/state/rations.ts";
+import { amount_on, place_key } from "../../core/state/rations.ts";
 import { faultText } from "../forms/faults.ts";
 import { write } from "../forms/write.ts";
 import { addDays } from "../words/format.ts";
@@ -81,7 +81,7 @@ export function saveRation(draft: Draft, as: Saving): Record<string, string> {
   const dated = sorted(steps);
   for (const slot of slots) {
     const said = { to, slot, feed, reason: as.reason, steps: dated.map(({ on, g }) => ({ on, g: g ?? 0 })) };
-    const seen = { base: day.view.rations[`${subject}|${slot}|${feed}`]?.hlc ?? "", wish: as.of ?? "", ...as.by };
+    const seen = { base: day.view.rations[place_key(subject, slot, feed)]?.hlc ?? "", wish: as.of ?? "", ...as.by };
     const problem = as.wish ? write("wish", subject, said) : write("ration", subject, { ...said, ...seen });
     if (problem) return problemAt(problem, dated, steps);
   }
@@ -95,7 +95,8 @@ function raisedByOldWeight({ subject, feed, slots, sorted }: Wanted): { step: St
   const old = oldWeight(feed);
   if (!old) return null;
   const wanted = sorted.map(({ on, g }): [string, number] => [on, g ?? 0]);
-  const places = slots.map((slot) => first_raise(day.view.rations[`${subject}|${slot}|${feed}`]?.steps ?? [], wanted));
+  const held = (slot: string) => day.view.rations[place_key(subject, slot, feed)]?.steps ?? [];
+  const places = slots.map((slot) => first_raise(held(slot), wanted));
   const step = sorted[places.find((place) => place >= 0) ?? -1];
   return step ? { step, text: t(`bad.raise.${old.of}`, { scoop: labelOf(old), why: whyOld(old, feed) }) } : null;
 }

@@ -37,7 +37,6 @@ function foretold(ctx: Context, id: string, { way, of }: Goal): number[] {
   return way === "up" && of === "ca" && last_d > ACT_HOLDS_D ? [Math.min(last_d, ACT_HOLDS_D + AHEAD_D)] : [];
 }
 
-
 function aimed(ctx: Context, id: string, goal: Goal, sums: Sums, on: string): boolean {
   const past = () => past_limits(ctx, id, on);
   switch (goal.way) {

@@ -1,14 +1,14 @@
-import { amount_on } from "../../state/rations.ts";
 import { pen_on } from "../../state/doe_state.ts";
-import type { Feeding, Ration, View } from "../../state/view.ts";
+import type { Feeding, View } from "../../state/view.ts";
 import { day_sums, permille } from "../balance/balance.ts";
 import type { Nutrient } from "../ground/shapes.ts";
 import { Context, days_between, once_in, shift, SLOTS, type Kept } from "../ground/context.ts";
 import { AsPlanned } from "../ground/memo.ts";
 import { plan_lines } from "../feeding/plan.ts";
 import { share_day } from "../feeding/sharing.ts";
+import { changed } from "../gates/change.ts";
 import { ACT_HOLDS_D } from "../../tables/numbers.ts";
-import type { ActLine } from "./shapes.ts";
+import { changes_of, type ActLine } from "./shapes.ts";
 
 /**
  * The farm as it will be: some lines of the plan changed, every meal from today on given and eaten as planned, and the
@@ -26,7 +26,7 @@ export class Ahead {
 
   /** `from`: a context of its own, so that no look-up of the farm as it is learns of what is only tried. */
   constructor(from: Context, unit: string, lines: ActLine[]) {
-    const rations = lines.length ? changed(from.view.rations, lines) : from.view.rations;
+    const rations = lines.length ? with_lines(from.view.rations, lines) : from.view.rations;
     this.planned = moved_on(from, { ...from.view, rations }, from.day);
     [this.#from, this.#unit] = [from, unit];
     this.last_d = Math.max(0, ...lines.flatMap(({ steps }) => steps.map(([on]) => days_between(from.day, on))));
@@ -104,13 +104,9 @@ function moved_on(before: Context, view: View, day: string): Context {
   return then;
 }
 
-function changed(rations: View["rations"], lines: ActLine[]): View["rations"] {
+function with_lines(rations: View["rations"], lines: ActLine[]): View["rations"] {
   const found = { ...rations };
-  for (const { subject, slot, feed, steps } of lines) {
-    const key = `${subject}|${slot}|${feed}`;
-    const held: Ration = found[key] ?? { subject, slot, feed, steps: [], marks: [], hlc: "", ev: "" };
-    found[key] = { ...held, steps: [...held.steps.filter(([on]) => on < steps[0]![0]), ...steps] };
-  }
+  for (const change of changes_of(lines)) Object.assign(found, changed(found, change));
   return found;
 }
 
@@ -135,11 +131,6 @@ function meal(ctx: Context, subject: string, on: string, slot: string): Feeding[
 /** Whether somebody has confirmed a meal of today. */
 export function fed(ctx: Context, subject: string, slot: string): boolean {
   return (ctx.feedings.get(ctx.day) ?? []).some((one) => one.slot === slot && one.subject === subject);
-}
-
-/** What a line of the plan says for a date. */
-export function planned_g(ctx: Context, subject: string, slot: string, feed: string, on: string): number {
-  return amount_on(ctx.view.rations[`${subject}|${slot}|${feed}`]?.steps ?? [], on);
 }
 
 /** Permille of need on a day of the plan. */

@@ -1,5 +1,4 @@
 import { compareText } from "../../events/order.ts";
-import { pen_on } from "../../state/doe_state.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
 import { FORAGE } from "../../tables/codes.ts";
 import { ACT_HAND_D, ACT_LOT_D } from "../../tables/numbers.ts";
@@ -36,6 +35,3 @@ function usable(ctx: Context, id: string): boolean {
 export function eaten_by_all(ctx: Context, ids: string[], feed: string): boolean {
   return ids.every((id) => !leaves(ctx, id, feed));
 }
-
-/** The feeder she stands at, or herself where she stands in no pen. */
-export const feeder_of = (ctx: Context, id: string): string => pen_on(ctx.doe(id), ctx.day) || id;

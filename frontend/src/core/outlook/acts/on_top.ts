@@ -1,3 +1,4 @@
+import { place_key } from "../../state/rations.ts";
 import { ahead_of } from "./forward.ts";
 import { barn_of, type Barn } from "./barn.ts";
 import type { Rung } from "./rungs.ts";
@@ -13,7 +14,7 @@ export function on_top(barn: Barn, first: ActLine[], ladder: (barn: Barn) => Run
 
 /** A later line for the same place takes the place of an earlier one from its first day on. */
 export function merged(lines: ActLine[], more: ActLine[]): ActLine[] {
-  const key = ({ subject, slot, feed }: ActLine) => `${subject}|${slot}|${feed}`;
+  const key = ({ subject, slot, feed }: ActLine) => place_key(subject, slot, feed);
   const before = new Map(lines.map((line) => [key(line), line]));
   const anew = new Set(more.map(key));
   const kept = lines.filter((line) => !anew.has(key(line)));

@@ -1,4 +1,4 @@
-import { amount_on } from "../../state/rations.ts";
+import { amount_on, place_key } from "../../state/rations.ts";
 import type { Feeding, Ration, View } from "../../state/view.ts";
 import { Context, shift, SLOTS } from "../ground/context.ts";
 import { subject_lines } from "../feeding/plan.ts";
@@ -66,5 +66,5 @@ export function written_whole({ ctx, rations }: Presumed, act: Act): Act {
 }
 
 function key_of({ subject, slot, feed }: { subject: string; slot: string; feed: string }): string {
-  return `${subject}|${slot}|${feed}`;
+  return place_key(subject, slot, feed);
 }

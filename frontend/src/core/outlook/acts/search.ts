@@ -10,7 +10,7 @@ import { lacking } from "./lacking.ts";
 import { shared_out } from "./forward.ts";
 import { feeder_group, feeder_plan } from "./feeder.ts";
 import { presumed_of, written_whole } from "./presumed.ts";
-import { NO_ACTS, type Acts } from "./shapes.ts";
+import { NO_ACTS, type Act, type Acts } from "./shapes.ts";
 import { Trial } from "./trial.ts";
 
 /** What can be done about the feed prompt of a doe or a pen, at once. */
@@ -25,7 +25,9 @@ export function* acts_in_steps(ctx: Context, subject: string): Generator<void, A
   if (!units_of(from).includes(unit) || under_question(from, [unit, subject])) return NO_ACTS;
   const presumed = presumed_of(from, unit);
   const found = yield* found_for(ctx, from, presumed.ctx, [unit, subject]);
-  return { ...found, offered: found.offered.map((act) => written_whole(presumed, act)) };
+  const whole = (act: Act) => written_whole(presumed, act);
+  const none = found.none && { ...found.none, helps: found.none.helps && whole(found.none.helps) };
+  return { ...found, offered: found.offered.map(whole), none };
 }
 
 const OWN = new WeakMap<Context, Context>();

@@ -1,5 +1,5 @@
 import { div } from "../../base/ints.ts";
-import { amount_on } from "../../state/rations.ts";
+import { amount_on, place_key } from "../../state/rations.ts";
 import type { Ration, Step } from "../../state/view.ts";
 import { part_of } from "../balance/balance.ts";
 import { days_between, shift, SLOTS, type Context } from "../ground/context.ts";
@@ -17,7 +17,7 @@ import { line_anew, line_of, stepped } from "./steps.ts";
 export function hold_split(barn: Barn): Rung[] {
   const { ctx, id, start } = barn;
   return grain_of(barn).flatMap(([feed, slots]) => {
-    const held = (slot: string) => amount_on(ctx.view.rations[`${id}|${slot}|${feed}`]?.steps ?? [], start);
+    const held = (slot: string) => amount_on(ctx.view.rations[place_key(id, slot, feed)]?.steps ?? [], start);
     const from = slots.reduce((most, slot) => (held(slot) > held(most) ? slot : most));
     const others = SLOTS.filter((slot) => slot !== from).sort((a, b) => held(a) - held(b) || of_hers(barn, a, b));
     return parts_of(ctx, feed).flatMap((part) =>

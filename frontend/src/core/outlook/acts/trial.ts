@@ -272,8 +272,8 @@ export class Trial {
       const limit = farther(past_limits(then.planned, id, on), () => past_limits(base.planned, id, on));
       if (limit) return `${k} ${limit}`;
     }
-    if (goal.way !== "down") return this.#cut_late(then);
-    if (this.#cut_late(then)) return "late cut";
+    const cut = this.#cut_late(then);
+    if (cut || goal.way !== "down") return cut;
     const { need, got, days } = window(then.on(this.#last_look()), id, WEEK_D);
     return need.me - got.me > slimming_kj(from, id) * days ? "slimming" : "";
   }

@@ -1,7 +1,7 @@
 import { old_since } from "./measures.ts";
 import { compareText } from "../../events/order.ts";
 import { pen_on } from "../../state/doe_state.ts";
-import { amount_on } from "../../state/rations.ts";
+import { amount_on, place_key } from "../../state/rations.ts";
 import type { Line, Ration } from "../../state/view.ts";
 import { days_between, once, push, shift, SLOTS, type Context } from "../ground/context.ts";
 import { is_grain } from "../ground/feed_classes.ts";
@@ -40,7 +40,7 @@ function find_lines(ctx: Context, subject: string, on: string): Map<string, Feed
 /** From today on an amount under question is what was last fed, or the smaller of the two. */
 function amount(ctx: Context, ration: Ration, on: string): number {
   const { subject, slot, feed } = ration;
-  const sides = ctx.asked.get(`${subject}|${slot}|${feed}`);
+  const sides = ctx.asked.get(place_key(subject, slot, feed));
   if (sides === undefined || on < ctx.day) return by_steps(ctx, ration, on);
   const g = last_fed(ctx, subject, slot, feed) || Math.min(...sides.map((side) => amount_on(side, on)));
   return held_amount(ctx, ration, on, g);

@@ -1,4 +1,4 @@
-import { amount_on } from "../../state/rations.ts";
+import { amount_on, place_key } from "../../state/rations.ts";
 import type { Step } from "../../state/view.ts";
 import { day_sums, permille } from "../balance/balance.ts";
 import type { Context } from "../ground/context.ts";
@@ -56,6 +56,6 @@ function legumes(ctx: Context, { subject }: Change): string[] {
 /** More than stands at any of the feedings, by round grams. */
 function amounts(ctx: Context, { subject, slots }: Change, feed: string): number[] {
   const round = Math.max(...ROUND_G.forage);
-  const held = slots.map((slot) => amount_on(ctx.view.rations[`${subject}|${slot}|${feed}`]?.steps ?? [], ctx.day));
+  const held = slots.map((slot) => amount_on(ctx.view.rations[place_key(subject, slot, feed)]?.steps ?? [], ctx.day));
   return Array.from({ length: BESIDE_MOST }, (_, k) => Math.max(...held) + (k + 1) * round);
 }

@@ -1,3 +1,4 @@
+import { place_key } from "../../state/rations.ts";
 import { standing } from "../ground/branches.ts";
 import { Context } from "../ground/context.ts";
 import type { Ration, Step, View } from "../../state/view.ts";
@@ -38,7 +39,7 @@ export function with_change(ctx: Context, change: Change): Context {
 }
 
 export function keys_of({ subject, feed, slots }: Change): string[] {
-  return slots.map((slot) => `${subject}|${slot}|${feed}`);
+  return slots.map((slot) => place_key(subject, slot, feed));
 }
 
 /** Those rations that it makes others: what stood before its first day stays. */

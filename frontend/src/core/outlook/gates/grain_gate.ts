@@ -1,3 +1,4 @@
+import { place_key } from "../../state/rations.ts";
 import { eaten_on } from "../balance/balance.ts";
 import { shift, type Context } from "../ground/context.ts";
 import { is_grain, might_be_grain } from "../ground/feed_classes.ts";
@@ -24,7 +25,7 @@ export function grain_findings(both: Both, id: string): Finding[] {
 function unknown({ now }: Both, id: string, { slots, steps, subject, feed }: Change): Finding[] {
   if (!might_be_grain(now.feed(feed)) || is_grain(now.feed(feed))) return [];
   const { step_g } = now.outlooks[id]!.limits;
-  const held = slots.map((slot) => now.view.rations[`${subject}|${slot}|${feed}`]?.steps.at(-1)?.[1] ?? 0);
+  const held = slots.map((slot) => now.view.rations[place_key(subject, slot, feed)]?.steps.at(-1)?.[1] ?? 0);
   const most = Math.max(...steps.map(([, g]) => g));
   const rise = held.reduce((total, g) => total + Math.max(0, most - g), 0);
   const heads = subject === id ? 1 : now.pen_mates(subject, now.day).length;

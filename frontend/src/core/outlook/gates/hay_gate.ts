@@ -13,7 +13,7 @@ export function hay_findings(both: Both, id: string): Finding[] {
 }
 
 /** The first of the days on which her forage has changed too fast. */
-export function hay_switches(now: Context, then: Context, id: string, days: string[]): Finding[] {
+function hay_switches(now: Context, then: Context, id: string, days: string[]): Finding[] {
   const switch_d = now.rule_or_ours("forage_switch_d");
   const [had, gets] = [shares_of(now, id), shares_of(then, id)];
   for (const on of days) {

@@ -1,5 +1,5 @@
 import { div, sum } from "../../base/ints.ts";
-import { amount_on } from "../../state/rations.ts";
+import { amount_on, place_key } from "../../state/rations.ts";
 import type { Step } from "../../state/view.ts";
 import { days_between, shift, SLOTS, type Context } from "../ground/context.ts";
 import { is_forage, is_grain } from "../ground/feed_classes.ts";
@@ -54,7 +54,7 @@ function start_of({ day }: Context, { steps }: Change): string {
 }
 
 function from_g(ctx: Context, { subject, slots, feed }: Change, on: string): number {
-  const held = (slot: string) => ctx.view.rations[`${subject}|${slot}|${feed}`]?.steps ?? [];
+  const held = (slot: string) => ctx.view.rations[place_key(subject, slot, feed)]?.steps ?? [];
   return Math.min(...slots.map((slot) => amount_on(held(slot), on)));
 }
 

@@ -13,7 +13,7 @@ import { THREE_D, WEEK_D } from "../../tables/numbers.ts";
  */
 
 /** Permille of what she can eat to, over the better of the last two weeks; 0 where there is none to go by. */
-export function held_pm(ctx: Context, id: string): number {
+function held_pm(ctx: Context, id: string): number {
   return ctx.memo.held.once(id, "", () => find_held(ctx, id));
 }
 
