@@ -84,7 +84,8 @@ function done(prompt: Prompt, acts: Acts | undefined): string[] {
   if (acts.by_plan) return [`= ${by_plan_said(acts, state)}`];
   if (!acts.offered.length) return none_said(acts, state).map((line) => `= ${line}`);
   return acts.offered.map((act, n) => {
-    const parts = [t(`act.${act.code}`), ...lines_said(act), ...brings_said(act)];
+    const lines = lines_said(act).flatMap(({ text, steps }) => [text, ...steps]);
+    const parts = [t(`act.${act.code}`), ...lines, ...brings_said(act)];
     if (late(act)) parts.push(t("act.late"));
     if (act.slow) parts.push(t("act.slow"));
     return `${n ? "~" : "="} ${parts.join(" / ")}`;

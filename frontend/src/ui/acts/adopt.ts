@@ -9,7 +9,6 @@ import { session } from "../model/session.svelte.ts";
 import type { Data } from "../model/shapes.ts";
 import { ownerName } from "../model/owner.ts";
 import { t } from "../words/text.ts";
-import { now_said } from "./words.ts";
 
 /** Puts an act into the plan: one entry a line, spoken of once, and one undo takes all of it. */
 export function adopt(act: Act): void {
@@ -24,7 +23,7 @@ export function adopt(act: Act): void {
 
 /** What a helper may not set is asked for whole, and waits: half an act would be another one. */
 export function wish(act: Act): void {
-  together(t("act.sent", { owner: ownerName(), name: day.named(act.subject), now: now_said(act) }), () => {
+  together(t("act.asked", { owner: ownerName(), name: day.named(act.subject) }), () => {
     for (const line of act.lines) write("wish", line.subject, { ...entry(act, line), reason: "" });
   });
 }

@@ -19,8 +19,14 @@ function handed(feed: string, g: number): string {
 
 const feedOf = (feed: string) => shortly(infoOf(feed).name);
 
-/** What is put into the plan, a line a feed: meals with the same amounts are said together. */
-export function lines_said(act: Act): string[] {
+/** What one feed comes to: in a sentence, and its later steps one by one where there are several. */
+interface LineSaid {
+  text: string;
+  steps: string[];
+}
+
+/** A line a feed: meals with the same amounts are said together. */
+export function lines_said(act: Act): LineSaid[] {
   return alike(act.lines, ({ subject, feed, from_g, steps }) => [subject, feed, from_g, steps])
     .map((lines) => said(lines, act));
 }
@@ -35,18 +41,21 @@ function alike(lines: ActLine[], by: (line: ActLine) => unknown[]): ActLine[][] 
   return [...groups.values()];
 }
 
-function said(lines: ActLine[], act: Act): string {
+function said(lines: ActLine[], act: Act): LineSaid {
   const { subject, feed, from_g, steps } = lines[0]!;
   const [[on, g], ...then] = steps as [[string, number], ...[string, number][]];
   const first = t(`act.line.${how(from_g, g)}`, {
     meals: and(lines.map(({ slot }) => t(`slot.${slot}`))), on: day.spoken(on), g: handed(feed, g),
     feed: feedOf(feed), was: handed(feed, from_g),
   });
-  const later = then.map(([on, g]) =>
-    t(g ? "act.line.then" : "act.line.ends", { on: day.spoken(on), g: handed(feed, g) }),
-  );
+  const several = then.length > 1;
+  const later = then.map(([on, g]) => {
+    const key = several ? (g ? "act.line.step" : "act.line.step.none") : g ? "act.line.then" : "act.line.ends";
+    return t(key, { on: day.spoken(on), g: handed(feed, g) });
+  });
   const whose = subject === act.subject ? "" : t("act.line.whose", { name: day.named(subject) });
-  return `${whose}${[first, ...later].join(t("act.line.join"))}${t("stop")}`;
+  const text = several ? first : [first, ...later].join(t("act.line.join"));
+  return { text: `${whose}${text}${t("stop")}`, steps: several ? later : [] };
 }
 
 /** What each place gets as long as nothing is changed. */
