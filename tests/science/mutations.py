@@ -87,7 +87,9 @@ def forget() -> None:
 def moved(parameter: str, by: float) -> Iterator[None]:
     """The parameter as if its table held another value."""
     topic, _, name = parameter.partition(".")
-    numbers = values(topic)._numbers  # type: ignore[attr-defined]
+    held = values(topic)
+    assert isinstance(held, Heard)
+    numbers = held._numbers
     right = numbers[name]
     numbers[name] = right * (1 + by)
     forget()

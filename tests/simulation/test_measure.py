@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 from .measure import (
     Share,
@@ -51,13 +52,13 @@ LEVEL = Row(
 SHORT = replace(LEVEL, true_pm=700, could_pm=700, today_pm=700, dense_pm=700, pm=700)
 
 
-def life(days: int, short_from: int = 99, said: dict[int, str] | None = None, **over: object) -> list[Row]:
+def life(days: int, short_from: int = 99, said: dict[int, str] | None = None, **over: Any) -> list[Row]:
     """Level days, truly short from one on, and what was on screen from each day named to the next."""
     found, code = list[Row](), ""
     for day in range(days):
         code = (said or {}).get(day, code)
         base = SHORT if day >= short_from else LEVEL
-        found.append(replace(base, day=day, short_d=max(0, day - short_from + 1), code=code, **over))  # type: ignore[arg-type]
+        found.append(replace(base, day=day, short_d=max(0, day - short_from + 1), code=code, **over))
     return found
 
 

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator, Mapping
 from contextvars import ContextVar, Token
 from functools import lru_cache, wraps
 from types import TracebackType
-from typing import ParamSpec, TypeVar
+from typing import ParamSpec, TypeVar, cast
 
 SCIENCE = f"{__name__.rsplit('.', 2)[0]}."
 Args = ParamSpec("Args")
@@ -46,7 +46,6 @@ def remembered(size: int) -> Callable[[Callable[Args, Answer]], Callable[Args, A
     """Keeps answers, each with what ran for it: an answer from memory cites the same as a new one."""
 
     def keeping(function: Callable[Args, Answer]) -> Callable[Args, Answer]:
-        @lru_cache(size)
         def worked(*args: Args.args, **kwargs: Args.kwargs) -> tuple[Answer, set[str]]:
             seen: set[str] = set()
             token = _heard.set(seen)
@@ -55,15 +54,19 @@ def remembered(size: int) -> Callable[[Callable[Args, Answer]], Callable[Args, A
             finally:
                 _heard.reset(token)
 
+        kept = lru_cache(size)(worked)
+        # what is kept takes what the function takes: its own type only says that it can be hashed
+        same = cast("Callable[Args, tuple[Answer, set[str]]]", kept)
+
         @wraps(function)
         def called(*args: Args.args, **kwargs: Args.kwargs) -> Answer:
-            answer, seen = worked(*args, **kwargs)  # type: ignore[arg-type]
+            answer, seen = same(*args, **kwargs)
             heard = _heard.get()
             if heard is not None:
                 heard |= seen
             return answer
 
-        called.__dict__["forget"] = worked.cache_clear
+        called.__dict__["forget"] = kept.cache_clear
         return called
 
     return keeping
