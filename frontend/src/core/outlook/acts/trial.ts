@@ -8,7 +8,8 @@ import {
   ACT_AIM_PM, ACT_BACK_D, ACT_HER_LOOK_D, ACT_HOLDS_D, ACT_MATE_PM, ACT_MATES_LOOK_D, ACT_TELLS_PM, AHEAD_D, WEEK_D,
 } from "../../tables/numbers.ts";
 import type { PromptCode } from "../../tables/prompts.ts";
-import { below_appetite } from "../verdict/feeder.ts";
+import { reaches } from "./aims.ts";
+import { floor_on } from "../balance/reach.ts";
 import { ahead_of, NOTHING, ratio, shared_out, type Ahead } from "./forward.ts";
 import type { Goal } from "./goals.ts";
 import { heard, LACKS, of_sums, OVER, SHORT, was_said, type Heard } from "./hearing.ts";
@@ -64,6 +65,7 @@ export class Trial {
   *healed(): Generator<void, number | null> {
     if (this.#from_now) return null;
     yield* shared_out(this.base.planned, this.unit, 1, this.until_d + 1);
+    if (this.goal.way === "up" && !reaches(this.base, this.id, this.goal, this.until_d)) return null;
     let since: number | null = null;
     // the last first: where it is still said then, nothing before it matters
     for (const days of this.#looks().reverse()) {
@@ -74,13 +76,11 @@ export class Trial {
     return since !== null && since <= this.#last_look() ? since : null;
   }
 
-  /** Late silence is no sign of it where she is short and would eat more. */
+  /** Silence is no sign of it where the sums stay under: nobody may have scored her, or she eats all she can. */
   #is_back(days: number): boolean {
-    const { id, base, goal, from } = this;
+    const { id, base, goal } = this;
     const { result, codes } = this.#as_planned(id, days);
     if (result.standing === "ok" && goal.gone.some((code) => codes.has(code))) return false;
-    const short = goal.way === "up" && goal.of === "me" && result.lines["me"]?.st === "short";
-    if (short && below_appetite(from, window(base.on(days), id, WEEK_D))) return false;
     return days !== this.#last_look() || this.#right(base, result);
   }
 
@@ -155,10 +155,11 @@ export class Trial {
     const { goal, from } = this;
     const line = lines[goal.of];
     if (!line || standing !== "ok" || !["up", "down"].includes(goal.way)) return true;
-    // late she may lie below her floor with all that she can eat before her, and no word is left to say
-    if (goal.way === "up" && goal.of === "me" && gest >= from.rule("late_day")) return true;
+    const on = shift(from.day, this.#last_look(then));
+    // late she is right at the floor she can eat to; below it she may only have nobody to speak for her
+    if (goal.way === "up" && goal.of === "me" && gest >= from.rule("late_day")) return at_floor(then.planned, this.id, on);
     if (!goal.by_score) return goal.way === "down" || line.st !== "short";
-    const pm = this.pm(then, shift(from.day, this.#last_look(then)));
+    const pm = this.pm(then, on);
     return goal.way === "up" ? pm >= ACT_AIM_PM.up : pm < ACT_AIM_PM.under;
   }
 
@@ -297,4 +298,9 @@ export class Trial {
   pm(ahead: Ahead, on: string): number {
     return ratio(ahead, this.id, this.goal.of, on);
   }
+}
+
+function at_floor(ctx: Context, id: string, on: string): boolean {
+  const [sums, floor] = [day_sums(ctx, id, on, true), floor_on(ctx, id, on)];
+  return sums === null || !floor || sums.got.me >= floor;
 }

@@ -12,7 +12,7 @@ import type { NutrientLine } from "../ground/shapes.ts";
 import { same_stage, stage } from "../feeding/stages.ts";
 import { centred } from "../balance/surety.ts";
 import { observed, type Observed } from "./witness.ts";
-import { SHORT_SAID_AHEAD_D, WEEK_D } from "../../tables/numbers.ts";
+import { SHORT_SAID_AHEAD_D, THREE_D, WEEK_D } from "../../tables/numbers.ts";
 
 /** When her energy is worth a prompt, and what bears it out. The thresholds were fitted on simulated farms. */
 export type EnergyWord = "" | "short" | "over" | "heading_short" | "heading_over" | "score_her";
@@ -27,7 +27,7 @@ export function energy_word(ctx: Context, id: string, line: NutrientLine): Word 
   if (st === "unknown") return [!line.at_least && asks_score(ctx, id) ? "score_her" : "", ""];
   const over = over_now(ctx, id, line);
   if (over) return ["over", over];
-  const by = st === "short" ? short_by(ctx, id, line) : "";
+  const by = st === "short" && !fed_again(ctx, id) ? short_by(ctx, id, line) : "";
   if (by) return ["short", by];
   const heading = ahead && ahead_word(ctx, id, ahead, st);
   return heading ?? [asks_score(ctx, id) ? "score_her" : "", ""];
@@ -47,6 +47,16 @@ function eased(ctx: Context, id: string, pm3: number): boolean {
   const [before, level] = [window(ctx, id, WEEK_D, WEEK_D), ctx.rule("level_pm")];
   if (!enough_days(ctx, before) || centred(ctx, pm3) > 1000 + level) return false;
   return pm3 * 1000 < permille(before.got.me, before.need.me) * (1000 - div(level, 2));
+}
+
+/** Somebody feeds her more: over three days already it is clearly more than it was, and all that she can eat to. */
+function fed_again(ctx: Context, id: string): boolean {
+  const [three, before] = [window(ctx, id, THREE_D), window(ctx, id, WEEK_D, THREE_D)];
+  if (three.days < THREE_D || !enough_days(ctx, before)) return false;
+  const [now, then] = [three, before].map((fed) => permille(fed.got.me, fed.need.me)) as [number, number];
+  if (now * 1000 < then * (1000 + div(ctx.rule("level_pm"), 2))) return false;
+  const floor = in_danger(ctx, id) ? 0 : floor_pm(ctx, id, three, ctx.day);
+  return floor ? floor >= 1000 : centred(ctx, now) >= 1000 - ctx.rule("level_pm");
 }
 
 function was_over(ctx: Context, id: string): boolean {
