@@ -1,3 +1,5 @@
+import { rest_debug } from "./verdict/score_awaited.ts";
+import { WHY } from "./acts/climb.ts";
 import { ahead_of } from "./acts/forward.ts";
 import { acts } from "./acts/search.ts";
 import { changes_of, type ActLine } from "./acts/shapes.ts";
@@ -88,6 +90,12 @@ const QUESTIONS = {
   rule_steps,
   rules_of_gate: (ctx: Context, change: Change) => rules_read(ctx, (heard) => gate(heard, change)),
   acts,
+  rest_debug,
+  acts_why: (ctx: Context, id: string) => {
+    WHY.length = 0;
+    const a = acts(ctx, id);
+    return { a, w: WHY };
+  },
   base_debug: (ctx: Context, id: string) => {
     const unit = unit_of(ctx, id);
     const base = ahead_of(new Context(ctx.view, ctx.outlooks, ctx.book, ctx.day, ctx), unit, []);

@@ -169,13 +169,15 @@ export class Trial {
     if (!anew.length) return false;
     const { codes: before, result } = this.#as_planned(id, days);
     const ours = id === this.id ? this.#ours(result.gest) : [];
+    // energy she lacks does not wait for calcium that is to be short anyway
+    if (ours.includes("energy_short") && before.has("calcium_heading_short")) ours.push("calcium_short");
     return anew.some((code) => !ours.includes(code) && !was_said(before, code));
   }
 
   /** What stands no act in the way: its own cause, and late, where she is short, calcium to spare. */
   #ours(gest: number): string[] {
     const { way, gone, of } = this.goal;
-    if (way !== "up") return gone;
+    if (way !== "up") return [...gone];
     const late = of === "me" && gest >= this.from.rule("late_day");
     // she was scored before the act: that she thinned then says nothing of what it brings
     const before = [...gone, "score_her", "thin_though_fed", "condition_ahead_low"];
