@@ -1,4 +1,4 @@
-import { GOALS } from "../../core/outlook/acts/goals.ts";
+import { GOALS } from "../../core/outlook/verdict/goals.ts";
 import type { DoeResult } from "../model/results.ts";
 
 /** Whether something can be done about what is said of her. */

@@ -1,5 +1,5 @@
 import { drawn, rest } from "../../core/base/env.ts";
-import { GOALS } from "../../core/outlook/acts/goals.ts";
+import { GOALS } from "../../core/outlook/verdict/goals.ts";
 import { acts_in_steps } from "../../core/outlook/acts/search.ts";
 import type { Acts } from "../../core/outlook/acts/shapes.ts";
 import { once } from "../../core/outlook/ground/context.ts";

@@ -7,7 +7,7 @@ import { in_danger } from "../verdict/feeder.ts";
 import { calcium_state, dense } from "../verdict/verdicts.ts";
 import { ACT_AIM_LOOK_D, ACT_AIM_PM, ACT_HOLDS_D, AHEAD_D } from "../../tables/numbers.ts";
 import type { Ahead } from "./forward.ts";
-import type { Goal } from "./goals.ts";
+import type { Goal } from "../verdict/goals.ts";
 import { past_limits } from "./limits.ts";
 
 /** Whether the sums of the plan alone reach what an act aims at: cheap, and before anything is tried. */

@@ -6,7 +6,7 @@ import { held_score } from "../feeding/needs.ts";
 import type { DoeResult } from "../ground/shapes.ts";
 import { FIRST_OF_SUMS, RANKS, type PromptCode } from "../../tables/prompts.ts";
 import type { Barn } from "./barn.ts";
-import { AFTER_CUT, GOALS, type Goal } from "./goals.ts";
+import { AFTER_CUT, GOALS, type Goal } from "../verdict/goals.ts";
 import { down, legume_down, plainer, up } from "./ladder.ts";
 import type { Rung } from "./rungs.ts";
 import { past_slimming } from "../verdict/score_awaited.ts";

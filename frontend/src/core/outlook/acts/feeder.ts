@@ -11,7 +11,7 @@ import { asks, rungs, type Asked } from "./asking.ts";
 import { barn_of, best, hay_of, of_class, worth, type Barn } from "./barn.ts";
 import { brings_of, climb, fewest } from "./climb.ts";
 import { ahead_of, known_as } from "./forward.ts";
-import { GOALS } from "./goals.ts";
+import { GOALS } from "../verdict/goals.ts";
 import { hungry } from "./ladder.ts";
 import { merged } from "./on_top.ts";
 import { less_hay, more_hay, type Rung } from "./rungs.ts";

@@ -11,7 +11,7 @@ import type { PromptCode } from "../../tables/prompts.ts";
 import { reaches } from "./aims.ts";
 import { floor_on } from "../balance/reach.ts";
 import { ahead_of, NOTHING, ratio, shared_out, type Ahead } from "./forward.ts";
-import type { Goal } from "./goals.ts";
+import type { Goal } from "../verdict/goals.ts";
 import { heard, LACKS, of_sums, OVER, SHORT, was_said, type Heard } from "./hearing.ts";
 import { cuts_late } from "./late_cut.ts";
 import { farther, hay_at_once, past_limits, slimming_kj } from "./limits.ts";

@@ -169,6 +169,15 @@ export interface ScoreAwaited {
   x100: number;
 }
 
+/** An act in her plan: what it is about, from when, from when on it is whole, and how long it is to hold. */
+export interface OnAct {
+  of: Nutrient;
+  way: "up" | "down";
+  on: string;
+  whole_on: string;
+  until: string;
+}
+
 export interface DoeResult {
   id: string;
   pen: string;
@@ -199,11 +208,13 @@ export interface DoeResult {
   days: number;
   /** Thin or fat and on her way back: when she is to be scored next. */
   awaited: ScoreAwaited | null;
+  /** What is in her plan from an act and stands: its word is not said again. */
+  on_acts: OnAct[];
   risk: { toxemia: Risk | null; milk_fever: Risk | null } | null;
   prompt: Prompt | null;
 }
 
-export type Seen = Omit<DoeResult, "fibre" | "lines" | "days" | "awaited" | "risk" | "prompt">;
+export type Seen = Omit<DoeResult, "fibre" | "lines" | "days" | "awaited" | "on_acts" | "risk" | "prompt">;
 
 /** With what only her own page shows, and nothing else waits for. */
 export interface FullResult extends DoeResult {

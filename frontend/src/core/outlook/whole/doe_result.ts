@@ -11,6 +11,7 @@ import { one_feed_of } from "../ill/one_feed.ts";
 import { off_feed_word } from "../ill/off_feed.ts";
 import type { DoeResult, Seen } from "../ground/shapes.ts";
 import { WEEK_D } from "../../tables/numbers.ts";
+import { on_acts } from "../verdict/on_act.ts";
 import { score_awaited } from "../verdict/score_awaited.ts";
 import { fibre_line, lines_for, pen_calcium } from "../verdict/verdicts.ts";
 
@@ -20,7 +21,8 @@ export function doe_result(ctx: Context, id: string): DoeResult {
   const ok = found.standing === "ok";
   return {
     ...found, fibre: ok ? fibre_line(ctx, id) : null, lines: ok ? lines_for(ctx, id) : {},
-    days: ok ? window(ctx, id, WEEK_D).days : 0, awaited: ok ? score_awaited(ctx, id) : null, risk: null, prompt: null,
+    days: ok ? window(ctx, id, WEEK_D).days : 0, awaited: ok ? score_awaited(ctx, id) : null, on_acts: ok ? on_acts(ctx, id) : [],
+    risk: null, prompt: null,
   };
 }
 

@@ -52,7 +52,7 @@ export function unreadable(ctx: Context): Results {
   const blank = {
     phase: -1, lane: -1, gest: -1, due: null, band: [], checkup: null, fibre: null, lines: {}, days: 0,
     freeze: null, daily: false, doubled: null, condition_ahead: null, condition_why: "not_carrying",
-    awaited: null, risk: null,
+    awaited: null, on_acts: [], risk: null,
   };
   const bare = new Context(ctx.view, {}, ctx.book, ctx.day);
   const ids = Object.keys(ctx.view.does).filter((id) => ctx.here(id));

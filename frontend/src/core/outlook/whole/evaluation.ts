@@ -11,7 +11,7 @@ import { urgent } from "../words/prompts.ts";
 import type { DoeResult, FullResult, Results } from "../ground/shapes.ts";
 import { judge, speak, unit_of, units_of, type Unit } from "./units.ts";
 
-const UNKNOWN = { fibre: null, lines: {}, days: 0, awaited: null, risk: null };
+const UNKNOWN = { fibre: null, lines: {}, days: 0, awaited: null, on_acts: [], risk: null };
 
 /** Farm and day, judged unit by unit: at once where somebody asks, the rest step by step between taps. */
 export class Evaluation {
