@@ -73,6 +73,7 @@ function* of_doe(from: Context, unit: string, id: string, [code, goal]: Asked): 
   if (!ladder.length && goal.way === "down") return found;
   const healed = yield* trial.healed();
   if (healed !== null) return { ...found, by_plan: shift(from.day, healed) };
+  if (trial.fed_right) return found;
   const offered = yield* climb(trial, ladder);
   if (offered.length) return { ...found, offered };
   // what lasts a fortnight, where nothing lasts as long as her need climbs

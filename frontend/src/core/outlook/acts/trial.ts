@@ -1,11 +1,11 @@
-import { day_sums, window } from "../balance/balance.ts";
+import { day_sums, permille, window } from "../balance/balance.ts";
 import { standing } from "../ground/branches.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
 import { found_between } from "../gates/gates.ts";
 import { milk_on } from "../feeding/needs.ts";
 import type { DoeResult } from "../ground/shapes.ts";
 import {
-  ACT_AIM_PM, ACT_BACK_D, ACT_HER_LOOK_D, ACT_HOLDS_D, ACT_MATE_PM, ACT_MATES_LOOK_D, ACT_TELLS_PM, AHEAD_D, WEEK_D,
+  ACT_AIM_PM, ACT_BACK_D, ACT_HER_LOOK_D, ACT_HOLDS_D, ACT_MATE_PM, ACT_MATES_LOOK_D, ACT_TELLS_PM, AHEAD_D, REST_SAME_PM, WEEK_D,
 } from "../../tables/numbers.ts";
 import type { PromptCode } from "../../tables/prompts.ts";
 import { reaches } from "./aims.ts";
@@ -66,6 +66,7 @@ export class Trial {
     if (this.#from_now) return null;
     yield* shared_out(this.base.planned, this.unit, 1, this.until_d + 1);
     if (this.goal.way === "up" && !reaches(this.base, this.id, this.goal, this.until_d)) return null;
+    if (this.goal.by_score && !this.#moves()) return null;
     let since: number | null = null;
     // the last first: where it is still said then, nothing before it matters
     for (const days of this.#looks().reverse()) {
@@ -74,6 +75,25 @@ export class Trial {
       yield;
     }
     return since !== null && since <= this.#last_look() ? since : null;
+  }
+
+  /** Her score speaks, what she gets is right for it, and her plan stays: feed by itself is not the answer. */
+  get fed_right(): boolean {
+    const { goal, base, from, id } = this;
+    if (!goal.by_score || this.#moves()) return false;
+    const [pm, on] = [(ahead_d: number) => this.pm(base, shift(from.day, ahead_d)), this.#last_look()];
+    const days = [1, on].map(pm);
+    if (goal.way === "down") return days.every((each) => each < ACT_AIM_PM.under);
+    return days.every((each) => each >= ACT_AIM_PM.thin) && reaches(base, id, goal, AHEAD_D);
+  }
+
+  /** Whether her plan comes to clearly more, or less, than she had. */
+  #moves(): boolean {
+    const { goal, base, from, id } = this;
+    const { got, need, days } = window(from, id, WEEK_D);
+    const [now, then] = [permille(got[goal.of], need[goal.of]), this.pm(base, shift(from.day, this.#last_look()))];
+    const by = goal.way === "down" ? now - then : then - now;
+    return !days || by * 1000 > now * REST_SAME_PM;
   }
 
   /** Silence is no sign of it where the sums stay under: nobody may have scored her, or she eats all she can. */

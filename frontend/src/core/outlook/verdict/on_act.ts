@@ -4,7 +4,7 @@ import { day_sums, permille, window } from "../balance/balance.ts";
 import { days_between, NUTRIENTS, shift, type Context } from "../ground/context.ts";
 import type { Nutrient, OnAct } from "../ground/shapes.ts";
 import { last_score } from "../feeding/needs.ts";
-import { ACT_HOLDS_D, ACT_STANDS_PM, THREE_D, WEEK_D } from "../../tables/numbers.ts";
+import { ACT_HOLDS_D, ACT_STANDS_PM, REST_CLEAR_D, THREE_D, WEEK_D } from "../../tables/numbers.ts";
 import type { PromptCode } from "../../tables/prompts.ts";
 import { cleaned } from "./feeder.ts";
 import { GOALS } from "./goals.ts";
@@ -70,10 +70,10 @@ function stands(ctx: Context, id: string, act: OnAct, { to_pm }: Mark): boolean 
 /** All of its steps have stood for some days. */
 const is_whole = ({ day }: Context, act: OnAct | null): boolean => act !== null && days_between(act.whole_on, day) >= THREE_D;
 
-/** A score since then went clearly the other way. */
+/** A score went clearly the other way; one of its first weeks is no answer yet. */
 function seen_otherwise(ctx: Context, id: string, { on, way }: OnAct): boolean {
   const score = last_score(ctx, id);
-  if (!score || score.age_d >= days_between(on, ctx.day)) return false;
+  if (!score || days_between(on, ctx.day) - score.age_d < REST_CLEAR_D) return false;
   return (way === "up" ? score.fell : -score.fell) >= ctx.rule("score_fell_x100");
 }
 
