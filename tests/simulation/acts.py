@@ -12,10 +12,10 @@ from .barn import live_day
 from .days import WARM_UP_D, day_of, on
 from .keeper import Keeper
 from .limits import Broken, broken
-from .measure import FAT, LATE_GEST, SHORT_CODES, THIN_CODES
+from .measure import FAT, LATE_GEST, RUN_D, SHORT_CODES, THIN_CODES
 from .phone import Phone
 from .plan import Steps
-from .rows import state_of, true_pm
+from .rows import short_days, state_of, true_pm
 from .sample import DOES, farm
 from .search import safe_act
 from .truth.goat import Goat
@@ -72,6 +72,8 @@ class Case:
     pen_g: list[int] = field(default_factory=list)
     mates: dict[str, str] = field(default_factory=dict)
     mates_out: list[str] = field(default_factory=list)
+    # Evenings from the first week on when she truly gets too little, five days running, and nothing says so.
+    unsaid: int = 0
 
 
 def run_farm(seed: int, number: int) -> list[Case]:
@@ -241,6 +243,8 @@ def follow_up(keeper: Keeper, case: Case, said: dict[str, Any], day: int) -> Non
     case.true_pm.append(true_pm(doe, day))
     if day <= ASKED:
         return
+    if day >= ASKED + FROM_D and code not in SHORT_CODES and doe.condition < FAT:
+        case.unsaid += short_days(doe, day + WARM_UP_D) >= RUN_D
     other = DOWN if case.way == UP else UP
     if code in WORDS.get((case.of, other), ()) and code not in CONDITION:
         case.past.append(f"told {code}")

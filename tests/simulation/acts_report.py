@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 
-from .acts import FOLLOWED_D, FROM_D, WORDS, Case, against, only_condition, quiet
+from .acts import FOLLOWED_D, FROM_D, FROM_D, WORDS, Case, against, only_condition, quiet
 from .measure import Share
 from .report import head, le, line
 
@@ -67,6 +67,8 @@ def of_followed(followed: list[Case]) -> list[str]:
     for code, mine in sorted(by_act(followed).items()):
         lines.append(line(f"  by {code}", told(mine)))
     lines.append("  said instead: " + most_common(last_word(case) for case in followed if not quiet(case)))
+    unsaid = sum(case.unsaid > FROM_D for case in followed)
+    lines.append(line("  truly too little for more than a week, and nothing says so", Share(unsaid, len(followed))))
     past = [case for case in followed if case.past]
     lines.append(line("pushed over, or past a limit", Share(len(past), len(followed)), "none", le(0)))
     lines.append("  " + most_common(what for case in past for what in set(case.past)))
