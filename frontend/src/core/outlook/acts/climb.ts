@@ -65,7 +65,7 @@ export function* least(trial: Trial, rung: Rung): Generator<void, Least> {
   yield;
   const first = whole ? yield* fewest(rung.most, enough) : 0;
   const apt = first > 0 && trial.keeps(lines_of(first)) && !(rung.coarse && trial.past_need(lines_of(first)));
-  WHY.push([trial.holds_d, rung.code, rung.feed, rung.subject, 'most', rung.most, 'whole', whole, 'first', first, 'apt', apt, lines_of(first || rung.most).map(({ slot, feed, steps }) => `${slot} ${feed} ${steps.map(([o, g]) => `${o.slice(5)}:${g}`).join(' ')}`).join('; ')]);
+  WHY.push([trial.holds_d, rung.code, rung.feed, rung.subject, 'most', rung.most, 'whole', whole, 'first', first, 'apt', apt, first ? trial.keeps_why(lines_of(first)) : '', lines_of(first || rung.most).map(({ slot, feed, steps }) => `${slot} ${feed} ${steps.map(([o, g]) => `${o.slice(5)}:${g}`).join(' ')}`).join('; ')]);
   if (whole) return apt ? yield* near(trial, { ...rung, lines: lines_of }, first) : ["slow", null];
   // silence may come before the sums are where they should be
   return goal.way === "down" ? yield* silencing(trial, rung) : ["slow", null];

@@ -40,6 +40,8 @@ export class Trial {
   /** She came to lack something else by it, which more of it may bring. */
   lacks = false;
 
+  #partly = false;
+
   /** `holds_d`: how long what it brings has to last. */
   constructor(from: Context, unit: string, id: string, goal: Goal, holds_d = ACT_HOLDS_D) {
     [this.from, this.unit, this.id, this.goal, this.holds_d] = [from, unit, id, goal, holds_d];
@@ -132,7 +134,7 @@ export class Trial {
     const then = ahead_of(this.from, this.unit, lines);
     let found: Verdict = "good";
     yield* shared_out(then.planned, this.unit, 1, this.until_d + 1);
-    [this.by_mate, this.lacks] = [false, false];
+    [this.by_mate, this.lacks, this.#partly] = [false, false, partly];
     // the second week first: most that fail fail there
     for (const days of this.#looks().sort((a, b) => Number(b === AHEAD_D) - Number(a === AHEAD_D))) {
       for (const mate of this.mates) window(then.on(days), mate, WEEK_D);
@@ -201,6 +203,8 @@ export class Trial {
     const late = of === "me" && gest >= this.from.rule("late_day");
     // she was scored before the act: that she thinned then says nothing of what it brings
     const before = [...gone, "score_her", "thin_though_fed", "condition_ahead_low"];
+    // what goes part of the way leaves her calcium for an act of its own
+    if (this.#partly && of === "me") before.push("calcium_heading_short");
     return late ? [...before, "calcium_over", "calcium_heading_over"] : before;
   }
 
@@ -282,6 +286,11 @@ export class Trial {
     return looks.every((days) => !farther(past(then!, days), () => past(base!, days)));
   }
 
+  keeps_why(lines: ActLine[]): string {
+    const [then, base] = [ahead_of(this.from, this.unit, lines), this.base].map(({ planned }) => planned);
+    return [1, 7, 14, 21, 28].map((d) => `${d}:${farther(past_limits(then!, this.id, shift(this.from.day, d)), () => past_limits(base!, this.id, shift(this.from.day, d)))}`).join(" ");
+  }
+
   /** What she gets of her need in a fortnight, and in the end. */
   brought_pm(ahead: Ahead): number {
     return [AHEAD_D, ACT_HOLDS_D].reduce((so_far, d) => so_far + this.pm(ahead, shift(this.from.day, d)), 0);
@@ -324,5 +333,5 @@ export class Trial {
 
 function at_floor(ctx: Context, id: string, on: string): boolean {
   const [sums, floor] = [day_sums(ctx, id, on, true), floor_on(ctx, id, on)];
-  return sums === null || !floor || sums.got.me >= floor;
+  return sums === null || !floor || sums.got.me * 1000 >= floor * (1000 - ctx.rule_or_ours("late_unscored_pm"));
 }
