@@ -1,13 +1,9 @@
-import { rest_debug } from "./verdict/score_awaited.ts";
-import { WHY } from "./acts/climb.ts";
 import { ahead_of } from "./acts/forward.ts";
 import { acts } from "./acts/search.ts";
 import { changes_of, type ActLine } from "./acts/shapes.ts";
 import { confirmed, day_sums, eaten_on, window } from "./balance/balance.ts";
 import { branch_at, branch_name, slot_for, standing } from "./ground/branches.ts";
-import { Context, shift } from "./ground/context.ts";
-import { heard } from "./acts/hearing.ts";
-import { unit_of } from "./whole/units.ts";
+import { shift, type Context } from "./ground/context.ts";
 import { doubts } from "./balance/doubts.ts";
 import { evaluated } from "./whole/evaluate.ts";
 import type { Change } from "./gates/change.ts";
@@ -90,20 +86,6 @@ const QUESTIONS = {
   rule_steps,
   rules_of_gate: (ctx: Context, change: Change) => rules_read(ctx, (heard) => gate(heard, change)),
   acts,
-  rest_debug,
-  acts_why: (ctx: Context, id: string) => {
-    WHY.length = 0;
-    const a = acts(ctx, id);
-    return { a, w: WHY };
-  },
-  base_debug: (ctx: Context, id: string) => {
-    const unit = unit_of(ctx, id);
-    const base = ahead_of(new Context(ctx.view, ctx.outlooks, ctx.book, ctx.day, ctx), unit, []);
-    return [0, 1, 3, 7, 10, 12, 14, 18, 21, 28].map((d) => {
-      const { result, codes } = heard(base.on(d), id);
-      return [d, result.standing, result.gest, result.lines["me"]?.pm, result.lines["me"]?.st, [...codes]];
-    });
-  },
   warned: (ctx: Context, lines: ActLine[]) => found_between(ctx, ahead_of(ctx, "", lines).planned, changes_of(lines)),
 };
 

@@ -31,10 +31,8 @@ export function* furthest(trial: Trial, ladder: Rung[]): Generator<void, { act: 
     if (lines.length) kept.push({ rung, lines, pm: by(lines) });
   }
   const best = kept.sort((a, b) => b.pm - a.pm).filter(({ pm }) => pm > by(NOTHING) + ACT_TELLS_PM);
-  WHY.push(['furthest', by(NOTHING), kept.map(({ rung, pm }) => `${rung.code} ${rung.feed} ${pm}`).join(', ')]);
   for (const { rung, lines } of best.slice(0, ACT_FURTHEST)) {
     const verdict = yield* trial.try(lines, [], true);
-    WHY.push(['   far', rung.code, verdict, trial.why]);
     if (verdict !== "out") return { act: told(trial, rung, lines, verdict !== "good"), does: verdict !== "still" };
   }
   return null;
@@ -48,7 +46,6 @@ function* most_kept(trial: Trial, rung: Rung): Generator<void, ActLine[]> {
   return n > 0 ? rung.lines(n) : [];
 }
 
-export const WHY: unknown[][] = [];
 export type Least = ["good" | "slow", ActLine[] | null];
 
 /** The smallest amount of a rung that the evaluator finds does it. */
@@ -65,7 +62,6 @@ export function* least(trial: Trial, rung: Rung): Generator<void, Least> {
   yield;
   const first = whole ? yield* fewest(rung.most, enough) : 0;
   const apt = first > 0 && trial.keeps(lines_of(first)) && !(rung.coarse && trial.past_need(lines_of(first)));
-  WHY.push([trial.holds_d, rung.code, rung.feed, rung.subject, 'most', rung.most, 'whole', whole, 'first', first, 'apt', apt, first ? trial.keeps_why(lines_of(first)) : '', lines_of(first || rung.most).map(({ slot, feed, steps }) => `${slot} ${feed} ${steps.map(([o, g]) => `${o.slice(5)}:${g}`).join(' ')}`).join('; ')]);
   if (whole) return apt ? yield* near(trial, { ...rung, lines: lines_of }, first) : ["slow", null];
   // silence may come before the sums are where they should be
   return goal.way === "down" ? yield* silencing(trial, rung) : ["slow", null];
@@ -80,7 +76,6 @@ function* near(trial: Trial, rung: Rung, first: number): Generator<void, Least> 
   let [n, by] = [first, 0];
   for (let tried = 0; tried < ACT_TRIED && n > 0 && n <= rung.most; tried++, n += by) {
     const [verdict, lines] = yield* tried_with_mates(trial, rung.lines(n));
-    WHY.push(['   try', n, verdict, trial.why]);
     if (verdict === "good") return ["good", lines];
     if (verdict === "slow") slow = ["slow", slow[1] ?? lines];
     const way = verdict === "out" && !trial.lacks ? -1 : 1;

@@ -286,11 +286,6 @@ export class Trial {
     return looks.every((days) => !farther(past(then!, days), () => past(base!, days)));
   }
 
-  keeps_why(lines: ActLine[]): string {
-    const [then, base] = [ahead_of(this.from, this.unit, lines), this.base].map(({ planned }) => planned);
-    return [1, 7, 14, 21, 28].map((d) => `${d}:${farther(past_limits(then!, this.id, shift(this.from.day, d)), () => past_limits(base!, this.id, shift(this.from.day, d)))}`).join(" ");
-  }
-
   /** What she gets of her need in a fortnight, and in the end. */
   brought_pm(ahead: Ahead): number {
     return [AHEAD_D, ACT_HOLDS_D].reduce((so_far, d) => so_far + this.pm(ahead, shift(this.from.day, d)), 0);

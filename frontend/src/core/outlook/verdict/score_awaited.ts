@@ -98,10 +98,3 @@ export function past_slimming(ctx: Context, id: string, x100: number): boolean {
   const gest = gestation_on(ctx, id, ctx.day);
   return gest >= ctx.rule("late_day") || (gest >= SLIM_DAY[1] && x100 >= SLIM_PAST_X100);
 }
-
-export function rest_debug(ctx: Context, id: string): unknown {
-  const score = held_score(ctx, id);
-  const slot = slot_for(ctx, id, ctx.day);
-  if (!score || !slot) return [score, !!slot];
-  return { ...score, low: slot[0].band_lo[slot[1]], high: slot[0].band_hi[slot[1]], fed0: fed_for_it(ctx, id, 0), up_d: fed_so_d(ctx, id, "up"), down_d: fed_so_d(ctx, id, "down"), slims: slims(ctx, id, score), near: near_kidding(ctx, id), ill: ill(ctx, id) };
-}
