@@ -6,11 +6,12 @@ import { held_score } from "../feeding/needs.ts";
 import type { DoeResult } from "../ground/shapes.ts";
 import { FIRST_OF_SUMS, RANKS, type PromptCode } from "../../tables/prompts.ts";
 import type { Barn } from "./barn.ts";
+import { hay_for_grain } from "./exchange.ts";
 import { AFTER_CUT, GOALS, type Goal } from "./goals.ts";
 import { down, legume_down, plainer, up } from "./ladder.ts";
 import type { Rung } from "./rungs.ts";
 import { past_slimming } from "../verdict/score_awaited.ts";
-import { hay_for_grain, hold_split, keep_amount, more_fibre, safe_steps } from "./special.ts";
+import { hold_split, keep_amount, more_fibre, safe_steps } from "./special.ts";
 
 export type Asked = [code: PromptCode, goal: Goal];
 

@@ -174,7 +174,8 @@ export class Trial {
   /** What stands no act in the way: its own cause, and late, where she is short, calcium to spare. */
   #ours(gest: number): string[] {
     const { way, gone, of } = this.goal;
-    if (way !== "up") return gone;
+    // what comes down is judged by her next score anyway
+    if (way !== "up") return way === "down" ? [...gone, "score_her"] : gone;
     const late = of === "me" && gest >= this.from.rule("late_day");
     // she was scored before the act: that she thinned then says nothing of what it brings
     const before = [...gone, "score_her", "thin_though_fed", "condition_ahead_low"];
