@@ -12,6 +12,7 @@ import {
   REST_CLEAR_D, REST_SAME_PM, REST_SCORE_D, REST_UNTIL_GEST, SLIM_DAY, SLIM_PAST_X100, WEEK_D,
 } from "../../tables/numbers.ts";
 import { leaves_hers } from "./feeder.ts";
+import { slimmed_by_act_d } from "./following.ts";
 import { fed_for_it } from "./on_her_way.ts";
 
 /**
@@ -23,15 +24,19 @@ export function score_awaited(ctx: Context, id: string): ScoreAwaited | null {
   if (!score || !slot || ill(ctx, id)) return null;
   const [low, high, slack] = [slot[0].band_lo[slot[1]]!, slot[0].band_hi[slot[1]]!, ctx.rule("band_slack_x100")];
   const fat = score.x100 >= high + slack;
-  if (fat) return slims(ctx, id, score) && !past_slimming(ctx, id, score.x100) ? until(ctx, id, score, "down") : null;
+  if (fat && past_slimming(ctx, id, score.x100)) return null;
+  const by_act_d = fat ? slimmed_by_act_d(ctx, id) : null;
+  if (fat) return by_act_d !== null || slims(ctx, id, score) ? until(ctx, id, score, "down", by_act_d) : null;
   const thin = score.x100 <= low - slack || (score.x100 < low && late_on(ctx, id, ctx.day));
   if (!thin || near_kidding(ctx, id)) return null;
   return fed_for_it(ctx, id, 0) ? until(ctx, id, score, "up") : null;
 }
 
-function until(ctx: Context, id: string, score: LastScore, way: "up" | "down"): ScoreAwaited | null {
+function until(
+  ctx: Context, id: string, score: LastScore, way: "up" | "down", by_act_d: number | null = null,
+): ScoreAwaited | null {
   const { age_d, x100, fell, trend } = score;
-  const since_d = fed_so_d(ctx, id, way);
+  const since_d = by_act_d ?? fed_so_d(ctx, id, way);
   // a score of her first weeks on it is no answer yet, nor is one alone
   const answers = trend && since_d - age_d >= REST_CLEAR_D;
   if (answers && (way === "down" ? fell : -fell) < ctx.rule("band_slack_x100")) return null;

@@ -2,6 +2,7 @@ import { window } from "../balance/balance.ts";
 import { condition_word, thin_late_word, thinning_word } from "./condition_words.ts";
 import type { Context } from "../ground/context.ts";
 import { energy_prompt } from "../verdict/energy_said.ts";
+import { answered_by_act } from "../verdict/following.ts";
 import { feed_without_class, feed_without_energy } from "./feed_asked.ts";
 import { forage_switch } from "./forage_switch.ts";
 import { frozen_out_word } from "../ill/frozen_out.ts";
@@ -61,6 +62,10 @@ export function all(ctx: Context, id: string, result: DoeResult): (Said | null)[
   const { standing, down } = result;
   const first = at_once(ctx, id, result);
   if (down || standing !== "ok") return first;
+  return of_her(ctx, id, result, first).filter((said) => said !== null && !answered_by_act(ctx, id, said.code));
+}
+
+function of_her(ctx: Context, id: string, result: DoeResult, first: (Said | null)[]): (Said | null)[] {
   return [
     // of equal rank the first is said
     ...first, jump_back_word(ctx, id), grain_said(ctx, id), grain_share_word(ctx, id), waits(ctx, id),
