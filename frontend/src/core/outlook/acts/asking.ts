@@ -37,8 +37,8 @@ function at_edge(ctx: Context, id: string, { band }: DoeResult): boolean {
 function with_others(goal: Goal, said: PromptCode[]): Goal {
   const same = said.flatMap((code) => GOALS[code] ?? []).filter(({ of, way }) => of === goal.of && way === goal.way);
   const gone = [goal, ...same].flatMap((each) => each.gone);
-  // more of anything is no answer while she has too little hay
-  if (goal.of === "me" && goal.way === "up" && said.includes("forage_low")) gone.push("forage_low");
+  // nothing more, nor less, of anything is an answer that leaves her with too little hay
+  if (goal.of === "me" && ["up", "down"].includes(goal.way) && said.includes("forage_low")) gone.push("forage_low");
   return { ...goal, gone: [...new Set(gone)], by_score: [goal, ...same].some(({ by_score }) => by_score) };
 }
 

@@ -4,10 +4,11 @@ import { shift, type Context } from "../ground/context.ts";
 import { milk_on } from "../feeding/needs.ts";
 import { dry_g, grain_g } from "../feeding/sharing.ts";
 import {
-  ACT_EVEN, ACT_STEP_FINEST, ACT_SWITCH_D, ACT_SWITCH_FIRST_PM, ACT_SWITCH_FREE_PM, ACT_SWITCH_PARTS, GRAIN_LOOK_D,
+  ACT_EVEN, ACT_STEP_FINEST, ACT_SWITCH_D, ACT_SWITCH_FREE_PM, ACT_SWITCH_PARTS, GRAIN_LOOK_D,
 } from "../../tables/numbers.ts";
 import { target, type Barn, type Given } from "./barn.ts";
 import { grams_of, nearest_parts, parts_of, type Part } from "./containers.ts";
+import { most_at_once_pm } from "./limits.ts";
 import type { ActCode, ActLine } from "./shapes.ts";
 import { even_meals, forage_changes, line_of, over_meals, stepped, type Change } from "./steps.ts";
 
@@ -57,7 +58,7 @@ function changes_of(
   const shared = (parts: number) => (even ? even_meals : over_meals)(parts, slots.length);
   const changes = forage_changes(n, slowly ? over_d : 0, barn.start, shared);
   const first = sum(changes.map(([at_once]) => (at_once?.[0] === barn.start ? Math.abs(at_once[1]) : 0)));
-  return slowly && moved(first) > ACT_SWITCH_FIRST_PM ? null : changes;
+  return slowly && moved(first) > most_at_once_pm() ? null : changes;
 }
 
 /** As many parts as may be changed at all. */

@@ -1,7 +1,6 @@
-import { day_sums, window } from "../balance/balance.ts";
+import { window } from "../balance/balance.ts";
 import { standing } from "../ground/branches.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
-import { found_between } from "../gates/gates.ts";
 import { milk_on } from "../feeding/needs.ts";
 import type { DoeResult } from "../ground/shapes.ts";
 import {
@@ -12,9 +11,10 @@ import { below_appetite } from "../verdict/feeder.ts";
 import { ahead_of, NOTHING, ratio, shared_out, type Ahead } from "./forward.ts";
 import type { Goal } from "./goals.ts";
 import { heard, LACKS, of_sums, OVER, SHORT, was_said, type Heard } from "./hearing.ts";
+import { at_once, eats_as_before, warned } from "./beside.ts";
 import { cuts_late } from "./late_cut.ts";
-import { farther, hay_at_once, past_limits, slimming_kj } from "./limits.ts";
-import { changes_of, type ActLine } from "./shapes.ts";
+import { farther, past_limits, slimming_kj } from "./limits.ts";
+import type { ActLine } from "./shapes.ts";
 
 /**
  * "slow": she is back once its steps are in, and not within the week; "still": she is not back, so that more of it may
@@ -58,6 +58,13 @@ export class Trial {
     const { from, id } = this;
     const due = from.doe(id).bred ? from.outlooks[id]!.due : null;
     return due ? Math.max(1, Math.min(ACT_HOLDS_D, days_between(from.day, due.mid) - 1)) : ACT_HOLDS_D;
+  }
+
+  /** Limits hold until she has kidded, and she may kid late. */
+  get #kept_d(): number {
+    const { from, id } = this;
+    const due = from.doe(id).bred ? from.outlooks[id]!.due : null;
+    return due ? Math.max(1, Math.min(ACT_HOLDS_D, days_between(from.day, due.late))) : ACT_HOLDS_D;
   }
 
   /** Days from now on which the plan as it is has brought her back for good; null where it does not. */
@@ -124,8 +131,8 @@ export class Trial {
     }
     this.why = this.#past(then) || this.#too_much(then);
     yield;
-    this.why ||= yield* this.#at_once(then);
-    this.why ||= this.#warned(then, lines);
+    this.why ||= yield* at_once(this.from, [this.base, then], [this.id, ...this.mates]);
+    this.why ||= warned(this.from, then, lines, this.goal);
     yield;
     if (this.why) return "out";
     this.by_mate = yield* this.#mates_out(then, apart);
@@ -187,7 +194,7 @@ export class Trial {
   }
 
   *#mates_out(then: Ahead, apart: string[]): Generator<void, boolean> {
-    const mates = this.mates.filter((id) => !apart.includes(id) && !this.#as_before(then, id));
+    const mates = this.mates.filter((id) => !apart.includes(id) && !eats_as_before(this.base, then, id));
     for (const days of ACT_MATES_LOOK_D) {
       for (const id of mates) {
         const { codes } = heard(then.on(days), id);
@@ -206,33 +213,6 @@ export class Trial {
     const most = 1000 + from.rule("level_pm");
     const past = goal.way === "up" && goal.of === "me" && this.pm(then, on) > Math.max(most, this.pm(this.base, on));
     return past ? "over need" : "";
-  }
-
-  /** More of one hay in a day than may come in at once, for her or a mate. */
-  *#at_once({ planned }: Ahead): Generator<void, string> {
-    const days = Array.from({ length: AHEAD_D }, (_, k) => shift(this.from.day, k + 1));
-    const fast = (id: string) => days.some((on) => hay_at_once(planned, this.base.planned, id, on));
-    for (const id of [this.id, ...this.mates]) {
-      if (standing(this.from, id) === "ok" && fast(id)) return "hay at once";
-      yield;
-    }
-    return "";
-  }
-
-  /** What whoever saved it by hand would be asked about; energy she lacks does not wait for the last of her calcium. */
-  #warned({ planned }: Ahead, lines: ActLine[]): string {
-    const short = this.goal.of === "me" && this.goal.way === "up";
-    const found = found_between(this.from, planned, changes_of(lines));
-    return found.flatMap(({ code }) => (short && code === "calcium_fall" ? [] : [code])).join();
-  }
-
-  /** A mate eats what she would have eaten anyway, so that nothing else can be said of her. */
-  #as_before(then: Ahead, id: string): boolean {
-    return Array.from({ length: AHEAD_D }, (_, k) => shift(this.from.day, k + 1)).every((on) => {
-      const [before, after] = [this.base, then].map(({ planned }) => day_sums(planned, id, on, true)?.dm_by ?? {});
-      const same = (feed: string) => before![feed] === after![feed];
-      return Object.keys(after!).every(same) && Object.keys(before!).every(same);
-    });
   }
 
   /** A mate that is short anyway gets less by it, or one that is over more. */
@@ -256,7 +236,7 @@ export class Trial {
     const on = (days: number) => shift(this.from.day, Math.max(1, days));
     const past = (ctx: Context, days: number) => past_limits(ctx, this.id, on(days));
     // a limit holds on the day she is dried off as on the day before
-    const looks: number[] = [...ACT_HER_LOOK_D.filter((days) => days < this.#carries_d), this.#carries_d];
+    const looks: number[] = [...ACT_HER_LOOK_D.filter((days) => days < this.#kept_d), this.#kept_d];
     return looks.every((days) => !farther(past(then!, days), () => past(base!, days)));
   }
 
@@ -268,7 +248,7 @@ export class Trial {
   /** The limit that is not kept; "" where all are. */
   #past(then: Ahead): string {
     const { id, goal, base, from } = this;
-    for (let k = 1; k <= this.#carries_d; k++) {
+    for (let k = 1; k <= this.#kept_d; k++) {
       const on = shift(from.day, k);
       const limit = farther(past_limits(then.planned, id, on), () => past_limits(base.planned, id, on));
       if (limit) return `${k} ${limit}`;

@@ -1,8 +1,7 @@
 import { div } from "../../base/ints.ts";
 import type { Mark } from "../../state/view.ts";
-import type { PromptCode } from "../../tables/prompts.ts";
 import { ACT_AIM_PM, ACT_KEPT_OFF_PM, AHEAD_D, REST_SCORE_D, THREE_D, WEEK_D } from "../../tables/numbers.ts";
-import { confirmed, day_sums, late_on, permille } from "../balance/balance.ts";
+import { confirmed, day_sums, permille } from "../balance/balance.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
 import type { Nutrient, Sums } from "../ground/shapes.ts";
 import { state_of } from "./verdicts.ts";
@@ -11,23 +10,11 @@ import { state_of } from "./verdicts.ts";
  * An act somebody put into the plan: while she is fed by it, and it still comes to what it promised, its word says
  * nothing new. A week's sums hold the days before it, and a score moves slower still.
  */
-type Way = "up" | "down";
+export type Way = "up" | "down";
 
-const ANSWERED: Partial<Record<PromptCode, [of: Nutrient, way: Way]>> = {
-  energy_short: ["me", "up"], energy_heading_short: ["me", "up"],
-  energy_over: ["me", "down"], energy_heading_over: ["me", "down"],
-  calcium_short: ["ca", "up"], calcium_heading_short: ["ca", "up"],
-  calcium_over: ["ca", "down"], calcium_heading_over: ["ca", "down"],
-  protein_short: ["cp", "up"], phosphorus_short: ["p", "up"],
-};
-
-/** Whether a word rests because an act she follows answers it. */
-export function answered_by_act(ctx: Context, id: string, code: PromptCode): boolean {
-  const [of, way] = ANSWERED[code] ?? [];
-  if (!of || !way) return false;
-  // late a short doe is spoken of until her sums are right
-  if (of === "me" && way === "up" && late_on(ctx, id, ctx.day)) return false;
-  return followed(ctx, id, of, way).some((mark) => ctx.day <= last_rest(mark));
+/** Acts for a nutrient that rest on her, by the day from which all of it shows in her sums. */
+export function resting_acts(ctx: Context, id: string, of: Nutrient, way: Way): Mark[] {
+  return followed(ctx, id, of, way).filter((mark) => ctx.day <= last_rest(mark));
 }
 
 /** Days since she began to be fed by an act that takes flesh off her; null where she follows none. */
@@ -64,12 +51,21 @@ function level(ctx: Context, id: string, of: Nutrient, sums: Sums, pm: number, o
   return state_of(ctx, id, of, { ...sums, days: 1 }, pm, on) === "level";
 }
 
-/** On the last days that were confirmed since it began she got what the plan says. */
+/** On the last days that were confirmed since it began she got what the plan says, or farther that way. */
 function eaten(ctx: Context, id: string, of: Nutrient, way: Way, since: string): boolean {
-  const last = Array.from({ length: THREE_D }, (_, k) => shift(ctx.day, -k));
-  return last.filter((on) => on >= since && confirmed(ctx, id, on)).every((on) => {
+  return fed_days(ctx, since, id).every((on) => {
     const [got, planned] = [false, true].map((each) => day_sums(ctx, id, on, each)?.got[of] ?? 0) as [number, number];
     const off = div(planned * ACT_KEPT_OFF_PM, 1000);
     return way === "down" ? got <= planned + off : got >= planned - off;
   });
+}
+
+/** That she gets no less than an act says which eases her feed. */
+export function no_less(ctx: Context, id: string, { on }: Mark): boolean {
+  return eaten(ctx, id, "me", "up", on);
+}
+
+function fed_days(ctx: Context, since: string, id: string): string[] {
+  const last = Array.from({ length: THREE_D }, (_, k) => shift(ctx.day, -k));
+  return last.filter((on) => on >= since && confirmed(ctx, id, on));
 }

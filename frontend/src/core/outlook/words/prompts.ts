@@ -1,8 +1,8 @@
 import { window } from "../balance/balance.ts";
+import { answered_by_act } from "./answered.ts";
 import { condition_word, thin_late_word, thinning_word } from "./condition_words.ts";
 import type { Context } from "../ground/context.ts";
 import { energy_prompt } from "../verdict/energy_said.ts";
-import { answered_by_act } from "../verdict/following.ts";
 import { feed_without_class, feed_without_energy } from "./feed_asked.ts";
 import { forage_switch } from "./forage_switch.ts";
 import { frozen_out_word } from "../ill/frozen_out.ts";
@@ -62,7 +62,7 @@ export function all(ctx: Context, id: string, result: DoeResult): (Said | null)[
   const { standing, down } = result;
   const first = at_once(ctx, id, result);
   if (down || standing !== "ok") return first;
-  return of_her(ctx, id, result, first).filter((said) => said !== null && !answered_by_act(ctx, id, said.code));
+  return of_her(ctx, id, result, first).filter((said) => said !== null && !answered_by_act(ctx, id, said));
 }
 
 function of_her(ctx: Context, id: string, result: DoeResult, first: (Said | null)[]): (Said | null)[] {
