@@ -1,5 +1,5 @@
 import { div } from "../../base/ints.ts";
-import { once } from "../ground/context.ts";
+import { once, shift } from "../ground/context.ts";
 import { ACT_FURTHEST, ACT_HALVED, ACT_OFFERED, ACT_TELLS_PM, ACT_TRIED } from "../../tables/numbers.ts";
 import { reaches } from "./aims.ts";
 import { balanced } from "./balanced.ts";
@@ -124,7 +124,14 @@ export function* fewest(most: number, enough: (n: number) => boolean): Generator
 }
 
 function told(trial: Trial, { code, to, subject }: Rung, lines: ActLine[], slow: boolean): Act {
-  return { code, to, subject, lines, brings: brings_of(trial, lines), slow, ends_on: "" };
+  return { code, to, subject, lines, brings: brings_of(trial, lines), slow, ends_on: ends_on([trial], lines) };
+}
+
+/** After the last of its steps in any case. */
+export function ends_on(trials: Trial[], lines: ActLine[]): string {
+  const tried = trials.map(({ from, until_d }) => shift(from.day, until_d + 1)).sort()[0]!;
+  const whole = shift(lines.flatMap(({ steps }) => steps.map(([on]) => on)).sort().at(-1)!, 1);
+  return tried > whole ? tried : whole;
 }
 
 /** Share of need on the day on which the plan as it is lies farthest off: with it, and with the act. */

@@ -164,8 +164,9 @@ export class Trial {
     if (!line || standing !== "ok" || !["up", "down"].includes(goal.way)) return true;
     // late she may lie below her floor with all that she can eat before her, and no word is left to say
     if (goal.way === "up" && goal.of === "me" && gest >= from.rule("late_day")) return true;
-    if (!goal.by_score) return goal.way === "down" || line.st !== "short";
-    const pm = this.pm(then, shift(from.day, this.#last_look(then)));
+    const on = shift(from.day, this.#last_look(then));
+    const pm = this.pm(then, on);
+    if (!goal.by_score) return goal.way === "down" ? pm < this.pm(this.base, on) : line.st !== "short";
     return goal.way === "up" ? pm >= ACT_AIM_PM.up : pm < ACT_AIM_PM.under;
   }
 
