@@ -204,12 +204,10 @@ def against(cases: list[Case]) -> list[tuple[str, str]]:
 
 
 def lines_of(act: dict[str, Any]) -> list[tuple[str, str, str, Steps]]:
-    """The lines as days and grams, with the amounts of before from the day it ends."""
+    """The lines as days and grams. On the day it ends somebody looks again; one tap writes no more than its steps."""
     found = []
     for line in act["lines"]:
         steps = [(day_of(date), g) for date, g in line["steps"]]
-        if act["ends_on"] and day_of(act["ends_on"]) > steps[-1][0]:
-            steps.append((day_of(act["ends_on"]), line["from_g"]))
         found.append((line.get("subject", act["subject"]), line["slot"], line["feed"], steps))
     return found
 

@@ -55,9 +55,9 @@ def act(name: str, feed: str, *steps: tuple[int, int], ends: str = "") -> dict[s
     return {"subject": name, "lines": [{**line, "steps": [[on(day), g] for day, g in steps]}], "ends_on": ends}
 
 
-def test_where_an_act_ends_the_amount_of_before_comes_back() -> None:
+def test_an_act_is_followed_as_one_tap_writes_it() -> None:
     made = act("doe", "lot1", (5, 90), (8, 140), ends=on(20))
-    assert lines_of(made) == [("doe", "morning", "lot1", [(5, 90), (8, 140), (20, 40)])]
+    assert lines_of(made) == [("doe", "morning", "lot1", [(5, 90), (8, 140)])]
 
 
 def test_an_act_past_a_limit_is_found_whoever_offered_it() -> None:

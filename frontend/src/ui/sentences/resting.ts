@@ -23,7 +23,7 @@ export function restWords(result: DoeResult, doe: Doe): string {
   const { code, args } = rest(result, doe);
   const short = (args["short"] as string[] | undefined) ?? [];
   const named = { short: short.map((key) => t(`nutrient.${key}`).toLowerCase()).join(", ") };
-  const args_of = { ...named, ...next(result), n: ruleOf("fresh_days") };
+  const args_of = { ...named, ...next(result), ...act(args), n: ruleOf("fresh_days") };
   const said = code === "watch" ? watch(args) : t(`rest.${code}`, args_of);
   return short.length && code !== "short" ? `${said} ${t("rest.and_short", named)}` : said;
 }
@@ -31,6 +31,11 @@ export function restWords(result: DoeResult, doe: Doe): string {
 /** The score she is to be judged by next, and the day of it. */
 function next({ awaited }: DoeResult): Record<string, string> {
   return awaited ? { on: day.spoken(awaited.on), x100: score(awaited.x100) } : { on: "", x100: "" };
+}
+
+/** From when an act stands in her plan, and how far it was worked out. */
+function act({ on, until }: Record<string, unknown>): Record<string, string> {
+  return typeof on === "string" && on ? { on: day.spoken(on), until: day.spoken(String(until)) } : {};
 }
 
 /** The watch does not rest because something else is said of her, unless that is to be looked at now. */

@@ -77,3 +77,9 @@ function thin_in_calcium(ctx: Context, { of }: Goal, { got, dm }: Sums): boolean
 function most(ctx: Context, { of }: Goal): number {
   return of === "ca" ? ACT_AIM_PM.down + ctx.rule("calcium_pm") : ACT_AIM_PM.over;
 }
+
+/** Late, nearly what she can eat to; before the late day it is not asked. */
+export function at_floor(ctx: Context, id: string, on: string): boolean {
+  const [sums, floor] = [day_sums(ctx, id, on, true), floor_on(ctx, id, on)];
+  return sums === null || !floor || sums.got.me * 1000 >= floor * (1000 - ctx.rule_or_ours("late_unscored_pm"));
+}

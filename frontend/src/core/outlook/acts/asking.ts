@@ -6,11 +6,12 @@ import { held_score } from "../feeding/needs.ts";
 import type { DoeResult } from "../ground/shapes.ts";
 import { FIRST_OF_SUMS, RANKS, type PromptCode } from "../../tables/prompts.ts";
 import type { Barn } from "./barn.ts";
+import { hay_for_grain } from "./exchange.ts";
 import { AFTER_CUT, GOALS, type Goal } from "../verdict/goals.ts";
 import { down, legume_down, plainer, up } from "./ladder.ts";
 import type { Rung } from "./rungs.ts";
 import { past_slimming } from "../verdict/score_awaited.ts";
-import { hay_for_grain, hold_split, keep_amount, more_fibre, safe_steps } from "./special.ts";
+import { hold_split, keep_amount, more_fibre, safe_steps } from "./special.ts";
 
 export type Asked = [code: PromptCode, goal: Goal];
 
@@ -36,8 +37,8 @@ function at_edge(ctx: Context, id: string, { band }: DoeResult): boolean {
 function with_others(goal: Goal, said: PromptCode[]): Goal {
   const same = said.flatMap((code) => GOALS[code] ?? []).filter(({ of, way }) => of === goal.of && way === goal.way);
   const gone = [goal, ...same].flatMap((each) => each.gone);
-  // more of anything is no answer while she has too little hay
-  if (goal.of === "me" && goal.way === "up" && said.includes("forage_low")) gone.push("forage_low");
+  // nothing more, nor less, of anything is an answer that leaves her with too little hay
+  if (goal.of === "me" && ["up", "down"].includes(goal.way) && said.includes("forage_low")) gone.push("forage_low");
   return { ...goal, gone: [...new Set(gone)], by_score: [goal, ...same].some(({ by_score }) => by_score) };
 }
 

@@ -1,5 +1,5 @@
 import { div } from "../../base/ints.ts";
-import { once } from "../ground/context.ts";
+import { once, shift } from "../ground/context.ts";
 import { ACT_FURTHEST, ACT_HALVED, ACT_OFFERED, ACT_TELLS_PM, ACT_TRIED } from "../../tables/numbers.ts";
 import { reaches } from "./aims.ts";
 import { balanced } from "./balanced.ts";
@@ -61,10 +61,10 @@ export function* least(trial: Trial, rung: Rung): Generator<void, Least> {
   const whole = enough(rung.most);
   yield;
   const first = whole ? yield* fewest(rung.most, enough) : 0;
-  const apt = first > 0 && trial.keeps(lines_of(first)) && !(rung.coarse && trial.past_need(lines_of(first)));
-  if (whole) return apt ? yield* near(trial, { ...rung, lines: lines_of }, first) : ["slow", null];
   // silence may come before the sums are where they should be
-  return goal.way === "down" ? yield* silencing(trial, rung) : ["slow", null];
+  if (goal.way === "down") return yield* eased(trial, { ...rung, lines: lines_of }, first || rung.most);
+  const apt = first > 0 && trial.keeps(lines_of(first)) && !(rung.coarse && trial.past_need(lines_of(first)));
+  return apt ? yield* near(trial, { ...rung, lines: lines_of }, first) : ["slow", null];
 }
 
 /**
@@ -85,20 +85,23 @@ function* near(trial: Trial, rung: Rung, first: number): Generator<void, Least> 
   return slow;
 }
 
-/** All of it, then as little as still does. */
-function* silencing(trial: Trial, rung: Rung): Generator<void, Least> {
+/** Between what is too little and what puts somebody out: from the amount that should do it to the least that does. */
+function* eased(trial: Trial, rung: Rung, first: number): Generator<void, Least> {
   let found: Least = ["slow", null];
-  let [too_few, n] = [0, rung.most];
-  for (let tried = 0; tried < ACT_HALVED && n > too_few; tried++) {
-    const [verdict, lines] = yield* tried_with_mates(trial, rung.lines(n));
-    const does = verdict === "good" || verdict === "slow";
-    if (does) found = [verdict, lines];
-    else if (verdict === "still") too_few = n;
-    if (!found[1] && verdict === "still") break;
-    n = does || verdict === "out" ? div(too_few + n, 2) : div(n + n + 1, 2);
-    if (!does && found[1]) break;
+  let [too_few, too_many, n] = [0, rung.most + 1, first];
+  for (let tried = 0; tried < ACT_HALVED && n > too_few && n < too_many; tried++) {
+    const [verdict, lines] = yield* eased_by(trial, rung.lines(n));
+    if (verdict === "still") too_few = n;
+    else too_many = n;
+    if (verdict === "good" || (verdict === "slow" && found[0] === "slow")) found = [verdict, lines];
+    n = div(too_few + too_many, 2);
   }
   return found;
+}
+
+/** What is past a limit by the plan alone is not tried. */
+function* eased_by(trial: Trial, lines: ActLine[]): Generator<void, [Verdict, ActLine[]]> {
+  return lines.length && trial.keeps(lines) ? yield* tried_with_mates(trial, lines) : ["out", lines];
 }
 
 /** As it is, or with so much less in the feeder that her mates find what they found before. */
@@ -121,7 +124,14 @@ export function* fewest(most: number, enough: (n: number) => boolean): Generator
 }
 
 function told(trial: Trial, { code, to, subject }: Rung, lines: ActLine[], slow: boolean): Act {
-  return { code, to, subject, lines, brings: brings_of(trial, lines), slow, ends_on: "" };
+  return { code, to, subject, lines, brings: brings_of(trial, lines), slow, ends_on: ends_on([trial], lines) };
+}
+
+/** After the last of its steps in any case. */
+export function ends_on(trials: Trial[], lines: ActLine[]): string {
+  const tried = trials.map(({ from, until_d }) => shift(from.day, until_d + 1)).sort()[0]!;
+  const whole = shift(lines.flatMap(({ steps }) => steps.map(([on]) => on)).sort().at(-1)!, 1);
+  return tried > whole ? tried : whole;
 }
 
 /** Share of need on the day on which the plan as it is lies farthest off: with it, and with the act. */

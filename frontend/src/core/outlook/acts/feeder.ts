@@ -9,7 +9,7 @@ import type { PromptCode } from "../../tables/prompts.ts";
 import { reaches } from "./aims.ts";
 import { asks, rungs, type Asked } from "./asking.ts";
 import { barn_of, best, hay_of, of_class, worth, type Barn } from "./barn.ts";
-import { brings_of, climb, fewest } from "./climb.ts";
+import { brings_of, climb, ends_on, fewest } from "./climb.ts";
 import { ahead_of, known_as } from "./forward.ts";
 import { GOALS } from "../verdict/goals.ts";
 import { hungry } from "./ladder.ts";
@@ -174,5 +174,5 @@ function* whole(
   }
   if (!each.length) return null;
   const code = shared && shared.lines === lines ? shared.code : "pen_plan";
-  return { code, to: "pen", subject: unit, lines, brings: each[0]!.brings, slow, ends_on: "", each };
+  return { code, to: "pen", subject: unit, lines, brings: each[0]!.brings, slow, ends_on: ends_on(open, lines), each };
 }

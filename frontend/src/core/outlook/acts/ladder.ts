@@ -8,15 +8,18 @@ import { dry_g } from "../feeding/sharing.ts";
 import { ACT_FEEDS, ACT_FOLLOWS_D, ACT_FULL_PM, ACT_HOLDS_D, AHEAD_D } from "../../tables/numbers.ts";
 import { alone, best, bowl_of, class_of, grain_of, hay_of, of_class, worth, type Barn, type Given } from "./barn.ts";
 import { fewest } from "./climb.ts";
+import { hay_for_part, with_energy } from "./exchange.ts";
 import { ahead_of } from "./forward.ts";
 import { eaten_by_all } from "./on_hand.ts";
 import { on_top } from "./on_top.ts";
-import { less_grain, less_hay, more_grain, more_hay, more_of_all, type Rung } from "./rungs.ts";
+import { less_grain, less_hay, less_of_all, more_grain, more_hay, more_of_all, type Rung } from "./rungs.ts";
 import type { ActCode, ActLine } from "./shapes.ts";
 
 /** Fill the feeder, her own bowl, better hay, legume, a grain step; last one of them on top of another. */
 export function up(barn: Barn): Rung[] {
-  const one = [...fill(barn), ...bowl(barn), ...better(barn), ...legume(barn), ...concentrate(barn)];
+  const hays = [...better(barn), ...legume(barn)];
+  const one = [...fill(barn), ...bowl(barn), ...hays, ...concentrate(barn)];
+  if (barn.of === "ca") one.push(...with_energy(barn, hays));
   return [...one, ...(alone(barn) ? two(barn) : both(barn))];
 }
 
@@ -25,7 +28,8 @@ export function down(barn: Barn): Rung[] {
   const grain = grain_of(barn).map((given) => less_grain(barn, "grain_down", given, 1));
   const no_grain = () => grain.flatMap(([whole]) => (whole ? whole.lines(whole.most) : []));
   const then = [...legume_down(barn), ...plainer(barn), ...less(barn)];
-  return [...grain.flat(), ...then.map((rung): Rung => ({ ...rung, lines: (n) => [...no_grain(), ...rung.lines(n)] }))];
+  const after = then.map((rung): Rung => ({ ...rung, lines: (n) => [...no_grain(), ...rung.lines(n)] }));
+  return [...grain.flat(), ...hay_for_part(barn), ...after];
 }
 
 /** Those who stand at the feeder, or she alone. */
@@ -170,11 +174,12 @@ export function plainer(barn: Barn): Rung[] {
   ]);
 }
 
+/** All of her hay a little less; of a mix the one she can best go without last. */
 function less(barn: Barn): Rung[] {
-  return subjects(barn).flatMap((subject) =>
-    hay_of(barn, subject)
-      .filter(([feed]) => class_of(barn, feed) !== "legume")
-      .slice(0, 1)
-      .flatMap((given) => less_hay(barn, "hay_down", subject, given)),
-  );
+  return subjects(barn).flatMap((subject) => {
+    const [main, ...others] = hay_of(barn, subject);
+    if (!main) return [];
+    if (others.length) return less_of_all(barn, "hay_down", subject, [main, ...others]);
+    return class_of(barn, main[0]) === "legume" ? [] : less_hay(barn, "hay_down", subject, main);
+  });
 }

@@ -33,17 +33,30 @@ function beyond(value: number, limit: number): number {
   return Math.max(0, value - limit);
 }
 
+/** The first of some days ahead on which a limit is not kept, and which; "" where all are. */
+export function first_past(base: Context, then: Context, id: string, days: number[]): string {
+  for (const k of days) {
+    const on = shift(base.day, k);
+    const limit = farther(past_limits(then, id, on), () => past_limits(base, id, on));
+    if (limit) return `${k} ${limit}`;
+  }
+  return "";
+}
+
 /** The first limit that a day lies farther past than it would have anyway; "" where there is none. */
-export function farther(then: Past | null, before: () => Past | null): string {
+function farther(then: Past | null, before: () => Past | null): string {
   const past = Object.entries(then ?? {}).filter(([, by]) => by > ACT_ROUNDED);
   const anyway = past.length ? before() : null;
   return past.find(([limit, by]) => by > (anyway?.[limit as keyof Past] ?? 0) + ACT_ROUNDED)?.[0] ?? "";
 }
 
+/** Of her forage; bales differ, so that an act stays so far from it. */
+export const most_at_once_pm = (): number => div(ACT_SWITCH_FIRST_PM * ACT_LIMIT_PM, 1000);
+
 /** More of her forage is another than the day before, than may change at once or would have changed anyway. */
 export function hay_at_once(then: Context, base: Context, id: string, on: string): boolean {
   const by = most_come_in(then, id, on);
-  return by > ACT_SWITCH_FIRST_PM && by > most_come_in(base, id, on);
+  return by > most_at_once_pm() && by > most_come_in(base, id, on);
 }
 
 /** Permille of her forage by which the share of one feed has grown since the day before. */

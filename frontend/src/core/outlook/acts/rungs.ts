@@ -4,10 +4,11 @@ import { shift, type Context } from "../ground/context.ts";
 import { milk_on } from "../feeding/needs.ts";
 import { dry_g, grain_g } from "../feeding/sharing.ts";
 import {
-  ACT_EVEN, ACT_STEP_FINEST, ACT_SWITCH_D, ACT_SWITCH_FIRST_PM, ACT_SWITCH_FREE_PM, ACT_SWITCH_PARTS, GRAIN_LOOK_D,
+  ACT_EVEN, ACT_STEP_FINEST, ACT_SWITCH_D, ACT_SWITCH_FREE_PM, ACT_SWITCH_PARTS, GRAIN_LOOK_D,
 } from "../../tables/numbers.ts";
 import { target, type Barn, type Given } from "./barn.ts";
 import { grams_of, nearest_parts, parts_of, type Part } from "./containers.ts";
+import { most_at_once_pm } from "./limits.ts";
 import type { ActCode, ActLine } from "./shapes.ts";
 import { even_meals, forage_changes, line_of, over_meals, stepped, type Change } from "./steps.ts";
 
@@ -38,21 +39,26 @@ function moved_pm({ dm_by, dm, forage_g, appetite_g }: Barn, feed: string, dry: 
   return div(Math.min(1000, div(dry * 1000, then)) * other, forage_g);
 }
 
+/** Permille by which the share of the other forages grows where so much of a feed is taken away. */
+function thinned_pm({ dm_by, forage_g }: Barn, feed: string, dry: number): number {
+  const rest = forage_g - Math.min(forage_g, dm_by[feed] ?? 0);
+  return rest ? Math.min(1000, div(rest * 1000, Math.max(1, forage_g - dry)) - div(rest * 1000, forage_g)) : 0;
+}
+
 /** Parts of one forage by meal and date; null where already the first step of a change would be too much at once. */
 function changes_of(
   barn: Barn, at: { heads: number; slots: string[]; one_g: number; feed: string; same?: boolean; over_d: number },
   n: number,
 ): Change[][] | null {
   const { heads, slots, one_g, feed, same, over_d } = at;
-  // less of what she eats is no change of forage
-  const moved = (parts: number) => (same ? 0 : moved_pm(barn, feed, div(parts * one_g, heads)));
+  const moved = (parts: number) => (same ? thinned_pm : moved_pm)(barn, feed, div(parts * one_g, heads));
   const slowly = moved(Math.abs(n)) > ACT_SWITCH_FREE_PM;
   // nobody counts out what goes into a feeder for many, nor each step of a change
   const even = heads > 1 || (slowly && Math.abs(n) >= ACT_EVEN * slots.length);
   const shared = (parts: number) => (even ? even_meals : over_meals)(parts, slots.length);
   const changes = forage_changes(n, slowly ? over_d : 0, barn.start, shared);
   const first = sum(changes.map(([at_once]) => (at_once?.[0] === barn.start ? Math.abs(at_once[1]) : 0)));
-  return slowly && moved(first) > ACT_SWITCH_FIRST_PM ? null : changes;
+  return slowly && moved(first) > most_at_once_pm() ? null : changes;
 }
 
 /** As many parts as may be changed at all. */
@@ -115,7 +121,8 @@ export function less_hay(
     const one_g = one_dry_g(ctx, feed, part);
     const for_one = (n: number) =>
       other && nearest_parts(other, div(n * one_g * 1000, ctx.feed(instead)!.dm_pm!));
-    const changes = (n: number) => changes_of(barn, { heads, slots, one_g, feed: "", same: !instead, over_d }, -n);
+    const taken = { feed: instead ? "" : feed, same: !instead };
+    const changes = (n: number) => changes_of(barn, { heads, slots, one_g, ...taken, over_d }, -n);
     const lines = (n: number) =>
       (changes(n) ?? []).flatMap((at, i) => {
         const place = { subject, to, slot: slots[i]! };
@@ -126,6 +133,25 @@ export function less_hay(
       });
     const most = possible(nearest_parts(part, g), changes);
     return [{ code, to, subject, feed: instead || feed, most, one_g, lines }];
+  });
+}
+
+/** Less of all the forage that is given, in the measure in which it is: that is no change of it. */
+export function less_of_all(barn: Barn, code: ActCode, subject: string, given: [Given, ...Given[]]): Rung[] {
+  const [{ ctx, start }, [main]] = [barn, given];
+  const to = target(barn, subject);
+  const even = heads_at(barn, subject) > 1 ? even_meals : over_meals;
+  const fewer = ([feed, slots, g]: Given, part: Part, taken_g: number): ActLine[] =>
+    even(-Math.min(nearest_parts(part, g), nearest_parts(part, taken_g)), slots.length).flatMap((n, i) =>
+      n ? [line_of(ctx, { subject, to, slot: slots[i]!, feed }, part, [[start, n]])] : [],
+    );
+  return parts_of(ctx, main[0]).map((part): Rung => {
+    const lines = (n: number) =>
+      given.flatMap((each) => {
+        const own = each === main ? part : parts_of(ctx, each[0]).at(-1);
+        return own ? fewer(each, own, div(grams_of(part, n) * each[2], Math.max(1, main[2]))) : [];
+      });
+    return { code, to, subject, feed: main[0], most: nearest_parts(part, main[2]), lines };
   });
 }
 

@@ -40,7 +40,7 @@ export interface Act {
   brings: Brings;
   /** It brings her back within two weeks, not within one: its steps take their days. */
   slow: boolean;
-  /** The day on which the amounts of before come back; "" where it stays. */
+  /** The day from which it is to be looked at anew: she kids or dries off, or it was tried no farther. */
   ends_on: string;
   /** Of a plan for a whole feeder: what it brings each of those it is for. */
   each?: { doe: string; brings: Brings }[];

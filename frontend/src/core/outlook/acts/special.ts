@@ -1,14 +1,14 @@
 import { div } from "../../base/ints.ts";
 import { amount_on, place_key } from "../../state/rations.ts";
 import type { Ration, Step } from "../../state/view.ts";
-import { part_of } from "../balance/balance.ts";
 import { days_between, shift, SLOTS, type Context } from "../ground/context.ts";
 import { is_grain } from "../ground/feed_classes.ts";
-import { dry_g, grain_g } from "../feeding/sharing.ts";
+import { grain_g } from "../feeding/sharing.ts";
 import { AHEAD_D } from "../../tables/numbers.ts";
-import { best, bowl_of, grain_of, hay_of, of_class, target, type Barn, type Given } from "./barn.ts";
+import { best, bowl_of, grain_of, hay_of, of_class, target, type Barn } from "./barn.ts";
 import { grams_of, nearest_parts, parts_of } from "./containers.ts";
-import { next_raise_on, parts_a_step, less_grain, more_hay, type Rung } from "./rungs.ts";
+import { hay_for_grain } from "./exchange.ts";
+import { next_raise_on, parts_a_step, more_hay, type Rung } from "./rungs.ts";
 import { line_anew, line_of, stepped } from "./steps.ts";
 
 /** What answers a limit, a step or a cut: the amount is not the matter, but how it is given. */
@@ -38,31 +38,6 @@ export function hold_split(barn: Barn): Rung[] {
 function of_hers({ meals }: Barn, a: string, b: string): number {
   return Number(meals.includes(b)) - Number(meals.includes(a));
 }
-
-/** Grain down step by step, and as much energy in hay that is seen eaten. */
-export function hay_for_grain(barn: Barn): Rung[] {
-  const hays = best(barn, of_class(barn, "grass", "mixed", "legume"));
-  return grain_of(barn).flatMap((given) => hays.flatMap((hay) => exchange(barn, given, hay)));
-}
-
-function exchange(barn: Barn, given: Given, hay: string): Rung[] {
-  const { ctx, id, meals } = barn;
-  const { step_days } = ctx.outlooks[id]!.limits;
-  const more = more_hay(barn, "hay_for_grain", bowl_of(barn), hay, meals).at(-1);
-  if (!more) return [];
-  const one_kj = Math.max(1, kj(ctx, hay, grams_of(parts_of(ctx, hay).at(-1)!, 1)));
-  return less_grain(barn, "hay_for_grain", given, step_days).map((less): Rung => {
-    const lines = (n: number) => {
-      const fewer = less.lines(n);
-      const gone = fewer.reduce((g, { from_g, steps }) => g + from_g - steps.at(-1)![1], 0);
-      const parts = div(kj(ctx, given[0], gone) + one_kj - 1, one_kj);
-      return parts ? [...fewer, ...more.lines(parts)] : fewer;
-    };
-    return { ...less, lines };
-  });
-}
-
-const kj = (ctx: Context, feed: string, g: number): number => part_of(ctx, feed, "me", dry_g(ctx, feed, g));
 
 /** The amounts her grain is to reach, in the farm's steps and days. */
 export function safe_steps(barn: Barn): Rung[] {

@@ -1,21 +1,21 @@
-import { day_sums, permille, window } from "../balance/balance.ts";
+import { permille, window } from "../balance/balance.ts";
 import { standing } from "../ground/branches.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
-import { found_between } from "../gates/gates.ts";
 import { milk_on } from "../feeding/needs.ts";
 import type { DoeResult } from "../ground/shapes.ts";
 import {
-  ACT_AIM_PM, ACT_BACK_D, ACT_HER_LOOK_D, ACT_HOLDS_D, ACT_MATE_PM, ACT_MATES_LOOK_D, ACT_TELLS_PM, AHEAD_D, REST_SAME_PM, WEEK_D,
+  ACT_AIM_PM, ACT_BACK_D, ACT_HER_LOOK_D, ACT_HOLDS_D, ACT_MATE_PM, ACT_MATES_LOOK_D, ACT_TELLS_PM, AHEAD_D,
+  REST_SAME_PM, WEEK_D,
 } from "../../tables/numbers.ts";
 import type { PromptCode } from "../../tables/prompts.ts";
-import { reaches } from "./aims.ts";
-import { floor_on } from "../balance/reach.ts";
+import { at_floor, reaches } from "./aims.ts";
 import { ahead_of, NOTHING, ratio, shared_out, type Ahead } from "./forward.ts";
 import type { Goal } from "../verdict/goals.ts";
 import { heard, LACKS, of_sums, OVER, SHORT, was_said, type Heard } from "./hearing.ts";
+import { at_once, eats_as_before, warned } from "./beside.ts";
 import { cuts_late } from "./late_cut.ts";
-import { farther, hay_at_once, past_limits, slimming_kj } from "./limits.ts";
-import { changes_of, type ActLine } from "./shapes.ts";
+import { first_past, slimming_kj } from "./limits.ts";
+import type { ActLine } from "./shapes.ts";
 
 /**
  * "slow": she is back once its steps are in, and not within the week; "still": she is not back, so that more of it may
@@ -61,6 +61,13 @@ export class Trial {
     const { from, id } = this;
     const due = from.doe(id).bred ? from.outlooks[id]!.due : null;
     return due ? Math.max(1, Math.min(ACT_HOLDS_D, days_between(from.day, due.mid) - 1)) : ACT_HOLDS_D;
+  }
+
+  /** Limits hold until she has kidded, and she may kid late. */
+  get #kept_d(): number {
+    const { from, id } = this;
+    const due = from.doe(id).bred ? from.outlooks[id]!.due : null;
+    return due ? Math.max(1, Math.min(ACT_HOLDS_D, days_between(from.day, due.late))) : ACT_HOLDS_D;
   }
 
   /** Days from now on which the plan as it is has brought her back for good; null where it does not. */
@@ -146,8 +153,8 @@ export class Trial {
     }
     this.why = this.#past(then) || this.#too_much(then);
     yield;
-    this.why ||= yield* this.#at_once(then);
-    this.why ||= this.#warned(then, lines);
+    this.why ||= yield* at_once(this.from, [this.base, then], [this.id, ...this.mates]);
+    this.why ||= warned(this.from, then, lines, this.goal);
     yield;
     if (this.why) return "out";
     this.by_mate = yield* this.#mates_out(then, apart);
@@ -179,9 +186,10 @@ export class Trial {
     if (!line || standing !== "ok" || !["up", "down"].includes(goal.way)) return true;
     const on = shift(from.day, this.#last_look(then));
     // late she is right at the floor she can eat to; below it she may only have nobody to speak for her
-    if (goal.way === "up" && goal.of === "me" && gest >= from.rule("late_day")) return at_floor(then.planned, this.id, on);
-    if (!goal.by_score) return goal.way === "down" || line.st !== "short";
+    const late = gest >= from.rule("late_day");
+    if (goal.way === "up" && goal.of === "me" && late) return at_floor(then.planned, this.id, on);
     const pm = this.pm(then, on);
+    if (!goal.by_score) return goal.way === "down" ? pm < this.pm(this.base, on) : line.st !== "short";
     return goal.way === "up" ? pm >= ACT_AIM_PM.up : pm < ACT_AIM_PM.under;
   }
 
@@ -199,7 +207,8 @@ export class Trial {
   /** What stands no act in the way: its own cause, and late, where she is short, calcium to spare. */
   #ours(gest: number): string[] {
     const { way, gone, of } = this.goal;
-    if (way !== "up") return [...gone];
+    // what comes down is judged by her next score anyway
+    if (way !== "up") return way === "down" ? [...gone, "score_her"] : [...gone];
     const late = of === "me" && gest >= this.from.rule("late_day");
     // she was scored before the act: that she thinned then says nothing of what it brings
     const before = [...gone, "score_her", "thin_though_fed", "condition_ahead_low"];
@@ -213,7 +222,7 @@ export class Trial {
   }
 
   *#mates_out(then: Ahead, apart: string[]): Generator<void, boolean> {
-    const mates = this.mates.filter((id) => !apart.includes(id) && !this.#as_before(then, id));
+    const mates = this.mates.filter((id) => !apart.includes(id) && !eats_as_before(this.base, then, id));
     for (const days of ACT_MATES_LOOK_D) {
       for (const id of mates) {
         const { codes } = heard(then.on(days), id);
@@ -234,33 +243,6 @@ export class Trial {
     return past ? "over need" : "";
   }
 
-  /** More of one hay in a day than may come in at once, for her or a mate. */
-  *#at_once({ planned }: Ahead): Generator<void, string> {
-    const days = Array.from({ length: AHEAD_D }, (_, k) => shift(this.from.day, k + 1));
-    const fast = (id: string) => days.some((on) => hay_at_once(planned, this.base.planned, id, on));
-    for (const id of [this.id, ...this.mates]) {
-      if (standing(this.from, id) === "ok" && fast(id)) return "hay at once";
-      yield;
-    }
-    return "";
-  }
-
-  /** What whoever saved it by hand would be asked about; energy she lacks does not wait for the last of her calcium. */
-  #warned({ planned }: Ahead, lines: ActLine[]): string {
-    const short = this.goal.of === "me" && this.goal.way === "up";
-    const found = found_between(this.from, planned, changes_of(lines));
-    return found.flatMap(({ code }) => (short && code === "calcium_fall" ? [] : [code])).join();
-  }
-
-  /** A mate eats what she would have eaten anyway, so that nothing else can be said of her. */
-  #as_before(then: Ahead, id: string): boolean {
-    return Array.from({ length: AHEAD_D }, (_, k) => shift(this.from.day, k + 1)).every((on) => {
-      const [before, after] = [this.base, then].map(({ planned }) => day_sums(planned, id, on, true)?.dm_by ?? {});
-      const same = (feed: string) => before![feed] === after![feed];
-      return Object.keys(after!).every(same) && Object.keys(before!).every(same);
-    });
-  }
-
   /** A mate that is short anyway gets less by it, or one that is over more. */
   #robbed(then: Ahead, id: string, days: number): boolean {
     const on = shift(this.from.day, Math.max(1, days));
@@ -278,12 +260,10 @@ export class Trial {
 
   /** By the plan's sums alone, on the days that are looked at. */
   keeps(lines: ActLine[]): boolean {
-    const [then, base] = [ahead_of(this.from, this.unit, lines), this.base].map(({ planned }) => planned);
-    const on = (days: number) => shift(this.from.day, Math.max(1, days));
-    const past = (ctx: Context, days: number) => past_limits(ctx, this.id, on(days));
+    const then = ahead_of(this.from, this.unit, lines);
     // a limit holds on the day she is dried off as on the day before
-    const looks: number[] = [...ACT_HER_LOOK_D.filter((days) => days < this.#carries_d), this.#carries_d];
-    return looks.every((days) => !farther(past(then!, days), () => past(base!, days)));
+    const looks: number[] = [...ACT_HER_LOOK_D.filter((days) => days < this.#kept_d), this.#kept_d];
+    return !first_past(this.base.planned, then.planned, this.id, looks.map((days) => Math.max(1, days)));
   }
 
   /** What she gets of her need in a fortnight, and in the end. */
@@ -294,15 +274,11 @@ export class Trial {
   /** The limit that is not kept; "" where all are. */
   #past(then: Ahead): string {
     const { id, goal, base, from } = this;
-    for (let k = 1; k <= this.#carries_d; k++) {
-      const on = shift(from.day, k);
-      const limit = farther(past_limits(then.planned, id, on), () => past_limits(base.planned, id, on));
-      if (limit) return `${k} ${limit}`;
-    }
-    const cut = this.#cut_late(then);
+    const days = Array.from({ length: this.#kept_d }, (_, k) => k + 1);
+    const cut = first_past(base.planned, then.planned, id, days) || this.#cut_late(then);
     if (cut || goal.way !== "down") return cut;
-    const { need, got, days } = window(then.on(this.#last_look()), id, WEEK_D);
-    return need.me - got.me > slimming_kj(from, id) * days ? "slimming" : "";
+    const week = window(then.on(this.#last_look()), id, WEEK_D);
+    return week.need.me - week.got.me > slimming_kj(from, id) * week.days ? "slimming" : "";
   }
 
   /** Late nobody who eats there is given less by it, whatever it is for. */
@@ -324,9 +300,4 @@ export class Trial {
   pm(ahead: Ahead, on: string): number {
     return ratio(ahead, this.id, this.goal.of, on);
   }
-}
-
-function at_floor(ctx: Context, id: string, on: string): boolean {
-  const [sums, floor] = [day_sums(ctx, id, on, true), floor_on(ctx, id, on)];
-  return sums === null || !floor || sums.got.me * 1000 >= floor * (1000 - ctx.rule_or_ours("late_unscored_pm"));
 }

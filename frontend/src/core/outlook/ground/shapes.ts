@@ -169,12 +169,14 @@ export interface ScoreAwaited {
   x100: number;
 }
 
-/** An act in her plan: what it is about, from when, from when on it is whole, and how long it is to hold. */
+/** An act in her plan: from when, when all of its steps are in, what it promised by when, and how long it holds. */
 export interface OnAct {
   of: Nutrient;
   way: "up" | "down";
   on: string;
   whole_on: string;
+  to_pm: number;
+  by_on: string;
   until: string;
 }
 

@@ -25,7 +25,8 @@ export function score_awaited(ctx: Context, id: string): ScoreAwaited | null {
   const fat = score.x100 >= high + slack;
   if (fat) return slims(ctx, id, score) && !past_slimming(ctx, id, score.x100) ? until(ctx, id, score, "down") : null;
   const thin = score.x100 <= low - slack || (score.x100 < low && late_on(ctx, id, ctx.day));
-  if (!thin || (near_kidding(ctx, id) && score.x100 < ctx.rule("score_thin_x100") - ctx.rule("score_fell_x100"))) return null;
+  const far = score.x100 < ctx.rule("score_thin_x100") - ctx.rule("score_fell_x100");
+  if (!thin || (far && near_kidding(ctx, id))) return null;
   return fed_for_it(ctx, id, 0) || fed_more(ctx, id) ? until(ctx, id, score, "up") : null;
 }
 

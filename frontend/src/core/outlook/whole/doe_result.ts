@@ -21,8 +21,8 @@ export function doe_result(ctx: Context, id: string): DoeResult {
   const ok = found.standing === "ok";
   return {
     ...found, fibre: ok ? fibre_line(ctx, id) : null, lines: ok ? lines_for(ctx, id) : {},
-    days: ok ? window(ctx, id, WEEK_D).days : 0, awaited: ok ? score_awaited(ctx, id) : null, on_acts: ok ? on_acts(ctx, id) : [],
-    risk: null, prompt: null,
+    days: ok ? window(ctx, id, WEEK_D).days : 0, awaited: ok ? score_awaited(ctx, id) : null,
+    on_acts: ok ? on_acts(ctx, id) : [], risk: null, prompt: null,
   };
 }
 

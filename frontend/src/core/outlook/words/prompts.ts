@@ -1,7 +1,7 @@
 import { window } from "../balance/balance.ts";
+import { answered_by_act } from "./answered.ts";
 import { condition_word, thin_late_word, thinning_word } from "./condition_words.ts";
 import type { Context } from "../ground/context.ts";
-import { is_answered } from "../verdict/on_act.ts";
 import { energy_prompt } from "../verdict/energy_said.ts";
 import { feed_without_class, feed_without_energy } from "./feed_asked.ts";
 import { forage_switch } from "./forage_switch.ts";
@@ -62,7 +62,13 @@ export function all(ctx: Context, id: string, result: DoeResult): (Said | null)[
   const { standing, down } = result;
   const first = at_once(ctx, id, result);
   if (down || standing !== "ok") return first;
-  const words = [
+  return of_her(ctx, id, result, first).filter(
+    (said) => said !== null && !answered_by_act(ctx, id, result.on_acts, said),
+  );
+}
+
+function of_her(ctx: Context, id: string, result: DoeResult, first: (Said | null)[]): (Said | null)[] {
+  return [
     // of equal rank the first is said
     ...first, jump_back_word(ctx, id), grain_said(ctx, id), grain_share_word(ctx, id), waits(ctx, id),
     late_cut(ctx, id, window(ctx, id, WEEK_D)), forage_switch(ctx, id),
@@ -71,7 +77,6 @@ export function all(ctx: Context, id: string, result: DoeResult): (Said | null)[
     fibre(result), condition_word(ctx, id, result), record_next(ctx, id, result.lines["me"]!), steps_word(ctx, id),
     protein_word(ctx, id, result), phosphorus_word(ctx, id, result),
   ];
-  return words.filter((said) => !said || !is_answered(ctx, result.on_acts, said.code));
 }
 
 function say(code: PromptCode, args: Args = {}): Said {

@@ -10,7 +10,7 @@ import type { Args, DoeResult, Nutrient } from "../ground/shapes.ts";
  */
 export type Rest =
   | "level" | "short" | "over" | "drying_off" | "not_dried" | "many" | "close_up" | "watch" | "fresh" | "fresh_daily"
-  | "gaining" | "slimming";
+  | "gaining" | "slimming" | "on_act";
 
 export interface Resting {
   code: Rest;
@@ -27,8 +27,12 @@ export function resting(result: DoeResult, doe: Doe, today: string, now_ms: numb
   if (watched && doe.bred) return { code: "watch", args: { ...next } };
   if (phase === PHASE.fresh || (since_d >= 0 && since_d <= FRESH_WATCH_D))
     return { code: since_d <= FRESH_WATCH_D ? "fresh" : "fresh_daily", args: { since_d } };
-  const short = NUTRIENTS.filter((key) => lines[key]?.st === "short");
-  const code = of_phase(phase, doe, result.gest >= late_day) ?? on_her_way(result);
+  const [act] = result.on_acts;
+  const more = (key: Nutrient) => result.on_acts.some(({ of, way }) => of === key && way === "up");
+  const short = NUTRIENTS.filter((key) => lines[key]?.st === "short" && !more(key));
+  const phased = of_phase(phase, doe, result.gest >= late_day);
+  if (!phased && act) return { code: "on_act", args: { on: act.on, until: act.until, short } };
+  const code = phased ?? on_her_way(result);
   return { code: code ?? of_lines(result, short), args: { short } };
 }
 

@@ -1,3 +1,4 @@
+import type { PromptCode } from "../../tables/prompts.ts";
 import { div } from "../../base/ints.ts";
 import { add, enough_days, late_on, no_sums, window } from "../balance/balance.ts";
 import type { Context } from "../ground/context.ts";
@@ -24,14 +25,30 @@ export function grain_share_word(ctx: Context, id: string): Said | null {
 export function forage_word(ctx: Context, id: string): Said | null {
   const week = known_week(ctx, id);
   if (week === null) return null;
-  const eats_g = div(week.appetite_g, week.days);
-  const room_g = eats_g - Math.min(div(grain_dm(ctx, week), week.days), div(eats_g * grain_limit_pm(ctx, id), 1000));
-  const floor_g = div(ctx.outlooks[id]!.limits.forage_floor_g * ctx.rule_or_ours("forage_least_pm"), 1000);
-  // her appetite is foretold: within so much she fills the room it leaves
-  const limit = room_g < floor_g ? div(room_g * (1000 - ctx.rule("level_pm")), 1000) : floor_g;
+  const limit = least_forage_g(ctx, id, week, week.days);
   const g = div(week.forage_g, week.days);
   // who eats all she would of a full feeder is not short of it by a gram
   return g * 1000 < limit * ACT_FULL_PM ? { code: "forage_low", args: { g, limit, legume: legume_of(ctx, id) } } : null;
+}
+
+function least_forage_g(ctx: Context, id: string, sums: Sums, days: number): number {
+  const eats_g = div(sums.appetite_g, days);
+  const room_g = eats_g - Math.min(div(grain_dm(ctx, sums), days), div(eats_g * grain_limit_pm(ctx, id), 1000));
+  const floor_g = div(ctx.outlooks[id]!.limits.forage_floor_g * ctx.rule_or_ours("forage_least_pm"), 1000);
+  // her appetite is foretold: within so much she fills the room it leaves
+  return room_g < floor_g ? div(room_g * (1000 - ctx.rule("level_pm")), 1000) : floor_g;
+}
+
+const WHOLE_WORDS = ["forage_low", "grain_share_big", "ca_p_low"] as const;
+type WholeWord = (typeof WHOLE_WORDS)[number];
+
+export const is_whole_word = (code: PromptCode): code is WholeWord => WHOLE_WORDS.some((each) => each === code);
+
+/** Whether one day of the plan keeps what one of these words is about. */
+export function keeps_whole(ctx: Context, id: string, code: WholeWord, sums: Sums): boolean {
+  if (code === "forage_low") return sums.forage_g * 1000 >= least_forage_g(ctx, id, sums, 1) * ACT_FULL_PM;
+  if (code === "ca_p_low") return sums.got.ca * 100 >= sums.got.p * ctx.rule_or_ours("ca_p_low_x100");
+  return grain_dm(ctx, sums) * 1000 <= sums.dm * grain_limit_pm(ctx, id);
 }
 
 /** Calcium to phosphorus of what she, or whoever shares her feeder, ate: low where it is missed, high anywhere. */
