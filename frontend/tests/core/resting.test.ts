@@ -17,7 +17,7 @@ function doe(over: Partial<Doe> = {}): Doe {
 
 function result(phase: number, states: Record<string, string> = {}, gest = 110): DoeResult {
   const lines = Object.fromEntries(["me", "cp", "ca", "p"].map((key) => [key, { st: states[key] ?? "level" }]));
-  return { phase, gest, lines } as unknown as DoeResult;
+  return { phase, gest, lines, on_acts: [] } as unknown as DoeResult;
 }
 
 const say = (of: DoeResult, who: Doe = doe(), now = NOW) => resting(of, who, TODAY, now, LATE_DAY);

@@ -15,7 +15,7 @@ import type { ActLine } from "./shapes.ts";
 export function hay_for_grain(barn: Barn): Rung[] {
   const hays = best(barn, of_class(barn, "grass", "mixed", "legume"));
   const { step_days } = barn.ctx.outlooks[barn.id]!.limits;
-  return grain_of(barn).flatMap((given) => hays.flatMap((hay) => exchange(barn, given, hay, step_days, 1000)));
+  return grain_of(barn).flatMap((given) => hays.flatMap((hay) => exchange(barn, given, hay, { every_d: step_days, kept_pm: 1000 })));
 }
 
 /** Grain down, and hay for part of it: without it she would have too little long hay. */

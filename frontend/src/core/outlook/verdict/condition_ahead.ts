@@ -8,7 +8,7 @@ import type { DoeResult, Said } from "../ground/shapes.ts";
 /** Too thin at kidding even at the top of what is foretold: clearly, or with most to lose at all. */
 export function condition_ahead_said(ctx: Context, id: string, result: DoeResult): Said | null {
   const ahead = result.due ? condition_ahead(ctx, id, result).condition_ahead : null;
-  if (!ahead || ahead.x100 >= ahead.from || result.awaited || on_her_way_up(ctx, id)) return null;
+  if (!ahead || ahead.x100 >= ahead.from || on_her_way_up(ctx, id)) return null;
   const slot = slot_for(ctx, id, ahead.on) ?? slot_for(ctx, id, ctx.day)!;
   const low = slot[0].band_lo[slot[1]]!;
   if (ahead.hi >= low - (in_danger(ctx, id) ? 0 : ctx.rule("band_slack_x100"))) return null;

@@ -1,11 +1,9 @@
-import { div } from "../../base/ints.ts";
 import { enough_days, gestation_on, permille, window } from "../balance/balance.ts";
-import { slot_for } from "../ground/branches.ts";
 import { shift, type Context } from "../ground/context.ts";
 import { floor_pm } from "../balance/reach.ts";
 import { centred } from "../balance/surety.ts";
 import type { Window } from "../ground/shapes.ts";
-import { held_score, regain_kj } from "../feeding/needs.ts";
+import { held_score } from "../feeding/needs.ts";
 import { REST_UNTIL_GEST, THREE_D, WEEK_D } from "../../tables/numbers.ts";
 import { in_danger } from "./feeder.ts";
 
@@ -29,10 +27,7 @@ export function fed_for_it(ctx: Context, id: string, ago: number): boolean {
   return fed !== undefined && fed.days > 0 && holds_need(ctx, id, fed, ago);
 }
 
-/** At half the pace the farm's rule brings her back by, or better. */
 function holds_need(ctx: Context, id: string, fed: Window, ago: number): boolean {
-  const slot = slot_for(ctx, id, shift(ctx.day, -ago));
-  const pace_kj = slot ? div(regain_kj(ctx, id, ...slot), 2) * Math.max(1, fed.days) : 0;
-  if (centred(ctx, permille(fed.got.me, fed.need.me - pace_kj)) >= 1000) return true;
+  if (centred(ctx, permille(fed.got.me, fed.need.me)) >= 1000) return true;
   return !in_danger(ctx, id) && floor_pm(ctx, id, fed, shift(ctx.day, -ago)) >= 1000;
 }

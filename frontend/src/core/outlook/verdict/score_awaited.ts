@@ -25,21 +25,8 @@ export function score_awaited(ctx: Context, id: string): ScoreAwaited | null {
   const fat = score.x100 >= high + slack;
   if (fat) return slims(ctx, id, score) && !past_slimming(ctx, id, score.x100) ? until(ctx, id, score, "down") : null;
   const thin = score.x100 <= low - slack || (score.x100 < low && late_on(ctx, id, ctx.day));
-  const far = score.x100 < ctx.rule("score_thin_x100") - ctx.rule("score_fell_x100");
-  if (!thin || (far && near_kidding(ctx, id))) return null;
-  return fed_for_it(ctx, id, 0) || fed_more(ctx, id) ? until(ctx, id, score, "up") : null;
-}
-
-/** Some weeks ago she got clearly less than now, and now it is level: a score of so soon after is no answer to it. */
-function fed_more(ctx: Context, id: string): boolean {
-  const [week, level] = [window(ctx, id, WEEK_D), ctx.rule("level_pm")];
-  if (late_on(ctx, id, ctx.day) || !enough_days(ctx, week)) return false;
-  if (centred(ctx, permille(week.got.me, week.need.me)) < 1000 - level) return false;
-  const least = eaten_kj(ctx, id, 0) * (1000 - level);
-  return [WEEK_D, WEEK_D + WEEK_D, REST_CLEAR_D].some((ago) => {
-    const then = eaten_kj(ctx, id, ago);
-    return then > 0 && then * 1000 < least;
-  });
+  if (!thin || near_kidding(ctx, id)) return null;
+  return fed_for_it(ctx, id, 0) ? until(ctx, id, score, "up") : null;
 }
 
 function until(ctx: Context, id: string, score: LastScore, way: "up" | "down"): ScoreAwaited | null {
@@ -47,9 +34,7 @@ function until(ctx: Context, id: string, score: LastScore, way: "up" | "down"): 
   const since_d = fed_so_d(ctx, id, way);
   // a score of her first weeks on it is no answer yet, nor is one alone
   const answers = trend && since_d - age_d >= REST_CLEAR_D;
-  // so late no score rises: it is enough that hers does not fall
-  const least = way === "up" && near_kidding(ctx, id) ? 1 - ctx.rule("score_fell_x100") : ctx.rule("band_slack_x100");
-  if (answers && (way === "down" ? fell : -fell) < least) return null;
+  if (answers && (way === "down" ? fell : -fell) < ctx.rule("band_slack_x100")) return null;
   const on = shift(ctx.day, REST_SCORE_D - Math.min(age_d, since_d));
   return on > ctx.day ? { way, on, x100 } : null;
 }
@@ -84,7 +69,7 @@ function eaten_kj(ctx: Context, id: string, ago: number): number {
   return days.length ? div(sum(days.map(kj)), days.length) : 0;
 }
 
-/** In about her last four weeks nobody brings her back: all that she can eat has to be before her. */
+/** In about her last four weeks a thin doe is spoken of whatever she gets. */
 function near_kidding(ctx: Context, id: string): boolean {
   return gestation_on(ctx, id, ctx.day) >= REST_UNTIL_GEST;
 }
