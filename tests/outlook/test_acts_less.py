@@ -64,7 +64,7 @@ def on_a_mix() -> SomeDoes:
 def test_of_a_mix_all_of_it_comes_down_in_its_measure() -> None:
     found = on_a_mix().acts("fern")
     (act,) = [act for act in found["offered"] if act["code"] == "hay_down"]
-    left = {feed: 0 for feed in (GRASS, LEGUME)}
+    left = dict.fromkeys((GRASS, LEGUME), 0)
     for line in act["lines"]:
         left[line["feed"]] += line["steps"][-1][1]
     assert 0 < left[GRASS] < 500

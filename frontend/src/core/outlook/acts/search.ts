@@ -9,6 +9,7 @@ import { climb, furthest } from "./climb.ts";
 import { lacking } from "./lacking.ts";
 import { shared_out } from "./forward.ts";
 import { feeder_group, feeder_plan } from "./feeder.ts";
+import { GOALS } from "./goals.ts";
 import { presumed_of, written_whole } from "./presumed.ts";
 import { NO_ACTS, type Act, type Acts } from "./shapes.ts";
 import { Trial } from "./trial.ts";
@@ -78,6 +79,11 @@ function* of_doe(from: Context, unit: string, id: string, [code, goal]: Asked): 
   // what lasts a fortnight, where nothing lasts as long as her need climbs
   const fortnight = yield* climb(new Trial(from, unit, id, goal, AHEAD_D), ladder);
   if (fortnight.length) return { ...found, offered: fortnight };
+  // where her score speaks on: so much less that her feed itself is no longer too much
+  const foremost = { ...goal, by_score: GOALS[code]!.by_score };
+  const eased = goal.way === "down" && goal.by_score && !foremost.by_score;
+  const easing = eased ? yield* climb(new Trial(from, unit, id, foremost), ladder) : [];
+  if (easing.length) return { ...found, offered: easing };
   const far = goal.way === "up" ? yield* furthest(trial, ladder) : null;
   if (far?.does) return { ...found, offered: [far.act] };
   const none = yield* lacking(trial, barn, (other) => rungs(other, goal));
