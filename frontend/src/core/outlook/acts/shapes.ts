@@ -6,8 +6,8 @@ import type { Nutrient } from "../ground/shapes.ts";
 /** What can be done about a feed prompt with what is on the farm. The rungs of the ladder, the way up first. */
 export type ActCode =
   | "fill_feeder" | "own_bowl" | "better_hay" | "legume_up" | "grain_up" | "protein_up" | "hay_and_grain"
-  | "grain_down" | "legume_down" | "plainer" | "hay_down" | "hay_for_grain" | "hold_split" | "safe_steps" | "hay_in_steps"
-  | "keep_amount" | "pen_plan";
+  | "grain_down" | "legume_down" | "plainer" | "hay_down" | "hay_for_grain" | "hold_split" | "safe_steps"
+  | "hay_in_steps" | "keep_amount" | "pen_plan";
 
 /** One amount in the plan, grams as fed; `subject` whose plan it is: a doe's own or a feeder's. */
 export interface ActLine {
