@@ -125,6 +125,8 @@ def plainer(keeper: Keeper, doe: Goat, day: int, now: Diet, of: str, gap: float)
     late = doe.gest(day) >= LATE_GEST
     if late and of == "me":
         return False
+    if len(keeper.pens[keeper.pen_of[doe.name]].does) > 1:
+        return plain_pan(keeper, doe, day, now, of, gap)
     for rich in hays(keeper):
         for plain in hays(keeper):
             # late it must not take energy from her
@@ -133,3 +135,18 @@ def plainer(keeper: Keeper, doe: Goat, day: int, now: Diet, of: str, gap: float)
                 if kg <= now.kg(rich.id):
                     return True
     return False
+
+
+def plain_pan(keeper: Keeper, doe: Goat, day: int, now: Diet, of: str, gap: float) -> bool:
+    """At a shared feeder nothing rich can be kept from her alone: plain hay in her own pan first fills what room she
+    has, and then stands in the place of the feeder's mix, not of what is rich in it."""
+    shared, late = sum(now.shared.values()), doe.gest(day) >= LATE_GEST
+    if not shared:
+        return False
+    mix, mix_kj = (sum(kg * holds(feed_of(keeper, f), x) for f, kg in now.shared.items()) / shared for x in (of, "me"))
+    free = max(0.0, room(keeper, doe, day, now))
+    return any(
+        SWAPPED * shared * (mix - holds(plain, of)) - free * holds(plain, of) >= gap
+        for plain in hays(keeper)
+        if mix > holds(plain, of) and not (late and plain.kj < mix_kj)
+    )

@@ -100,6 +100,15 @@ def cut_late(does: SomeDoes) -> None:
     does.scored("larch", 300, -3)
 
 
+def switches(does: SomeDoes) -> None:
+    """Her meadow hay is to be alfalfa in three days, all at once."""
+    does.doe("maple", 60, 60, 2, "shaw", **STANDARD)
+    for slot in MEALS:
+        does.plan("shaw", slot, GRASS, (-60, 900), (3, 0))
+        does.plan("shaw", slot, LEGUME, (3, 800))
+    does.scored("maple", 300, -3)
+
+
 def calcium(does: SomeDoes) -> None:
     """Late on poor grass hay: enough of it, and too little calcium in it."""
     does.doe("mallow", 60, 112, 2, "fen", **STANDARD)
@@ -138,6 +147,7 @@ FIRST: dict[str, tuple[Callable[[SomeDoes], None], str]] = {
     "hazel": (splits, "hold_split"),
     "ivy": (steps_big, "safe_steps"),
     "larch": (cut_late, "keep_amount"),
+    "maple": (switches, "hay_in_steps"),
     "mallow": (calcium, "legume_up"),
     "nettle": (miniature, "fill_feeder"),
 }

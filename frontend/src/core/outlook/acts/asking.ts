@@ -11,7 +11,7 @@ import { AFTER_CUT, GOALS, type Goal } from "../verdict/goals.ts";
 import { down, legume_down, plainer, up } from "./ladder.ts";
 import type { Rung } from "./rungs.ts";
 import { past_slimming } from "../verdict/score_awaited.ts";
-import { hold_split, keep_amount, more_fibre, safe_steps } from "./special.ts";
+import { hay_in_steps, hold_split, keep_amount, more_fibre, safe_steps } from "./special.ts";
 
 export type Asked = [code: PromptCode, goal: Goal];
 
@@ -48,7 +48,7 @@ export function under_question(ctx: Context, subjects: string[]): boolean {
 }
 
 /** What is tried, the smallest first. Nothing comes down for its own sake once it is too late to slim. */
-export function rungs(barn: Barn, { way, of }: Goal): Rung[] {
+export function rungs(barn: Barn, { way, of, gone }: Goal): Rung[] {
   const { ctx, id, start } = barn;
   const late = late_on(ctx, id, start) || past_slimming(ctx, id, held_score(ctx, id)?.x100 ?? 0);
   switch (way) {
@@ -62,7 +62,7 @@ export function rungs(barn: Barn, { way, of }: Goal): Rung[] {
     case "fibre":
       return more_fibre(barn);
     case "steps":
-      return safe_steps(barn);
+      return gone.includes("forage_switch_planned") ? hay_in_steps(barn) : safe_steps(barn);
     case "cut":
       return keep_amount(barn);
   }

@@ -15,16 +15,20 @@ import type { ActLine } from "./shapes.ts";
 export function hay_for_grain(barn: Barn): Rung[] {
   const hays = best(barn, of_class(barn, "grass", "mixed", "legume"));
   const { step_days } = barn.ctx.outlooks[barn.id]!.limits;
-  return grain_of(barn).flatMap((given) => hays.flatMap((hay) => exchange(barn, given, hay, { every_d: step_days, kept_pm: 1000 })));
+  const slowly = { every_d: step_days, kept_pm: 1000 };
+  return grain_of(barn).flatMap((given) => hays.flatMap((hay) => exchange(barn, given, hay, slowly)));
 }
 
 /** Grain down, and hay for part of it: without it she would have too little long hay. */
 export function hay_for_part(barn: Barn): Rung[] {
   const hays = best(barn, of_class(barn, "grass", "mixed"), true);
-  return grain_of(barn).flatMap((given) => hays.flatMap((hay) => exchange(barn, given, hay, 1, ACT_KEPT_PM)));
+  const at_once = { every_d: 1, kept_pm: ACT_KEPT_PM };
+  return grain_of(barn).flatMap((given) => hays.flatMap((hay) => exchange(barn, given, hay, at_once)));
 }
 
-function exchange(barn: Barn, given: Given, hay: string, every_d: number, kept_pm: number): Rung[] {
+function exchange(
+  barn: Barn, given: Given, hay: string, { every_d, kept_pm }: { every_d: number; kept_pm: number },
+): Rung[] {
   const { ctx, meals } = barn;
   const more = more_hay(barn, "hay_for_grain", bowl_of(barn), hay, meals).at(-1);
   if (!more) return [];

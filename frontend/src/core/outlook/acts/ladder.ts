@@ -69,11 +69,13 @@ function better(barn: Barn): Rung[] {
 function richer(barn: Barn, code: ActCode, feed: string): Rung[] {
   const at = bowl_of(barn);
   const main = hay_of(barn, at).find(([held]) => worth(barn, held) < worth(barn, feed));
-  if (!alone(barn) || !main || hungry(barn, at)) return more_hay(barn, code, at, feed, barn.meals);
+  const beside = !alone(barn) || !main || hungry(barn, at) ? more_hay(barn, code, at, feed, barn.meals) : [];
+  // for its calcium in the place of another too: beside it she might get fat
+  if (!alone(barn) || !main || (beside.length && barn.of !== "ca")) return beside;
   const slower = barn.of === "ca" && late_on(barn.ctx, barn.id, barn.start);
   // what does by kidding would be too much of it now
   const followed = slower ? less_hay(barn, code, at, main, feed, ACT_FOLLOWS_D) : [];
-  return [...less_hay(barn, code, at, main, feed), ...followed];
+  return [...beside, ...less_hay(barn, code, at, main, feed), ...followed];
 }
 
 function main_hay(barn: Barn): Given[] {

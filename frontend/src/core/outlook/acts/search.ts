@@ -9,6 +9,7 @@ import { climb, furthest } from "./climb.ts";
 import { lacking } from "./lacking.ts";
 import { shared_out } from "./forward.ts";
 import { feeder_group, feeder_plan } from "./feeder.ts";
+import { GOALS } from "./goals.ts";
 import { presumed_of, written_whole } from "./presumed.ts";
 import { NO_ACTS, type Act, type Acts } from "./shapes.ts";
 import { Trial } from "./trial.ts";
@@ -63,6 +64,17 @@ function* found_for(
 const JUDGED: Kept<Resumable<Unit>> = new WeakMap();
 const DECIDED: Kept<Resumable<Acts>> = new WeakMap();
 
+/** The one that does all of it for as long as it is wanted; then what does a part of that. */
+function* trials_of(trial: Trial, code: Asked[0]): Generator<Trial> {
+  const { from, unit, id, goal } = trial;
+  yield trial;
+  // what lasts a fortnight, where nothing lasts as long as her need climbs
+  yield new Trial(from, unit, id, goal, AHEAD_D);
+  // where her score speaks on: so much less that her feed itself is no longer too much
+  const foremost = { ...goal, by_score: GOALS[code]!.by_score };
+  if (goal.way === "down" && goal.by_score && !foremost.by_score) yield new Trial(from, unit, id, foremost);
+}
+
 function* of_doe(from: Context, unit: string, id: string, [code, goal]: Asked): Generator<void, Acts> {
   const found: Acts = { ...NO_ACTS, for: code, of: goal.of };
   const barn = barn_of(from, unit, id, goal.of);
@@ -74,11 +86,10 @@ function* of_doe(from: Context, unit: string, id: string, [code, goal]: Asked): 
   const healed = yield* trial.healed();
   if (healed !== null) return { ...found, by_plan: shift(from.day, healed) };
   if (trial.fed_right) return found;
-  const offered = yield* climb(trial, ladder);
-  if (offered.length) return { ...found, offered };
-  // what lasts a fortnight, where nothing lasts as long as her need climbs
-  const fortnight = yield* climb(new Trial(from, unit, id, goal, AHEAD_D), ladder);
-  if (fortnight.length) return { ...found, offered: fortnight };
+  for (const each of trials_of(trial, code)) {
+    const offered = yield* climb(each, ladder);
+    if (offered.length) return { ...found, offered };
+  }
   const far = goal.way === "up" ? yield* furthest(trial, ladder) : null;
   if (far?.does) return { ...found, offered: [far.act] };
   const none = yield* lacking(trial, barn, (other) => rungs(other, goal));

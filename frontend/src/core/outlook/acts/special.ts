@@ -2,9 +2,9 @@ import { div } from "../../base/ints.ts";
 import { amount_on, place_key } from "../../state/rations.ts";
 import type { Ration, Step } from "../../state/view.ts";
 import { days_between, shift, SLOTS, type Context } from "../ground/context.ts";
-import { is_grain } from "../ground/feed_classes.ts";
+import { is_forage, is_grain } from "../ground/feed_classes.ts";
 import { grain_g } from "../feeding/sharing.ts";
-import { AHEAD_D } from "../../tables/numbers.ts";
+import { ACT_SWITCH_D, ACT_SWITCH_PARTS, AHEAD_D } from "../../tables/numbers.ts";
 import { best, bowl_of, grain_of, hay_of, of_class, target, type Barn } from "./barn.ts";
 import { grams_of, nearest_parts, parts_of } from "./containers.ts";
 import { hay_for_grain } from "./exchange.ts";
@@ -64,6 +64,37 @@ function more_parts(ctx: Context, steps: Step[], part: Parameters<typeof nearest
 }
 
 const rises = (ctx: Context, { steps }: Ration): boolean => steps.at(-1)![1] > amount_on(steps, ctx.day);
+
+/** A change of hay that is planned all at once, a quarter of it at a time from the same day on. */
+export function hay_in_steps(barn: Barn): Rung[] {
+  const { ctx, id, unit } = barn;
+  const hays = [...new Set([id, unit])].flatMap((subject) => ctx.plans.get(subject) ?? []).filter((ration) => {
+    return is_forage(ctx.feed(ration.feed)) && changes_on(ctx, ration) !== "";
+  });
+  const first = hays.map((ration) => changes_on(ctx, ration)).sort()[0];
+  if (!first) return [];
+  const lines = () =>
+    hays.map(({ subject, slot, feed, steps }) => {
+      const [now, then] = [amount_on(steps, ctx.day), steps.at(-1)![1]];
+      return line_anew(ctx, { subject, to: target(barn, subject), slot, feed }, quarters(ctx, feed, first, now, then));
+    });
+  const shared = hays.some(({ subject }) => target(barn, subject) === "pen");
+  return [{ code: "hay_in_steps", to: shared ? "pen" : "doe", subject: shared ? unit : id, feed: "", most: 1, lines }];
+}
+
+function changes_on(ctx: Context, { steps }: Ration): string {
+  const now = amount_on(steps, ctx.day);
+  return steps.find(([on, g]) => on > ctx.day && days_between(ctx.day, on) <= AHEAD_D && g !== now)?.[0] ?? "";
+}
+
+function quarters(ctx: Context, feed: string, first: string, now: number, then: number): Step[] {
+  const part = parts_of(ctx, feed).at(-1);
+  const whole = (g: number) => (part ? grams_of(part, nearest_parts(part, g)) : g);
+  return Array.from({ length: ACT_SWITCH_PARTS }, (_, k): Step => {
+    const on = shift(first, div(ACT_SWITCH_D * k, ACT_SWITCH_PARTS - 1));
+    return [on, k + 1 < ACT_SWITCH_PARTS ? whole(now + div((then - now) * (k + 1), ACT_SWITCH_PARTS)) : then];
+  });
+}
 
 /** Late, what comes down soon stays as it is. */
 export function keep_amount(barn: Barn): Rung[] {

@@ -33,6 +33,7 @@ export const GOALS: Partial<Record<PromptCode, Goal>> = {
   grain_day_big: goal("me", "limit", LIMIT),
   step_planned_big: goal("me", "steps", STEPS),
   steps_too_fast: goal("me", "steps", STEPS),
+  forage_switch_planned: goal("me", "steps", ["forage_switch_planned"]),
   net_cut_late: goal("me", "cut", ["net_cut_late"]),
   energy_short: goal("me", "up", ME_UP),
   energy_heading_short: goal("me", "up", ME_UP),

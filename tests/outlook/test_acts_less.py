@@ -1,0 +1,120 @@
+"""Acts that give less: found between too little and too much, followed in peace, and until when they were tried."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+
+from herd.outlook.evaluate import FarmDay
+from tests.simulation.acts import ASKED
+from tests.simulation.barn import live_day
+from tests.simulation.days import WARM_UP_D, on
+from tests.simulation.keeper import Keeper
+from tests.simulation.phone import Phone
+from tests.simulation.sample import farm as sampled
+from tests.support.act_farm import FIRST, GRASS, LEGUME, barn, farm_of
+from tests.support.some_does import MINIATURE, SomeDoes, days_from_today
+
+
+def simulated(seed: int, number: int) -> FarmDay:
+    keeper, phone = Keeper(sampled(seed, number)), Phone()
+    for day in range(-WARM_UP_D, ASKED + 1):
+        live_day(keeper, day)
+    phone.look(keeper.log.events, ASKED, on(ASKED))
+    assert phone.farm is not None
+    return phone.farm
+
+
+def codes(found: dict[str, Any]) -> list[str]:
+    return [act["code"] for act in found["offered"]]
+
+
+def test_what_lies_between_too_little_and_too_much_is_found() -> None:
+    # of her hay 300 g at a meal leave her short and 350 g leave her over by the scale's coarser step
+    assert "hay_down" in codes(simulated(4, 5).ask("acts", "doe2"))
+
+
+def test_that_a_fat_doe_is_to_be_scored_again_stands_in_no_acts_way() -> None:
+    assert codes(simulated(3, 15).ask("acts", "doe4"))
+
+
+def test_grain_comes_down_with_hay_for_part_of_it_where_she_would_have_too_little_hay() -> None:
+    found = simulated(4, 29).ask("acts", "doe5")
+    assert "hay_for_grain" in codes(found)
+    lines = found["offered"][codes(found).index("hay_for_grain")]["lines"]
+    more = {line["feed"] for line in lines if line["steps"][-1][1] > line["from_g"]}
+    less = {line["feed"] for line in lines if line["steps"][-1][1] < line["from_g"]}
+    assert more
+    assert less
+    assert not more & less
+
+
+def on_a_mix() -> SomeDoes:
+    """A small doe, heavy on meadow hay and alfalfa in equal parts."""
+    does = barn()
+    does.doe("fern", 29, 40, 2, **MINIATURE)
+    does.given("pen", **{GRASS: 500, LEGUME: 500})
+    does.scored("fern", 350, -4)
+    does.fed_as_planned(-28, 0)
+    return does
+
+
+def test_of_a_mix_all_of_it_comes_down_in_its_measure() -> None:
+    found = on_a_mix().acts("fern")
+    (act,) = [act for act in found["offered"] if act["code"] == "hay_down"]
+    left = dict.fromkeys((GRASS, LEGUME), 0)
+    for line in act["lines"]:
+        left[line["feed"]] += line["steps"][-1][1]
+    assert 0 < left[GRASS] < 500
+    assert abs(left[GRASS] - left[LEGUME]) <= 100
+
+
+DOWN = {"energy_over", "energy_heading_over", "condition_fat", "energy_heading_short", "energy_short"}
+
+
+def said(does: SomeDoes, name: str, days: range) -> Iterator[set[str]]:
+    for day in days:
+        prompt = does.farm(day).ask("results")["does"][name]["prompt"]
+        yield {prompt["code"]} if prompt else set()
+
+
+@pytest.mark.parametrize("name", ["elder", "flax"])
+def test_the_word_of_an_act_that_is_followed_rests(name: str) -> None:
+    does = farm_of(name)
+    does.adopt(does.acts(name)["offered"][0])
+    does.fed_as_planned(0, 20)
+    for words in said(does, name, range(21)):
+        assert not words & DOWN
+
+
+def test_it_does_not_rest_where_she_is_fed_as_before() -> None:
+    does = farm_of("elder")
+    act = does.acts("elder")["offered"][0]
+    before = farm_of("elder")
+    before.fed_as_planned(0, 12)
+    does.adopt(act)
+    kinds = ("fed",)
+    does.log.events += [e for e in before.log.events if e["kind"] in kinds and days_from_today(e["on"]) >= 0]
+    assert list(said(does, "elder", range(6, 12))) == [{"energy_over"}] * 6
+
+
+def test_a_word_that_is_not_the_acts_own_is_heard_beside_it() -> None:
+    does = farm_of("mallow")
+    does.adopt(does.acts("mallow")["offered"][0])
+    does.fed_as_planned(0, 6)
+    does.scored("mallow", 225, 5)
+    heard = set[str]().union(*said(does, "mallow", range(5, 7)))
+    assert heard & {"condition_thin_late", "energy_short", "condition_ahead_low"}
+
+
+@pytest.mark.parametrize("name", FIRST)
+def test_every_act_says_until_when_it_was_tried(name: str) -> None:
+    does = farm_of(name)
+    due = does.outlooks(0)[name]["due"]["mid"]
+    for act in does.acts(name)["offered"]:
+        last = max(date for line in act["lines"] for date, _ in line["steps"])
+        assert last < act["ends_on"]
+        assert act["ends_on"] <= max(due, last) or days_from_today(act["ends_on"]) <= 29
+        assert days_from_today(act["ends_on"]) <= max(29, days_from_today(last) + 1)
