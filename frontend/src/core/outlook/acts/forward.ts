@@ -69,10 +69,24 @@ export class Ahead {
 /** The plan as it is. */
 export const NOTHING: ActLine[] = [];
 const TRIED: Kept<WeakMap<ActLine[], Ahead>> = new WeakMap();
+/** By what the lines say: one rung and the next, and one doe and the next, often come to the same. */
+const SAME: Kept<Map<string, Ahead>> = new WeakMap();
+const MOST_KEPT = 100;
 
 /** The same lines tried on several does at a feeder are looked ahead at once. */
 export function ahead_of(from: Context, unit: string, lines: ActLine[]): Ahead {
-  return tried_of(from, unit).get(lines) ?? known_as(from, unit, lines, new Ahead(from, unit, lines));
+  return tried_of(from, unit).get(lines) ?? known_as(from, unit, lines, same_as(from, unit, lines));
+}
+
+function same_as(from: Context, unit: string, lines: ActLine[]): Ahead {
+  const known = once_in(SAME, from, unit, () => new Map<string, Ahead>());
+  const key = lines.map(({ subject, slot, feed, steps }) => [subject, slot, feed, ...steps].join("|")).join("||");
+  const ahead = known.get(key) ?? new Ahead(from, unit, lines);
+  // the last asked for stays longest
+  known.delete(key);
+  known.set(key, ahead);
+  if (known.size > MOST_KEPT) known.delete(known.keys().next().value!);
+  return ahead;
 }
 
 /** What a farm comes to with some lines, worked before under another name; with them it is the plan as it is. */
