@@ -1,6 +1,6 @@
 import { pen_on } from "../../state/doe_state.ts";
 import type { Feeding, View } from "../../state/view.ts";
-import { day_sums, permille } from "../balance/balance.ts";
+import { day_sums, permille, span_key } from "../balance/balance.ts";
 import type { Nutrient } from "../ground/shapes.ts";
 import { Context, days_between, once_in, shift, SLOTS, type Kept } from "../ground/context.ts";
 import { AsPlanned } from "../ground/memo.ts";
@@ -42,9 +42,10 @@ export class Ahead {
     for (const meal of meals) feedings.set(meal.on, [...(feedings.get(meal.on) ?? []), meal]);
     Object.assign(tonight, { view: { ...view, feedings: [...view.feedings, ...meals] }, feedings });
     const { lines, planned, planned_sums } = memo;
-    const { eaten, sums, confirmed } = from.memo;
+    const { eaten, sums, confirmed, spans } = from.memo;
     tonight.memo = {
       ...tonight.memo, lines, planned, planned_sums,
+      spans: new AsPlanned(spans, tonight.memo.spans, span_key(from.day, 0)),
       confirmed: new AsPlanned(confirmed, tonight.memo.confirmed, from.day),
       eaten: new AsPlanned(eaten, planned, from.day), sums: new AsPlanned(sums, planned_sums, from.day),
     };
@@ -57,9 +58,9 @@ export class Ahead {
     let then = this.#days.get(days);
     if (!then) {
       then = moved_on(tonight, tonight.view, shift(tonight.day, days));
-      const { lines, planned, planned_sums, eaten, sums, confirmed } = tonight.memo;
+      const { lines, planned, planned_sums, eaten, sums, confirmed, spans } = tonight.memo;
       // no date of asking moves these, since every day between is fed as planned
-      then.memo = { ...then.memo, lines, planned, planned_sums, eaten, sums, confirmed };
+      then.memo = { ...then.memo, lines, planned, planned_sums, eaten, sums, confirmed, spans };
       this.#days.set(days, then);
     }
     return then;
@@ -113,8 +114,10 @@ export function* shared_out(ctx: Context, unit: string, first_d: number, last_d:
 /** Milk, dates, pens, what a weight is good for and what was eaten are those known today. */
 function moved_on(before: Context, view: View, day: string): Context {
   const then = new Context(view, before.outlooks, before.book, day, before);
-  const { mates, slot, milk, weighed, old_since, eaten, sums, appetite, need_sd, need_dry } = before.memo;
-  then.memo = { ...then.memo, mates, slot, milk, weighed, old_since, eaten, sums, appetite, need_sd, need_dry };
+  const { mates, slot, milk, weighed, old_since, scoop_g, eaten, sums, appetite, need_sd, need_dry } = before.memo;
+  then.memo = {
+    ...then.memo, mates, slot, milk, weighed, old_since, scoop_g, eaten, sums, appetite, need_sd, need_dry,
+  };
   return then;
 }
 

@@ -19,10 +19,11 @@ export const SCHEMA = 1;
 function memos() {
   return {
     mates: new Map<string, Map<string, string[]>>(), old_since: new Map<string, string>(),
+    scoop_g: new Map<string, number>(),
     lines: new Memo<Map<string, FeedLine[]>>(), slot: new Memo<BranchDay | null>(), milk: new Memo<number>(),
     appetite: new Memo<number>(), need_dry: new Memo<PerNutrient | null>(), need_sd: new Memo<number>(),
     weighed: new Memo<Map<string, number>>(), confirmed: new Memo<boolean>(), windows: new Memo<Window>(),
-    held: new Memo<number>(),
+    spans: new Memo<Window>(), held: new Memo<number>(),
     eaten: new Memo<Record<string, Eaten>>(), planned: new Memo<Record<string, Eaten>>(),
     sums: new Memo<Sums | null>(), planned_sums: new Memo<Sums | null>(),
   };
@@ -161,7 +162,7 @@ export function days_between(first: string, last: string): number {
   return number_of(last) - number_of(first);
 }
 
-function number_of(day: string): number {
+export function number_of(day: string): number {
   if (DAYS.size > MOST_KEPT) DAYS.clear();
   return once(DAYS, day, () => dayOf(day));
 }

@@ -60,10 +60,14 @@ function at_once(ctx: Context, id: string, seen: Seen): (Said | null)[] {
 export function all(ctx: Context, id: string, result: DoeResult): (Said | null)[] {
   const { standing, down } = result;
   const first = at_once(ctx, id, result);
-  if (down || standing !== "ok") return first;
+  // of equal rank the first is said
+  return down || standing !== "ok" ? first : [...first, ...fed(ctx, id, result)];
+}
+
+/** What her feed and her body say of a doe that is up and well; nothing that somebody saw. */
+export function fed(ctx: Context, id: string, result: DoeResult): (Said | null)[] {
   return [
-    // of equal rank the first is said
-    ...first, jump_back_word(ctx, id), grain_said(ctx, id), grain_share_word(ctx, id), waits(ctx, id),
+    jump_back_word(ctx, id), grain_said(ctx, id), grain_share_word(ctx, id), waits(ctx, id),
     late_cut(ctx, id, window(ctx, id, WEEK_D)), forage_switch(ctx, id),
     thinning_word(ctx, id, result), energy(ctx, id, result), thin_late_word(ctx, id, result), risk_word(result),
     forage_word(ctx, id), calcium_word(ctx, id, result), ca_p_word(ctx, id, result), calcium_ahead(ctx, id, result),
