@@ -9,6 +9,7 @@ import {
 } from "../../tables/numbers.ts";
 import type { PromptCode } from "../../tables/prompts.ts";
 import { below_appetite } from "../verdict/feeder.ts";
+import { own_calcium } from "../verdict/verdicts.ts";
 import { ahead_of, NOTHING, ratio, shared_out, type Ahead } from "./forward.ts";
 import type { Goal } from "./goals.ts";
 import { heard, LACKS, of_sums, OVER, SHORT, was_said, type Heard } from "./hearing.ts";
@@ -115,8 +116,7 @@ export class Trial {
     [this.by_mate, this.lacks] = [false, false];
     // the second week first: most that fail fail there
     for (const days of this.#looks().sort((a, b) => Number(b === AHEAD_D) - Number(a === AHEAD_D))) {
-      for (const mate of this.mates) window(then.on(days), mate, WEEK_D);
-      yield;
+      yield* this.#weeks(then.on(days));
       const verdict = this.#hers(then, days);
       if (verdict === "out" || (verdict === "still" && !partly)) return verdict;
       if (found !== "still" && verdict !== "good") found = verdict;
@@ -130,6 +130,13 @@ export class Trial {
     if (this.why) return "out";
     this.by_mate = yield* this.#mates_out(then, apart);
     return this.by_mate ? "out" : found;
+  }
+
+  /** What her mates' weeks come to, where she is judged by the feeder's calcium: in a step of its own. */
+  *#weeks(ctx: Context): Generator<void, void> {
+    if (own_calcium(ctx, this.id, window(ctx, this.id, WEEK_D))) return;
+    for (const mate of this.mates) window(ctx, mate, WEEK_D);
+    yield;
   }
 
   #hers(then: Ahead, days: number): Verdict {

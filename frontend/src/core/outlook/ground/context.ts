@@ -29,6 +29,8 @@ function memos() {
   };
 }
 
+export type Memos = ReturnType<typeof memos>;
+
 /** The farm as known on one phone on one day, and look-ups made once. Holds no biology. */
 export class Context {
   readonly view: View;
@@ -40,11 +42,13 @@ export class Context {
   readonly intakes: Map<string, Intake[]>;
   readonly plans: Map<string, Ration[]>;
   readonly asked: Map<string, Step[][]>;
-  memo = memos();
+  memo: Memos;
   readonly #feeds = new Map<string, BookFeed | null>();
 
-  /** `before`: sorts anew only what it does not share with that one. */
-  constructor(view: View, outlooks: Record<string, Outlook>, book: Book, day: string, before?: Context) {
+  /** `before`: sorts anew only what it does not share with that one; `kept`: look-ups that hold here too. */
+  constructor(
+    view: View, outlooks: Record<string, Outlook>, book: Book, day: string, before?: Context, kept: Partial<Memos> = {},
+  ) {
     this.view = view;
     this.outlooks = outlooks;
     this.book = book;
@@ -54,8 +58,8 @@ export class Context {
     this.feedings = same("feedings") ? before!.feedings : by_day(view.feedings);
     this.intakes = same("intakes") ? before!.intakes : by_day(view.intakes);
     this.plans = same("rations") ? before!.plans : by_subject(view.rations);
-    const asked = view.questions.filter(({ kind }) => kind === "ration");
-    this.asked = new Map(asked.map(({ field, values }) => [field, values.map(({ value }) => value as Step[])]));
+    this.asked = same("questions") ? before!.asked : rations_asked(view);
+    this.memo = { ...memos(), ...kept };
   }
 
   /**
@@ -175,6 +179,11 @@ function in_pens(does: Record<string, Doe>, on: string): Map<string, string[]> {
 
 function gone(doe: Doe, on: string): boolean {
   return doe.left_on !== "" && doe.left_on <= on;
+}
+
+function rations_asked(view: View): Map<string, Step[][]> {
+  const asked = view.questions.filter(({ kind }) => kind === "ration");
+  return new Map(asked.map(({ field, values }) => [field, values.map(({ value }) => value as Step[])]));
 }
 
 function by_subject(rations: View["rations"]): Map<string, Ration[]> {
