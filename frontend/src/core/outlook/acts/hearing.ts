@@ -64,3 +64,10 @@ function find_calcium(ctx: Context, pen: string): State {
   const shared = mates.filter((id) => ctx.outlooks[id] && !own_calcium(ctx, id, window(ctx, id, WEEK_D)));
   return shared.length ? pen_calcium(ctx, shared) : "unknown";
 }
+
+/** What her mates' weeks come to, where she is judged by the feeder's calcium: in a step of its own. */
+export function* weeks_beside(ctx: Context, id: string, mates: string[]): Generator<void, void> {
+  if (own_calcium(ctx, id, window(ctx, id, WEEK_D))) return;
+  for (const mate of mates) window(ctx, mate, WEEK_D);
+  yield;
+}

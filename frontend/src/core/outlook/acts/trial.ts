@@ -1,7 +1,7 @@
 import { day_sums, window } from "../balance/balance.ts";
 import { standing } from "../ground/branches.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
-import { found_between } from "../gates/gates.ts";
+import { found_in_steps } from "../gates/gates.ts";
 import { milk_on } from "../feeding/needs.ts";
 import type { DoeResult } from "../ground/shapes.ts";
 import {
@@ -9,10 +9,9 @@ import {
 } from "../../tables/numbers.ts";
 import type { PromptCode } from "../../tables/prompts.ts";
 import { below_appetite } from "../verdict/feeder.ts";
-import { own_calcium } from "../verdict/verdicts.ts";
 import { ahead_of, NOTHING, ratio, shared_out, type Ahead } from "./forward.ts";
 import type { Goal } from "./goals.ts";
-import { heard, LACKS, of_sums, OVER, SHORT, was_said, type Heard } from "./hearing.ts";
+import { heard, LACKS, of_sums, OVER, SHORT, was_said, weeks_beside, type Heard } from "./hearing.ts";
 import { cuts_late } from "./late_cut.ts";
 import { farther, hay_at_once, past_limits, slimming_kj } from "./limits.ts";
 import { changes_of, type ActLine } from "./shapes.ts";
@@ -110,13 +109,14 @@ export class Trial {
    * bring her back has to leave nobody worse off.
    */
   *try(lines: ActLine[], apart: string[] = [], partly = false): Generator<void, Verdict> {
-    const then = ahead_of(this.from, this.unit, lines);
+    const { from, unit, id } = this;
+    const then = ahead_of(from, unit, lines);
     let found: Verdict = "good";
-    yield* shared_out(then.planned, this.unit, 1, this.until_d + 1);
+    yield* shared_out(then.planned, unit, 1, this.until_d + 1);
     [this.by_mate, this.lacks] = [false, false];
     // the second week first: most that fail fail there
     for (const days of this.#looks().sort((a, b) => Number(b === AHEAD_D) - Number(a === AHEAD_D))) {
-      yield* this.#weeks(then.on(days));
+      yield* weeks_beside(then.on(days), id, this.mates);
       const verdict = this.#hers(then, days);
       if (verdict === "out" || (verdict === "still" && !partly)) return verdict;
       if (found !== "still" && verdict !== "good") found = verdict;
@@ -125,18 +125,10 @@ export class Trial {
     this.why = this.#past(then) || this.#too_much(then);
     yield;
     this.why ||= yield* this.#at_once(then);
-    this.why ||= this.#warned(then, lines);
-    yield;
+    this.why ||= yield* this.#warned(then, lines);
     if (this.why) return "out";
     this.by_mate = yield* this.#mates_out(then, apart);
     return this.by_mate ? "out" : found;
-  }
-
-  /** What her mates' weeks come to, where she is judged by the feeder's calcium: in a step of its own. */
-  *#weeks(ctx: Context): Generator<void, void> {
-    if (own_calcium(ctx, this.id, window(ctx, this.id, WEEK_D))) return;
-    for (const mate of this.mates) window(ctx, mate, WEEK_D);
-    yield;
   }
 
   #hers(then: Ahead, days: number): Verdict {
@@ -226,9 +218,9 @@ export class Trial {
   }
 
   /** What whoever saved it by hand would be asked about; energy she lacks does not wait for the last of her calcium. */
-  #warned({ planned }: Ahead, lines: ActLine[]): string {
+  *#warned({ planned }: Ahead, lines: ActLine[]): Generator<void, string> {
     const short = this.goal.of === "me" && this.goal.way === "up";
-    const found = found_between(this.from, planned, changes_of(lines));
+    const found = yield* found_in_steps(this.from, planned, changes_of(lines));
     return found.flatMap(({ code }) => (short && code === "calcium_fall" ? [] : [code])).join();
   }
 
