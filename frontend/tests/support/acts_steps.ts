@@ -30,7 +30,8 @@ function searched(ctx: Context, subject: string): { steps: number; most: number;
   return { ...found, all: looked - began };
 }
 
-const farms = readFileSync(process.argv[2]!, "utf8").split("\n").filter(Boolean).map((line) => JSON.parse(line) as Farm);
+const lines = readFileSync(process.argv[2]!, "utf8").split("\n").filter(Boolean);
+const farms = lines.map((line) => JSON.parse(line) as Farm);
 const of_farm = ([view, outlooks, book, day]: Farm) =>
   [...Object.keys(view.does), ...Object.keys(view.pens)].map((subject) =>
     searched(new Context(view, outlooks, book, day), subject));
