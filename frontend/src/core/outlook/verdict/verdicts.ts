@@ -14,7 +14,7 @@ const { hold: HOLD, lower: VETS_RULE } = CHOICES.calcium_before_kidding;
 
 type Lines = Record<string, NutrientLine>;
 
-/** Over the week with the three-day ratio, the state, and the date it leaves its band. `ahead`: those looked ahead for. */
+/** Over the week with the three-day ratio, the state, and, of those in `ahead`, the date it leaves its band. */
 export function lines_for(ctx: Context, id: string, ahead = NUTRIENTS): Lines {
   const [week, three] = [window(ctx, id, WEEK_D), window(ctx, id, THREE_D)];
   const known = enough_days(ctx, week);
