@@ -43,7 +43,7 @@ def rows(parts: list[str], small: bool, days: int = WINDOW_D) -> Iterator[Row]:
     if "browser" in parts:
         yield from in_browser.rows(does, days, opens, taps)
     if "acts" in parts:
-        yield from acts.rows(does, days, taps)
+        yield from acts.rows(does, days, taps, small)
     if "server" in parts:
         yield from server(does, days)
     if "compile" in parts:

@@ -1,12 +1,12 @@
-"""What can be done about a feed prompt: from her page to the act, the longest stretch of work, and a tap beside it; as
-the phone works it ahead while it is idle, and with that switched off."""
+"""What can be done about a feed prompt: from a tap on her row to the act on her page, opened cold and after the phone
+has worked it ahead; the longest stretch of work in it; a tap beside it, with the search and without. On a farm of many
+penmates, and on one with a doe for each thing that can be done."""
 
 from __future__ import annotations
 
 import time
-from collections.abc import Iterator
-from contextlib import ExitStack, contextmanager
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack
 from statistics import median
 from tempfile import TemporaryDirectory
 from typing import Any
@@ -14,126 +14,118 @@ from typing import Any
 from playwright.sync_api import CDPSession, sync_playwright
 
 from tests.bench.blank import blank_server
-from tests.bench.ground import farm_of
+from tests.bench.ground import farm_of, planted
+from tests.bench.her_page import COUNTED, NEVER_IDLE, ROWS, Walk, opened, walked, worked
 from tests.bench.in_browser import fetch
-from tests.bench.on_cpu import meter, spent
-from tests.bench.openings import USABLE
-from tests.bench.phone import SLOWER, TIMER, asked, browser, page_on, touch, until
+from tests.bench.phone import SLOWER, asked, browser, touch, until
 from tests.bench.table import Row, p95
 
-# When the search began and ended, as it is seen on her page; tasks of 50 ms and more meanwhile.
-WATCH = """() => {
-  window.search = {};
-  window.long = [];
-  new PerformanceObserver((list) => window.long.push(...list.getEntries().map((e) => [e.startTime, e.duration])))
-    .observe({ type: "longtask" });
-  const look = () => {
-    const acts = document.querySelector(".acts");
-    const busy = acts?.getAttribute("aria-busy");
-    if (busy === "true" && !window.search.began) window.search = { began: performance.now() };
-    if (busy === "false" && !window.search.began) window.search = { began: performance.now(), kept: true };
-    if (busy === "false" && !window.search.ended) window.search.ended = performance.now();
-    requestAnimationFrame(look);
-  };
-  look();
-}"""
-# A browser that is never idle works nothing ahead; one that counts tells whether it is at it.
-NEVER_IDLE = "window.idles = 0; window.requestIdleCallback = () => 0;"
-COUNTED = """window.idles = 0; const ask = window.requestIdleCallback.bind(window);
-window.requestIdleCallback = (...given) => { window.idles++; return ask(...given); };"""
-SUMMARY, LEFT = "main > section details > summary", ".ways .left"
+LEFT = ".ways .left"
 SLICE_MS, GOAL_MS, BESIDE_MS = 50.0, 1500.0, 10.0
+# At the list, before the first page is opened.
+IDLE_S, SOON_S = 12.0, 2.0
+PACES, FEW = (1, SLOWER), 5
 # Longer than a phone waits before it works ahead, and never the same, so that a tap falls anywhere in it.
 PAUSES_S = (2.1, 2.35, 2.6, 2.2, 2.5, 2.8)
+# Once with the search and once without, and the other way round: a machine grows busier and quieter.
+TURNS = ("off", "on", "on", "off")
+Open = Callable[..., Any]
 
 
-@dataclass
-class Walk:
-    """Her page, newly opened, doe by doe."""
-
-    found: list[float] = field(default_factory=list)
-    long: list[float] = field(default_factory=list)
-    beside: list[float] = field(default_factory=list)
-    quiet: list[float] = field(default_factory=list)
-
-
-def rows(does: int, days: int, taps: int) -> Iterator[Row]:
+def rows(does: int, days: int, taps: int, small: bool = False) -> Iterator[Row]:
     with ExitStack() as stack:
-        server = stack.enter_context(farm_of(does, days))
-        profile = stack.enter_context(TemporaryDirectory(prefix="mangerline-profile-", ignore_cleanup_errors=True))
         play, blank = stack.enter_context(sync_playwright()), stack.enter_context(blank_server())
-        with server, browser(play, profile) as context:
-            fetch(context, server, blank)
-        with opened(play, profile, server.url, does, NEVER_IDLE, 1) as line:
-            on_cpu = worked(line, does)
-        walks, tapped = {}, {}
-        for name, script in (("asked", NEVER_IDLE), ("ahead", COUNTED)):
-            with opened(play, profile, server.url, does, script) as line:
-                walks[name] = walked(line, does)
-        for name, script in (("without", NEVER_IDLE), ("with", COUNTED)):
-            with opened(play, profile, server.url, does, script) as line:
-                tapped[name] = tapped_on(line, min(taps, does)), asked(line, "window.idles")
-    note = "her page and the search, processor time, not slowed down: holds on a busy machine"
-    yield Row("act", "from her page to what would do it, on the CPU, p50", median(on_cpu), "ms", note)
-    most = f"slowest {max(on_cpu):.0f}; goal {GOAL_MS / SLOWER:.0f}"
-    yield Row("act", "from her page to what would do it, on the CPU, p95", p95(on_cpu), "ms", most)
-    yield from of_walks(walks["asked"], walks["ahead"])
-    yield from of_taps(*tapped["without"], *tapped["with"])
+
+        def on(server: Any) -> Open:
+            folder = TemporaryDirectory(prefix="mangerline-profile-", ignore_cleanup_errors=True)
+            profile = stack.enter_context(folder)
+            with server, browser(play, profile) as context:
+                fetch(context, server, blank)
+            return lambda script, slower: opened(play, profile, server.url, script, slower)
+
+        big = on(stack.enter_context(farm_of(does, days)))
+        if small:
+            yield from of_farm(big, f"{does} does", SOON_S, (SLOWER,), FEW)
+        else:
+            yield from of_farm(big, f"{does} does", IDLE_S, PACES, does)
+        yield from of_taps(big, 1 if small else taps // 2)
+        if not small:
+            yield from of_farm(on(stack.enter_context(planted())), "a doe for each act", IDLE_S, PACES, does)
 
 
-@contextmanager
-def opened(play: Any, profile: str, url: str, does: int, script: str, slower: int = SLOWER) -> Iterator[CDPSession]:
-    with browser(play, profile) as context:
-        page, line = page_on(context, slower)
-        page.add_init_script(f"{script} {USABLE}({does}, 'usable_ms')")
-        page.goto(url, wait_until="commit")
-        until(line, "window.usable_ms")
-        asked(line, f"({TIMER})()")
-        asked(line, f"({WATCH})()")
-        yield line
+def of_farm(open_it: Open, farm: str, idle_s: float, paces: tuple[int, ...], pages: int) -> Iterator[Row]:
+    with open_it(NEVER_IDLE, 1) as line:
+        alone = worked(line, rows_on(line, pages))
+    yield from of_work(alone, farm)
+    walks = []
+    for slower in paces:
+        for how, script, wait_s in (("opened cold", NEVER_IDLE, 0.0), (f"after {idle_s:.0f} s idle", COUNTED, idle_s)):
+            with open_it(script, slower) as line:
+                walk = walked(line, rows_on(line, pages), wait_s)
+            yield from of_walk(walk, f"{farm}, {how}", slower)
+            walks.append((slower, walk))
+    yield from of_rest([walk for slower, walk in walks if slower == SLOWER], farm)
 
 
-def walked(line: CDPSession, does: int) -> Walk:
-    walk = Walk()
-    for i in range(does):
-        if not page_of(line, i, does):
-            continue
-        tapped = touch(line, SUMMARY)
-        if asked(line, "!window.search.ended"):
-            walk.beside.append(tapped)
-        until(line, "window.search.ended")
-        began, ended = asked(line, "[window.search.began, window.search.ended]")
-        walk.found.append(ended - began)
-        walk.long += [ms for at, ms in asked(line, "window.long") if began <= at <= ended]
-        walk.quiet.append(touch(line, SUMMARY))
-    if not walk.found:
-        raise RuntimeError("nobody on this farm is told anything an act could answer")
-    return walk
+def rows_on(line: CDPSession, most: int) -> int:
+    """Once all of them are drawn."""
+    until(line, f"document.querySelectorAll({ROWS!r}).length > 0")
+    found, before = 0, -1
+    while found != before:
+        time.sleep(0.5)
+        found, before = int(asked(line, f"document.querySelectorAll({ROWS!r}).length")), found
+    return min(found, most)
 
 
-def worked(line: CDPSession, does: int) -> list[float]:
-    meter(line)
-    found = []
+def of_work(walk: Walk, farm: str) -> Iterator[Row]:
+    note = f"{farm}; her page and the search, not slowed down: holds on a busy machine"
+    yield Row("act", "from her row to what would do it, processor time, p50", median(walk.cpu), "ms", note)
+    most = f"slowest {max(walk.cpu):.0f}; goal {GOAL_MS / SLOWER:.0f}"
+    yield Row("act", "from her row to what would do it, processor time, p95", p95(walk.cpu), "ms", most)
+    goal = f"goal {SLICE_MS / SLOWER:.1f}"
+    parts = (
+        ("while it searches", walk.trace, "began", "ended"),
+        ("while her page opens", walk.trace, "asked", "began"),
+        ("once an act is put in", walk.put, "put", "in"),
+    )
+    for what, trace, first, last in parts:
+        found = sorted(trace.between(first, last)) if trace else []
+        if found:
+            few = f"p95 {p95(found):.1f} of {len(found)}; {goal}"
+            yield Row("act", f"longest stretch of work {what}, processor time", found[-1], "ms", few)
 
-    def page(i: int) -> None:
-        if page_of(line, i, does):
-            until(line, "window.search.ended")
 
-    for i in range(does):
-        taken = spent(line, lambda i=i: page(i))["TaskDuration"]
-        if asked(line, "Boolean(window.search.began)"):
-            found.append(taken)
-    return found
+def of_walk(walk: Walk, how: str, slower: int) -> Iterator[Row]:
+    found, what = walk.found, f"from her row to what would do it, p95, {slower}x"
+    note = f"p50 {median(found):,.0f}, slowest {max(found):,.0f}; {len(found)} does, {walk.kept} kept; {how}"
+    yield Row("act", what, p95(found), "ms", f"{note}; goal {GOAL_MS:,.0f}" if slower == SLOWER else note)
 
 
-def page_of(line: CDPSession, place: int, does: int) -> bool:
-    """Her page, newly opened; whether anything is searched for on it."""
-    asked(line, "location.hash = '#/'")
-    until(line, f"document.querySelectorAll('li.doe-row > a').length >= {does}")
-    asked(line, "window.search = {}; window.long = []")
-    asked(line, f"location.hash = document.querySelectorAll('li.doe-row > a')[{place}].getAttribute('href')")
-    until(line, f"document.querySelector({SUMMARY!r}) !== null")
-    return bool(asked(line, "document.querySelector('.acts') !== null"))
+def of_rest(walks: list[Walk], farm: str) -> Iterator[Row]:
+    long = [ms for walk in walks for ms in walk.long]
+    searched = sum(ms for walk in walks for ms in walk.found) / 1000
+    note = f"{farm}; {len(long)} of {SLICE_MS:.0f} ms and more in {searched:.0f} s, {SLOWER}x"
+    yield Row("act", "longest stretch of work by the clock", max(long, default=0.0), "ms", note)
+    beside, quiet = [ms for walk in walks for ms in walk.beside], [ms for walk in walks for ms in walk.quiet]
+    for what, taps in (("while it searches", beside), ("on the same pages afterwards", quiet)):
+        if taps:
+            note = f"p50 {median(taps):.0f}, slowest {max(taps):.0f}; {len(taps)} taps"
+            yield Row("act", f"a tap on her page {what}, p95", p95(taps), "ms", note)
+
+
+def of_taps(open_it: Open, taps: int) -> Iterator[Row]:
+    found: dict[str, list[float]] = {"on": [], "off": []}
+    idles = 0
+    for turn in TURNS:
+        with open_it(COUNTED if turn == "on" else NEVER_IDLE, SLOWER) as line:
+            found[turn] += tapped_on(line, taps)
+            idles += int(asked(line, "window.idles"))
+    off, on = found["off"], found["on"]
+    note = f"p50 {median(off):.0f}, slowest {max(off):.0f}; {len(off)} taps, {SLOWER}x"
+    yield Row("act", "left some, with the search off, p95", p95(off), "ms", note)
+    more = f"{p95(on) - p95(off):+.0f} ms, goal {BESIDE_MS:.0f}; {p95(on) / p95(off):.2f} x off"
+    half = f"p50 {median(on):.0f}, {median(on) / median(off):.2f} x off; {idles} idle times"
+    yield Row("act", "left some, in the middle of working ahead, p95", p95(on), "ms", f"{more}; {half}")
 
 
 def tapped_on(line: CDPSession, taps: int) -> list[float]:
@@ -143,31 +135,3 @@ def tapped_on(line: CDPSession, taps: int) -> list[float]:
         time.sleep(PAUSES_S[i % len(PAUSES_S)])
         found.append(touch(line, LEFT, i))
     return found
-
-
-def of_walks(alone: Walk, ahead: Walk) -> Iterator[Row]:
-    note = f"{len(alone.found)} does, {SLOWER}x, nothing worked ahead"
-    yield Row("act", "from her page to what would do it, p50", median(alone.found), "ms", note)
-    most = f"slowest {max(alone.found):.0f}; goal {GOAL_MS:,.0f}"
-    yield Row("act", "from her page to what would do it, p95", p95(alone.found), "ms", most)
-    for what, of in (("p50", median), ("p95", p95)):
-        part = f"{of(ahead.found) / of(alone.found):.2f} x without; slowest {max(ahead.found):.0f}"
-        yield Row("act", f"the same, worked ahead when idle, {what}", of(ahead.found), "ms", part)
-    long = alone.long + ahead.long
-    yield Row("act", "longest stretch of work", max(long, default=0.0), "ms", f"0: none of {SLICE_MS:.0f} ms and more")
-    searched = sum(alone.found + ahead.found) / 1000
-    yield Row("act", "stretches of 50 ms and more", len(long), "", f"in {searched:.0f} s of searching")
-    beside, quiet = alone.beside + ahead.beside, alone.quiet + ahead.quiet
-    for what, taps in (("while it searches", beside), ("on the same pages afterwards", quiet)):
-        if taps:
-            yield Row("act", f"a tap on her page {what}, p50", median(taps), "ms", f"{len(taps)} taps")
-            yield Row("act", f"a tap on her page {what}, p95", p95(taps), "ms", f"slowest {max(taps):.0f}")
-
-
-def of_taps(without: list[float], never: int, searching: list[float], idles: int) -> Iterator[Row]:
-    yield Row("act", "left some, with nothing worked ahead, p95", p95(without), "ms", f"{len(without)} taps, {never}")
-    more = p95(searching) - p95(without)
-    note = (
-        f"{more:+.0f} ms, goal {BESIDE_MS:.0f}; p50 {median(searching) - median(without):+.0f} ms; {idles} idle times"
-    )
-    yield Row("act", "left some, in the middle of working ahead, p95", p95(searching), "ms", note)

@@ -12,7 +12,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
-from tests.bench.big_farm import PASSWORD, PERSON
+from tests.bench.big_farm import PASSWORD, PERSON, ZONE
 from tests.support.live import Server
 from tests.support.paths import ROOT
 
@@ -28,10 +28,25 @@ def farm_of(does: int, days: int, database_url: str | None = None) -> Iterator[S
         server.kill()
 
 
+@contextmanager
+def planted() -> Iterator[Server]:
+    """The same of the farm with a doe for each thing that can be done."""
+    with TemporaryDirectory(prefix="mangerline-bench-") as folder:
+        server = Server(Path(folder))
+        server.manage("migrate", "--verbosity", "0")
+        run(server, "tests.support.planted_farm", PERSON, PASSWORD, ZONE)
+        yield server
+        server.kill()
+
+
 def inside(server: Server, module: str, *arguments: str) -> str:
     """Run a module of this package on the server's data, in a process of its own; what it prints comes back."""
+    return run(server, f"tests.bench.{module}", *arguments)
+
+
+def run(server: Server, module: str, *arguments: str) -> str:
     env = {**server.env, "DJANGO_SETTINGS_MODULE": "herd.settings", "MANGERLINE_LOG": "ERROR"}
-    command = [sys.executable, "-m", f"tests.bench.{module}", *arguments]
+    command = [sys.executable, "-m", module, *arguments]
     done = subprocess.run(command, cwd=ROOT, env=env, capture_output=True, text=True)
     if done.returncode:
         raise RuntimeError(f"{' '.join(command)} failed:\n{done.stderr[-3000:]}")

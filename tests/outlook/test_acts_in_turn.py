@@ -20,6 +20,7 @@ from tests.support.act_farm import BARLEY, GRASS, LEGUME, POOR, barn, farm_of
 from tests.support.some_does import MINIATURE, STANDARD
 
 SEED, FARMS = 3, 12
+MOST_IN_A_STEP, MOST_IN_A_SEARCH = 3_000, 110_000
 
 
 def at_one_feeder() -> FarmDay:
@@ -47,10 +48,10 @@ def simulated(number: int) -> FarmDay:
     return phone.farm
 
 
-def written(file: Path, farms: list[FarmDay]) -> Any:
+def written(file: Path, farms: list[FarmDay], read_by: str = "acts_twin") -> Any:
     lines = [json.dumps([farm.view, farm.outlooks, farm.book, farm.day]) for farm in farms]
     file.write_text("\n".join(lines))
-    done = client_build.run(["tests/support/acts_twin.ts", str(file)], capture_output=True)
+    done = client_build.run([f"tests/support/{read_by}.ts", str(file)], capture_output=True)
     assert done.returncode == 0, done.stderr
     return json.loads(done.stdout)
 
@@ -63,3 +64,10 @@ def test_in_turn_the_same_is_found_and_it_brings_what_it_promises(tmp_path: Path
     assert found["offered"] > 40
     assert found["for_pens"] > 3
     assert found["promised"] > found["offered"]
+
+
+def test_a_search_is_worked_in_small_steps(tmp_path: Path) -> None:
+    """In look-ups, of which a slow phone does some hundred in a millisecond."""
+    found = written(tmp_path / "farms.jsonl", [farm_of().farm(), at_one_feeder()], "acts_steps")
+    assert max(one["most"] for one in found) < MOST_IN_A_STEP
+    assert max(one["all"] for one in found) < MOST_IN_A_SEARCH

@@ -80,6 +80,7 @@ async function waited(job: Job, still: Still): Promise<void> {
       await rest();
       await untouched();
     }
+    tell(job);
   } finally {
     job.running = false;
     waited_for -= 1;
@@ -92,6 +93,7 @@ async function spell(job: Job, still: Still): Promise<void> {
     slice(job);
     await rest();
   }
+  tell(job);
 }
 
 function slice(job: Job): void {
@@ -100,7 +102,11 @@ function slice(job: Job): void {
     const step = job.work.next();
     if (step.done) job.acts = step.value;
   }
-  if (!job.acts) return;
-  for (const heard of job.heard) heard(job.acts);
-  job.heard.clear();
+}
+
+/** What is drawn of it is work of its own. */
+function tell({ acts, heard }: Job): void {
+  if (!acts) return;
+  for (const each of heard) each(acts);
+  heard.clear();
 }

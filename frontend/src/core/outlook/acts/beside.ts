@@ -1,5 +1,5 @@
 import { day_sums } from "../balance/balance.ts";
-import { found_between } from "../gates/gates.ts";
+import { found_in_steps } from "../gates/gates.ts";
 import { standing } from "../ground/branches.ts";
 import { shift, type Context } from "../ground/context.ts";
 import { AHEAD_D } from "../../tables/numbers.ts";
@@ -21,9 +21,11 @@ export function* at_once(from: Context, [base, then]: [Ahead, Ahead], ids: strin
 }
 
 /** What whoever saved it by hand would be asked about; energy she lacks does not wait for the last of her calcium. */
-export function warned(from: Context, { planned }: Ahead, lines: ActLine[], { of, way }: Goal): string {
+export function* warned(
+  from: Context, { planned }: Ahead, lines: ActLine[], { of, way }: Goal,
+): Generator<void, string> {
   const short = of === "me" && way === "up";
-  const found = found_between(from, planned, changes_of(lines));
+  const found = yield* found_in_steps(from, planned, changes_of(lines));
   return found.flatMap(({ code }) => (short && code === "calcium_fall" ? [] : [code])).join();
 }
 

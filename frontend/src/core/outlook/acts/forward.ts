@@ -1,6 +1,6 @@
 import { pen_on } from "../../state/doe_state.ts";
 import type { Feeding, View } from "../../state/view.ts";
-import { day_sums, permille } from "../balance/balance.ts";
+import { day_sums, permille, span_key } from "../balance/balance.ts";
 import type { Nutrient } from "../ground/shapes.ts";
 import { Context, days_between, once_in, shift, SLOTS, type Kept } from "../ground/context.ts";
 import { AsPlanned } from "../ground/memo.ts";
@@ -42,9 +42,10 @@ export class Ahead {
     for (const meal of meals) feedings.set(meal.on, [...(feedings.get(meal.on) ?? []), meal]);
     Object.assign(tonight, { view: { ...view, feedings: [...view.feedings, ...meals] }, feedings });
     const { lines, planned, planned_sums } = memo;
-    const { eaten, sums, confirmed } = from.memo;
+    const { eaten, sums, confirmed, spans } = from.memo;
     tonight.memo = {
       ...tonight.memo, lines, planned, planned_sums,
+      spans: new AsPlanned(spans, tonight.memo.spans, span_key(from.day, 0)),
       confirmed: new AsPlanned(confirmed, tonight.memo.confirmed, from.day),
       eaten: new AsPlanned(eaten, planned, from.day), sums: new AsPlanned(sums, planned_sums, from.day),
     };
@@ -57,9 +58,9 @@ export class Ahead {
     let then = this.#days.get(days);
     if (!then) {
       then = moved_on(tonight, tonight.view, shift(tonight.day, days));
-      const { lines, planned, planned_sums, eaten, sums, confirmed } = tonight.memo;
+      const { lines, planned, planned_sums, eaten, sums, confirmed, spans } = tonight.memo;
       // no date of asking moves these, since every day between is fed as planned
-      then.memo = { ...then.memo, lines, planned, planned_sums, eaten, sums, confirmed };
+      then.memo = { ...then.memo, lines, planned, planned_sums, eaten, sums, confirmed, spans };
       this.#days.set(days, then);
     }
     return then;
@@ -69,10 +70,24 @@ export class Ahead {
 /** The plan as it is. */
 export const NOTHING: ActLine[] = [];
 const TRIED: Kept<WeakMap<ActLine[], Ahead>> = new WeakMap();
+/** By what the lines say: one rung and the next, and one doe and the next, often come to the same. */
+const SAME: Kept<Map<string, Ahead>> = new WeakMap();
+const MOST_KEPT = 100;
 
 /** The same lines tried on several does at a feeder are looked ahead at once. */
 export function ahead_of(from: Context, unit: string, lines: ActLine[]): Ahead {
-  return tried_of(from, unit).get(lines) ?? known_as(from, unit, lines, new Ahead(from, unit, lines));
+  return tried_of(from, unit).get(lines) ?? known_as(from, unit, lines, same_as(from, unit, lines));
+}
+
+function same_as(from: Context, unit: string, lines: ActLine[]): Ahead {
+  const known = once_in(SAME, from, unit, () => new Map<string, Ahead>());
+  const key = lines.map(({ subject, slot, feed, steps }) => [subject, slot, feed, ...steps].join("|")).join("||");
+  const ahead = known.get(key) ?? new Ahead(from, unit, lines);
+  // the last asked for stays longest
+  known.delete(key);
+  known.set(key, ahead);
+  if (known.size > MOST_KEPT) known.delete(known.keys().next().value!);
+  return ahead;
 }
 
 /** What a farm comes to with some lines, worked before under another name; with them it is the plan as it is. */
@@ -99,8 +114,10 @@ export function* shared_out(ctx: Context, unit: string, first_d: number, last_d:
 /** Milk, dates, pens, what a weight is good for and what was eaten are those known today. */
 function moved_on(before: Context, view: View, day: string): Context {
   const then = new Context(view, before.outlooks, before.book, day, before);
-  const { mates, slot, milk, weighed, old_since, eaten, sums, appetite, need_sd, need_dry } = before.memo;
-  then.memo = { ...then.memo, mates, slot, milk, weighed, old_since, eaten, sums, appetite, need_sd, need_dry };
+  const { mates, slot, milk, weighed, old_since, scoop_g, eaten, sums, appetite, need_sd, need_dry } = before.memo;
+  then.memo = {
+    ...then.memo, mates, slot, milk, weighed, old_since, scoop_g, eaten, sums, appetite, need_sd, need_dry,
+  };
   return then;
 }
 

@@ -1,10 +1,10 @@
 import { window } from "../balance/balance.ts";
 import { once_in, type Context, type Kept } from "../ground/context.ts";
-import type { DoeResult, State } from "../ground/shapes.ts";
+import type { DoeResult, Nutrient, State } from "../ground/shapes.ts";
 import { risk_of } from "../ill/risk.ts";
 import { own_calcium, pen_calcium } from "../verdict/verdicts.ts";
 import { doe_result } from "../whole/doe_result.ts";
-import { all } from "../words/prompts.ts";
+import { fed } from "../words/prompts.ts";
 import { WEEK_D } from "../../tables/numbers.ts";
 import { FIRST_OF_SUMS, RANKS, type PromptCode } from "../../tables/prompts.ts";
 
@@ -35,20 +35,23 @@ export function was_said(before: Set<PromptCode>, code: PromptCode): boolean {
   return before.has(code) || before.has(code.replace("_heading", "") as PromptCode);
 }
 
+/** No word is said of the days ahead of any other. */
+const FORETOLD: readonly Nutrient[] = ["me", "ca"];
 const HEARD: Kept<Heard> = new WeakMap();
 const CALCIUM: Kept<State> = new WeakMap();
 
-/** Every word about her on that evening, as the evaluator finds them; once for all who are tried beside her. */
+/** Every word about her feed on that evening, as the evaluator finds them; once for all who are tried beside her. */
 export function heard(ctx: Context, id: string): Heard {
   return once_in(HEARD, ctx, id, () => find_heard(ctx, id));
 }
 
 function find_heard(ctx: Context, id: string): Heard {
-  const result = doe_result(ctx, id);
+  const result = doe_result(ctx, id, FORETOLD);
   const line = result.lines["ca"];
   if (line?.of === "pen") Object.assign(line, { st: shared_calcium(ctx, result.pen), ahead: null });
   if (result.standing === "ok") result.risk = risk_of(ctx, id, result);
-  const codes = new Set(all(ctx, id, result).flatMap((said) => said?.code ?? []));
+  const heeded = result.standing === "ok" && !result.down ? fed(ctx, id, result) : [];
+  const codes = new Set(heeded.flatMap((said) => said?.code ?? []));
   return { result, codes };
 }
 
@@ -60,4 +63,11 @@ function find_calcium(ctx: Context, pen: string): State {
   const mates = ctx.pen_mates(pen, ctx.day);
   const shared = mates.filter((id) => ctx.outlooks[id] && !own_calcium(ctx, id, window(ctx, id, WEEK_D)));
   return shared.length ? pen_calcium(ctx, shared) : "unknown";
+}
+
+/** What her mates' weeks come to, where she is judged by the feeder's calcium: in a step of its own. */
+export function* weeks_beside(ctx: Context, id: string, mates: string[]): Generator<void, void> {
+  if (own_calcium(ctx, id, window(ctx, id, WEEK_D))) return;
+  for (const mate of mates) window(ctx, mate, WEEK_D);
+  yield;
 }

@@ -9,7 +9,7 @@ import { climb, furthest } from "./climb.ts";
 import { lacking } from "./lacking.ts";
 import { shared_out } from "./forward.ts";
 import { feeder_group, feeder_plan } from "./feeder.ts";
-import { GOALS } from "./goals.ts";
+import { GOALS } from "../verdict/goals.ts";
 import { presumed_of, written_whole } from "./presumed.ts";
 import { NO_ACTS, type Act, type Acts } from "./shapes.ts";
 import { Trial } from "./trial.ts";

@@ -11,7 +11,7 @@ import type { PromptCode } from "../../tables/prompts.ts";
 import { at_floor, reaches } from "./aims.ts";
 import { ahead_of, NOTHING, ratio, shared_out, type Ahead } from "./forward.ts";
 import type { Goal } from "../verdict/goals.ts";
-import { heard, LACKS, of_sums, OVER, SHORT, was_said, type Heard } from "./hearing.ts";
+import { heard, LACKS, of_sums, OVER, SHORT, was_said, weeks_beside, type Heard } from "./hearing.ts";
 import { at_once, eats_as_before, warned } from "./beside.ts";
 import { cuts_late } from "./late_cut.ts";
 import { first_past, slimming_kj } from "./limits.ts";
@@ -138,14 +138,14 @@ export class Trial {
    * bring her back has to leave nobody worse off.
    */
   *try(lines: ActLine[], apart: string[] = [], partly = false): Generator<void, Verdict> {
-    const then = ahead_of(this.from, this.unit, lines);
+    const { from, unit, id } = this;
+    const then = ahead_of(from, unit, lines);
     let found: Verdict = "good";
-    yield* shared_out(then.planned, this.unit, 1, this.until_d + 1);
+    yield* shared_out(then.planned, unit, 1, this.until_d + 1);
     [this.by_mate, this.lacks, this.#partly] = [false, false, partly];
     // the second week first: most that fail fail there
     for (const days of this.#looks().sort((a, b) => Number(b === AHEAD_D) - Number(a === AHEAD_D))) {
-      for (const mate of this.mates) window(then.on(days), mate, WEEK_D);
-      yield;
+      yield* weeks_beside(then.on(days), id, this.mates);
       const verdict = this.#hers(then, days);
       if (verdict === "out" || (verdict === "still" && !partly)) return verdict;
       if (found !== "still" && verdict !== "good") found = verdict;
@@ -154,8 +154,7 @@ export class Trial {
     this.why = this.#past(then) || this.#too_much(then);
     yield;
     this.why ||= yield* at_once(this.from, [this.base, then], [this.id, ...this.mates]);
-    this.why ||= warned(this.from, then, lines, this.goal);
-    yield;
+    this.why ||= yield* warned(this.from, then, lines, this.goal);
     if (this.why) return "out";
     this.by_mate = yield* this.#mates_out(then, apart);
     return this.by_mate ? "out" : found;

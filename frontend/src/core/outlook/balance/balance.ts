@@ -1,7 +1,7 @@
 import { div, sum } from "../../base/ints.ts";
 import { FEWEST_DAYS, WEEK_D } from "../../tables/numbers.ts";
 import { pen_on } from "../../state/doe_state.ts";
-import { days_between, NUTRIENTS, per_nutrient, shift, SLOTS, type Context } from "../ground/context.ts";
+import { days_between, number_of, NUTRIENTS, per_nutrient, shift, SLOTS, type Context } from "../ground/context.ts";
 import { appetite_on, need_on, need_sd_on } from "../feeding/needs.ts";
 import { planned_slots } from "../feeding/plan.ts";
 import type { Eaten, Nutrient, PerNutrient, Sums, Window } from "../ground/shapes.ts";
@@ -123,17 +123,22 @@ export function is_blank(ctx: Context, id: string, key: Nutrient): boolean {
   return !feed?.dm_pm || feed[COMPOSITION[key]] === null;
 }
 
-/** Sums over her last days, or over as many before the last `skip`; worked once. */
+/** Sums over her last days, or over as many before the last `skip`; worked once, whichever day asks. */
 export function window(ctx: Context, id: string, days: number, skip = 0): Window {
-  return ctx.memo.windows.once(id, skip * PER + days, () => find_window(ctx, id, days, skip));
+  return ctx.memo.windows.once(id, skip * PER + days, () => {
+    const last = shift(confirmed(ctx, id, ctx.day) ? ctx.day : shift(ctx.day, -1), -skip);
+    return ctx.memo.spans.once(id, span_key(last, days), () => find_window(ctx, id, days, last));
+  });
 }
 
+/** So many days up to one, in the order of their last day. */
+export const span_key = (last: string, days: number): number => number_of(last) * PER + days;
+
 /** The confirmed days among those asked for (today counts once confirmed), none before she last kidded. */
-function find_window(ctx: Context, id: string, days: number, skip: number): Window {
-  const last = confirmed(ctx, id, ctx.day) ? ctx.day : shift(ctx.day, -1);
+function find_window(ctx: Context, id: string, days: number, last: string): Window {
   const { kidded } = ctx.doe(id);
   const total: Window = { days: 0, of: 0, ...no_sums() };
-  for (let back = skip; back < skip + days; back++) {
+  for (let back = 0; back < days; back++) {
     const on = shift(last, -back);
     if (kidded && on < kidded.on) break;
     total.of += 1;

@@ -1,5 +1,5 @@
 import { div } from "../../base/ints.ts";
-import type { Context } from "../ground/context.ts";
+import { once, type Context } from "../ground/context.ts";
 import { is_grain } from "../ground/feed_classes.ts";
 import { measures_of } from "./measures.ts";
 import { STEP_SCOOP_SLACK_PM } from "../../tables/numbers.ts";
@@ -14,7 +14,12 @@ export function step_slack(ctx: Context, id: string, step_g: number): number {
 /** A quarter of the smallest scoop somebody weighed for a grain of hers; 0 without one. */
 function quarter_g(ctx: Context, id: string): number {
   const grains = (ctx.plans.get(id) ?? []).map(({ feed }) => feed).filter((feed) => is_grain(ctx.feed(feed)));
-  const scoops = grains.flatMap((feed) => measures_of(ctx.view, feed, ctx.day, ctx.rule_or_ours("weigh_again_d")));
-  const fills = scoops.filter(({ of }) => of === "scoop").map(({ g }) => g);
-  return fills.length ? div(div(Math.min(...fills), 2), 2) : 0;
+  const least = Math.min(...grains.map((feed) => once(ctx.memo.scoop_g, feed, () => scoop_g(ctx, feed))));
+  return isFinite(least) ? div(div(least, 2), 2) : 0;
+}
+
+/** The smallest that somebody weighed; Infinity without one. */
+function scoop_g(ctx: Context, feed: string): number {
+  const scoops = measures_of(ctx.view, feed, ctx.day, ctx.rule_or_ours("weigh_again_d"));
+  return Math.min(...scoops.filter(({ of }) => of === "scoop").map(({ g }) => g));
 }

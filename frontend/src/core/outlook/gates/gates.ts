@@ -1,3 +1,4 @@
+import { at_once } from "../../base/at_once.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
 import type { Step } from "../../state/view.ts";
 import { GATE_LOOK_D } from "../../tables/numbers.ts";
@@ -56,6 +57,11 @@ export function findings(ctx: Context, change: Change): Finding[] {
 
 /** Of each kind once, with everybody it is about; the worst doe first, with her figures. */
 export function found_between(now: Context, then: Context, changes: Change[]): Finding[] {
+  return at_once(found_in_steps(now, then, changes));
+}
+
+/** Takes a breath after each doe. */
+export function* found_in_steps(now: Context, then: Context, changes: Change[]): Generator<void, Finding[]> {
   const both: Both = { now, then, changes, days: days_of(now, changes) };
   const all = new Map<string, Finding>();
   for (const id of new Set(changes.flatMap(({ subject }) => reached(now, subject)))) {
@@ -64,6 +70,7 @@ export function found_between(now: Context, then: Context, changes: Change[]): F
       const held = all.get(one.code);
       all.set(one.code, held ? both_of(held, one) : one);
     }
+    yield;
   }
   return [...all.values()];
 }

@@ -19,14 +19,17 @@ export const SCHEMA = 1;
 function memos() {
   return {
     mates: new Map<string, Map<string, string[]>>(), old_since: new Map<string, string>(),
+    scoop_g: new Map<string, number>(),
     lines: new Memo<Map<string, FeedLine[]>>(), slot: new Memo<BranchDay | null>(), milk: new Memo<number>(),
     appetite: new Memo<number>(), need_dry: new Memo<PerNutrient | null>(), need_sd: new Memo<number>(),
     weighed: new Memo<Map<string, number>>(), confirmed: new Memo<boolean>(), windows: new Memo<Window>(),
-    held: new Memo<number>(),
+    spans: new Memo<Window>(), held: new Memo<number>(),
     eaten: new Memo<Record<string, Eaten>>(), planned: new Memo<Record<string, Eaten>>(),
     sums: new Memo<Sums | null>(), planned_sums: new Memo<Sums | null>(),
   };
 }
+
+export type Memos = ReturnType<typeof memos>;
 
 /** The farm as known on one phone on one day, and look-ups made once. Holds no biology. */
 export class Context {
@@ -39,11 +42,13 @@ export class Context {
   readonly intakes: Map<string, Intake[]>;
   readonly plans: Map<string, Ration[]>;
   readonly asked: Map<string, Step[][]>;
-  memo = memos();
+  memo: Memos;
   readonly #feeds = new Map<string, BookFeed | null>();
 
-  /** `before`: sorts anew only what it does not share with that one. */
-  constructor(view: View, outlooks: Record<string, Outlook>, book: Book, day: string, before?: Context) {
+  /** `before`: sorts anew only what it does not share with that one; `kept`: look-ups that hold here too. */
+  constructor(
+    view: View, outlooks: Record<string, Outlook>, book: Book, day: string, before?: Context, kept: Partial<Memos> = {},
+  ) {
     this.view = view;
     this.outlooks = outlooks;
     this.book = book;
@@ -53,8 +58,8 @@ export class Context {
     this.feedings = same("feedings") ? before!.feedings : by_day(view.feedings);
     this.intakes = same("intakes") ? before!.intakes : by_day(view.intakes);
     this.plans = same("rations") ? before!.plans : by_subject(view.rations);
-    const asked = view.questions.filter(({ kind }) => kind === "ration");
-    this.asked = new Map(asked.map(({ field, values }) => [field, values.map(({ value }) => value as Step[])]));
+    this.asked = same("questions") ? before!.asked : rations_asked(view);
+    this.memo = { ...memos(), ...kept };
   }
 
   /**
@@ -161,7 +166,7 @@ export function days_between(first: string, last: string): number {
   return number_of(last) - number_of(first);
 }
 
-function number_of(day: string): number {
+export function number_of(day: string): number {
   if (DAYS.size > MOST_KEPT) DAYS.clear();
   return once(DAYS, day, () => dayOf(day));
 }
@@ -174,6 +179,11 @@ function in_pens(does: Record<string, Doe>, on: string): Map<string, string[]> {
 
 function gone(doe: Doe, on: string): boolean {
   return doe.left_on !== "" && doe.left_on <= on;
+}
+
+function rations_asked(view: View): Map<string, Step[][]> {
+  const asked = view.questions.filter(({ kind }) => kind === "ration");
+  return new Map(asked.map(({ field, values }) => [field, values.map(({ value }) => value as Step[])]));
 }
 
 function by_subject(rations: View["rations"]): Map<string, Ration[]> {

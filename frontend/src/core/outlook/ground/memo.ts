@@ -24,10 +24,10 @@ export class Memo<T> {
 export class AsPlanned<T> extends Memo<T> {
   readonly #was: Memo<T>;
   readonly #planned: Memo<T>;
-  readonly #day: string;
+  readonly #day: string | number;
 
   /** `was`: shared with the farm as it is, since nothing that is planned moves the past. */
-  constructor(was: Memo<T>, planned: Memo<T>, day: string) {
+  constructor(was: Memo<T>, planned: Memo<T>, day: string | number) {
     super();
     [this.#was, this.#planned, this.#day] = [was, planned, day];
   }

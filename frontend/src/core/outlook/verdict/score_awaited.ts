@@ -1,6 +1,6 @@
 import { div, sum } from "../../base/ints.ts";
 import {
-  confirmed, eaten_on, enough_days, gestation_on, late_on, part_of, permille, window,
+  confirmed, day_sums, eaten_on, enough_days, gestation_on, late_on, permille, supply, window,
 } from "../balance/balance.ts";
 import { ketone_word } from "../balance/checkups.ts";
 import { centred } from "../balance/surety.ts";
@@ -64,8 +64,7 @@ function slims(ctx: Context, id: string, { age_d }: LastScore): boolean {
 function eaten_kj(ctx: Context, id: string, ago: number): number {
   const week = Array.from({ length: WEEK_D }, (_, k) => shift(ctx.day, -ago - k));
   const days = week.filter((on) => confirmed(ctx, id, on));
-  const kj = (on: string) =>
-    sum(Object.entries(eaten_on(ctx, id, on).dm).map(([feed, g]) => part_of(ctx, feed, "me", g)));
+  const kj = (on: string) => day_sums(ctx, id, on, false)?.got.me ?? supply(ctx, eaten_on(ctx, id, on).dm).got.me;
   return days.length ? div(sum(days.map(kj)), days.length) : 0;
 }
 

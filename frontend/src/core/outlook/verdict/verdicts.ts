@@ -14,8 +14,8 @@ const { hold: HOLD, lower: VETS_RULE } = CHOICES.calcium_before_kidding;
 
 type Lines = Record<string, NutrientLine>;
 
-/** Over the week with the three-day ratio, the state, and the date it leaves its band. */
-export function lines_for(ctx: Context, id: string): Lines {
+/** Over the week with the three-day ratio, the state, and, of those in `ahead`, the date it leaves its band. */
+export function lines_for(ctx: Context, id: string, ahead = NUTRIENTS): Lines {
   const [week, three] = [window(ctx, id, WEEK_D), window(ctx, id, THREE_D)];
   const known = enough_days(ctx, week);
   const lines: Lines = {};
@@ -23,7 +23,7 @@ export function lines_for(ctx: Context, id: string): Lines {
   lines["me"]!.loss_g_d = loss(ctx, week);
   lines["ca"]!.per_p_x100 = week.got.p ? div(week.got.ca * 100, week.got.p) : 0;
   lines["ca"]!.of = own_calcium(ctx, id, week) ? "doe" : "pen";
-  look_ahead(ctx, id, lines, week);
+  look_ahead(ctx, id, lines, week, ahead);
   return lines;
 }
 
@@ -98,9 +98,9 @@ export function dense(mg: number, dm_g: number): number {
 }
 
 /** Along the adopted plan, the first date on which a nutrient leaves its band for two days running. */
-export function look_ahead(ctx: Context, id: string, lines: Lines, week: Window): void {
+function look_ahead(ctx: Context, id: string, lines: Lines, week: Window, keys: readonly Nutrient[]): void {
   if (!has_plan(ctx, id, ctx.day) && !has_plan(ctx, id, shift(ctx.day, AHEAD_D))) return;
-  for (const key of NUTRIENTS) lines[key]!.ahead = leaves_band(ctx, id, key, week);
+  for (const key of keys) lines[key]!.ahead = leaves_band(ctx, id, key, week);
 }
 
 function leaves_band(ctx: Context, id: string, key: Nutrient, week: Window): NutrientLine["ahead"] {

@@ -1,7 +1,7 @@
 import { gestation_on, window } from "../balance/balance.ts";
 import { slot_for, standing } from "../ground/branches.ts";
 import { checkup_word } from "../balance/checkups.ts";
-import type { Context } from "../ground/context.ts";
+import { NUTRIENTS, type Context } from "../ground/context.ts";
 import { tapped, wants_tap } from "../feeding/daily.ts";
 import { first_days } from "../kidding/first_days.ts";
 import { frozen } from "../ground/freeze.ts";
@@ -16,11 +16,11 @@ import { score_awaited } from "../verdict/score_awaited.ts";
 import { fibre_line, lines_for, pen_calcium } from "../verdict/verdicts.ts";
 
 /** Phase, dates and nutrient lines of one doe, before her pen is judged and a prompt is chosen. */
-export function doe_result(ctx: Context, id: string): DoeResult {
+export function doe_result(ctx: Context, id: string, ahead = NUTRIENTS): DoeResult {
   const found = seen(ctx, id);
   const ok = found.standing === "ok";
   return {
-    ...found, fibre: ok ? fibre_line(ctx, id) : null, lines: ok ? lines_for(ctx, id) : {},
+    ...found, fibre: ok ? fibre_line(ctx, id) : null, lines: ok ? lines_for(ctx, id, ahead) : {},
     days: ok ? window(ctx, id, WEEK_D).days : 0, awaited: ok ? score_awaited(ctx, id) : null,
     on_acts: ok ? on_acts(ctx, id) : [], risk: null, prompt: null,
   };

@@ -34,7 +34,7 @@ export function is_pen(ctx: Context, id: string): boolean {
   return Object.hasOwn(ctx.view.pens, id) && !Object.hasOwn(ctx.view.does, id);
 }
 
-/** Takes a breath after each doe, so that whoever runs it can let a tap through. */
+/** Takes a breath after each doe and again after each word, so that whoever runs it can let a tap through. */
 export function* judge(ctx: Context, unit: string, alone: Alone = (id) => doe_result(ctx, id)): Generator<void, Unit> {
   const ids = ctx.pen_mates(unit, ctx.day).filter((id) => ctx.here(id));
   const does: Record<string, DoeResult> = {};
@@ -44,7 +44,10 @@ export function* judge(ctx: Context, unit: string, alone: Alone = (id) => doe_re
   }
   const shared = is_pen(ctx, unit);
   if (shared) shared_calcium(ctx, unit, does);
-  for (const id of ids) speak(ctx, id, does[id]!);
+  for (const id of ids) {
+    speak(ctx, id, does[id]!);
+    yield;
+  }
   return { does, prompt: shared ? pen_prompt(ctx, unit, does) : null };
 }
 

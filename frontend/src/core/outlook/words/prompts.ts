@@ -61,16 +61,18 @@ function at_once(ctx: Context, id: string, seen: Seen): (Said | null)[] {
 export function all(ctx: Context, id: string, result: DoeResult): (Said | null)[] {
   const { standing, down } = result;
   const first = at_once(ctx, id, result);
-  if (down || standing !== "ok") return first;
-  return of_her(ctx, id, result, first).filter(
-    (said) => said !== null && !answered_by_act(ctx, id, result.on_acts, said),
-  );
+  // of equal rank the first is said
+  return down || standing !== "ok" ? first : [...first, ...fed(ctx, id, result)];
 }
 
-function of_her(ctx: Context, id: string, result: DoeResult, first: (Said | null)[]): (Said | null)[] {
+/** What her feed and her body say of a doe that is up and well; not what an act in her plan answers. */
+export function fed(ctx: Context, id: string, result: DoeResult): (Said | null)[] {
+  return of_feed(ctx, id, result).filter((said) => said && !answered_by_act(ctx, id, result.on_acts, said));
+}
+
+function of_feed(ctx: Context, id: string, result: DoeResult): (Said | null)[] {
   return [
-    // of equal rank the first is said
-    ...first, jump_back_word(ctx, id), grain_said(ctx, id), grain_share_word(ctx, id), waits(ctx, id),
+    jump_back_word(ctx, id), grain_said(ctx, id), grain_share_word(ctx, id), waits(ctx, id),
     late_cut(ctx, id, window(ctx, id, WEEK_D)), forage_switch(ctx, id),
     thinning_word(ctx, id, result), energy(ctx, id, result), thin_late_word(ctx, id, result), risk_word(result),
     forage_word(ctx, id), calcium_word(ctx, id, result), ca_p_word(ctx, id, result), calcium_ahead(ctx, id, result),
