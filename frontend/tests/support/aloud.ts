@@ -1,5 +1,5 @@
 import catalogue from "../../src/texts/en.json";
-import type { Acts } from "../../src/core/outlook/acts/shapes.ts";
+import type { Act, Acts } from "../../src/core/outlook/acts/shapes.ts";
 import type { DoeResult, Prompt } from "../../src/core/outlook/ground/shapes.ts";
 import { brings_said, by_plan_said, late, lines_said, none_said } from "../../src/ui/acts/words.ts";
 import { say } from "../../src/ui/sentences/prompt.ts";
@@ -74,7 +74,9 @@ function of_doe(id: string, { results, view, acts }: Day): string {
 function said(prompt: Prompt, acts: Acts | undefined): string {
   const { text, why, act } = say(prompt);
   const offered = answerable({ prompt }) ? done(prompt, acts) : [];
-  return [`[${prompt.code}] ${text} | ${why} | ${act}`, ...offered].join("\n       ");
+  // her page says in general what to do only where it offers nothing
+  const general = answerable({ prompt }) && (acts?.by_plan || acts?.offered.length) ? [] : [act];
+  return [`[${prompt.code}] ${[text, why, ...general].join(" | ")}`, ...offered].join("\n       ");
 }
 
 /** What her page offers: the first, and the others after it. */
@@ -82,12 +84,15 @@ function done(prompt: Prompt, acts: Acts | undefined): string[] {
   if (!acts?.for) return [];
   const { state } = prompt.args;
   if (acts.by_plan) return [`= ${by_plan_said(acts, state)}`];
-  if (!acts.offered.length) return none_said(acts, state).map((line) => `= ${line}`);
-  return acts.offered.map((act, n) => {
-    const lines = lines_said(act).flatMap(({ text, steps }) => [text, ...steps]);
-    const parts = [t(`act.${act.code}`), ...lines, ...brings_said(act)];
-    if (late(act)) parts.push(t("act.late"));
-    if (act.slow) parts.push(t("act.slow"));
-    return `${n ? "~" : "="} ${parts.join(" / ")}`;
-  });
+  if (acts.offered.length) return acts.offered.map((act, n) => `${n ? "~" : "="} ${act_said(act)}`);
+  const helps = acts.none?.helps ? [`${t("act.none.helps")} ${act_said(acts.none.helps)}`] : [];
+  return [...none_said(acts, state), ...helps].map((line) => `= ${line}`);
+}
+
+function act_said(act: Act): string {
+  const lines = lines_said(act).flatMap(({ text, steps }) => [text, ...steps]);
+  const parts = [t(`act.${act.code}`), ...lines, ...brings_said(act)];
+  if (late(act)) parts.push(t("act.late"));
+  if (act.slow) parts.push(t("act.slow"));
+  return parts.join(" / ");
 }

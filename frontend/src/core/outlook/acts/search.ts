@@ -63,10 +63,12 @@ function* found_for(
 const JUDGED: Kept<Resumable<Unit>> = new WeakMap();
 const DECIDED: Kept<Resumable<Acts>> = new WeakMap();
 
-function* of_doe(from: Context, unit: string, id: string, [code, goal]: Asked): Generator<void, Acts> {
-  const found: Acts = { ...NO_ACTS, for: code, of: goal.of };
-  const barn = barn_of(from, unit, id, goal.of);
+function* of_doe(from: Context, unit: string, id: string, [code, asked]: Asked): Generator<void, Acts> {
+  const found: Acts = { ...NO_ACTS, for: code, of: asked.of };
+  const barn = barn_of(from, unit, id, asked.of);
   if (!barn) return found;
+  const as_asked = new Trial(from, unit, id, asked);
+  const goal = as_asked.thin_late ? { ...asked, whole: true } : asked;
   const trial = new Trial(from, unit, id, goal);
   const ladder = rungs(barn, goal);
   // late nothing comes down, so there is nothing to wait for either

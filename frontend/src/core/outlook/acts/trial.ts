@@ -1,4 +1,4 @@
-import { day_sums, window } from "../balance/balance.ts";
+import { day_sums, late_on, window } from "../balance/balance.ts";
 import { standing } from "../ground/branches.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
 import { found_between } from "../gates/gates.ts";
@@ -81,7 +81,19 @@ export class Trial {
     if (result.standing === "ok" && goal.gone.some((code) => codes.has(code))) return false;
     const short = goal.way === "up" && goal.of === "me" && result.lines["me"]?.st === "short";
     if (short && below_appetite(from, window(base.on(days), id, WEEK_D))) return false;
-    return days !== this.#last_look() || this.#right(base, result);
+    return days !== this.#last_look() || (this.#right(base, result) && !this.#thin_under_need);
+  }
+
+  /** At her floor a thin doe loses flesh all the same, so that she is not fed for it. */
+  get #thin_under_need(): boolean {
+    const { goal, base, from } = this;
+    const thin = goal.by_score && goal.way === "up" && goal.of === "me";
+    return thin && this.pm(base, shift(from.day, this.#last_look())) < ACT_AIM_PM.up;
+  }
+
+  /** Late and thin, the least that reaches her floor leaves her to thin on. */
+  get thin_late(): boolean {
+    return this.#thin_under_need && late_on(this.from, this.id, this.from.day);
   }
 
   /** What is to be kept from happening has to be gone at once: once it has happened nobody says it any more. */
