@@ -1,10 +1,10 @@
 import catalogue from "../../src/texts/en.json";
 import type { Act, Acts } from "../../src/core/outlook/acts/shapes.ts";
 import type { DoeResult, Prompt } from "../../src/core/outlook/ground/shapes.ts";
-import { brings_said, by_plan_said, late, lines_said, none_said } from "../../src/ui/acts/words.ts";
+import { brings_said, by_plan_said, late, lines_said, none_said, raises_grain, reads_ketones, title } from "../../src/ui/acts/words.ts";
 import { say } from "../../src/ui/sentences/prompt.ts";
 import { restWords, watchBeside } from "../../src/ui/sentences/resting.ts";
-import { answerable } from "../../src/ui/acts/answerable.ts";
+import { answerable, asks_reading } from "../../src/ui/acts/answerable.ts";
 import { speak, t } from "../../src/ui/words/text.ts";
 import { day } from "./aloud_day.ts";
 
@@ -75,7 +75,8 @@ function said(prompt: Prompt, acts: Acts | undefined): string {
   const { text, why, act } = say(prompt);
   const offered = answerable({ prompt }) ? done(prompt, acts) : [];
   // her page says in general what to do only where it offers nothing
-  const general = answerable({ prompt }) && (acts?.by_plan || acts?.offered.length) ? [] : [act];
+  const told = answerable({ prompt }) && !asks_reading({ prompt }) && (acts?.by_plan || acts?.offered.length);
+  const general = told ? [] : [act];
   return [`[${prompt.code}] ${[text, why, ...general].join(" | ")}`, ...offered].join("\n       ");
 }
 
@@ -84,14 +85,17 @@ function done(prompt: Prompt, acts: Acts | undefined): string[] {
   if (!acts?.for) return [];
   const { state } = prompt.args;
   if (acts.by_plan) return [`= ${by_plan_said(acts, state)}`];
-  if (acts.offered.length) return acts.offered.map((act, n) => `${n ? "~" : "="} ${act_said(act)}`);
+  const ketones = reads_ketones(acts, state) ? [`= ${t("act.ketones")}`] : [];
+  const each = acts.offered.map((act, n) => `${n ? "~" : "="} ${act_said(act)}`);
+  if (each.length) return [...each, ...ketones];
   const helps = acts.none?.helps ? [`${t("act.none.helps")} ${act_said(acts.none.helps)}`] : [];
   return [...none_said(acts, state), ...helps].map((line) => `= ${line}`);
 }
 
 function act_said(act: Act): string {
   const lines = lines_said(act).flatMap(({ text, steps }) => [text, ...steps]);
-  const parts = [t(`act.${act.code}`), ...lines, ...brings_said(act)];
+  const parts = [title(act), ...lines, ...brings_said(act)];
+  if (raises_grain(act)) parts.push(t("act.grain_while"));
   if (late(act)) parts.push(t("act.late"));
   if (act.slow) parts.push(t("act.slow"));
   return parts.join(" / ");

@@ -5,7 +5,7 @@ import { amount, ketones, percent, score, warmth } from "../words/format.ts";
 import { spokenStep } from "./amounts.ts";
 import { day } from "../model/day.svelte.ts";
 import type { DoeResult, Prompt } from "../model/results.ts";
-import { has, t, type Args } from "../words/text.ts";
+import { has, in_a_row, t, type Args } from "../words/text.ts";
 
 type Timed = Parameters<typeof as_of>[0];
 
@@ -20,7 +20,7 @@ export interface Said {
 
 export { LOOK_NOW };
 const WORDS = ["slot", "stage", "witness", "what"];
-const AMOUNTS = ["g", "limit", "now", "then", "day", "most", "meal", "hay_g"];
+const AMOUNTS = ["g", "limit", "now", "then", "day", "most", "meal", "hay_g", "least_g"];
 const RATIOS = ["x100", "low", "high", "ratio", "least", "fell", "from"];
 
 /** A prompt in words. A code this app has no words for says that the app must be updated, and shows the code. */
@@ -80,18 +80,23 @@ export function restsOf({ args, code }: Pick<Prompt, "args"> & Partial<Pick<Prom
 /** The most particular wording first: by stage, by what is missing, by witness; then the plain one. */
 function keys(prompt: Prompt, base: string, part: string): string[] {
   const { down, urgency, stage, what, witness, age_d, urine, also, cause, first, legume, ask, state } = prompt.args;
-  const { why, feed, rests } = prompt.args;
+  const { why, feed, rests, recheck_ms } = prompt.args;
   const flags = ["late", "near", "rule"].filter((flag) => prompt.args[flag] === true);
   const pen = prompt.in_pen && prompt.args["does"];
   const rest = part === ".why" && Array.isArray(rests) ? String(rests[0]) : "";
   const lying = down === true ? [`${String(stage)}.down`, "down"] : [];
   const variants = [
-    rest, feed && what, pen && legume === "none" && "pen.none", pen && "pen",
+    rest, ...(is_due(recheck_ms, prompt) ? [`${String(what)}.due`] : []), feed && what, pen && legume === "none" && "pen.none", pen && "pen",
     prompt.args["apart"] === true && "apart",
     ...lying, urgency, stage, what, also && `${String(also)}.${String(state)}`, also, witness, why, cause, legume,
     state, ...flags, age_d === -1 && "never", urine && "urine", first, ask, feed === "" && "unnamed",
   ].filter(Boolean);
   return [...variants.map((variant) => `${base}${part}.${String(variant)}`), `${base}${part}`];
+}
+
+/** A look whose time has come; nothing else is drawn anew as the clock goes. */
+function is_due(recheck_ms: unknown, { code }: Prompt): boolean {
+  return code === "grain_jump_back" && Number(recheck_ms) > 0 && Number(recheck_ms) <= day.now;
 }
 
 function spoken(prompt: Prompt): Args {
@@ -106,6 +111,8 @@ function spoken(prompt: Prompt): Args {
   if (x10) args["x10"] = prompt.code.startsWith("temp") ? warmth(x10, day.units) : ketones(x10);
   const pm = prompt.args["pm"];
   if (typeof pm === "number") args["gap"] = percent(Math.abs(1000 - pm));
+  const kids = prompt.code === "kid_no_colostrum" ? prompt.args["dry"] : prompt.args["kids"];
+  if (Array.isArray(kids)) args["n"] = kids.length;
   const { meals, days, age_d } = prompt.args;
   return { ...args, meals: Number(meals ?? 0), days: Number(days ?? 0), age_d: Number(age_d ?? 0) };
 }
@@ -118,7 +125,7 @@ export function howOf({ how, left_pm, stage }: Prompt["args"]): string {
 
 /** Kids by their numbers, does by their names. */
 function listed(key: string, value: unknown[]): string {
-  return value.map((one) => (["does", "who"].includes(key) ? day.named(String(one)) : String(one))).join(", ");
+  return in_a_row(value.map((one) => (["does", "who"].includes(key) ? day.named(String(one)) : String(one))));
 }
 
 function word(key: string, value: unknown): string {

@@ -16,10 +16,15 @@ export function* climb(trial: Trial, ladder: Rung[], most = ACT_OFFERED): Genera
     yield;
     if (found.good.some(({ code }) => code === rung.code)) continue;
     const [verdict, lines] = yield* least(trial, rung);
-    if (!lines || found[verdict].some(({ code }) => code === rung.code)) continue;
+    if (!lines || found[verdict].some((act) => act.code === rung.code || same(act.lines, lines))) continue;
     found[verdict].push(told(trial, rung, lines, verdict === "slow"));
   }
   return (found.good.length ? found.good : found.slow).slice(0, most);
+}
+
+/** Legume down and plainer hay in its place may come to one and the same plan. */
+function same(a: ActLine[], b: ActLine[]): boolean {
+  return JSON.stringify(a) === JSON.stringify(b);
 }
 
 /** What brings most where no sums reach what is aimed at: it may leave nothing to be said all the same. */

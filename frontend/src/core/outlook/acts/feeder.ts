@@ -54,7 +54,10 @@ export function* feeder_plan(from: Context, unit: string, { of, does, said }: Gr
     if (healed === null) open.push(trial);
     else last = Math.max(last, healed);
   }
-  if (!open.length) return { ...found, by_plan: shift(from.day, last) };
+  if (!open.length) {
+    const by_need = trials.every((trial) => !trial.changes_by(last));
+    return { ...found, by_plan: shift(from.day, last), by_need };
+  }
   const [shared, rest] = yield* in_feeder(from, unit, of, open, mates_of(from, unit, open));
   let lines = shared?.lines ?? [];
   for (const trial of rest) lines = yield* beside(from, unit, lines, trial);

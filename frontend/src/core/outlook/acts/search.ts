@@ -63,6 +63,11 @@ function* found_for(
 const JUDGED: Kept<Resumable<Unit>> = new WeakMap();
 const DECIDED: Kept<Resumable<Acts>> = new WeakMap();
 
+/** By what is planned, or by her need. */
+function answered_on(trial: Trial, healed: number): Pick<Acts, "by_plan" | "by_need"> {
+  return { by_plan: shift(trial.from.day, healed), by_need: !trial.changes_by(healed) };
+}
+
 function* of_doe(from: Context, unit: string, id: string, [code, asked]: Asked): Generator<void, Acts> {
   const found: Acts = { ...NO_ACTS, for: code, of: asked.of };
   const barn = barn_of(from, unit, id, asked.of);
@@ -74,7 +79,7 @@ function* of_doe(from: Context, unit: string, id: string, [code, asked]: Asked):
   // late nothing comes down, so there is nothing to wait for either
   if (!ladder.length && goal.way === "down") return found;
   const healed = yield* trial.healed();
-  if (healed !== null) return { ...found, by_plan: shift(from.day, healed) };
+  if (healed !== null) return { ...found, ...answered_on(trial, healed) };
   const offered = yield* climb(trial, ladder);
   if (offered.length) return { ...found, offered };
   // what lasts a fortnight, where nothing lasts as long as her need climbs

@@ -65,6 +65,8 @@ export interface Acts {
   none: Lacking | null;
   /** From when on her plan as it is has already answered it; "" where it does not. */
   by_plan: string;
+  /** What she gets stays: it is her need that changes. */
+  by_need: boolean;
 }
 
-export const NO_ACTS: Acts = { for: "", of: "", offered: [], none: null, by_plan: "" };
+export const NO_ACTS: Acts = { for: "", of: "", offered: [], none: null, by_plan: "", by_need: false };

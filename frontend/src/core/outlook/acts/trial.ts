@@ -1,3 +1,4 @@
+import { div } from "../../base/ints.ts";
 import { day_sums, late_on, window } from "../balance/balance.ts";
 import { standing } from "../ground/branches.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
@@ -72,6 +73,16 @@ export class Trial {
       yield;
     }
     return since !== null && since <= this.#last_look() ? since : null;
+  }
+
+  /** Whether the plan, or the last days already, give her clearly more, or less, than her week did. */
+  changes_by(days: number): boolean {
+    const { from, id, base, goal } = this;
+    const [week, then] = [window(from, id, WEEK_D), day_sums(base.planned, id, shift(from.day, Math.max(1, days)), true)];
+    if (!week.days || then === null) return false;
+    const [had, gets] = [div(week.got[goal.of], week.days), then.got[goal.of]];
+    const by = goal.way === "down" ? had - gets : gets - had;
+    return by * 1000 > had * ACT_TELLS_PM;
   }
 
   /** Late silence is no sign of it where she is short and would eat more. */
