@@ -44,13 +44,23 @@ def dried(does: SomeDoes, day: int) -> SomeDoes:
 
 MORE: dict[str, Callable[[], SomeDoes]] = {
     # dry, early and mid
-    "55 kg, day 30, single, second-cut hay, 3.75": lambda: dry(55, 30, 1, {MIXED: 1700}, 0, {-40: 350, -2: 375, 26: 375}),
+    "55 kg, day 30, single, second-cut hay, 3.75": lambda: dry(
+        55, 30, 1, {MIXED: 1700}, 0, {-40: 350, -2: 375, 26: 375}
+    ),
     "45 kg, day 75, twins, all alfalfa, 3": lambda: dry(45, 75, 2, {LEGUME: 1500}, 0, held(300)),
     "75 kg, day 70, triplets, prairie hay, 2.5": lambda: dry(75, 70, 3, {POOR: 2300}, 0, {-60: 275, -20: 250, 8: 250}),
     "50 kg, day 88, twins, grass and 250 g, 4": lambda: dry(50, 88, 2, {GRASS: 1400}, 250, {-30: 375, -3: 400}),
     "mini 27 kg, day 20, quads unknown, unscored, grain": lambda: dry(27, 20, 0, {GRASS: 800}, 250),
     "65 kg, day 45, twins, hay falls week by week": lambda: stepped_plan(
-        dry(65, 45, 2, {}, 0, held(300)), "pen", GRASS, (-60, 1900), (-7, 1800), (0, 1700), (7, 1550), (14, 1400), (21, 1250)
+        dry(65, 45, 2, {}, 0, held(300)),
+        "pen",
+        GRASS,
+        (-60, 1900),
+        (-7, 1800),
+        (0, 1700),
+        (7, 1550),
+        (14, 1400),
+        (21, 1250),
     ),
     # dry, late
     "mini 25 kg, day 105, quadruplets, usual hay": lambda: dry(25, 105, 4, {GRASS: 700, LEGUME: 300}, 0, held(300)),
@@ -63,12 +73,16 @@ MORE: dict[str, Callable[[], SomeDoes]] = {
         dry(60, 140, 2, {GRASS: 1500, LEGUME: 600}, 0, held(300)), 9
     ),
     # first fresheners
-    "first, 44 of 60 kg, day 115, single, grass": lambda: dry(44, 115, 1, {GRASS: 1500}, 0, held(275), **FIRST, mature_kg=60),
+    "first, 44 of 60 kg, day 115, single, grass": lambda: dry(
+        44, 115, 1, {GRASS: 1500}, 0, held(275), **FIRST, mature_kg=60
+    ),
     "first mini, 20 of 30 kg, day 90, twins, usual hay": lambda: dry(
         20, 90, 2, {GRASS: 700, LEGUME: 150}, 0, held(300), **FIRST, mature_kg=30
     ),
     # fresh and in milk
-    "60 kg, day 3 in milk, 2 kg, grass hay, 200 g": lambda: milker(60, 3, 2000, {GRASS: 2000}, 200, {-10: 300, 12: 275}),
+    "60 kg, day 3 in milk, 2 kg, grass hay, 200 g": lambda: milker(
+        60, 3, 2000, {GRASS: 2000}, 200, {-10: 300, 12: 275}
+    ),
     "mini 30 kg, day 5 in milk, 1.2 kg, usual hay, no grain": lambda: milker(30, 5, 1200, {GRASS: 900, LEGUME: 400}),
     "70 kg, day 45, 4 kg, alfalfa and 1.2 kg, falls": lambda: milker(
         70, 45, 4000, {LEGUME: 2400}, 1200, {-40: 325, -20: 300, -2: 250, 20: 250}
@@ -79,7 +93,9 @@ MORE: dict[str, Callable[[], SomeDoes]] = {
     "60 kg, day 250, 0.6 kg, carrying 40, grass and 200 g": lambda: milker(
         60, 250, 600, {GRASS: 1900}, 200, held(325), gest=40
     ),
-    "mini 26 kg, day 60, 1.5 kg, 500 g in two meals": lambda: milker(26, 60, 1500, {GRASS: 700, LEGUME: 400}, 500, held(275)),
+    "mini 26 kg, day 60, 1.5 kg, 500 g in two meals": lambda: milker(
+        26, 60, 1500, {GRASS: 700, LEGUME: 400}, 500, held(275)
+    ),
     "66 kg, day 210, 2 kg, carrying 70, weighed, to be dried": lambda: milker(
         66, 210, 2000, {GRASS: 1600, LEGUME: 800}, 500, held(300), gest=70
     ),
@@ -88,7 +104,9 @@ MORE: dict[str, Callable[[], SomeDoes]] = {
     ),
     # open
     "66 kg, open, alfalfa, 3.5 and rising": lambda: open_doe(66, {LEGUME: 1900}, 0, {-40: 325, -2: 350, 20: 375}),
-    "doeling 18 of 30 kg, open, grass and 150 g": lambda: open_doe(18, {GRASS: 650}, 150, held(300), **FIRST, mature_kg=30),
+    "doeling 18 of 30 kg, open, grass and 150 g": lambda: open_doe(
+        18, {GRASS: 650}, 150, held(300), **FIRST, mature_kg=30
+    ),
     # together
     "a milker's feeder and a late doe's": two_pens,
     "two minis, one late with four": lambda: shared(

@@ -50,6 +50,12 @@ export function promptOf(result: DoeResult | undefined): Prompt | null {
   return result.first_days.some(is_timed) ? prompt_at(result, day.now) : result.prompt;
 }
 
+/** Grain eaten in a jump, where something else is said of her first. */
+export function besideOf({ id, ate_grain }: DoeResult, prompt: Prompt | null): Prompt | null {
+  if (!ate_grain || !prompt || prompt.code === ate_grain.code) return null;
+  return { ...ate_grain, rank: RANKS[ate_grain.code], subject: id, in_pen: false };
+}
+
 /** What is said of her kids and her afterbirth by now, the gravest first. */
 export function firstDays(result: DoeResult | undefined): Prompt[] {
   const words = (result?.first_days ?? []).map(in_time);
