@@ -1,4 +1,4 @@
-"""What is done about a word fits the word: real compiler, fold, evaluation and search; each with a doe it is not for."""
+"""What is done about a word fits the word: real compiler, fold, evaluation and search; each with a doe it is not."""
 
 from __future__ import annotations
 

@@ -5,10 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from tests.support.act_farm import BARLEY, GRASS, LEGUME, MIXED, POOR
-from tests.support.some_does import MEALS, MINIATURE, STANDARD, SomeDoes
+from tests.support.some_does import STANDARD, SomeDoes
 from tests.support.told_does import FIRST, buck, dry, held, kids_on, milker, open_doe, shared, stepped_plan
-
-PELLETS = "alfalfa_pellets_suncured"
 
 
 def late_fat_miniature() -> SomeDoes:
@@ -28,18 +26,13 @@ def leaves_meals(does: SomeDoes, *days: int) -> SomeDoes:
 
 
 def two_pens() -> SomeDoes:
-    """A milker and a late doe at one feeder, grain in each one's own bowl; a yearling apart."""
+    """A late doe and an early one at one feeder; a yearling apart, with grain."""
     farm = shared({GRASS: 3600, LEGUME: 1200}, ada=(62, 108, 2, held(300)), bea=(58, 40, 2, held(325)))
     farm.doe("cleo", 38, 95, 1, "south", **{**STANDARD, "mature_kg": 55, **FIRST})
     farm.given("south", **{GRASS: 1300})
     farm.given("cleo", **{BARLEY: 100})
     farm.scored("cleo", 275, *range(-56, 28, 14))
     return farm
-
-
-def dried(does: SomeDoes, day: int) -> SomeDoes:
-    does.log.add("dried", "ada", {"how": "abrupt"}, does.on(day))
-    return does
 
 
 MORE: dict[str, Callable[[], SomeDoes]] = {
@@ -108,7 +101,7 @@ MORE: dict[str, Callable[[], SomeDoes]] = {
         18, {GRASS: 650}, 150, held(300), **FIRST, mature_kg=30
     ),
     # together
-    "a milker's feeder and a late doe's": two_pens,
+    "a late and an early doe at one feeder, a yearling apart": two_pens,
     "two minis, one late with four": lambda: shared(
         {GRASS: 1400, LEGUME: 500}, ada=(27, 120, 4, held(275)), bea=(32, 50, 1, held(350))
     ),
@@ -118,7 +111,3 @@ MORE: dict[str, Callable[[], SomeDoes]] = {
     ),
     "buck, thin, on hay": lambda: buck(1600, 0, 200),
 }
-
-assert MEALS
-assert PELLETS
-assert MINIATURE
