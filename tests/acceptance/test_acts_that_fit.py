@@ -11,7 +11,7 @@ from tests.support.act_farm import BARLEY, GRASS, LEGUME, MIXED, barn
 from tests.support.known_does import carrying
 from tests.support.one_doe import OneDoe, code
 from tests.support.some_does import SomeDoes, word
-from tests.support.told_does import FIRST, dry, falls, held, milker, open_doe
+from tests.support.told_does import FIRST, dry, falls, held, milker, open_doe, stepped_plan
 
 
 def given(does: SomeDoes) -> SomeDoes:
@@ -131,3 +131,38 @@ def steps(grain_g: int) -> set[str]:
 def test_a_few_grams_are_no_step() -> None:
     assert "steps_ahead" not in steps(98)
     assert "steps_ahead" in steps(40)
+
+
+def cut_by_half(day: int) -> SomeDoes:
+    """Day 126 with two; her hay was halved so many days ago."""
+    does = stepped_plan(dry(60, 126, 2, {LEGUME: 500}, 0, held(300)), "pen", GRASS, (-60, 1800), (-day, 900))
+    return given(does)
+
+
+def test_who_is_to_be_given_back_her_feed_is_offered_just_that_first() -> None:
+    does = cut_by_half(1)
+    prompt = ada(does)["prompt"]
+    assert (prompt["code"], prompt["args"]["cause"]) == ("net_cut_late", "since")
+    first = does.acts("ada")["offered"][0]
+    assert first["code"] == "give_back"
+    assert {(line["feed"], line["from_g"], line["steps"][0][1]) for line in first["lines"]} == {(GRASS, 450, 900)}
+    # short for another reason she gets more of what helps
+    short = given(dry(60, 126, 2, {GRASS: 1300}, 0, falls()))
+    assert word(short.farm(), "ada") == "energy_short"
+    assert all(act["code"] != "give_back" for act in short.acts("ada")["offered"])
+
+
+def test_what_her_plan_answers_is_told_from_what_her_need_does() -> None:
+    """Twice the hay since two days; and a milker in her last weeks whose need falls with her milk."""
+    planned = barn()
+    planned.doe("ada", 60, 60, 2, size="standard", breed="grade", born_on="2021-03-01", kiddings_before=3)
+    for slot in ("morning", "evening"):
+        planned.plan("pen", slot, GRASS, (-60, 500), (-2, 1000))
+    planned.scored("ada", 300, -30)
+    planned.scored("ada", 250, -1)
+    found = given(planned).acts("ada")
+    assert (bool(found["by_plan"]), found["by_need"]) == (True, False), found
+    falls_off = milker(62, 237, 1500, {GRASS: 2000}, 300, gest=82, weighs=False)
+    falls_off.fed_as_planned(-60, 0)
+    found = falls_off.acts("ada")
+    assert (bool(found["by_plan"]), found["by_need"]) == (True, True), found

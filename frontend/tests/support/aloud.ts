@@ -1,7 +1,9 @@
 import catalogue from "../../src/texts/en.json";
 import type { Act, Acts } from "../../src/core/outlook/acts/shapes.ts";
 import type { DoeResult, Prompt } from "../../src/core/outlook/ground/shapes.ts";
-import { brings_said, by_plan_said, late, lines_said, none_said, raises_grain, reads_ketones, title } from "../../src/ui/acts/words.ts";
+import {
+  brings_said, by_plan_said, late, lines_said, none_said, raises_grain, reads_ketones, title,
+} from "../../src/ui/acts/words.ts";
 import { say } from "../../src/ui/sentences/prompt.ts";
 import { restWords, watchBeside } from "../../src/ui/sentences/resting.ts";
 import { answerable, asks_reading } from "../../src/ui/acts/answerable.ts";
@@ -53,7 +55,7 @@ function course(id: string, days: Day[]): string[] {
 
 /** What is said without its numbers and days, and without what can be done about it. */
 const MOVING = /[\d.,]+|\b(Mon|Tues|Wednes|Thurs|Fri|Satur|Sun)day\b|tomorrow|today/g;
-const words = (text: string) => text.split("\n")[0]!.replace(MOVING, "#");
+const words = (text: string) => text.split("\n")[0]!.split(" | ").slice(0, 2).join().replace(MOVING, "#");
 const codes = (text: string) => /[=~] ([^/\d]+)/.exec(text)?.[1] ?? "";
 
 function of_pen(pen: string, { results, acts }: Day): string {
@@ -75,7 +77,7 @@ function said(prompt: Prompt, acts: Acts | undefined): string {
   const { text, why, act } = say(prompt);
   const offered = answerable({ prompt }) ? done(prompt, acts) : [];
   // her page says in general what to do only where it offers nothing
-  const told = answerable({ prompt }) && !asks_reading({ prompt }) && (acts?.by_plan || acts?.offered.length);
+  const told = answerable({ prompt }) && !asks_reading({ prompt }) && (!acts || acts.by_plan || acts.offered.length);
   const general = told ? [] : [act];
   return [`[${prompt.code}] ${[text, why, ...general].join(" | ")}`, ...offered].join("\n       ");
 }

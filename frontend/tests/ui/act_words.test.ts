@@ -67,7 +67,8 @@ describe("an act", () => {
   it("is called by the grain that comes down first as well", () => {
     const hay = line("morning", "hay", 900, ["2026-11-21", 700]);
     expect(title(act("hay_down", hay))).toBe("Less hay");
-    expect(title(act("hay_down", line("morning", "barley", 200, ["2026-11-21", 0]), hay))).toBe("Less grain, then less hay");
+    const barley = line("morning", "barley", 200, ["2026-11-21", 0]);
+    expect(title(act("hay_down", barley, hay))).toBe("Less grain, then less hay");
   });
   it("raises grain only while her gut bears it, and reads ketones late whatever feed is offered", () => {
     expect(raises_grain(act("hay_and_grain", line("morning", "barley", 0, ["2026-11-21", 40])))).toBe(true);

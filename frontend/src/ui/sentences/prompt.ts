@@ -92,7 +92,8 @@ function keys(prompt: Prompt, base: string, part: string): string[] {
   const rest = part === ".why" && Array.isArray(rests) ? String(rests[0]) : "";
   const lying = down === true ? [`${String(stage)}.down`, "down"] : [];
   const variants = [
-    rest, ...(is_due(recheck_ms, prompt) ? [`${String(what)}.due`] : []), feed && what, pen && legume === "none" && "pen.none", pen && "pen",
+    rest, is_due(recheck_ms, prompt) && `${String(what)}.due`, feed && what,
+    pen && legume === "none" && "pen.none", pen && "pen",
     prompt.args["apart"] === true && "apart",
     ...lying, urgency, stage, what, also && `${String(also)}.${String(state)}`, also, witness, why, cause, legume,
     state, ...flags, age_d === -1 && "never", urine && "urine", first, ask, feed === "" && "unnamed",

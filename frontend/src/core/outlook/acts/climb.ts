@@ -1,6 +1,8 @@
 import { div } from "../../base/ints.ts";
-import { once } from "../ground/context.ts";
-import { ACT_FURTHEST, ACT_HALVED, ACT_OFFERED, ACT_TELLS_PM, ACT_TRIED } from "../../tables/numbers.ts";
+import { once, shift } from "../ground/context.ts";
+import {
+  ACT_FURTHEST, ACT_HALVED, ACT_HOLDS_D, ACT_OFFERED, ACT_TELLS_PM, ACT_TRIED, AHEAD_D,
+} from "../../tables/numbers.ts";
 import { reaches } from "./aims.ts";
 import { balanced } from "./balanced.ts";
 import { ahead_of, NOTHING } from "./forward.ts";
@@ -29,7 +31,12 @@ function same(a: ActLine[], b: ActLine[]): boolean {
 
 /** What brings most where no sums reach what is aimed at: it may leave nothing to be said all the same. */
 export function* furthest(trial: Trial, ladder: Rung[]): Generator<void, { act: Act; does: boolean } | null> {
-  const by = (lines: ActLine[]) => trial.brought_pm(ahead_of(trial.from, trial.unit, lines));
+  // in a fortnight, and in the end
+  const on = [AHEAD_D, ACT_HOLDS_D].map((days) => shift(trial.from.day, days));
+  const by = (lines: ActLine[]) => {
+    const ahead = ahead_of(trial.from, trial.unit, lines);
+    return on.reduce((so_far, day) => so_far + trial.pm(ahead, day), 0);
+  };
   const kept: { rung: Rung; lines: ActLine[]; pm: number }[] = [];
   for (const rung of ladder) {
     const lines = yield* most_kept(trial, rung);
@@ -125,7 +132,9 @@ export function* fewest(most: number, enough: (n: number) => boolean): Generator
   return found;
 }
 
-function told(trial: Trial, { code, to, subject }: Rung, lines: ActLine[], slow: boolean): Act {
+export function told(
+  trial: Trial, { code, to, subject }: Pick<Rung, "code" | "to" | "subject">, lines: ActLine[], slow: boolean,
+): Act {
   return { code, to, subject, lines, brings: brings_of(trial, lines), slow, ends_on: "" };
 }
 

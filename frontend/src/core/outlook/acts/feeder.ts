@@ -9,6 +9,7 @@ import type { PromptCode } from "../../tables/prompts.ts";
 import { reaches } from "./aims.ts";
 import { asks, rungs, type Asked } from "./asking.ts";
 import { barn_of, best, hay_of, of_class, worth, type Barn } from "./barn.ts";
+import { answered_on } from "./by_plan.ts";
 import { brings_of, climb, fewest } from "./climb.ts";
 import { ahead_of, known_as } from "./forward.ts";
 import { GOALS } from "./goals.ts";
@@ -54,10 +55,7 @@ export function* feeder_plan(from: Context, unit: string, { of, does, said }: Gr
     if (healed === null) open.push(trial);
     else last = Math.max(last, healed);
   }
-  if (!open.length) {
-    const by_need = trials.every((trial) => !trial.changes_by(last));
-    return { ...found, by_plan: shift(from.day, last), by_need };
-  }
+  if (!open.length) return { ...found, ...answered_on(trials as [Trial, ...Trial[]], last) };
   const [shared, rest] = yield* in_feeder(from, unit, of, open, mates_of(from, unit, open));
   let lines = shared?.lines ?? [];
   for (const trial of rest) lines = yield* beside(from, unit, lines, trial);

@@ -1,15 +1,18 @@
 import { at_once } from "../../base/at_once.ts";
 import { Resumable } from "../../base/resumable.ts";
-import { Context, once_in, shift, type Kept } from "../ground/context.ts";
-import { AHEAD_D, WEEK_D } from "../../tables/numbers.ts";
+import { late_on } from "../balance/balance.ts";
+import { Context, once_in, type Kept } from "../ground/context.ts";
+import { ACT_OFFERED, AHEAD_D, WEEK_D } from "../../tables/numbers.ts";
 import { judge, unit_of, units_of, type Unit } from "../whole/units.ts";
 import { asks, rungs, under_question, type Asked } from "./asking.ts";
 import { barn_of } from "./barn.ts";
+import { answered_on } from "./by_plan.ts";
 import { climb, furthest } from "./climb.ts";
 import { lacking } from "./lacking.ts";
 import { shared_out } from "./forward.ts";
 import { feeder_group, feeder_plan } from "./feeder.ts";
 import { presumed_of, written_whole } from "./presumed.ts";
+import { give_back } from "./give_back.ts";
 import { NO_ACTS, type Act, type Acts } from "./shapes.ts";
 import { Trial } from "./trial.ts";
 
@@ -55,7 +58,7 @@ function* found_for(
   const hers = for_all.offered.filter(({ each }) => each?.some(({ doe }) => doe === subject));
   if (hers.length) return { ...for_all, for: group!.said(subject), offered: hers };
   const asked = judged.does[subject] && asks(from, subject, judged.does[subject]);
-  const own = asked ? yield* of_doe(going_on, unit, subject, asked) : NO_ACTS;
+  const own = asked ? yield* back_first(going_on, unit, subject, asked) : NO_ACTS;
   // what goes into the feeder is decided for all who eat there
   return for_all.offered.length ? { ...own, offered: own.offered.filter(({ to }) => to === "doe") } : own;
 }
@@ -63,9 +66,11 @@ function* found_for(
 const JUDGED: Kept<Resumable<Unit>> = new WeakMap();
 const DECIDED: Kept<Resumable<Acts>> = new WeakMap();
 
-/** By what is planned, or by her need. */
-function answered_on(trial: Trial, healed: number): Pick<Acts, "by_plan" | "by_need"> {
-  return { by_plan: shift(trial.from.day, healed), by_need: !trial.changes_by(healed) };
+/** What was cut late comes back before anything else is tried. */
+function* back_first(from: Context, unit: string, id: string, asked: Asked): Generator<void, Acts> {
+  const found = yield* of_doe(from, unit, id, asked);
+  const back = found.by_plan ? [] : yield* give_back(from, unit, id, asked[1]);
+  return back.length ? { ...found, none: null, offered: [...back, ...found.offered].slice(0, ACT_OFFERED) } : found;
 }
 
 function* of_doe(from: Context, unit: string, id: string, [code, asked]: Asked): Generator<void, Acts> {
@@ -73,13 +78,13 @@ function* of_doe(from: Context, unit: string, id: string, [code, asked]: Asked):
   const barn = barn_of(from, unit, id, asked.of);
   if (!barn) return found;
   const as_asked = new Trial(from, unit, id, asked);
-  const goal = as_asked.thin_late ? { ...asked, whole: true } : asked;
+  const goal = as_asked.thin_under_need && late_on(from, id, from.day) ? { ...asked, whole: true } : asked;
   const trial = new Trial(from, unit, id, goal);
   const ladder = rungs(barn, goal);
   // late nothing comes down, so there is nothing to wait for either
   if (!ladder.length && goal.way === "down") return found;
   const healed = yield* trial.healed();
-  if (healed !== null) return { ...found, ...answered_on(trial, healed) };
+  if (healed !== null) return { ...found, ...answered_on([trial], healed) };
   const offered = yield* climb(trial, ladder);
   if (offered.length) return { ...found, offered };
   // what lasts a fortnight, where nothing lasts as long as her need climbs

@@ -7,7 +7,7 @@ import type { Nutrient } from "../ground/shapes.ts";
 export type ActCode =
   | "fill_feeder" | "own_bowl" | "better_hay" | "legume_up" | "grain_up" | "protein_up" | "hay_and_grain"
   | "grain_down" | "legume_down" | "plainer" | "hay_down" | "hay_for_grain" | "hold_split" | "safe_steps"
-  | "keep_amount" | "pen_plan";
+  | "keep_amount" | "give_back" | "pen_plan";
 
 /** One amount in the plan, grams as fed; `subject` whose plan it is: a doe's own or a feeder's. */
 export interface ActLine {

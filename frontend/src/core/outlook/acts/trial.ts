@@ -1,5 +1,4 @@
-import { div } from "../../base/ints.ts";
-import { day_sums, late_on, window } from "../balance/balance.ts";
+import { day_sums, window } from "../balance/balance.ts";
 import { standing } from "../ground/branches.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
 import { found_between } from "../gates/gates.ts";
@@ -75,16 +74,6 @@ export class Trial {
     return since !== null && since <= this.#last_look() ? since : null;
   }
 
-  /** Whether the plan, or the last days already, give her clearly more, or less, than her week did. */
-  changes_by(days: number): boolean {
-    const { from, id, base, goal } = this;
-    const [week, then] = [window(from, id, WEEK_D), day_sums(base.planned, id, shift(from.day, Math.max(1, days)), true)];
-    if (!week.days || then === null) return false;
-    const [had, gets] = [div(week.got[goal.of], week.days), then.got[goal.of]];
-    const by = goal.way === "down" ? had - gets : gets - had;
-    return by * 1000 > had * ACT_TELLS_PM;
-  }
-
   /** Late silence is no sign of it where she is short and would eat more. */
   #is_back(days: number): boolean {
     const { id, base, goal, from } = this;
@@ -92,19 +81,13 @@ export class Trial {
     if (result.standing === "ok" && goal.gone.some((code) => codes.has(code))) return false;
     const short = goal.way === "up" && goal.of === "me" && result.lines["me"]?.st === "short";
     if (short && below_appetite(from, window(base.on(days), id, WEEK_D))) return false;
-    return days !== this.#last_look() || (this.#right(base, result) && !this.#thin_under_need);
+    return days !== this.#last_look() || (this.#right(base, result) && !this.thin_under_need);
   }
 
   /** At her floor a thin doe loses flesh all the same, so that she is not fed for it. */
-  get #thin_under_need(): boolean {
-    const { goal, base, from } = this;
-    const thin = goal.by_score && goal.way === "up" && goal.of === "me";
-    return thin && this.pm(base, shift(from.day, this.#last_look())) < ACT_AIM_PM.up;
-  }
-
-  /** Late and thin, the least that reaches her floor leaves her to thin on. */
-  get thin_late(): boolean {
-    return this.#thin_under_need && late_on(this.from, this.id, this.from.day);
+  get thin_under_need(): boolean {
+    const { goal: { by_score, way, of }, base, from } = this;
+    return by_score && way === "up" && of === "me" && this.pm(base, shift(from.day, this.#last_look())) < ACT_AIM_PM.up;
   }
 
   /** What is to be kept from happening has to be gone at once: once it has happened nobody says it any more. */
@@ -282,16 +265,10 @@ export class Trial {
     return looks.every((days) => !farther(past(then!, days), () => past(base!, days)));
   }
 
-  /** What she gets of her need in a fortnight, and in the end. */
-  brought_pm(ahead: Ahead): number {
-    return [AHEAD_D, ACT_HOLDS_D].reduce((so_far, d) => so_far + this.pm(ahead, shift(this.from.day, d)), 0);
-  }
-
   /** The limit that is not kept; "" where all are. */
   #past(then: Ahead): string {
     const { id, goal, base, from } = this;
-    for (let k = 1; k <= this.#carries_d; k++) {
-      const on = shift(from.day, k);
+    for (let k = 1, on = shift(from.day, 1); k <= this.#carries_d; k++, on = shift(from.day, k)) {
       const limit = farther(past_limits(then.planned, id, on), () => past_limits(base.planned, id, on));
       if (limit) return `${k} ${limit}`;
     }

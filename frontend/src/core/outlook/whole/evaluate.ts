@@ -66,7 +66,8 @@ export function unreadable(ctx: Context): Results {
     const { code, args } = grave.find((said) => said && RANKS[said.code] < RANKS[update.code]) ?? update;
     return {
       id, pen: ctx.doe(id).pen, standing: "update_needed", ...blank, off_feed, labour, down,
-      first_days: kids, ate_grain: down ? null : ate_grain_word(bare, id), one_feed: one_feed_of(bare, id), tapped: tapped(bare, id),
+      first_days: kids, ate_grain: down ? null : ate_grain_word(bare, id),
+      one_feed: one_feed_of(bare, id), tapped: tapped(bare, id),
       prompt: { code, rank: RANKS[code], args, in_pen: false, subject: id },
     };
   };
