@@ -116,3 +116,13 @@ describe("kids and looks", () => {
     expect(back(3 * HOUR_MS)).toContain("Look at her again in 3");
   });
 });
+
+describe("grain", () => {
+  const plain = (text: string) => text.replaceAll("\u00a0", " ");
+  it("is told in amounts that somebody weighs, a limit on the careful side", () => {
+    const meal = { g: 849, limit: 208, day: 1698, most: 669, meal: 208, late: false, days: 3 };
+    expect(plain(said("grain_meal_big", meal).text)).toContain("850 g in one meal, 200 g");
+    const back = said("grain_jump_back", { what: "fed", g: 303, limit: 98, hay_g: 450, recheck_ms: 0, feed: "" });
+    expect(plain(back.text)).toContain("back to 100 g a day: she ate 300 g more");
+  });
+});

@@ -1,5 +1,6 @@
 import { as_of, is_timed, prompt_at } from "../../core/outlook/whole/in_time.ts";
-import { LOOK_NOW, RANKS, RESTS, RESTS_OF, type Rest } from "../../core/tables/prompts.ts";
+import { GRAIN_ROUND_G } from "../../core/tables/numbers.ts";
+import { LOOK_NOW, RANKS, RESTS, RESTS_OF, type PromptCode, type Rest } from "../../core/tables/prompts.ts";
 import { feedInfo } from "../model/herd.ts";
 import { amount, ketones, percent, score, warmth } from "../words/format.ts";
 import { spokenStep } from "./amounts.ts";
@@ -108,7 +109,7 @@ function is_due(recheck_ms: unknown, { code }: Prompt): boolean {
 
 function spoken(prompt: Prompt): Args {
   const args: Args = { name: day.named(prompt.subject) };
-  for (const [key, value] of Object.entries(prompt.args)) args[key] = word(key, value);
+  for (const [key, value] of Object.entries(prompt.args)) args[key] = word(key, to_tens(prompt.code, key, value));
   const { feed, now, then } = prompt.args;
   if (feed && typeof then === "number") [args["now"], args["then"]] = spokenStep(String(feed), Number(now), then);
   if (prompt.args["how"]) args["how"] = howOf(prompt.args);
@@ -122,6 +123,16 @@ function spoken(prompt: Prompt): Args {
   if (Array.isArray(kids)) args["n"] = kids.length;
   const { meals, days, age_d } = prompt.args;
   return { ...args, meals: Number(meals ?? 0), days: Number(days ?? 0), age_d: Number(age_d ?? 0) };
+}
+
+const LIMITS = ["limit", "most", "meal"];
+
+/** Grain is reckoned to the gram, and weighed out by nobody so: a limit is rounded to the careful side. */
+function to_tens(code: PromptCode, key: string, value: unknown): unknown {
+  if (typeof value !== "number" || !AMOUNTS.includes(key) || !/^(grain|step)_/.test(code)) return value;
+  // what she goes back to she has held
+  const floor = LIMITS.includes(key) && code !== "grain_jump_back";
+  return GRAIN_ROUND_G * (floor ? Math.floor : Math.round)(value / GRAIN_ROUND_G);
 }
 
 /** How it went at the meal; of a buck his own feed. */
