@@ -2,7 +2,7 @@ import catalogue from "../../src/texts/en.json";
 import type { Act, Acts } from "../../src/core/outlook/acts/shapes.ts";
 import type { DoeResult, Prompt } from "../../src/core/outlook/ground/shapes.ts";
 import {
-  brings_said, by_plan_said, late, lines_said, none_said, raises_grain, reads_ketones, title,
+  brings_said, by_plan_said, ketones_said, late, lines_said, none_said, raises_grain, title,
 } from "../../src/ui/acts/words.ts";
 import { say } from "../../src/ui/sentences/prompt.ts";
 import { restWords, watchBeside } from "../../src/ui/sentences/resting.ts";
@@ -87,7 +87,7 @@ function done(prompt: Prompt, acts: Acts | undefined): string[] {
   if (!acts?.for) return [];
   const { state } = prompt.args;
   if (acts.by_plan) return [`= ${by_plan_said(acts, state)}`];
-  const ketones = reads_ketones(acts, state) ? [`= ${t("act.ketones")}`] : [];
+  const ketones = [ketones_said(acts, prompt)].filter(Boolean).map((line) => `= ${line}`);
   const each = acts.offered.map((act, n) => `${n ? "~" : "="} ${act_said(act)}`);
   if (each.length) return [...each, ...ketones];
   const helps = acts.none?.helps ? [`${t("act.none.helps")} ${act_said(acts.none.helps)}`] : [];

@@ -1,7 +1,7 @@
 import { describe, expect, it, vi } from "vitest";
 import type { Act, ActLine, Acts } from "../../src/core/outlook/acts/shapes.ts";
 import { NO_ACTS } from "../../src/core/outlook/acts/shapes.ts";
-import { by_plan_said, lines_said, none_said, raises_grain, reads_ketones, title } from "../../src/ui/acts/words.ts";
+import { by_plan_said, ketones_said, lines_said, none_said, raises_grain, title } from "../../src/ui/acts/words.ts";
 
 vi.mock("../../src/ui/model/day.svelte.ts", () => ({
   day: { named: (id: string) => id, spoken: (on: string) => on, amount: (g: number) => `${g} g` },
@@ -75,8 +75,10 @@ describe("an act", () => {
     expect(raises_grain(act("better_hay", line("morning", "hay", 0, ["2026-11-21", 400])))).toBe(false);
     expect(raises_grain(act("hold_split", line("midday", "barley", 0, ["2026-11-21", 400])))).toBe(false);
     const found = (code: Acts["for"]) => ({ ...NO_ACTS, for: code });
-    expect(reads_ketones(found("energy_short"), "late")).toBe(true);
-    expect(reads_ketones(found("energy_short"), "carrying")).toBe(false);
-    expect(reads_ketones(found("calcium_short"), "late")).toBe(false);
+    const ketones = (code: Acts["for"], state: string, does?: string[]) =>
+      ketones_said(found(code), { args: { state, ...(does && { does }) }, in_pen: Boolean(does) });
+    expect(ketones("energy_short", "late")).toContain("her ketones");
+    expect(ketones("energy_short", "late", ["fern", "ash"])).toContain("their ketones");
+    expect([ketones("energy_short", "carrying"), ketones("calcium_short", "late")]).toEqual(["", ""]);
   });
 });

@@ -126,3 +126,15 @@ describe("grain", () => {
     expect(plain(back.text)).toContain("back to 100 g a day: she ate 300 g more");
   });
 });
+
+describe("a pen", () => {
+  it("hears of all of them, and not of one doe's score", () => {
+    const args = { pm: 800, on: "2026-11-25", witness: "condition", state: "late" };
+    const pen = say({ code: "energy_short", rank: RANKS.energy_short, subject: "p", args: { ...args, does: ["a", "b"] },
+      in_pen: true });
+    expect([pen.text, pen.why]).toEqual([
+      "Feed this pen more: short of energy (a and b).", "Each of them was fed below need over the last week.",
+    ]);
+    expect(said("energy_short", args).why).toContain("her score");
+  });
+});

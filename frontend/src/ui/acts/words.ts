@@ -2,6 +2,7 @@ import type { Act, ActLine, Acts, Brings } from "../../core/outlook/acts/shapes.
 import { is_grain } from "../../core/outlook/ground/feed_classes.ts";
 import { SLOTS } from "../../core/tables/entries.ts";
 import { AHEAD_D } from "../../core/tables/numbers.ts";
+import type { Prompt } from "../model/results.ts";
 import { percent } from "../words/format.ts";
 import { shortly } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
@@ -138,8 +139,9 @@ export function none_said({ for: code, none, of }: Acts, state: unknown): string
 }
 
 /** Short so near kidding, or fresh: feed takes its days, and ketones do not wait for it. */
-export function reads_ketones({ for: code }: Acts, state: unknown): boolean {
-  return code === "energy_short" && ["late", "fresh"].includes(String(state));
+export function ketones_said({ for: code }: Acts, { args, in_pen }: Pick<Prompt, "args" | "in_pen">): string {
+  if (code !== "energy_short" || !["late", "fresh"].includes(String(args["state"]))) return "";
+  return t(in_pen && args["does"] ? "act.ketones.pen" : "act.ketones");
 }
 
 /** Her plan as it is answers it. Late a thin doe is not left to herself for two weeks. */
