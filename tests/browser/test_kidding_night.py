@@ -54,7 +54,7 @@ def test_a_cold_kid_gets_the_card_and_no_milk_and_a_warm_one_its_amount(barn: Ba
 
     told(phone, 2, "swallows", "yes")
     told(phone, 2, "mouth", "cold")
-    expect(page.get_by_text(say("p.kid_cold", name="Yarrow", kids=2))).to_be_visible()
+    expect(page.get_by_text(say("p.kid_cold", name="Yarrow", kids=2, n=1))).to_be_visible()
     expect(page.locator(".flag").first).to_have_text(say("look_now"))
     expect(kid(phone, 2)).to_contain_text(say("kids.no_milk"))
     assert MILK.search(kid(phone, 2).inner_text()) is None
@@ -64,7 +64,7 @@ def test_a_cold_kid_gets_the_card_and_no_milk_and_a_warm_one_its_amount(barn: Ba
     expect(page).to_have_url(re.compile("emergency/cold_kid"))
     phone.open()
     look = page.get_by_role("navigation", name=say("chores.look_now"))
-    expect(look).to_contain_text(say("p.kid_cold", name="Yarrow", kids=2))
+    expect(look).to_contain_text(say("p.kid_cold", name="Yarrow", kids=2, n=1))
 
 
 def test_the_afterbirth_is_asked_after_by_the_clock_and_one_tap_ends_it(barn: Barn, phone: Screen) -> None:

@@ -59,6 +59,14 @@ def test_spanish_is_calm_and_says_usted() -> None:
     assert [(key, said) for key, _, said in pairs() if FAMILIAR.search(said)] == []
 
 
+def test_a_day_within_a_week_brings_its_own_article_in_spanish() -> None:
+    """ "el viernes", "el 10 ene": what is said of a doe names its day so."""
+    twice = re.compile(r"\b(?:el|del|al) \{(?:on|recheck_ms|at_ms)\}")
+    told = [(key, said) for key, _, said in pairs() if key.startswith(("p.", "act.", "rest.", "gate."))]
+    assert len(told) > 200
+    assert [one for one in told if twice.search(one[1])] == []
+
+
 def test_never_is_never_in_spanish() -> None:
     """Each line of a card that forbids something forbids it in Spanish too."""
     forbids = re.compile(r"^(?:No |Nunca|Nada de|Que ning|Las personas embarazadas no )")

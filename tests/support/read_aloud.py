@@ -1,10 +1,10 @@
-"""What each of a few dozen does is told over four weeks, in English, as her keeper reads it: words and acts.
+"""What each of some seventy does is told over four weeks, in English, as her keeper reads it: words and acts.
 
     python -m tests.support.read_aloud [NAME ...]
 
-The does stand in `told_does.py`; their farms are folded, compiled and evaluated as a phone does it, and the sentences
-are those of the client. Days on which the same is said are printed as one, whatever the amounts; what can be done about
-it is worked out when the word changes and once a week.
+The does stand in `told_does.py` and `more_told_does.py`; their farms are folded, compiled and evaluated as a phone does
+it, and the sentences are those of the client. Days on which the same is said are printed as one, whatever the amounts;
+what can be done about it is worked out when the word changes and once a week.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from typing import Any
 
 from frontend import client_build
 from herd.outlook.book import compile_book
+from tests.support.more_told_does import MORE
 from tests.support.some_does import SomeDoes
 from tests.support.told_does import FARMS
 
@@ -28,7 +29,7 @@ SHOWN = ("does", "pens", "feeds", "lots", "scoops", "calibrations", "bags", "rul
 
 def main(names: list[str]) -> None:
     client_build.build_engine()
-    farms = {name: make for name, make in FARMS.items() if not names or any(part in name for part in names)}
+    farms = {name: make for name, make in {**FARMS, **MORE}.items() if not names or any(part in name for part in names)}
     told = [told_of(name, make()) for name, make in farms.items()]
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder, "told.json")

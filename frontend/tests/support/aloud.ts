@@ -1,10 +1,12 @@
 import catalogue from "../../src/texts/en.json";
-import type { Acts } from "../../src/core/outlook/acts/shapes.ts";
+import type { Act, Acts } from "../../src/core/outlook/acts/shapes.ts";
 import type { DoeResult, Prompt } from "../../src/core/outlook/ground/shapes.ts";
-import { brings_said, by_plan_said, late, lines_said, none_said } from "../../src/ui/acts/words.ts";
+import {
+  brings_said, by_plan_said, ketones_said, late, lines_said, none_said, raises_grain, title,
+} from "../../src/ui/acts/words.ts";
 import { say } from "../../src/ui/sentences/prompt.ts";
 import { restWords, watchBeside } from "../../src/ui/sentences/resting.ts";
-import { answerable } from "../../src/ui/acts/answerable.ts";
+import { answerable, asks_reading } from "../../src/ui/acts/answerable.ts";
 import { speak, t } from "../../src/ui/words/text.ts";
 import { day } from "./aloud_day.ts";
 
@@ -53,7 +55,7 @@ function course(id: string, days: Day[]): string[] {
 
 /** What is said without its numbers and days, and without what can be done about it. */
 const MOVING = /[\d.,]+|\b(Mon|Tues|Wednes|Thurs|Fri|Satur|Sun)day\b|tomorrow|today/g;
-const words = (text: string) => text.split("\n")[0]!.replace(MOVING, "#");
+const words = (text: string) => text.split("\n")[0]!.split(" | ").slice(0, 2).join().replace(MOVING, "#");
 const codes = (text: string) => /[=~] ([^/\d]+)/.exec(text)?.[1] ?? "";
 
 function of_pen(pen: string, { results, acts }: Day): string {
@@ -74,7 +76,10 @@ function of_doe(id: string, { results, view, acts }: Day): string {
 function said(prompt: Prompt, acts: Acts | undefined): string {
   const { text, why, act } = say(prompt);
   const offered = answerable({ prompt }) ? done(prompt, acts) : [];
-  return [`[${prompt.code}] ${text} | ${why} | ${act}`, ...offered].join("\n       ");
+  // her page says in general what to do only where it offers nothing
+  const told = answerable({ prompt }) && !asks_reading({ prompt }) && (!acts || acts.by_plan || acts.offered.length);
+  const general = told ? [] : [act];
+  return [`[${prompt.code}] ${[text, why, ...general].join(" | ")}`, ...offered].join("\n       ");
 }
 
 /** What her page offers: the first, and the others after it. */
@@ -82,12 +87,18 @@ function done(prompt: Prompt, acts: Acts | undefined): string[] {
   if (!acts?.for) return [];
   const { state } = prompt.args;
   if (acts.by_plan) return [`= ${by_plan_said(acts, state)}`];
-  if (!acts.offered.length) return none_said(acts, state).map((line) => `= ${line}`);
-  return acts.offered.map((act, n) => {
-    const lines = lines_said(act).flatMap(({ text, steps }) => [text, ...steps]);
-    const parts = [t(`act.${act.code}`), ...lines, ...brings_said(act)];
-    if (late(act)) parts.push(t("act.late"));
-    if (act.slow) parts.push(t("act.slow"));
-    return `${n ? "~" : "="} ${parts.join(" / ")}`;
-  });
+  const ketones = [ketones_said(acts, prompt)].filter(Boolean).map((line) => `= ${line}`);
+  const each = acts.offered.map((act, n) => `${n ? "~" : "="} ${act_said(act)}`);
+  if (each.length) return [...each, ...ketones];
+  const helps = acts.none?.helps ? [`${t("act.none.helps")} ${act_said(acts.none.helps)}`] : [];
+  return [...none_said(acts, state), ...helps].map((line) => `= ${line}`);
+}
+
+function act_said(act: Act): string {
+  const lines = lines_said(act).flatMap(({ text, steps }) => [text, ...steps]);
+  const parts = [title(act), ...lines, ...brings_said(act)];
+  if (raises_grain(act)) parts.push(t("act.grain_while"));
+  if (late(act)) parts.push(t("act.late"));
+  if (act.slow) parts.push(t("act.slow"));
+  return parts.join(" / ");
 }

@@ -1,13 +1,16 @@
 import { describe, expect, it, vi } from "vitest";
-import type { Acts } from "../../src/core/outlook/acts/shapes.ts";
+import type { Act, ActLine, Acts } from "../../src/core/outlook/acts/shapes.ts";
 import { NO_ACTS } from "../../src/core/outlook/acts/shapes.ts";
-import { by_plan_said, none_said } from "../../src/ui/acts/words.ts";
+import { by_plan_said, ketones_said, lines_said, none_said, raises_grain, title } from "../../src/ui/acts/words.ts";
 
 vi.mock("../../src/ui/model/day.svelte.ts", () => ({
   day: { named: (id: string) => id, spoken: (on: string) => on, amount: (g: number) => `${g} g` },
 }));
 vi.mock("../../src/ui/model/herd.ts", () => ({ shortly: (name: string) => name }));
-vi.mock("../../src/ui/sentences/amounts.ts", () => ({}));
+vi.mock("../../src/ui/sentences/amounts.ts", () => ({
+  flakeOf: () => ({ g: 0 }), spokenAmount: (_: string, g: number) => `${g} g`,
+  infoOf: (name: string) => ({ name, class: name === "barley" ? "grain" : "grass" }),
+}));
 
 const none = (of: Acts["of"], code: Acts["for"], state: string) =>
   none_said({ ...NO_ACTS, for: code, of, none: { feed: "", g: 0, pm: 300, days: 9, helps: null } }, state).join(" ");
@@ -33,8 +36,49 @@ describe("her plan answers it", () => {
       expect(by_plan(code, "")).toContain("a week");
     expect(by_plan("condition_thin", "dry")).toContain("two weeks");
   });
-  it("says why what is over is left as it is", () => {
-    expect(by_plan("energy_over", "dry")).toContain("need climbs");
-    expect(by_plan("energy_short", "dry")).not.toContain("need climbs");
+  it("is done already, or another way than what is asked, and never the contrary of it", () => {
+    const by_need = (code: Acts["for"]) =>
+      by_plan_said({ ...NO_ACTS, for: code, of: "me", by_plan: "2026-12-01", by_need: true }, "dry");
+    expect(by_plan("energy_over", "dry")).toMatch(/^Less is given or planned already/);
+    expect(by_plan("calcium_short", "dry")).toMatch(/^More is given or planned already/);
+    expect(by_need("energy_over")).toMatch(/^Or leave it as it is: her need climbs/);
+    expect(by_need("energy_short")).toMatch(/^Or keep to what she gets: her need falls/);
+  });
+});
+
+const line = (slot: string, feed: string, from_g: number, ...steps: [string, number][]): ActLine => ({
+  subject: "fern", to: "doe", slot, feed, from_g, steps,
+});
+const act = (code: Act["code"], ...lines: ActLine[]): Act => ({
+  code, to: "doe", subject: "fern", lines, brings: { of: "me", from_pm: 900, to_pm: 1000, by_on: "2026-12-01" },
+  slow: false, ends_on: "",
+});
+
+describe("an act", () => {
+  it("names its meals as the day goes, and says no step a hand does not see", () => {
+    const kept = act("keep_amount", line("evening", "hay", 900, ["2026-11-21", 900]), line("morning", "hay", 900, [
+      "2026-11-21", 900]));
+    expect(lines_said(kept)[0]!.text).toMatch(/^Morning and evening/);
+    const filled = lines_said(act("fill_feeder", line("morning", "hay", 700, ["2026-11-21", 900], ["2026-11-28", 900],
+      ["2026-12-05", 950])));
+    expect(filled).toHaveLength(1);
+    expect(filled[0]).toEqual({ text: expect.stringContaining("950 g") as unknown, steps: [] });
+  });
+  it("is called by the grain that comes down first as well", () => {
+    const hay = line("morning", "hay", 900, ["2026-11-21", 700]);
+    expect(title(act("hay_down", hay))).toBe("Less hay");
+    const barley = line("morning", "barley", 200, ["2026-11-21", 0]);
+    expect(title(act("hay_down", barley, hay))).toBe("Less grain, then less hay");
+  });
+  it("raises grain only while her gut bears it, and reads ketones late whatever feed is offered", () => {
+    expect(raises_grain(act("hay_and_grain", line("morning", "barley", 0, ["2026-11-21", 40])))).toBe(true);
+    expect(raises_grain(act("better_hay", line("morning", "hay", 0, ["2026-11-21", 400])))).toBe(false);
+    expect(raises_grain(act("hold_split", line("midday", "barley", 0, ["2026-11-21", 400])))).toBe(false);
+    const found = (code: Acts["for"]) => ({ ...NO_ACTS, for: code });
+    const ketones = (code: Acts["for"], state: string, does?: string[]) =>
+      ketones_said(found(code), { args: { state, ...(does && { does }) }, in_pen: Boolean(does) });
+    expect(ketones("energy_short", "late")).toContain("her ketones");
+    expect(ketones("energy_short", "late", ["fern", "ash"])).toContain("their ketones");
+    expect([ketones("energy_short", "carrying"), ketones("calcium_short", "late")]).toEqual(["", ""]);
   });
 });

@@ -2,8 +2,10 @@ import { describe, expect, it, vi } from "vitest";
 import { RANKS, type PromptCode } from "../../src/core/tables/prompts.ts";
 import { restsOf, say } from "../../src/ui/sentences/prompt.ts";
 
+const HOUR_MS = vi.hoisted(() => 3_600_000);
 vi.mock("../../src/ui/model/day.svelte.ts", () => ({
-  day: { named: (id: string) => id, spoken: (on: string) => on, units: "metric", now: 0 },
+  day: { named: (id: string) => id, spoken: (on: string) => on, units: "metric", now: 2 * HOUR_MS,
+    when: (at: number) => `in ${at / HOUR_MS}` },
 }));
 vi.mock("../../src/ui/model/herd.ts", () => ({}));
 vi.mock("../../src/ui/sentences/amounts.ts", () => ({}));
@@ -97,5 +99,42 @@ describe("short of energy and of calcium", () => {
   it("waits for no score with the legume", () => {
     expect(said("score_her", { age_d: -1, also: "calcium", state: "late" }).act).toContain("legume");
     expect(said("score_her", { age_d: -1, state: "late" }).act).not.toContain("legume");
+  });
+});
+
+describe("kids and looks", () => {
+  it("speaks of one kid or of several", () => {
+    const look = (kids: number[]) => said("kids_look", { kids, dry: kids }).text;
+    expect([look([1]), look([1, 2, 3])]).toEqual(["Look at fern's kid 1 now.", "Look at fern's kids 1, 2 and 3 now."]);
+    expect(said("kid_cold", { kids: [2], why: "cold" }).text).toContain("kid 2 is cold");
+    expect(said("kid_no_colostrum", { kids: [1], dry: [1, 2] }).text).toContain("kids 1 and 2 drink");
+  });
+  it("names no time that has passed for a look after a grain jump", () => {
+    const back = (recheck_ms: number) =>
+      said("grain_jump_back", { what: "look", g: 300, limit: 100, hay_g: 450, recheck_ms, feed: "" }).text;
+    expect(back(HOUR_MS)).toContain("Look at her now");
+    expect(back(3 * HOUR_MS)).toContain("Look at her again in 3");
+  });
+});
+
+describe("grain", () => {
+  const plain = (text: string) => text.replaceAll("\u00a0", " ");
+  it("is told in amounts that somebody weighs, a limit on the careful side", () => {
+    const meal = { g: 849, limit: 208, day: 1698, most: 669, meal: 208, late: false, days: 3 };
+    expect(plain(said("grain_meal_big", meal).text)).toContain("850 g in one meal, 200 g");
+    const back = said("grain_jump_back", { what: "fed", g: 303, limit: 98, hay_g: 450, recheck_ms: 0, feed: "" });
+    expect(plain(back.text)).toContain("back to 100 g a day: she ate 300 g more");
+  });
+});
+
+describe("a pen", () => {
+  it("hears of all of them, and not of one doe's score", () => {
+    const args = { pm: 800, on: "2026-11-25", witness: "condition", state: "late" };
+    const pen = say({ code: "energy_short", rank: RANKS.energy_short, subject: "p", args: { ...args, does: ["a", "b"] },
+      in_pen: true });
+    expect([pen.text, pen.why]).toEqual([
+      "Feed this pen more: short of energy (a and b).", "Each of them was fed below need over the last week.",
+    ]);
+    expect(said("energy_short", args).why).toContain("her score");
   });
 });

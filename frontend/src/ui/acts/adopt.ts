@@ -9,10 +9,11 @@ import { session } from "../model/session.svelte.ts";
 import type { Data } from "../model/shapes.ts";
 import { ownerName } from "../model/owner.ts";
 import { t } from "../words/text.ts";
+import { title } from "./words.ts";
 
 /** Puts an act into the plan: one entry a line, spoken of once, and one undo takes all of it. */
 export function adopt(act: Act): void {
-  together(t("act.done", { name: day.named(act.subject), act: t(`act.${act.code}`) }), () => {
+  together(t("act.done", { name: day.named(act.subject), act: title(act) }), () => {
     for (const line of act.lines) {
       const { subject, slot, feed } = line;
       const base = day.view.rations[place_key(subject, slot, feed)]?.hlc ?? "";

@@ -1,10 +1,13 @@
 import type { Act, ActLine, Acts, Brings } from "../../core/outlook/acts/shapes.ts";
+import { is_grain } from "../../core/outlook/ground/feed_classes.ts";
+import { SLOTS } from "../../core/tables/entries.ts";
 import { AHEAD_D } from "../../core/tables/numbers.ts";
+import type { Prompt } from "../model/results.ts";
 import { percent } from "../words/format.ts";
 import { shortly } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import { flakeOf, infoOf, ruleOf, spokenAmount } from "../sentences/amounts.ts";
-import { has, t } from "../words/text.ts";
+import { has, in_a_row, t } from "../words/text.ts";
 
 /** What a hand measures within so much of what is meant is said by the hand, else by the scale. */
 const HAND_PM = 50;
@@ -27,8 +30,14 @@ interface LineSaid {
 
 /** A line a feed: meals with the same amounts are said together. */
 export function lines_said(act: Act): LineSaid[] {
-  return alike(act.lines, ({ subject, feed, from_g, steps }) => [subject, feed, from_g, steps])
+  return alike(by_meal(act.lines), ({ subject, feed, from_g, steps }) => [subject, feed, from_g, steps])
     .map((lines) => said(lines, act));
+}
+
+/** As the day goes, whatever order they were planned in. */
+function by_meal(lines: ActLine[]): ActLine[] {
+  const place = ({ slot }: ActLine) => SLOTS.findIndex((each) => each === slot);
+  return lines.toSorted((a, b) => place(a) - place(b));
 }
 
 /** Lines that are told together. */
@@ -43,13 +52,15 @@ function alike(lines: ActLine[], by: (line: ActLine) => unknown[]): ActLine[][] 
 
 function said(lines: ActLine[], act: Act): LineSaid {
   const { subject, feed, from_g, steps } = lines[0]!;
-  const [[on, g], ...then] = steps as [[string, number], ...[string, number][]];
-  const first = t(`act.line.${how(from_g, g)}`, {
-    meals: and(lines.map(({ slot }) => t(`slot.${slot}`))), on: day.spoken(on), g: handed(feed, g),
+  const [[on, first_g], ...then] = steps as [[string, number], ...[string, number][]];
+  const first = t(`act.line.${how(from_g, first_g)}`, {
+    meals: and(lines.map(({ slot }) => t(`slot.${slot}`))), on: day.spoken(on), g: handed(feed, first_g),
     feed: feedOf(feed), was: handed(feed, from_g),
   });
-  const several = then.length > 1;
-  const later = then.map(([on, g]) => {
+  // what a hand gives alike is no step
+  const steps_on = then.filter(([, g], i) => handed(feed, g) !== handed(feed, i ? then[i - 1]![1] : first_g));
+  const several = steps_on.length > 1;
+  const later = steps_on.map(([on, g]) => {
     const key = several ? (g ? "act.line.step" : "act.line.step.none") : g ? "act.line.then" : "act.line.ends";
     return t(key, { on: day.spoken(on), g: handed(feed, g) });
   });
@@ -60,7 +71,7 @@ function said(lines: ActLine[], act: Act): LineSaid {
 
 /** What each place gets as long as nothing is changed. */
 export function now_said({ lines }: Act): string {
-  return alike(lines, ({ feed, from_g }) => [feed, from_g]).map((same) => {
+  return alike(by_meal(lines), ({ feed, from_g }) => [feed, from_g]).map((same) => {
     const { feed, from_g } = same[0]!;
     const meals = and([...new Set(same.map(({ slot }) => t(`slot.${slot}`)))]);
     return t(from_g ? "act.now" : "act.now.none", { meals, g: handed(feed, from_g), feed: feedOf(feed) });
@@ -73,12 +84,23 @@ function how(from_g: number, g: number): "none" | "new" | "up" | "down" | "same"
 }
 
 export function and(words: string[]): string {
-  const [last, ...rest] = [...words].reverse();
   const lower = (word: string) => word.charAt(0).toLowerCase() + word.slice(1);
-  return rest.length
-    ? t("act.and", { first: [words[0]!, ...words.slice(1, -1).map(lower)].join(", "), last: lower(last!) })
-    : (last ?? "");
+  return in_a_row(words.map((word, i) => (i ? lower(word) : word)));
 }
+
+/** Its name; where her grain comes down first, that too. */
+export function title(act: Act): string {
+  const grain = act.lines.some((line) => is_grain(infoOf(line.feed)) && last_g(line) < line.from_g);
+  const key = `act.${act.code}`;
+  return t(grain && has(`${key}.grain`) ? `${key}.grain` : key);
+}
+
+/** Whether it raises grain, which goes by her gut. */
+export function raises_grain({ code, lines }: Act): boolean {
+  return code !== "hold_split" && lines.some((line) => is_grain(infoOf(line.feed)) && last_g(line) > line.from_g);
+}
+
+const last_g = ({ steps }: ActLine): number => steps.at(-1)![1];
 
 /** What it brings: her, or each of those a plan for the feeder is for. */
 export function brings_said({ code, brings, each, subject }: Act): string[] {
@@ -116,9 +138,16 @@ export function none_said({ for: code, none, of }: Acts, state: unknown): string
   return [first, t(NEAR.includes(String(state)) ? "act.none.short" : "act.none.short.far", args)];
 }
 
+/** Short so near kidding, or fresh: feed takes its days, and ketones do not wait for it. */
+export function ketones_said({ for: code }: Acts, { args, in_pen }: Pick<Prompt, "args" | "in_pen">): string {
+  if (code !== "energy_short" || !["late", "fresh"].includes(String(args["state"]))) return "";
+  return t(in_pen && args["does"] ? "act.ketones.pen" : "act.ketones");
+}
+
 /** Her plan as it is answers it. Late a thin doe is not left to herself for two weeks. */
-export function by_plan_said({ for: code, by_plan }: Acts, state: unknown): string {
+export function by_plan_said({ for: code, by_plan, by_need }: Acts, state: unknown): string {
   const late = code === "condition_thin_late" || code === "condition_ahead_low" || state === "late" ? ".late" : "";
   if (code.startsWith("condition")) return t(`act.by_plan.score${late}`);
-  return t(code.includes("over") ? "act.by_plan.over" : "act.by_plan", { on: day.spoken(by_plan) });
+  const way = code.includes("over") ? ".over" : "";
+  return t(`act.by_plan${way}${by_need ? ".need" : ""}`, { on: day.spoken(by_plan) });
 }

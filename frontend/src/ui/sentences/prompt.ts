@@ -1,11 +1,12 @@
 import { as_of, is_timed, prompt_at } from "../../core/outlook/whole/in_time.ts";
-import { LOOK_NOW, RANKS, RESTS, RESTS_OF, type Rest } from "../../core/tables/prompts.ts";
+import { GRAIN_ROUND_G } from "../../core/tables/numbers.ts";
+import { LOOK_NOW, RANKS, RESTS, RESTS_OF, type PromptCode, type Rest } from "../../core/tables/prompts.ts";
 import { feedInfo } from "../model/herd.ts";
 import { amount, ketones, percent, score, warmth } from "../words/format.ts";
 import { spokenStep } from "./amounts.ts";
 import { day } from "../model/day.svelte.ts";
 import type { DoeResult, Prompt } from "../model/results.ts";
-import { has, t, type Args } from "../words/text.ts";
+import { has, in_a_row, t, type Args } from "../words/text.ts";
 
 type Timed = Parameters<typeof as_of>[0];
 
@@ -20,7 +21,7 @@ export interface Said {
 
 export { LOOK_NOW };
 const WORDS = ["slot", "stage", "witness", "what"];
-const AMOUNTS = ["g", "limit", "now", "then", "day", "most", "meal", "hay_g"];
+const AMOUNTS = ["g", "limit", "now", "then", "day", "most", "meal", "hay_g", "least_g"];
 const RATIOS = ["x100", "low", "high", "ratio", "least", "fell", "from"];
 
 /** A prompt in words. A code this app has no words for says that the app must be updated, and shows the code. */
@@ -48,6 +49,12 @@ export function in_time<T extends Timed>(said: T): T {
 export function promptOf(result: DoeResult | undefined): Prompt | null {
   if (!result) return null;
   return result.first_days.some(is_timed) ? prompt_at(result, day.now) : result.prompt;
+}
+
+/** Grain eaten in a jump, where something else is said of her first. */
+export function besideOf({ id, ate_grain }: DoeResult, prompt: Prompt | null): Prompt | null {
+  if (!ate_grain || !prompt || prompt.code === ate_grain.code) return null;
+  return { ...ate_grain, rank: RANKS[ate_grain.code], subject: id, in_pen: false };
 }
 
 /** What is said of her kids and her afterbirth by now, the gravest first. */
@@ -80,13 +87,14 @@ export function restsOf({ args, code }: Pick<Prompt, "args"> & Partial<Pick<Prom
 /** The most particular wording first: by stage, by what is missing, by witness; then the plain one. */
 function keys(prompt: Prompt, base: string, part: string): string[] {
   const { down, urgency, stage, what, witness, age_d, urine, also, cause, first, legume, ask, state } = prompt.args;
-  const { why, feed, rests } = prompt.args;
+  const { why, feed, rests, recheck_ms } = prompt.args;
   const flags = ["late", "near", "rule"].filter((flag) => prompt.args[flag] === true);
   const pen = prompt.in_pen && prompt.args["does"];
   const rest = part === ".why" && Array.isArray(rests) ? String(rests[0]) : "";
   const lying = down === true ? [`${String(stage)}.down`, "down"] : [];
   const variants = [
-    rest, feed && what, pen && legume === "none" && "pen.none", pen && "pen",
+    rest, is_due(recheck_ms, prompt) && `${String(what)}.due`, feed && what,
+    pen && legume === "none" && "pen.none", pen && "pen",
     prompt.args["apart"] === true && "apart",
     ...lying, urgency, stage, what, also && `${String(also)}.${String(state)}`, also, witness, why, cause, legume,
     state, ...flags, age_d === -1 && "never", urine && "urine", first, ask, feed === "" && "unnamed",
@@ -94,9 +102,14 @@ function keys(prompt: Prompt, base: string, part: string): string[] {
   return [...variants.map((variant) => `${base}${part}.${String(variant)}`), `${base}${part}`];
 }
 
+/** A look whose time has come; nothing else is drawn anew as the clock goes. */
+function is_due(recheck_ms: unknown, { code }: Prompt): boolean {
+  return code === "grain_jump_back" && Number(recheck_ms) > 0 && Number(recheck_ms) <= day.now;
+}
+
 function spoken(prompt: Prompt): Args {
   const args: Args = { name: day.named(prompt.subject) };
-  for (const [key, value] of Object.entries(prompt.args)) args[key] = word(key, value);
+  for (const [key, value] of Object.entries(prompt.args)) args[key] = word(key, to_tens(prompt.code, key, value));
   const { feed, now, then } = prompt.args;
   if (feed && typeof then === "number") [args["now"], args["then"]] = spokenStep(String(feed), Number(now), then);
   if (prompt.args["how"]) args["how"] = howOf(prompt.args);
@@ -106,8 +119,20 @@ function spoken(prompt: Prompt): Args {
   if (x10) args["x10"] = prompt.code.startsWith("temp") ? warmth(x10, day.units) : ketones(x10);
   const pm = prompt.args["pm"];
   if (typeof pm === "number") args["gap"] = percent(Math.abs(1000 - pm));
+  const kids = prompt.code === "kid_no_colostrum" ? prompt.args["dry"] : prompt.args["kids"];
+  if (Array.isArray(kids)) args["n"] = kids.length;
   const { meals, days, age_d } = prompt.args;
   return { ...args, meals: Number(meals ?? 0), days: Number(days ?? 0), age_d: Number(age_d ?? 0) };
+}
+
+const LIMITS = ["limit", "most", "meal"];
+
+/** Grain is reckoned to the gram, and weighed out by nobody so: a limit is rounded to the careful side. */
+function to_tens(code: PromptCode, key: string, value: unknown): unknown {
+  if (typeof value !== "number" || !AMOUNTS.includes(key) || !/^(grain|step)_/.test(code)) return value;
+  // what she goes back to she has held
+  const floor = LIMITS.includes(key) && code !== "grain_jump_back";
+  return GRAIN_ROUND_G * (floor ? Math.floor : Math.round)(value / GRAIN_ROUND_G);
 }
 
 /** How it went at the meal; of a buck his own feed. */
@@ -118,7 +143,7 @@ export function howOf({ how, left_pm, stage }: Prompt["args"]): string {
 
 /** Kids by their numbers, does by their names. */
 function listed(key: string, value: unknown[]): string {
-  return value.map((one) => (["does", "who"].includes(key) ? day.named(String(one)) : String(one))).join(", ");
+  return in_a_row(value.map((one) => (["does", "who"].includes(key) ? day.named(String(one)) : String(one))));
 }
 
 function word(key: string, value: unknown): string {

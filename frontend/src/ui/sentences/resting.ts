@@ -5,7 +5,7 @@ import { day } from "../model/day.svelte.ts";
 import type { DoeResult } from "../model/results.ts";
 import type { Doe } from "../model/shapes.ts";
 import { score } from "../words/format.ts";
-import { t } from "../words/text.ts";
+import { in_a_row, t } from "../words/text.ts";
 import { ruleOf } from "./amounts.ts";
 
 /** What a row has room and reason for: somebody should look at her. */
@@ -22,7 +22,7 @@ export function basisOf(result: DoeResult, doe: Doe): BasisRow[] {
 export function restWords(result: DoeResult, doe: Doe): string {
   const { code, args } = rest(result, doe);
   const short = (args["short"] as string[] | undefined) ?? [];
-  const named = { short: short.map((key) => t(`nutrient.${key}`).toLowerCase()).join(", ") };
+  const named = { short: in_a_row(short.map((key) => t(`nutrient.${key}`).toLowerCase())) };
   const args_of = { ...named, ...next(result), ...act(args), n: ruleOf("fresh_days") };
   const said = code === "watch" ? watch(args) : t(`rest.${code}`, args_of);
   return short.length && code !== "short" ? `${said} ${t("rest.and_short", named)}` : said;

@@ -34,6 +34,12 @@ export function t(key: string, args: Args = {}): string {
   });
 }
 
+/** One, two and three. */
+export function in_a_row(words: string[]): string {
+  const last = words.at(-1) ?? "";
+  return words.length > 1 ? t("act.and", { first: words.slice(0, -1).join(", "), last }) : last;
+}
+
 /** A number as the reader writes it: rounded, without idle noughts unless `fixed`. */
 export function decimal(value: number, digits: number, fixed = false): string {
   const rounded = value.toFixed(digits);

@@ -54,9 +54,9 @@ function aimed(ctx: Context, id: string, goal: Goal, sums: Sums, on: string): bo
   }
 }
 
-function enough(ctx: Context, id: string, { of, by_score }: Goal, sums: Sums, on: string): boolean {
+function enough(ctx: Context, id: string, { of, by_score, whole }: Goal, sums: Sums, on: string): boolean {
   const { got, need } = sums;
-  const floor = of === "me" && !in_danger(ctx, id) ? floor_on(ctx, id, on) : 0;
+  const floor = of === "me" && !whole && !in_danger(ctx, id) ? floor_on(ctx, id, on) : 0;
   const far = days_between(ctx.day, on) > AHEAD_D;
   if (floor) return got.me * 1000 >= floor * (far ? 1000 : ACT_AIM_PM.late);
   const pm = permille(got[of], need[of]);

@@ -12,6 +12,7 @@ import { down, legume_down, plainer, up } from "./ladder.ts";
 import type { Rung } from "./rungs.ts";
 import { past_slimming } from "../verdict/score_awaited.ts";
 import { hay_in_steps, hold_split, keep_amount, more_fibre, safe_steps } from "./special.ts";
+import { spread_grain } from "./spread.ts";
 
 export type Asked = [code: PromptCode, goal: Goal];
 
@@ -58,7 +59,7 @@ export function rungs(barn: Barn, { way, of, gone }: Goal): Rung[] {
       if (of === "ca") return thin_late(ctx, id) ? [] : [...legume_down(barn), ...plainer(barn)];
       return late ? [] : down(barn);
     case "limit":
-      return [...hold_split(barn), ...hay_for_grain(barn)];
+      return [...hold_split(barn), ...spread_grain(barn), ...hay_for_grain(barn)];
     case "fibre":
       return more_fibre(barn);
     case "steps":

@@ -1,6 +1,8 @@
 import { div } from "../../base/ints.ts";
 import { once, shift } from "../ground/context.ts";
-import { ACT_FURTHEST, ACT_HALVED, ACT_OFFERED, ACT_TELLS_PM, ACT_TRIED } from "../../tables/numbers.ts";
+import {
+  ACT_FURTHEST, ACT_HALVED, ACT_HOLDS_D, ACT_OFFERED, ACT_TELLS_PM, ACT_TRIED, AHEAD_D,
+} from "../../tables/numbers.ts";
 import { reaches } from "./aims.ts";
 import { balanced } from "./balanced.ts";
 import { ahead_of, NOTHING } from "./forward.ts";
@@ -16,15 +18,25 @@ export function* climb(trial: Trial, ladder: Rung[], most = ACT_OFFERED): Genera
     yield;
     if (found.good.some(({ code }) => code === rung.code)) continue;
     const [verdict, lines] = yield* least(trial, rung);
-    if (!lines || found[verdict].some(({ code }) => code === rung.code)) continue;
+    if (!lines || found[verdict].some((act) => act.code === rung.code || same(act.lines, lines))) continue;
     found[verdict].push(told(trial, rung, lines, verdict === "slow"));
   }
   return (found.good.length ? found.good : found.slow).slice(0, most);
 }
 
+/** Legume down and plainer hay in its place may come to one and the same plan. */
+function same(a: ActLine[], b: ActLine[]): boolean {
+  return JSON.stringify(a) === JSON.stringify(b);
+}
+
 /** What brings most where no sums reach what is aimed at: it may leave nothing to be said all the same. */
 export function* furthest(trial: Trial, ladder: Rung[]): Generator<void, { act: Act; does: boolean } | null> {
-  const by = (lines: ActLine[]) => trial.brought_pm(ahead_of(trial.from, trial.unit, lines));
+  // in a fortnight, and in the end
+  const on = [AHEAD_D, ACT_HOLDS_D].map((days) => shift(trial.from.day, days));
+  const by = (lines: ActLine[]) => {
+    const ahead = ahead_of(trial.from, trial.unit, lines);
+    return on.reduce((so_far, day) => so_far + trial.pm(ahead, day), 0);
+  };
   const kept: { rung: Rung; lines: ActLine[]; pm: number }[] = [];
   for (const rung of ladder) {
     const lines = yield* most_kept(trial, rung);
@@ -123,7 +135,9 @@ export function* fewest(most: number, enough: (n: number) => boolean): Generator
   return found;
 }
 
-function told(trial: Trial, { code, to, subject }: Rung, lines: ActLine[], slow: boolean): Act {
+export function told(
+  trial: Trial, { code, to, subject }: Pick<Rung, "code" | "to" | "subject">, lines: ActLine[], slow: boolean,
+): Act {
   return { code, to, subject, lines, brings: brings_of(trial, lines), slow, ends_on: ends_on([trial], lines) };
 }
 

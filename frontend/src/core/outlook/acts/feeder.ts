@@ -9,6 +9,7 @@ import type { PromptCode } from "../../tables/prompts.ts";
 import { reaches } from "./aims.ts";
 import { asks, rungs, type Asked } from "./asking.ts";
 import { barn_of, best, hay_of, of_class, worth, type Barn } from "./barn.ts";
+import { answered_on, healed } from "./by_plan.ts";
 import { brings_of, climb, ends_on, fewest } from "./climb.ts";
 import { ahead_of, known_as } from "./forward.ts";
 import { GOALS } from "../verdict/goals.ts";
@@ -50,11 +51,11 @@ export function* feeder_plan(from: Context, unit: string, { of, does, said }: Gr
   const open: Trial[] = [];
   let last = 0;
   for (const trial of trials) {
-    const healed = yield* trial.healed();
-    if (healed === null) open.push(trial);
-    else last = Math.max(last, healed);
+    const days = yield* healed(trial);
+    if (days === null) open.push(trial);
+    else last = Math.max(last, days);
   }
-  if (!open.length) return { ...found, by_plan: shift(from.day, last) };
+  if (!open.length) return { ...found, ...answered_on(trials as [Trial, ...Trial[]], last) };
   const [shared, rest] = yield* in_feeder(from, unit, of, open, mates_of(from, unit, open));
   let lines = shared?.lines ?? [];
   for (const trial of rest) lines = yield* beside(from, unit, lines, trial);
@@ -139,7 +140,7 @@ function richer(barn: Barn): Rung[] {
 function* beside(from: Context, unit: string, lines: ActLine[], { id, goal }: Trial): Generator<void, ActLine[]> {
   const { planned } = ahead_of(from, unit, lines);
   const trial = new Trial(planned, unit, id, goal);
-  if ((yield* trial.healed()) !== null) return lines;
+  if ((yield* healed(trial)) !== null) return lines;
   const barn = barn_of(planned, unit, id, goal.of);
   const [act] = barn ? yield* climb(trial, rungs(barn, goal).filter(({ to }) => to === "doe"), 1) : [];
   if (!act) return lines;

@@ -36,7 +36,7 @@ function how_far(trial: Trial): Pick<Lacking, "pm" | "days"> {
     const on = shift(from.day, k);
     const sums = day_sums(base.planned, id, on, true);
     if (sums === null || sums.need[goal.of] <= 0) continue;
-    const against = (goal.of === "me" && floor_on(base.planned, id, on)) || sums.need[goal.of];
+    const against = (goal.of === "me" && !goal.whole && floor_on(base.planned, id, on)) || sums.need[goal.of];
     const ratio = permille(sums.got[goal.of], against);
     offs.push(goal.way === "down" ? ratio - 1000 : 1000 - ratio);
   }

@@ -1,16 +1,20 @@
 import { at_once } from "../../base/at_once.ts";
 import { Resumable } from "../../base/resumable.ts";
-import { Context, once_in, shift, type Kept } from "../ground/context.ts";
-import { AHEAD_D, WEEK_D } from "../../tables/numbers.ts";
+import { late_on } from "../balance/balance.ts";
+import { Context, once_in, type Kept } from "../ground/context.ts";
+import { ACT_OFFERED, AHEAD_D, WEEK_D } from "../../tables/numbers.ts";
 import { judge, unit_of, units_of, type Unit } from "../whole/units.ts";
 import { asks, rungs, under_question, type Asked } from "./asking.ts";
-import { barn_of } from "./barn.ts";
+import { barn_of, type Barn } from "./barn.ts";
+import { answered_on, fed_right, healed } from "./by_plan.ts";
 import { climb, furthest } from "./climb.ts";
 import { lacking } from "./lacking.ts";
 import { shared_out } from "./forward.ts";
 import { feeder_group, feeder_plan } from "./feeder.ts";
 import { GOALS } from "../verdict/goals.ts";
+import type { Rung } from "./rungs.ts";
 import { presumed_of, written_whole } from "./presumed.ts";
+import { give_back } from "./give_back.ts";
 import { NO_ACTS, type Act, type Acts } from "./shapes.ts";
 import { Trial } from "./trial.ts";
 
@@ -56,7 +60,7 @@ function* found_for(
   const hers = for_all.offered.filter(({ each }) => each?.some(({ doe }) => doe === subject));
   if (hers.length) return { ...for_all, for: group!.said(subject), offered: hers };
   const asked = judged.does[subject] && asks(from, subject, judged.does[subject]);
-  const own = asked ? yield* of_doe(going_on, unit, subject, asked) : NO_ACTS;
+  const own = asked ? yield* back_first(going_on, unit, subject, asked) : NO_ACTS;
   // what goes into the feeder is decided for all who eat there
   return for_all.offered.length ? { ...own, offered: own.offered.filter(({ to }) => to === "doe") } : own;
 }
@@ -65,31 +69,46 @@ const JUDGED: Kept<Resumable<Unit>> = new WeakMap();
 const DECIDED: Kept<Resumable<Acts>> = new WeakMap();
 
 /** The one that does all of it for as long as it is wanted; then what does a part of that. */
-function* trials_of(trial: Trial, code: Asked[0]): Generator<Trial> {
+function trials_of(trial: Trial, code: Asked[0]): [Trial, ...Trial[]] {
   const { from, unit, id, goal } = trial;
-  yield trial;
   // what lasts a fortnight, where nothing lasts as long as her need climbs
-  yield new Trial(from, unit, id, goal, AHEAD_D);
+  const trials: [Trial, ...Trial[]] = [trial, new Trial(from, unit, id, goal, AHEAD_D)];
   // where her score speaks on: so much less that her feed itself is no longer too much
   const foremost = { ...goal, by_score: GOALS[code]!.by_score };
-  if (goal.way === "down" && goal.by_score && !foremost.by_score) yield new Trial(from, unit, id, foremost);
+  if (goal.way === "down" && goal.by_score && !foremost.by_score) trials.push(new Trial(from, unit, id, foremost));
+  return trials;
 }
 
-function* of_doe(from: Context, unit: string, id: string, [code, goal]: Asked): Generator<void, Acts> {
-  const found: Acts = { ...NO_ACTS, for: code, of: goal.of };
-  const barn = barn_of(from, unit, id, goal.of);
+/** What was cut late comes back before anything else is tried. */
+function* back_first(from: Context, unit: string, id: string, asked: Asked): Generator<void, Acts> {
+  const found = yield* of_doe(from, unit, id, asked);
+  const back = found.by_plan ? [] : yield* give_back(from, unit, id, asked[1]);
+  return back.length ? { ...found, none: null, offered: [...back, ...found.offered].slice(0, ACT_OFFERED) } : found;
+}
+
+function* of_doe(from: Context, unit: string, id: string, [code, asked]: Asked): Generator<void, Acts> {
+  const found: Acts = { ...NO_ACTS, for: code, of: asked.of };
+  const barn = barn_of(from, unit, id, asked.of);
   if (!barn) return found;
+  const as_asked = new Trial(from, unit, id, asked);
+  const goal = as_asked.thin_under_need && late_on(from, id, from.day) ? { ...asked, whole: true } : asked;
   const trial = new Trial(from, unit, id, goal);
   const ladder = rungs(barn, goal);
   // late nothing comes down, so there is nothing to wait for either
   if (!ladder.length && goal.way === "down") return found;
-  const healed = yield* trial.healed();
-  if (healed !== null) return { ...found, by_plan: shift(from.day, healed) };
-  if (trial.fed_right) return found;
-  for (const each of trials_of(trial, code)) {
-    const offered = yield* climb(each, ladder);
+  const days = yield* healed(trial);
+  if (days !== null) return { ...found, ...answered_on([trial], days) };
+  if (fed_right(trial)) return found;
+  return yield* searched(found, trials_of(trial, code), barn, ladder);
+}
+
+function* searched(found: Acts, trials: [Trial, ...Trial[]], barn: Barn, ladder: Rung[]): Generator<void, Acts> {
+  for (const trial of trials) {
+    const offered = yield* climb(trial, ladder);
     if (offered.length) return { ...found, offered };
   }
+  const [trial] = trials;
+  const { goal } = trial;
   const far = goal.way === "up" ? yield* furthest(trial, ladder) : null;
   if (far?.does) return { ...found, offered: [far.act] };
   const none = yield* lacking(trial, barn, (other) => rungs(other, goal));

@@ -7,7 +7,7 @@ import type { Nutrient } from "../ground/shapes.ts";
 export type ActCode =
   | "fill_feeder" | "own_bowl" | "better_hay" | "legume_up" | "grain_up" | "protein_up" | "hay_and_grain"
   | "grain_down" | "legume_down" | "plainer" | "hay_down" | "hay_for_grain" | "hold_split" | "safe_steps"
-  | "hay_in_steps" | "keep_amount" | "pen_plan";
+  | "hay_in_steps" | "keep_amount" | "give_back" | "pen_plan";
 
 /** One amount in the plan, grams as fed; `subject` whose plan it is: a doe's own or a feeder's. */
 export interface ActLine {
@@ -65,6 +65,8 @@ export interface Acts {
   none: Lacking | null;
   /** From when on her plan as it is has already answered it; "" where it does not. */
   by_plan: string;
+  /** What she gets stays: it is her need that changes. */
+  by_need: boolean;
 }
 
-export const NO_ACTS: Acts = { for: "", of: "", offered: [], none: null, by_plan: "" };
+export const NO_ACTS: Acts = { for: "", of: "", offered: [], none: null, by_plan: "", by_need: false };

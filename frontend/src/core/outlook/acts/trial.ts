@@ -1,11 +1,10 @@
-import { permille, window } from "../balance/balance.ts";
+import { window } from "../balance/balance.ts";
 import { standing } from "../ground/branches.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
 import { milk_on } from "../feeding/needs.ts";
 import type { DoeResult } from "../ground/shapes.ts";
 import {
-  ACT_AIM_PM, ACT_BACK_D, ACT_HER_LOOK_D, ACT_HOLDS_D, ACT_MATE_PM, ACT_MATES_LOOK_D, ACT_TELLS_PM, AHEAD_D,
-  REST_SAME_PM, WEEK_D,
+  ACT_AIM_PM, ACT_BACK_D, ACT_HER_LOOK_D, ACT_HOLDS_D, ACT_MATE_PM, ACT_MATES_LOOK_D, ACT_TELLS_PM, AHEAD_D, WEEK_D,
 } from "../../tables/numbers.ts";
 import type { PromptCode } from "../../tables/prompts.ts";
 import { at_floor, reaches } from "./aims.ts";
@@ -75,7 +74,6 @@ export class Trial {
     if (this.#from_now) return null;
     yield* shared_out(this.base.planned, this.unit, 1, this.until_d + 1);
     if (this.goal.way === "up" && !reaches(this.base, this.id, this.goal, this.until_d)) return null;
-    if (this.goal.by_score && !this.#moves()) return null;
     let since: number | null = null;
     // the last first: where it is still said then, nothing before it matters
     for (const days of this.#looks().reverse()) {
@@ -83,26 +81,7 @@ export class Trial {
       since = days;
       yield;
     }
-    return since !== null && since <= this.#last_look() ? since : null;
-  }
-
-  /** Her score speaks, what she gets is right for it, and her plan stays: feed by itself is not the answer. */
-  get fed_right(): boolean {
-    const { goal, base, from, id } = this;
-    if (!goal.by_score || this.#moves()) return false;
-    const [pm, on] = [(ahead_d: number) => this.pm(base, shift(from.day, ahead_d)), this.#last_look()];
-    const days = [1, on].map(pm);
-    if (goal.way === "down") return days.every((each) => each < ACT_AIM_PM.under);
-    return days.every((each) => each >= ACT_AIM_PM.thin) && reaches(base, id, goal, AHEAD_D);
-  }
-
-  /** Whether her plan comes to clearly more, or less, than she had. */
-  #moves(): boolean {
-    const { goal, base, from, id } = this;
-    const { got, need, days } = window(from, id, WEEK_D);
-    const [now, then] = [permille(got[goal.of], need[goal.of]), this.pm(base, shift(from.day, this.#last_look()))];
-    const by = goal.way === "down" ? now - then : then - now;
-    return !days || by * 1000 > now * REST_SAME_PM;
+    return since !== null && since <= this.last_look() ? since : null;
   }
 
   /** Silence is no sign of it where the sums stay under: nobody may have scored her, or she eats all she can. */
@@ -110,7 +89,13 @@ export class Trial {
     const { id, base, goal } = this;
     const { result, codes } = this.#as_planned(id, days);
     if (result.standing === "ok" && goal.gone.some((code) => codes.has(code))) return false;
-    return days !== this.#last_look() || this.#right(base, result);
+    return days !== this.last_look() || (this.#right(base, result) && !this.thin_under_need);
+  }
+
+  /** At her floor a thin doe loses flesh all the same, so that she is not fed for it. */
+  get thin_under_need(): boolean {
+    const { goal: { by_score, way, of }, base, from } = this;
+    return by_score && way === "up" && of === "me" && this.pm(base, shift(from.day, this.last_look())) < ACT_AIM_PM.up;
   }
 
   /** What is to be kept from happening has to be gone at once: once it has happened nobody says it any more. */
@@ -129,7 +114,7 @@ export class Trial {
   }
 
   /** From when on her sums hold nothing of the days before, and all of the steps. */
-  #last_look(then = this.base): number {
+  last_look(then = this.base): number {
     return this.#looks().find((days) => days >= Math.max(AHEAD_D, then.last_d)) ?? Math.min(AHEAD_D, this.until_d);
   }
 
@@ -171,7 +156,7 @@ export class Trial {
       return "out";
     }
     // a week that is not over when she kids holds the days before
-    const last = this.#last_look(then);
+    const last = this.last_look(then);
     const known = last > ACT_BACK_D;
     if (this.#from_now ? said : known && days >= last && said) return "still";
     if (known && days === last && !this.#right(then, result)) return "still";
@@ -183,7 +168,7 @@ export class Trial {
     const { goal, from } = this;
     const line = lines[goal.of];
     if (!line || standing !== "ok" || !["up", "down"].includes(goal.way)) return true;
-    const on = shift(from.day, this.#last_look(then));
+    const on = shift(from.day, this.last_look(then));
     // late she is right at the floor she can eat to; below it she may only have nobody to speak for her
     const late = gest >= from.rule("late_day");
     if (goal.way === "up" && goal.of === "me" && late) return at_floor(then.planned, this.id, on);
@@ -236,7 +221,7 @@ export class Trial {
   /** More than she needs is no answer to too little, whether or not anybody would say so. */
   #too_much(then: Ahead): string {
     const { goal, from } = this;
-    const on = shift(from.day, this.#last_look(then));
+    const on = shift(from.day, this.last_look(then));
     const most = 1000 + from.rule("level_pm");
     const past = goal.way === "up" && goal.of === "me" && this.pm(then, on) > Math.max(most, this.pm(this.base, on));
     return past ? "over need" : "";
@@ -254,7 +239,7 @@ export class Trial {
   past_need(lines: ActLine[]): boolean {
     const { way, of } = this.goal;
     const then = ahead_of(this.from, this.unit, lines);
-    return way === "up" && of === "me" && this.pm(then, shift(this.from.day, this.#last_look(then))) > 1000;
+    return way === "up" && of === "me" && this.pm(then, shift(this.from.day, this.last_look(then))) > 1000;
   }
 
   /** By the plan's sums alone, on the days that are looked at. */
@@ -265,18 +250,13 @@ export class Trial {
     return !first_past(this.base.planned, then.planned, this.id, looks.map((days) => Math.max(1, days)));
   }
 
-  /** What she gets of her need in a fortnight, and in the end. */
-  brought_pm(ahead: Ahead): number {
-    return [AHEAD_D, ACT_HOLDS_D].reduce((so_far, d) => so_far + this.pm(ahead, shift(this.from.day, d)), 0);
-  }
-
   /** The limit that is not kept; "" where all are. */
   #past(then: Ahead): string {
     const { id, goal, base, from } = this;
     const days = Array.from({ length: this.#kept_d }, (_, k) => k + 1);
     const cut = first_past(base.planned, then.planned, id, days) || this.#cut_late(then);
     if (cut || goal.way !== "down") return cut;
-    const week = window(then.on(this.#last_look()), id, WEEK_D);
+    const week = window(then.on(this.last_look()), id, WEEK_D);
     return week.need.me - week.got.me > slimming_kj(from, id) * week.days ? "slimming" : "";
   }
 
@@ -288,7 +268,7 @@ export class Trial {
 
   /** From one day on, that day; or where the plan as it is falls far behind later on, the day of its worst. */
   worst_on(first: string): string {
-    const days = Math.max(days_between(this.from.day, first), this.#last_look()) - days_between(this.from.day, first);
+    const days = Math.max(days_between(this.from.day, first), this.last_look()) - days_between(this.from.day, first);
     const off = (on: string) => (this.goal.way === "down" ? -1 : 1) * this.pm(this.base, on);
     const ahead = Array.from({ length: days + 1 }, (_, k) => shift(first, k));
     const worst = ahead.reduce((found, on) => (off(on) < off(found) ? on : found), first);

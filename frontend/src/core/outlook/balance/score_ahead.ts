@@ -22,7 +22,9 @@ type Ahead = Pick<FullResult, "condition_ahead" | "condition_why">;
 type Net = [net: number, disputed: number];
 
 /** Her score at her mid due date with an 80 % band, or why not. */
-export function condition_ahead(ctx: Context, id: string, { standing, gest, due }: DoeResult): Ahead {
+export function condition_ahead(
+  ctx: Context, id: string, { standing, gest, due }: Pick<DoeResult, "standing" | "gest" | "due">,
+): Ahead {
   if (standing !== "ok" || gest < 0 || !due) return none("not_carrying");
   const { drivers } = ctx.outlooks[id]!;
   const [days, score, week] = [days_between(ctx.day, due.mid), last_score(ctx, id), window(ctx, id, WEEK_D)];

@@ -196,6 +196,8 @@ export interface DoeResult {
   one_feed: OneFeed | null;
   /** Not up: nothing is fed to her, so no amount is shown. */
   down: boolean;
+  /** Grain she ate in a jump: its looks have their hours, whatever else is said of her first. */
+  ate_grain: Said | null;
   freeze: Frozen | null;
   /**
    * She is looked at every day, since she gets no grain to leave; `tapped`: the slots in which somebody said how she

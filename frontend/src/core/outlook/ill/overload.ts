@@ -46,6 +46,11 @@ export function jump_back_word(ctx: Context, id: string): Said | null {
   return { code: "grain_jump_back", args: { what, g, limit, hay_g, on, recheck_ms, feed: "" } };
 }
 
+/** What is said of it, to be seen beside whatever is graver. */
+export function ate_grain_word(ctx: Context, id: string): Said | null {
+  return overload_word(ctx, id) ?? jump_back_word(ctx, id);
+}
+
 /** More than so much a kilogram of her; out of the bin any, of a doe nobody has a weight of. */
 export function is_overload(ctx: Context, id: string, { what, beyond_g }: Pick<Eaten, "what" | "beyond_g">): boolean {
   if (beyond_g === null) return true;

@@ -1,3 +1,4 @@
+import { div } from "../../base/ints.ts";
 import { gestation_on } from "../balance/balance.ts";
 import { condition_ahead_said } from "./condition_ahead.ts";
 import type { Context } from "../ground/context.ts";
@@ -5,6 +6,7 @@ import { energy_word } from "./energy_word.ts";
 import { her_state, type HerState } from "../balance/her_state.ts";
 import { last_score } from "../feeding/needs.ts";
 import type { DoeResult, NutrientLine, Said } from "../ground/shapes.ts";
+import { HAY_ROUND_G } from "../../tables/numbers.ts";
 
 /** What is to be said of her energy. That she will be too thin at kidding goes before asking for a score. */
 export function energy_prompt(ctx: Context, id: string, result: DoeResult): Said | null {
@@ -21,7 +23,14 @@ function energy_said(ctx: Context, id: string, line: NutrientLine): Said | null 
     const score = last_score(ctx, id);
     return { code: word, args: { age_d: score ? score.age_d : -1, x100: score ? score.x100 : 0, state } };
   }
-  return { code: `energy_${word}`, args: { pm: line.pm, on: line.ahead ? line.ahead.on : ctx.day, witness, state } };
+  const args = { pm: line.pm, on: line.ahead ? line.ahead.on : ctx.day, witness, state };
+  return { code: `energy_${word}`, args: word === "over" ? { ...args, least_g: least_hay(ctx, id) } : args };
+}
+
+/** Long hay as fed, under which slimming never goes. */
+function least_hay(ctx: Context, id: string): number {
+  const fed_g = div(ctx.outlooks[id]!.limits.forage_floor_g * 1000, ctx.rule_or_ours("grain_dm_pm"));
+  return HAY_ROUND_G * div(fed_g + HAY_ROUND_G - 1, HAY_ROUND_G);
 }
 
 /** Of energy a growing doe and a dry one hear the same: that they carry, or are open. */

@@ -11,6 +11,8 @@ export interface Goal {
   gone: PromptCode[];
   /** Her score speaks, and no act changes it today: her sums have to be right, and the word stays until her next. */
   by_score: boolean;
+  /** Late too the whole of her need, as far as there is feed for it, and not her floor alone. */
+  whole?: boolean;
 }
 
 const ME_UP: PromptCode[] = ["energy_short", "energy_heading_short"];

@@ -1,6 +1,8 @@
+import { div } from "../../base/ints.ts";
 import { enough_days, gestation_on, permille, window } from "../balance/balance.ts";
 import { shift, type Context } from "../ground/context.ts";
 import { floor_pm } from "../balance/reach.ts";
+import { condition_ahead } from "../balance/score_ahead.ts";
 import { centred } from "../balance/surety.ts";
 import type { Window } from "../ground/shapes.ts";
 import { held_score } from "../feeding/needs.ts";
@@ -29,5 +31,22 @@ export function fed_for_it(ctx: Context, id: string, ago: number): boolean {
 
 function holds_need(ctx: Context, id: string, fed: Window, ago: number): boolean {
   if (centred(ctx, permille(fed.got.me, fed.need.me)) >= 1000) return true;
-  return !in_danger(ctx, id) && floor_pm(ctx, id, fed, shift(ctx.day, -ago)) >= 1000;
+  if (in_danger(ctx, id) || floor_pm(ctx, id, fed, shift(ctx.day, -ago)) < 1000) return false;
+  return ago > 0 || raised(ctx, id) || !wastes(ctx, id);
+}
+
+/** She gets clearly more than when she was scored: her next score will tell. */
+function raised(ctx: Context, id: string): boolean {
+  const score = held_score(ctx, id);
+  const [now, then] = [window(ctx, id, THREE_D), window(ctx, id, WEEK_D, score?.age_d ?? 0)];
+  if (!score || !now.days || !then.days) return false;
+  return div(now.got.me, now.days) * 1000 > div(then.got.me, then.days) * (1000 + ctx.rule("level_pm"));
+}
+
+/** At her floor she may still lose flesh to kidding: by as much as is told of two scores. */
+function wastes(ctx: Context, id: string): boolean {
+  const due = ctx.doe(id).bred ? ctx.outlooks[id]!.due : null;
+  const seen = { standing: "ok" as const, gest: gestation_on(ctx, id, ctx.day), due };
+  const ahead = condition_ahead(ctx, id, seen).condition_ahead;
+  return ahead !== null && ahead.from - ahead.x100 >= ctx.rule("score_fell_x100");
 }

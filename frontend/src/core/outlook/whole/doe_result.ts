@@ -9,6 +9,7 @@ import { labour_word } from "../kidding/labour.ts";
 import { doubled } from "../balance/minerals.ts";
 import { one_feed_of } from "../ill/one_feed.ts";
 import { off_feed_word } from "../ill/off_feed.ts";
+import { ate_grain_word } from "../ill/overload.ts";
 import type { DoeResult, Seen } from "../ground/shapes.ts";
 import { WEEK_D } from "../../tables/numbers.ts";
 import { on_acts } from "../verdict/on_act.ts";
@@ -48,6 +49,7 @@ export function seen(ctx: Context, id: string): Seen {
     first_days: first_days(ctx, id, off_feed !== null || checkup?.code.startsWith("temperature") === true),
     one_feed: one_feed_of(ctx, id),
     down,
+    ate_grain: down ? null : ate_grain_word(ctx, id),
     freeze: frozen(ctx, id),
     daily: wants_tap(ctx, id, status === "ok" ? due : null),
     tapped: tapped(ctx, id),

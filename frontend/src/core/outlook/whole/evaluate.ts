@@ -4,7 +4,7 @@ import { Context } from "../ground/context.ts";
 import { tapped } from "../feeding/daily.ts";
 import { first_days } from "../kidding/first_days.ts";
 import { labour_word } from "../kidding/labour.ts";
-import { overload_word } from "../ill/overload.ts";
+import { ate_grain_word, overload_word } from "../ill/overload.ts";
 import { off_feed_word } from "../ill/off_feed.ts";
 import { one_feed_of } from "../ill/one_feed.ts";
 import { prolapse_word } from "../kidding/prolapse.ts";
@@ -66,7 +66,8 @@ export function unreadable(ctx: Context): Results {
     const { code, args } = grave.find((said) => said && RANKS[said.code] < RANKS[update.code]) ?? update;
     return {
       id, pen: ctx.doe(id).pen, standing: "update_needed", ...blank, off_feed, labour, down,
-      first_days: kids, one_feed: one_feed_of(bare, id), tapped: tapped(bare, id),
+      first_days: kids, ate_grain: down ? null : ate_grain_word(bare, id),
+      one_feed: one_feed_of(bare, id), tapped: tapped(bare, id),
       prompt: { code, rank: RANKS[code], args, in_pen: false, subject: id },
     };
   };

@@ -23,7 +23,8 @@ export function steps_word(ctx: Context, id: string): Said | null {
   // who missed a step makes it up by steps, never at once
   const now = Math.max(...[0, -1].map((back) => eaten_on(ctx, id, shift(ctx.day, back), back === 0).day_g));
   const then = Math.min(next.g, now + ctx.outlooks[id]!.limits.step_g);
-  if (then <= now) return null;
+  // a few grams are no step
+  if (rounded(then) <= rounded(now)) return null;
   const { on, state } = next;
   const legume = legume_of(ctx, id);
   return said({ on, feed: "", now: rounded(now), then: rounded(then), rule: true, state, legume });
