@@ -1,7 +1,7 @@
-import { div } from "../../base/ints.ts";
-import { day_sums, window } from "../balance/balance.ts";
-import { shift } from "../ground/context.ts";
-import { ACT_AIM_PM, ACT_TELLS_PM, AHEAD_D, WEEK_D } from "../../tables/numbers.ts";
+import { div, sum } from "../../base/ints.ts";
+import { confirmed, day_sums, window } from "../balance/balance.ts";
+import { shift, type Context } from "../ground/context.ts";
+import { ACT_AIM_PM, ACT_TELLS_PM, AHEAD_D, THREE_D, WEEK_D } from "../../tables/numbers.ts";
 import { reaches } from "./aims.ts";
 import type { Acts } from "./shapes.ts";
 import type { Trial } from "./trial.ts";
@@ -15,7 +15,17 @@ export function answered_on(trials: [Trial, ...Trial[]], days: number): Pick<Act
 /** Days from now on which the plan as it is has brought her back; null where it does not, or her score alone speaks. */
 export function* healed(trial: Trial): Generator<void, number | null> {
   const days = yield* trial.healed();
-  return days !== null && (!trial.goal.by_score || changes(trial, trial.last_look())) ? days : null;
+  if (days === null || (trial.goal.by_score && !changes(trial, trial.last_look()))) return null;
+  return trial.goal.way === "up" && !gets_it(trial) ? null : days;
+}
+
+/** She got what was planned of late, or is to get more: what she leaves, or nobody gives her, brings her nothing. */
+function gets_it({ from, id, base: { planned }, goal: { of } }: Trial): boolean {
+  const days = Array.from({ length: THREE_D }, (_, k) => shift(from.day, -k)).filter((on) => confirmed(from, id, on));
+  const got = (ctx: Context, on: string, as_planned: boolean) => day_sums(ctx, id, on, as_planned)?.got[of] ?? 0;
+  const was = sum(days.map((on) => got(from, on, true)));
+  if (!was || sum(days.map((on) => got(from, on, false))) * 1000 >= was * (1000 - ACT_TELLS_PM)) return true;
+  return got(planned, shift(from.day, AHEAD_D), true) * days.length * 1000 > was * (1000 + ACT_TELLS_PM);
 }
 
 /** Her score speaks, what she gets is right for it, and her plan stays: feed by itself is not the answer. */

@@ -3,7 +3,7 @@ import { day_sums, eaten_on } from "../balance/balance.ts";
 import { shift, type Context } from "../ground/context.ts";
 import { is_forage } from "../ground/feed_classes.ts";
 import { milk_on } from "../feeding/needs.ts";
-import { ACT_LIMIT_PM, ACT_ROUNDED, ACT_SLIM_D, ACT_SLIM_X100, ACT_SWITCH_FIRST_PM } from "../../tables/numbers.ts";
+import { ACT_FORAGE_PM, ACT_LIMIT_PM, ACT_ROUNDED, ACT_SLIM_D, ACT_SLIM_X100, ACT_SWITCH_FIRST_PM } from "../../tables/numbers.ts";
 
 /** How far a planned day lies past each limit, or nearer to it than an act goes; 0 where it is kept. */
 export type Past = Record<"meal" | "day" | "share" | "forage" | "ca_p" | "full", number>;
@@ -23,7 +23,7 @@ export function past_limits(ctx: Context, id: string, on: string): Past | null {
     meal: beyond(meal_g, near(limits.grain_meal_g)),
     day: beyond(day_g, near(day_limit)),
     share: beyond(grain_dm, div(near(share_pm) * sums.dm, 1000)),
-    forage: beyond(limits.forage_floor_g, sums.forage_g),
+    forage: beyond(div(limits.forage_floor_g * ACT_FORAGE_PM, 1000), sums.forage_g),
     ca_p: sums.got.p ? beyond(ctx.rule_or_ours("ca_p_low_x100"), div(near(sums.got.ca) * 100, sums.got.p)) : 0,
     full: beyond(own_dm, sums.appetite_g),
   };
