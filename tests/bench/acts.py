@@ -24,7 +24,7 @@ LEFT = ".ways .left"
 SLICE_MS, GOAL_MS, BESIDE_MS = 50.0, 1500.0, 10.0
 # At the list, before the first page is opened.
 IDLE_S, SOON_S = 12.0, 2.0
-PACES, FEW = (1, SLOWER), 5
+PACES, FEW = (1, SLOWER), 6
 # Longer than a phone waits before it works ahead, and never the same, so that a tap falls anywhere in it.
 PAUSES_S = (2.1, 2.35, 2.6, 2.2, 2.5, 2.8)
 # Once with the search and once without, and the other way round: a machine grows busier and quieter.
@@ -46,11 +46,11 @@ def rows(does: int, days: int, taps: int, small: bool = False) -> Iterator[Row]:
         big = on(stack.enter_context(farm_of(does, days)))
         if small:
             yield from of_farm(big, f"{does} does", SOON_S, (SLOWER,), FEW)
-        else:
-            yield from of_farm(big, f"{does} does", IDLE_S, PACES, does)
-        yield from of_taps(big, 1 if small else taps // 2)
-        if not small:
-            yield from of_farm(on(stack.enter_context(planted())), "a doe for each act", IDLE_S, PACES, does)
+            yield from of_taps(big, 1, TURNS[:2])
+            return
+        yield from of_farm(big, f"{does} does", IDLE_S, PACES, does)
+        yield from of_taps(big, taps // 2, TURNS)
+        yield from of_farm(on(stack.enter_context(planted())), "a doe for each act", IDLE_S, PACES, does)
 
 
 def of_farm(open_it: Open, farm: str, idle_s: float, paces: tuple[int, ...], pages: int) -> Iterator[Row]:
@@ -113,10 +113,10 @@ def of_rest(walks: list[Walk], farm: str) -> Iterator[Row]:
             yield Row("act", f"a tap on her page {what}, p95", p95(taps), "ms", note)
 
 
-def of_taps(open_it: Open, taps: int) -> Iterator[Row]:
+def of_taps(open_it: Open, taps: int, turns: tuple[str, ...]) -> Iterator[Row]:
     found: dict[str, list[float]] = {"on": [], "off": []}
     idles = 0
-    for turn in TURNS:
+    for turn in turns:
         with open_it(COUNTED if turn == "on" else NEVER_IDLE, SLOWER) as line:
             found[turn] += tapped_on(line, taps)
             idles += int(asked(line, "window.idles"))
