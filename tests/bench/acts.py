@@ -17,7 +17,7 @@ from tests.bench.blank import blank_server
 from tests.bench.ground import farm_of, planted
 from tests.bench.her_page import COUNTED, NEVER_IDLE, ROWS, Walk, opened, walked, worked
 from tests.bench.in_browser import fetch
-from tests.bench.phone import SLOWER, asked, browser, touch, until
+from tests.bench.phone import SLOWER, asked, browser, touch
 from tests.bench.table import Row, p95
 
 LEFT = ".ways .left"
@@ -25,6 +25,8 @@ SLICE_MS, GOAL_MS, BESIDE_MS = 50.0, 1500.0, 10.0
 # At the list, before the first page is opened.
 IDLE_S, SOON_S = 12.0, 2.0
 PACES, FEW = (1, SLOWER), 6
+# Pens are drawn one by one, and on a busy machine not in a hurry.
+SETTLED_S = 2.0
 # Longer than a phone waits before it works ahead, and never the same, so that a tap falls anywhere in it.
 PAUSES_S = (2.1, 2.35, 2.6, 2.2, 2.5, 2.8)
 # Once with the search and once without, and the other way round: a machine grows busier and quieter.
@@ -69,10 +71,9 @@ def of_farm(open_it: Open, farm: str, idle_s: float, paces: tuple[int, ...], pag
 
 def rows_on(line: CDPSession, most: int) -> int:
     """Once all of them are drawn."""
-    until(line, f"document.querySelectorAll({ROWS!r}).length > 0")
     found, before = 0, -1
-    while found != before:
-        time.sleep(0.5)
+    while not found or found != before:
+        time.sleep(SETTLED_S)
         found, before = int(asked(line, f"document.querySelectorAll({ROWS!r}).length")), found
     return min(found, most)
 
