@@ -7,6 +7,7 @@ import sys
 
 import pytest
 
+from tests.bench.stretches import Trace
 from tests.bench.table import Row, p95, show
 from tests.support import chromium
 from tests.support.paths import ROOT
@@ -28,6 +29,12 @@ def test_p95_lies_between_the_largest_two_of_twenty() -> None:
     assert p95([float(i) for i in range(1, 21)]) == pytest.approx(19.05)
 
 
+def test_a_stretch_counts_where_it_begins() -> None:
+    trace = Trace([(0, 9.0), (10, 4.0), (19, 2.0), (20, 7.0), (31, 1.0)], [("ended", 20), ("began", 10), ("ended", 5)])
+    assert trace.between("began", "ended") == [4.0, 2.0]
+    assert trace.between("began", "never") == []
+
+
 @pytest.mark.slow
 def test_bundle_and_server_are_measured(built_client: None) -> None:
     said = run("bundle", "server")
@@ -46,9 +53,12 @@ def test_pushes_are_measured_on_both_databases(built_client: None) -> None:
 IN_A_BROWSER = {
     "browser": ("x blank", "to its painted prompt, p95", "nodes of the page"),
     "acts": (
-        "from her page to what would do it, p95",
-        "the same, worked ahead when idle, p95",
-        "longest stretch of work",
+        "from her row to what would do it, processor time, p95",
+        "from her row to what would do it, p95, 6x",
+        "opened cold",
+        "after 2 s idle",
+        "longest stretch of work while it searches, processor time",
+        "longest stretch of work by the clock",
         "left some, in the middle of working ahead, p95",
     ),
 }
