@@ -11,16 +11,16 @@ import { less_grain, more_hay, type Rung } from "./rungs.ts";
 export function hay_for_grain(barn: Barn): Rung[] {
   const hays = best(barn, of_class(barn, "grass", "mixed", "legume"));
   const { step_days } = barn.ctx.outlooks[barn.id]!.limits;
-  return grain_of(barn).flatMap((given) => hays.flatMap((hay) => exchange(barn, given, hay, step_days, 1000)));
+  return grain_of(barn).flatMap((given) => hays.flatMap((hay) => exchange(barn, given, hay, 1000, step_days)));
 }
 
 /** Grain down, and hay for part of it: without it she would have too little long hay. */
 export function hay_for_part(barn: Barn): Rung[] {
   const hays = best(barn, of_class(barn, "grass", "mixed"), true);
-  return grain_of(barn).flatMap((given) => hays.flatMap((hay) => exchange(barn, given, hay, 1, ACT_KEPT_PM)));
+  return grain_of(barn).flatMap((given) => hays.flatMap((hay) => exchange(barn, given, hay, ACT_KEPT_PM, 1)));
 }
 
-function exchange(barn: Barn, given: Given, hay: string, every_d: number, kept_pm: number): Rung[] {
+function exchange(barn: Barn, given: Given, hay: string, kept_pm: number, every_d: number): Rung[] {
   const { ctx, meals } = barn;
   const more = more_hay(barn, "hay_for_grain", bowl_of(barn), hay, meals).at(-1);
   if (!more) return [];
