@@ -40,6 +40,28 @@ def test_that_a_fat_doe_is_to_be_scored_again_stands_in_no_acts_way() -> None:
     assert codes(simulated(3, 15).ask("acts", "doe4"))
 
 
+def test_where_her_score_speaks_on_her_feed_is_eased_all_the_same() -> None:
+    # 4.25 and over on grain two weeks before the late day: none of it takes a quarter score off her by then
+    found = simulated(7, 12).ask("acts", "doe3")
+    assert found["for"] == "energy_over"
+    assert codes(found)
+    assert found["offered"][0]["brings"]["to_pm"] < found["offered"][0]["brings"]["from_pm"]
+
+
+def test_a_fat_doe_gets_her_calcium_in_the_place_of_other_hay() -> None:
+    found = simulated(8, 24).ask("acts", "doe1")
+    assert found["for"] == "calcium_short"
+    (act,) = found["offered"][:1]
+    ends = {line["feed"]: line["steps"][-1][1] - line["from_g"] for line in act["lines"]}
+    assert min(ends.values()) < 0 < max(ends.values())
+
+
+def test_no_act_ends_by_bringing_her_as_much_as_before() -> None:
+    for found in (simulated(9, 32).ask("acts", name) for name in ("doe0", "doe1", "doe2")):
+        for act in found["offered"]:
+            assert act["brings"]["to_pm"] != act["brings"]["from_pm"], act["code"]
+
+
 def test_grain_comes_down_with_hay_for_part_of_it_where_she_would_have_too_little_hay() -> None:
     found = simulated(4, 29).ask("acts", "doe5")
     assert "hay_for_grain" in codes(found)

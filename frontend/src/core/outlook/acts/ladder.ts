@@ -8,7 +8,7 @@ import { dry_g } from "../feeding/sharing.ts";
 import { ACT_FEEDS, ACT_FOLLOWS_D, ACT_FULL_PM, ACT_HOLDS_D, AHEAD_D } from "../../tables/numbers.ts";
 import { alone, best, bowl_of, class_of, grain_of, hay_of, of_class, worth, type Barn, type Given } from "./barn.ts";
 import { fewest } from "./climb.ts";
-import { hay_for_part, with_energy } from "./exchange.ts";
+import { hay_for_part } from "./exchange.ts";
 import { ahead_of } from "./forward.ts";
 import { eaten_by_all } from "./on_hand.ts";
 import { on_top } from "./on_top.ts";
@@ -17,9 +17,7 @@ import type { ActCode, ActLine } from "./shapes.ts";
 
 /** Fill the feeder, her own bowl, better hay, legume, a grain step; last one of them on top of another. */
 export function up(barn: Barn): Rung[] {
-  const hays = [...better(barn), ...legume(barn)];
-  const one = [...fill(barn), ...bowl(barn), ...hays, ...concentrate(barn)];
-  if (barn.of === "ca") one.push(...with_energy(barn, hays));
+  const one = [...fill(barn), ...bowl(barn), ...better(barn), ...legume(barn), ...concentrate(barn)];
   return [...one, ...(alone(barn) ? two(barn) : both(barn))];
 }
 
