@@ -3,7 +3,9 @@ import { day_sums, eaten_on } from "../balance/balance.ts";
 import { shift, type Context } from "../ground/context.ts";
 import { is_forage } from "../ground/feed_classes.ts";
 import { milk_on } from "../feeding/needs.ts";
-import { ACT_FORAGE_PM, ACT_LIMIT_PM, ACT_ROUNDED, ACT_SLIM_D, ACT_SLIM_X100, ACT_SWITCH_FIRST_PM } from "../../tables/numbers.ts";
+import {
+  ACT_FORAGE_PM, ACT_LIMIT_PM, ACT_ROUNDED, ACT_SLIM_D, ACT_SLIM_X100, ACT_SWITCH_FIRST_PM,
+} from "../../tables/numbers.ts";
 
 /** How far a planned day lies past each limit, or nearer to it than an act goes; 0 where it is kept. */
 export type Past = Record<"meal" | "day" | "share" | "forage" | "ca_p" | "full", number>;
