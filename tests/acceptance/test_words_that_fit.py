@@ -17,7 +17,7 @@ def late_doe(kids: int = 2, kg: int = 60, **grams: int) -> OneDoe:
     return doe
 
 
-@pytest.mark.parametrize(("day", "kids", "says"), [(132, 2, "condition_ahead_low"), (124, 1, "condition_thin_late")])
+@pytest.mark.parametrize(("day", "kids", "says"), [(132, 2, "condition_thin_late"), (124, 1, "condition_thin_late")])
 def test_a_thin_late_doe_on_much_legume_keeps_it_and_hears_of_her_flesh(day: int, kids: int, says: str) -> None:
     doe = late_doe(kids, alfalfa_hay_mid=2600)
     doe.fed_as_planned(100, 135)

@@ -17,8 +17,9 @@ from tests.outlook import test_energy_word as words
 from tests.outlook.test_cites import every_doe
 from tests.support import flat_doe as flat
 from tests.support.generate_cases import cases
+from tests.support.log import Log
 from tests.support.one_doe import OneDoe, code
-from tests.support.outlooks import book, outlook
+from tests.support.outlooks import book, branch, outlook
 from tests.support.paths import ROOT
 
 MADE = [case for case in cases(60, 5) if case["outlooks"]]
@@ -45,7 +46,23 @@ def evaluated() -> set[str]:
     # late, nobody has scored her, and she is under her floor with all that she would eat before her
     near = outlook("fern", words.TODAY, flat.late(appetite_g=1000))
     farms.append(FarmDay(fold(words.fed_until(1130, 1130).events), {"fern": near}, book(), words.TODAY))
+    farms.append(
+        FarmDay(fold(cut_for_a_milker().events), {"fern": outlook("fern", flat.TODAY, MILKS)}, book(), flat.TODAY)
+    )
     return {name for farm in farms for name in farm.ask("rules_of_results")}
+
+
+MILKS = {"as_is": branch(milk_g=100, appetite_g=1000)}
+
+
+def cut_for_a_milker() -> Log:
+    """Three meals of the week were seen eaten up, and less is planned of more than she is thought to eat."""
+    log = flat.one_doe(hay_g=2000, own=False)
+    base = next(event["hlc"] for event in log.events if event["kind"] == "ration")
+    log.ration("p", "morning", "hay", (shift(flat.TODAY, 6), 1400), base=base)
+    for back in (1, 2, 3):
+        log.intake("p", shift(flat.TODAY, -back), "morning", "ate_all")
+    return log
 
 
 @cache

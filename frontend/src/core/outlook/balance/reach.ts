@@ -1,3 +1,4 @@
+import { feeder_says } from "./at_feeder.ts";
 import { late_on, permille } from "./balance.ts";
 import { slot_for } from "../ground/branches.ts";
 import type { Context } from "../ground/context.ts";
@@ -29,10 +30,15 @@ export function floor_pm(ctx: Context, id: string, { got, days }: Fed, on: strin
   return floor ? permille(got.me, floor) : 0;
 }
 
-/** Less than she can eat to by more than may be misjudged; late, under her floor and less before her than she eats. */
+/**
+ * Less than she can eat to by more than may be misjudged; late, under her floor and less before her than she eats.
+ * Never where hay is left in her feeder.
+ */
 export function below_reach(ctx: Context, id: string, fed: Fed, on: string, more_pm = 0): boolean {
-  const floor = floor_pm(ctx, id, fed, on);
-  const least = more_pm + by_score(ctx, id);
+  const [floor, seen] = [floor_pm(ctx, id, fed, on), feeder_says(ctx, id, on)];
+  if (seen === "left") return false;
+  const clean_pm = seen === "clean" ? ctx.rule_or_ours("feeder_clean_pm") : 0;
+  const least = Math.max(more_pm, clean_pm) + by_score(ctx, id);
   if (!floor) return reach_pm(ctx, fed, ctx.rule_or_ours("appetite_less_pm")) < clear_of(ctx, id, on) + least;
   const open = 1000 - ctx.rule_or_ours("feeder_open_pm");
   return floor < 1000 && permille(fed.dm, fed.appetite_g) < open + Math.max(more_pm, least);
@@ -53,11 +59,13 @@ export function by_score(ctx: Context, id: string): number {
 
 /**
  * Whether a score that is fresh enough to go by fell or is below her band, or holds. One alone, or one a little lower
- * than the one before, says neither.
+ * than the one before, says neither; nor does that of a heavy doe who comes down, but late.
  */
 export function score_says(ctx: Context, id: string): "bad" | "holds" | "" {
   const [score, slot] = [held_score(ctx, id), slot_for(ctx, id, ctx.day)];
   if (score === null || slot === null) return "";
-  if (score.x100 < slot[0].band_lo[slot[1]]! || score.fell >= ctx.rule("score_fell_x100")) return "bad";
+  const [low, high] = [slot[0].band_lo[slot[1]]!, slot[0].band_hi[slot[1]]!];
+  const heavy = score.x100 >= high && !late_on(ctx, id, ctx.day);
+  if (score.x100 < low || (score.fell >= ctx.rule("score_fell_x100") && !heavy)) return "bad";
   return score.trend && score.fell < ctx.rule("band_slack_x100") ? "holds" : "";
 }

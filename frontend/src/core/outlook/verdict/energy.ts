@@ -6,6 +6,7 @@ import type { Context } from "../ground/context.ts";
 import { in_danger } from "./feeder.ts";
 import { below_held, fell_below } from "./held.ts";
 import { over_by } from "./over.ts";
+import { cut_ahead } from "./put_less.ts";
 import { clear_of, floor_on, floor_pm, score_says, type Fed } from "../balance/reach.ts";
 import type { State, Sums, Window } from "../ground/shapes.ts";
 import { stage } from "../feeding/stages.ts";
@@ -35,7 +36,7 @@ function slack(ctx: Context, id: string, on: string): number {
 
 /** A planned day: short below what she held on; over where it is clearly more than now and something bears it out. */
 export function planned_state(ctx: Context, id: string, sums: Sums, on: string, week: Window): State {
-  if (below_held(ctx, id, { ...sums, days: 1 }, on)) return "short";
+  if (below_held(ctx, id, { ...sums, days: 1 }, on) || cut_ahead(ctx, id, sums, on, week)) return "short";
   const pm = permille(sums.got.me, sums.need.me);
   // at dry-off feed follows milk down as a matter of course
   if (floor_on(ctx, id, on) || stage(ctx, id, on) !== stage(ctx, id, ctx.day)) return "level";

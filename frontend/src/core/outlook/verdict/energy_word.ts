@@ -1,4 +1,5 @@
 import { asked_long, asks_score } from "./ask.ts";
+import { feeder_says } from "../balance/at_feeder.ts";
 import { div } from "../../base/ints.ts";
 import { day_sums, enough_days, permille, window } from "../balance/balance.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
@@ -10,7 +11,7 @@ import { over_by, over_is_past, over_witness, type OverBy } from "./over.ts";
 import { below_reach, by_score, clear_of, floor_on, floor_pm, score_says } from "../balance/reach.ts";
 import type { NutrientLine } from "../ground/shapes.ts";
 import { same_stage, stage } from "../feeding/stages.ts";
-import { centred } from "../balance/surety.ts";
+import { centred, energy_band } from "../balance/surety.ts";
 import { observed, type Observed } from "./witness.ts";
 import { SHORT_SAID_AHEAD_D, THREE_D, WEEK_D } from "../../tables/numbers.ts";
 
@@ -24,13 +25,25 @@ type Word = [word: EnergyWord, by: By];
 /** A line that is short needs a witness besides the sums; without one an old score asks for a new one. */
 export function energy_word(ctx: Context, id: string, line: NutrientLine): Word {
   const { st, ahead } = line;
-  if (st === "unknown") return [!line.at_least && asks_score(ctx, id) ? "score_her" : "", ""];
+  if (st === "unknown") return line.at_least ? ["", ""] : of_two_weeks(ctx, id);
   const over = over_now(ctx, id, line);
-  if (over) return ["over", over];
+  const cut = ahead?.st === "short" ? ahead_word(ctx, id, ahead, st) : null;
+  // what is planned already takes more than was too much
+  if (over) return cut ?? ["over", over];
   const by = st === "short" && !fed_again(ctx, id) ? short_by(ctx, id, line) : "";
   if (by) return ["short", by];
   const heading = ahead && ahead_word(ctx, id, ahead, st);
   return heading ?? [asks_score(ctx, id) ? "score_her" : "", ""];
+}
+
+/** Too few days of the week are confirmed: two weeks together tell what is clear, and where it is open. */
+function of_two_weeks(ctx: Context, id: string): Word {
+  const both = window(ctx, id, WEEK_D + WEEK_D);
+  if (same_stage(ctx, id) && both.days >= ctx.rule("confirmed_days")) {
+    if (beyond_edge(ctx, id, energy_band(ctx, both)[1], both)) return ["short", edge(ctx, id)];
+    if (below_reach(ctx, id, both, ctx.day) && cleaned(ctx, id) && !answered(ctx, id)) return ["short", "feeder"];
+  }
+  return [asks_score(ctx, id) ? "score_her" : "", ""];
 }
 
 /** Over and not near late; a milker where the band is clear of need. It stands until she is back at need. */
@@ -65,10 +78,12 @@ function was_over(ctx: Context, id: string): boolean {
   return same_stage(ctx, id) && enough_days(ctx, before) && over_by(ctx, id, before, pm, on) !== "";
 }
 
+const edge = (ctx: Context, id: string) => (floor_on(ctx, id, ctx.day) ? "edge" : "sums");
+
 /** What bears out a short week, the surest first. */
 function short_by(ctx: Context, id: string, { hi, pm }: NutrientLine): ShortBy {
   const week = window(ctx, id, WEEK_D);
-  if (beyond_edge(ctx, id, hi, week)) return floor_on(ctx, id, ctx.day) ? "edge" : "sums";
+  if (beyond_edge(ctx, id, hi, week)) return edge(ctx, id);
   const seen = observed(ctx, id);
   if (seen) return seen;
   if (condition(ctx, id, pm)) return "condition";
@@ -89,11 +104,12 @@ function condition(ctx: Context, id: string, pm: number): boolean {
   if (score_says(ctx, id) !== "bad" || stage(ctx, id, ctx.day) === "fresh") return false;
   const week = window(ctx, id, WEEK_D);
   const floor = floor_pm(ctx, id, week, ctx.day);
-  if (!floor || in_danger(ctx, id)) {
-    const least = below_appetite(ctx, week) ? by_score(ctx, id) : 0;
+  const [left, moves] = [feeder_says(ctx, id, ctx.day) === "left", by_score(ctx, id)];
+  if (!floor || (in_danger(ctx, id) && !left)) {
+    const least = left ? -moves : below_appetite(ctx, week) ? moves : 0;
     return (floor ? pm : centred(ctx, pm)) < clear_of(ctx, id, ctx.day) + least;
   }
-  if (below_appetite(ctx, week)) return floor < 1000 - ctx.rule_or_ours("late_clear_pm");
+  if (below_appetite(ctx, week) && !left) return floor < 1000 - ctx.rule_or_ours("late_clear_pm");
   return floor < 1000 - ctx.rule_or_ours("late_poor_pm");
 }
 

@@ -2,7 +2,7 @@ import { late_on } from "../balance/balance.ts";
 import { ketone_word } from "../balance/checkups.ts";
 import { pen_on } from "../../state/doe_state.ts";
 import type { Sums } from "../ground/shapes.ts";
-import { shift, type Context } from "../ground/context.ts";
+import { days_between, shift, type Context } from "../ground/context.ts";
 import { last_score } from "../feeding/needs.ts";
 import { MANY_KIDS_X100, REFUSAL_D } from "../../tables/numbers.ts";
 
@@ -51,6 +51,12 @@ function holds_now(ctx: Context, id: string): boolean {
 export function in_danger(ctx: Context, id: string): boolean {
   const [who, score] = [ctx.outlooks[id]!.who, last_score(ctx, id)];
   return (who?.litter_x100 ?? 0) >= MANY_KIDS_X100 || (score?.x100 ?? 0) >= ctx.rule_or_ours("score_very_fat_x100");
+}
+
+/** So near her earliest date. */
+export function near_due(ctx: Context, id: string, within_d: number): boolean {
+  const due = ctx.doe(id).bred ? ctx.outlooks[id]!.due : null;
+  return due !== null && days_between(ctx.day, due.early) <= within_d;
 }
 
 export function last_days(ctx: Context, first: number, n: number): string[] {

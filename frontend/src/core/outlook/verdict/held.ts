@@ -3,6 +3,8 @@ import { enough_days, window } from "../balance/balance.ts";
 import { shift, type Context } from "../ground/context.ts";
 import { freeze_on } from "../ground/freeze.ts";
 import { over_witness } from "./over.ts";
+import { put_less } from "./put_less.ts";
+import { feeder_says } from "../balance/at_feeder.ts";
 import { clear_of, floor_pm, reach_pm, type Fed } from "../balance/reach.ts";
 import { same_stage, stage } from "../feeding/stages.ts";
 import { THREE_D, WEEK_D } from "../../tables/numbers.ts";
@@ -38,7 +40,9 @@ export function fell_below(ctx: Context, id: string): boolean {
   // a milker's feed comes down with her milk
   const slowly = now < 1000 - level && stage(ctx, id, ctx.day) !== "milk";
   const least_pm = ctx.rule_or_ours(slowly ? "slow_fell_pm" : "feed_fell_pm");
-  return three.days > 1 && now < 1000 - div(level, 2) && fell_by(ctx, id, three, on, least_pm);
+  if (three.days <= 1 || feeder_says(ctx, id, ctx.day) === "left") return false;
+  if (put_less(ctx, id)) return true;
+  return now < 1000 - div(level, 2) && fell_by(ctx, id, three, on, least_pm);
 }
 
 function fell_by(ctx: Context, id: string, fed: Fed, on: string, least_pm: number): boolean {

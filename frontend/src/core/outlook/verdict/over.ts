@@ -1,4 +1,5 @@
 import { div } from "../../base/ints.ts";
+import { feeder_says } from "../balance/at_feeder.ts";
 import { gestation_on, part_of, permille } from "../balance/balance.ts";
 import { LEGUME_IN_MIXED_PM } from "../../tables/numbers.ts";
 import { slot_for } from "../ground/branches.ts";
@@ -34,6 +35,8 @@ export function over_witness(ctx: Context, id: string, sums: Sums, on: string): 
   const score = held_score(ctx, id);
   if (score && score.x100 < slot[0].band_lo[slot[1]]!) return "";
   if (score && score.x100 >= ctx.rule("score_fat_x100")) return "fat";
+  // who cleans up time after time would leave some of too much
+  if (feeder_says(ctx, id, ctx.day) === "clean") return "";
   if (score && rising(ctx, slot, score)) return "rising";
   // what she still grows by is the least known of all: a growing doe's feed is too much once a hand says so
   return slot[0].lane[slot[1]] !== LANE.first_freshener && rich(ctx, sums, slot) ? "rich" : "";

@@ -1,0 +1,37 @@
+"""What was said of her does not come and go: asked for a score, given the careful side, and asked again."""
+
+from __future__ import annotations
+
+from herd.outlook.days import shift
+from tests.support.flat_doe import TODAY, days, late, one_doe, result
+from tests.support.log import Log
+
+FORTNIGHT = 14
+NEAR = {name: shift(TODAY, 20 + k) for k, name in enumerate(("early", "mid", "late", "printed"))}
+
+
+def test_about_the_line_of_the_careful_act_nobody_is_asked_anew_within_a_fortnight() -> None:
+    """She eats all she would, late and unscored, and gets a week 16 % under her floor and a week 7 %."""
+    log = one_doe(confirm=0)
+    for k, on in enumerate(days(40)):
+        log.fed("p", on, "morning", ("fern", "hay", 1050 if k // 7 % 2 else 1162))
+    said = [word(log, on) for on in days(22)]
+    assert {"score_her", "energy_short"} <= {*said}
+    asked = [k for k, code in enumerate(said) if code == "score_her"]
+    anew = [k for k in asked if k and said[k - 1] != "score_her"]
+    assert all(b - a > FORTNIGHT for a, b in zip(anew, anew[1:], strict=False))
+
+
+def word(log: Log, on: str) -> str:
+    said = result(log, late(appetite_g=900), day=on, day0=shift(on, -40), due=NEAR)["prompt"]
+    return str(said["code"]) if said else ""
+
+
+def test_too_few_meals_of_the_week_confirmed_two_weeks_tell_what_is_clear() -> None:
+    # three of the seven days to yesterday; 700 g is 529 permille in the middle
+    log = one_doe(700, confirm=0)
+    for on in days(10)[:-4]:
+        log.fed("p", on, "morning", ("fern", "hay", 700))
+    said = result(log)
+    assert said["lines"]["me"]["st"] == "unknown"
+    assert (said["prompt"]["code"], said["prompt"]["args"]["witness"]) == ("energy_short", "sums")
