@@ -56,6 +56,12 @@ def test_a_fat_doe_gets_her_calcium_in_the_place_of_other_hay() -> None:
     assert min(ends.values()) < 0 < max(ends.values())
 
 
+def test_of_hay_given_beyond_her_appetite_only_what_she_eats_is_changed() -> None:
+    # late she leaves much of it: more of it may become another at once than its weight says
+    act = simulated(3, 21).ask("acts", "doe2")["offered"][0]
+    assert act["brings"]["to_pm"] > 860
+
+
 def test_no_act_ends_by_bringing_her_as_much_as_before() -> None:
     for found in (simulated(9, 32).ask("acts", name) for name in ("doe0", "doe1", "doe2")):
         for act in found["offered"]:

@@ -105,7 +105,7 @@ def switches(does: SomeDoes) -> None:
     does.doe("maple", 60, 60, 2, "shaw", **STANDARD)
     for slot in MEALS:
         does.plan("shaw", slot, GRASS, (-60, 900), (3, 0))
-        does.plan("shaw", slot, LEGUME, (3, 800))
+        does.plan("shaw", slot, LEGUME, (-60, 0), (3, 800))
     does.scored("maple", 300, -3)
 
 

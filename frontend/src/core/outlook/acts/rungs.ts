@@ -6,7 +6,7 @@ import { dry_g, grain_g } from "../feeding/sharing.ts";
 import {
   ACT_EVEN, ACT_STEP_FINEST, ACT_SWITCH_D, ACT_SWITCH_FREE_PM, ACT_SWITCH_PARTS, GRAIN_LOOK_D,
 } from "../../tables/numbers.ts";
-import { target, type Barn, type Given } from "./barn.ts";
+import { hay_of, target, type Barn, type Given } from "./barn.ts";
 import { grams_of, nearest_parts, parts_of, type Part } from "./containers.ts";
 import { most_at_once_pm } from "./limits.ts";
 import type { ActCode, ActLine } from "./shapes.ts";
@@ -109,6 +109,13 @@ export function more_of_all(barn: Barn, code: ActCode, subject: string, given: [
   });
 }
 
+/** Of so much that is put before her, what she eats: of hay given well beyond her appetite only a part. */
+function eaten_of(barn: Barn, subject: string, g: number): number {
+  const given = sum(hay_of(barn, subject).map(([feed, , whole]) => dry_g(barn.ctx, feed, whole)));
+  const whole = div(given, heads_at(barn, subject));
+  return whole > barn.forage_g ? div(g * barn.forage_g, whole) : g;
+}
+
 /** Less of a forage, with as much dry matter of another in its place, or with nothing. */
 export function less_hay(
   barn: Barn, code: ActCode, subject: string, [feed, slots, g]: Given, instead = "", over_d = ACT_SWITCH_D,
@@ -121,8 +128,8 @@ export function less_hay(
     const one_g = one_dry_g(ctx, feed, part);
     const for_one = (n: number) =>
       other && nearest_parts(other, div(n * one_g * 1000, ctx.feed(instead)!.dm_pm!));
-    const taken = { feed: instead ? "" : feed, same: !instead };
-    const changes = (n: number) => changes_of(barn, { heads, slots, one_g, ...taken, over_d }, -n);
+    const taken = { feed: instead ? "" : feed, same: !instead, one_g: eaten_of(barn, subject, one_g) };
+    const changes = (n: number) => changes_of(barn, { heads, slots, ...taken, over_d }, -n);
     const lines = (n: number) =>
       (changes(n) ?? []).flatMap((at, i) => {
         const place = { subject, to, slot: slots[i]! };
