@@ -87,12 +87,10 @@ function short_by(ctx: Context, id: string, { hi, pm }: NutrientLine): ShortBy {
   const seen = observed(ctx, id);
   if (seen) return seen;
   if (condition(ctx, id, pm)) return "condition";
-  // what is left in her feeder says that she had all she would eat
-  const more = cleaned(ctx, id);
-  if (more && below_reach(ctx, id, week, ctx.day) && !answered(ctx, id)) return "feeder";
-  if (more && fell_below(ctx, id)) return "less_feed";
+  if (below_reach(ctx, id, week, ctx.day) && cleaned(ctx, id) && !answered(ctx, id)) return "feeder";
+  if (fell_below(ctx, id)) return "less_feed";
   if (quarter_under(ctx, id, pm)) return "sums";
-  if (more && was_below(ctx, id)) return "last_week";
+  if (was_below(ctx, id)) return "last_week";
   return asked_long(ctx, id) ? "unscored" : "";
 }
 
