@@ -173,7 +173,9 @@ export class Trial {
     const late = gest >= from.rule("late_day");
     if (goal.way === "up" && goal.of === "me" && late) return at_floor(then.planned, this.id, on);
     const pm = this.pm(then, on);
-    if (!goal.by_score) return goal.way === "down" ? pm < this.pm(this.base, on) : line.st !== "short";
+    // a week of minerals may hold the last of the steps: there the plan's own day is what counts
+    const short = line.st === "short" && (goal.of === "me" || !reaches(then, this.id, goal, AHEAD_D));
+    if (!goal.by_score) return goal.way === "down" ? pm < this.pm(this.base, on) : !short;
     return goal.way === "up" ? pm >= ACT_AIM_PM.up : pm < ACT_AIM_PM.under;
   }
 
