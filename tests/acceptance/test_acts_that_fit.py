@@ -50,7 +50,7 @@ def test_a_thin_late_doe_at_three_quarters_of_need_is_never_told_that_she_is_fed
     does = late_and_thin({LEGUME: 2300})
     result = ada(does)
     assert result["lines"]["me"]["pm"] < 800
-    assert result["prompt"]["code"] == "condition_ahead_low"
+    assert result["prompt"]["code"] == "condition_thin_late"
     found = does.acts("ada")
     assert (found["by_plan"], result["awaited"]) == ("", None)
     brings = found["offered"][0]["brings"]
@@ -60,7 +60,7 @@ def test_a_thin_late_doe_at_three_quarters_of_need_is_never_told_that_she_is_fed
 def test_nor_does_her_word_come_and_go_from_day_to_day() -> None:
     does = dry(60, 110, 2, {LEGUME: 2300}, 0, falls(250))
     does.fed_as_planned(-60, 12)
-    assert {word(does.farm(day), "ada") for day in (0, 3, 5, 6, 9, 12)} == {"condition_ahead_low"}
+    assert {word(does.farm(day), "ada") for day in (0, 3, 5, 6, 9, 12)} == {"condition_thin_late"}
 
 
 def test_a_thin_late_doe_whose_feed_was_raised_since_waits_for_her_next_score() -> None:
@@ -153,11 +153,11 @@ def test_who_is_to_be_given_back_her_feed_is_offered_just_that_first() -> None:
 
 
 def test_what_her_plan_answers_is_told_from_what_her_need_does() -> None:
-    """Twice the hay since two days; and a milker in her last weeks whose need falls with her milk."""
+    """Twice the hay since yesterday; and a milker in her last weeks whose need falls with her milk."""
     planned = barn()
     planned.doe("ada", 60, 60, 2, size="standard", breed="grade", born_on="2021-03-01", kiddings_before=3)
     for slot in ("morning", "evening"):
-        planned.plan("pen", slot, GRASS, (-60, 500), (-2, 1000))
+        planned.plan("pen", slot, GRASS, (-60, 500), (-1, 1000))
     planned.scored("ada", 300, -30)
     planned.scored("ada", 250, -1)
     found = given(planned).acts("ada")

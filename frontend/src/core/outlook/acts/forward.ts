@@ -118,6 +118,7 @@ function moved_on(before: Context, view: View, day: string): Context {
   then.memo = {
     ...then.memo, mates, slot, milk, weighed, old_since, scoop_g, eaten, sums, appetite, need_sd, need_dry,
   };
+  then.tried = true;
   return then;
 }
 

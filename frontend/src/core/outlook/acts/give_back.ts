@@ -14,12 +14,13 @@ export function* give_back(from: Context, unit: string, id: string, goal: Goal):
   const lines = barn ? before_the_cut(barn) : [];
   if (!lines.length) return [];
   const trial = new Trial(from, unit, id, { ...goal, gone: ["net_cut_late"] }, AHEAD_D);
-  const verdict = yield* trial.try(lines);
-  if (verdict !== "good" && verdict !== "slow") return [];
+  // it answers the cut, not what she came to need beside it
+  const verdict = yield* trial.try(lines, [], true);
+  if (verdict === "out") return [];
   const shared = lines.some(({ to }) => to === "pen");
   const [to, subject] = shared ? ["pen" as const, unit] : ["doe" as const, id];
   const rung = { code: "give_back" as const, to, subject };
-  return [told(trial, rung, lines, verdict === "slow")];
+  return [told(trial, rung, lines, verdict !== "good")];
 }
 
 function before_the_cut(barn: Barn): ActLine[] {

@@ -29,9 +29,8 @@ export function of_sums(code: PromptCode): boolean {
   return RANKS[code] >= FIRST_OF_SUMS && !TOLD.includes(code);
 }
 
-/** That it was to come was no less said when it had come; nor is a look at her anything new where she was short. */
+/** That it was to come was no less said when it had come. */
 export function was_said(before: Set<PromptCode>, code: PromptCode): boolean {
-  if (code === "score_her" && SHORT.some((short) => before.has(short))) return true;
   return before.has(code) || before.has(code.replace("_heading", "") as PromptCode);
 }
 

@@ -20,10 +20,11 @@ export function past_limits(ctx: Context, id: string, on: string): Past | null {
   const share_pm = milks ? limits.milk_grain_day_pm : limits.grain_day_pm;
   const grain_dm = sums.dm - sums.forage_g;
   const own_dm = Object.values(own).reduce((total, g) => total + g, 0);
-  const near = (limit: number) => div(limit * ACT_LIMIT_PM, 1000);
+  const by_weight = (limit: number) => div(limit * ACT_LIMIT_PM.weight, 1000);
+  const near = (limit: number) => div(limit * ACT_LIMIT_PM.ratio, 1000);
   return {
-    meal: beyond(meal_g, near(limits.grain_meal_g)),
-    day: beyond(day_g, near(day_limit)),
+    meal: beyond(meal_g, by_weight(limits.grain_meal_g)),
+    day: beyond(day_g, by_weight(day_limit)),
     share: beyond(grain_dm, div(near(share_pm) * sums.dm, 1000)),
     forage: beyond(div(limits.forage_floor_g * ACT_FORAGE_PM, 1000), sums.forage_g),
     ca_p: sums.got.p ? beyond(ctx.rule_or_ours("ca_p_low_x100"), div(near(sums.got.ca) * 100, sums.got.p)) : 0,
@@ -53,7 +54,7 @@ function farther(then: Past | null, before: () => Past | null): string {
 }
 
 /** Of her forage; bales differ, so that an act stays so far from it. */
-export const most_at_once_pm = (): number => div(ACT_SWITCH_FIRST_PM * ACT_LIMIT_PM, 1000);
+export const most_at_once_pm = (): number => div(ACT_SWITCH_FIRST_PM * ACT_LIMIT_PM.ratio, 1000);
 
 /** More of her forage is another than the day before, than may change at once or would have changed anyway. */
 export function hay_at_once(then: Context, base: Context, id: string, on: string): boolean {

@@ -193,11 +193,10 @@ export class Trial {
   /** What stands no act in the way: its own cause, and late, where she is short, calcium to spare. */
   #ours(gest: number): string[] {
     const { way, gone, of } = this.goal;
-    // what comes down is judged by her next score anyway
-    if (way !== "up") return way === "down" ? [...gone, "score_her"] : [...gone];
+    if (way !== "up") return [...gone];
     const late = of === "me" && gest >= this.from.rule("late_day");
     // she was scored before the act: that she thinned then says nothing of what it brings
-    const before = [...gone, "score_her", "thin_though_fed", "condition_ahead_low"];
+    const before = [...gone, "thin_though_fed", "condition_ahead_low"];
     // what goes part of the way leaves her calcium for an act of its own
     if (this.#partly && of === "me") before.push("calcium_heading_short");
     return late ? [...before, "calcium_over", "calcium_heading_over"] : before;

@@ -43,6 +43,8 @@ export class Context {
   readonly plans: Map<string, Ration[]>;
   readonly asked: Map<string, Step[][]>;
   memo: Memos;
+  /** A day ahead that is only tried: nobody is there to be asked for anything. */
+  tried = false;
   readonly #feeds = new Map<string, BookFeed | null>();
 
   /** `before`: sorts anew only what it does not share with that one; `kept`: look-ups that hold here too. */

@@ -14,6 +14,7 @@ import { ASK_AGAIN_D, LAST_WEEKS_D, UNSCORED_CLOSE_D, WEEK_D } from "../../table
  * for until somebody does, or she has been called short in place of it.
  */
 export function asks_score(ctx: Context, id: string): boolean {
+  if (ctx.tried) return false;
   if (!unscored(ctx, id) || !within(0, WEEK_D, (ago) => open(ctx, id, ago))) return false;
   if (within(0, ASK_AGAIN_D, (ago) => careful_long(ctx, id, ago)) || began_within(ctx, id, ASK_AGAIN_D)) return false;
   return !within(WEEK_D, ASK_AGAIN_D, (ago) => asked_and_done(ctx, id, ago));
