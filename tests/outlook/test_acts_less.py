@@ -16,6 +16,7 @@ from tests.simulation.phone import Phone
 from tests.simulation.sample import farm as sampled
 from tests.support.act_farm import FIRST, GRASS, LEGUME, barn, farm_of
 from tests.support.some_does import MINIATURE, SomeDoes, days_from_today
+from tests.support.told_does import dry, falls
 
 
 def simulated(seed: int, number: int) -> FarmDay:
@@ -57,9 +58,12 @@ def test_a_fat_doe_gets_her_calcium_in_the_place_of_other_hay() -> None:
 
 
 def test_of_hay_given_beyond_her_appetite_only_what_she_eats_is_changed() -> None:
-    # late she leaves much of it: more of it may become another at once than its weight says
-    act = simulated(3, 21).ask("acts", "doe2")["offered"][0]
-    assert act["brings"]["to_pm"] > 860
+    # late she leaves a part of it: more of it may become another at once than its weight says
+    does = dry(60, 110, 2, {"prairie_hay": 2600, LEGUME: 50}, 0, falls(250))
+    does.fed_as_planned(-60, 0)
+    act = does.acts("ada")["offered"][0]
+    assert {line["feed"] for line in act["lines"]} > {"prairie_hay"}
+    assert act["brings"]["to_pm"] > 800
 
 
 def test_no_act_ends_by_bringing_her_as_much_as_before() -> None:
