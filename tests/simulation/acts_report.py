@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 
-from .acts import FOLLOWED_D, FROM_D, FROM_D, WORDS, Case, against, only_condition, quiet
+from .acts import FOLLOWED_D, FROM_D, WORDS, Case, against, only_condition, quiet
 from .measure import Share
 from .report import head, le, line
 

@@ -30,6 +30,10 @@ export function cut_ahead(ctx: Context, id: string, plan: Sums, on: string, week
  * and said for a week unless half of it was given back.
  */
 export function put_less(ctx: Context, id: string): boolean {
+  return ctx.memo.put_less.once(id, "", () => find_put_less(ctx, id));
+}
+
+function find_put_less(ctx: Context, id: string): boolean {
   const [of_it, of_need] = [ctx.rule_or_ours("put_less_pm"), ctx.rule_or_ours("put_less_need_pm")];
   return less_on(ctx, id, 0, [div(of_it, 2), div(of_need, 2)]) && began_within(ctx, id, WEEK_D);
 }
@@ -39,18 +43,22 @@ export function began_within(ctx: Context, id: string, days: number): boolean {
   // near her dry-off feed follows milk down as a matter of course
   if (stage(ctx, id, shift(ctx.day, AHEAD_D)) !== stage(ctx, id, ctx.day)) return false;
   const least: [number, number] = [ctx.rule_or_ours("put_less_pm"), ctx.rule_or_ours("put_less_need_pm")];
-  const on_days = Array.from({ length: days + 1 }, (_, ago) => less_on(ctx, id, ago, least));
-  return on_days.some((less, ago) => less && on_days[ago + 1]);
+  for (let ago = 0, before = false; ago <= days; ago++) {
+    const less = less_on(ctx, id, ago, least);
+    if (less && before) return true;
+    before = less;
+  }
+  return false;
 }
 
 /** Over three days before the last so many, and she is not above need. */
 function less_on(ctx: Context, id: string, ago: number, least: [number, number]): boolean {
+  const three = window(ctx, id, THREE_D, ago);
+  if (three.days <= 1 || reach_pm(ctx, three) >= 1000 + div(div(ctx.rule("level_pm"), 2), 2)) return false;
   const back = Array.from({ length: PUT_LESS_WEEKS }, (_, k) => (k + 1) * WEEK_D + ago);
   const then = back.filter((days) => stage(ctx, id, shift(ctx.day, -days)) === stage(ctx, id, ctx.day));
   const weeks = then.map((days) => window(ctx, id, WEEK_D, days)).filter((week) => enough_days(ctx, week));
-  const three = window(ctx, id, THREE_D, ago);
-  if (three.days <= 1 || !puts_less(weeks, three, least)) return false;
-  if (reach_pm(ctx, three) >= 1000 + div(div(ctx.rule("level_pm"), 2), 2)) return false;
+  if (!puts_less(weeks, three, least)) return false;
   const clear = over_is_past(ctx, id, ctx.day) || !over_witness(ctx, id, window(ctx, id, WEEK_D), ctx.day);
   return clear && eats_it_all(ctx, id, three, ctx.day);
 }

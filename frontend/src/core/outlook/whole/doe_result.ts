@@ -49,7 +49,7 @@ export function seen(ctx: Context, id: string): Seen {
     first_days: first_days(ctx, id, off_feed !== null || checkup?.code.startsWith("temperature") === true),
     one_feed: one_feed_of(ctx, id),
     down,
-    ate_grain: down ? null : ate_grain_word(ctx, id),
+    ate_grain: down || ctx.tried ? null : ate_grain_word(ctx, id),
     freeze: frozen(ctx, id),
     daily: wants_tap(ctx, id, status === "ok" ? due : null),
     tapped: tapped(ctx, id),

@@ -95,7 +95,7 @@ function beside(ctx: Context, id: string, memos: { forget(pen: string): void }[]
 function forget_sums({ memo }: Context, id: string, on?: string): void {
   for (const each of [memo.sums, memo.planned_sums]) each.forget(id, on);
   // where nothing is planned, whether a day is whole hangs on the days before it
-  for (const each of [memo.confirmed, memo.windows, memo.spans, memo.held]) each.forget(id);
+  for (const each of [memo.confirmed, memo.windows, memo.spans, memo.held, memo.put_less]) each.forget(id);
 }
 
 /** What was seen at a meal has the meal's own date, as long as the meal stands. */
