@@ -93,8 +93,11 @@ def test_it_opens_as_promised(tmp_path: Path, day: str, clock: str, seed: int) -
     assert set(standing.values()) == {"ok"}
     promised = speaking(view, results)
     assert {name: codes[name] for name in promised} == promised
-    assert {code for name, code in codes.items() if name not in promised} <= CALM
-    assert [pen for pen, result in results["pens"].items() if result["prompt"]] == []
+    # at Yarrow's feeder, where less is put out than some weeks before
+    assert codes["Teasel"] in {*CALM, "energy_short"}
+    assert {code for name, code in codes.items() if name not in {*promised, "Teasel"}} <= CALM
+    shared = {view["pens"][pen]["f"]["name"]: result["prompt"] for pen, result in results["pens"].items()}
+    assert {(name, said["code"]) for name, said in shared.items() if said} <= {("Straw barn", "energy_short")}
 
 
 def test_it_opens_as_promised_today_also_on_a_new_phone(tmp_path: Path) -> None:
