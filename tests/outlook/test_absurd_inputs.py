@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from herd.outlook.book import compile_book
@@ -100,6 +100,7 @@ def numbers(value: Any) -> Any:
 @pytest.mark.slow
 @settings(max_examples=400, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
 @given(fields=FIELDS, events=EVENTS, rules=CHOSEN, feeding=HAY)
+@example(fields={}, events=[], rules={}, feeding=("alfalfa_hay_mid", 537_264))
 def test_absurd_but_accepted_records_give_whole_numbers_or_a_reason(
     fields: dict[str, Any], events: list[Any], rules: dict[str, int], feeding: tuple[str, int]
 ) -> None:

@@ -27,3 +27,12 @@ export function isqrt(value: number): number {
   while ((root + 1) * (root + 1) <= value) root += 1;
   return root;
 }
+
+const LARGEST_SQUARED = 2 ** 24;
+const COARSER = 1024;
+
+/** The root of a sum of squares; of parts too large to square exactly, to the nearest thousand or so. */
+export function root_of_squares(parts: number[]): number {
+  const by = parts.some((part) => Math.abs(part) > LARGEST_SQUARED) ? COARSER : 1;
+  return isqrt(sum(parts.map((part) => div(part, by) ** 2))) * by;
+}

@@ -1,4 +1,4 @@
-import { div, isqrt } from "../../base/ints.ts";
+import { div, isqrt, root_of_squares } from "../../base/ints.ts";
 import { part_of, permille } from "./balance.ts";
 import type { Context } from "../ground/context.ts";
 import type { Nutrient, State, Sums } from "../ground/shapes.ts";
@@ -21,12 +21,12 @@ export function band_of(ctx: Context, key: Nutrient, total: Sums): Band {
   const [got, need] = [total.got[key], total.need[key]];
   const pm = permille(got, need);
   if (got <= 0 || need <= 0 || total.dm <= 0 || total.need.me <= 0) return [pm, pm];
-  let doubt = amounts_doubt(ctx, got, div(got * (total.dm - total.own), total.dm));
+  const doubts = amounts_doubts(ctx, got, div(got * (total.dm - total.own), total.dm));
   for (const [feed, g] of Object.entries(total.dm_by)) {
     const half_pm = div(ctx.rule(ONE_FEED[key]) * feed_sd_pm(ctx, feed), ctx.rule("feed_sd_pm"));
-    doubt += div(part_of(ctx, feed, key, g) * half_pm, Z80_PM) ** 2;
+    doubts.push(div(part_of(ctx, feed, key, g) * half_pm, Z80_PM));
   }
-  const [of_supply, of_need] = [div(isqrt(doubt) * 1000, got), div(total.need_sd * 1000, total.need.me)];
+  const [of_supply, of_need] = [div(root_of_squares(doubts) * 1000, got), div(total.need_sd * 1000, total.need.me)];
   return spread(pm, div(isqrt(of_supply * of_supply + of_need * of_need) * Z80_PM, 1000));
 }
 
@@ -53,18 +53,17 @@ export function centred(ctx: Context, pm: number): number {
  * Variance of the energy eaten over the days, kJ squared: the feeder's waste and sharing, amounts, each feed's energy.
  */
 export function supply_doubt(ctx: Context, total: Sums): number {
-  let doubt = amounts_doubt(ctx, total.got.me, total.got.me - total.own_me);
+  const [of_sharing, of_scoops] = amounts_doubts(ctx, total.got.me, total.got.me - total.own_me) as [number, number];
+  let doubt = of_sharing * of_sharing + of_scoops * of_scoops;
   for (const [feed, g] of Object.entries(total.dm_by)) {
     doubt += div(part_of(ctx, feed, "me", g) * feed_sd_pm(ctx, feed), 1000) ** 2;
   }
   return doubt;
 }
 
-function amounts_doubt(ctx: Context, got: number, shared: number): number {
-  const [of_sharing, of_scoops] = [
-    div(shared * ctx.rule("waste_share_sd_pm"), 1000), div(got * ctx.rule("amount_sd_pm"), 1000),
-  ];
-  return of_sharing * of_sharing + of_scoops * of_scoops;
+/** Of what is shared out, and of scoops and flakes. */
+function amounts_doubts(ctx: Context, got: number, shared: number): number[] {
+  return [div(shared * ctx.rule("waste_share_sd_pm"), 1000), div(got * ctx.rule("amount_sd_pm"), 1000)];
 }
 
 export function feed_sd_pm(ctx: Context, id: string): number {
