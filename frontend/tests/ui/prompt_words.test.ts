@@ -39,6 +39,15 @@ describe("calcium", () => {
   });
 });
 
+describe("what is foretold", () => {
+  it("is told no finer than a tenth of a score", () => {
+    const { text, why } = said("condition_ahead_low", { ...SOON, from: 275, x100: 222, low: 275 });
+    for (const sentence of [text, why]) expect(sentence).toContain("about 2.2");
+    expect(`${text} ${why}`).not.toContain("2.22");
+    expect(why).toContain("Scored 2.75 last");
+  });
+});
+
 describe("by her state", () => {
   it("is ketosis after kidding and toxemia before", () => {
     const why = (state: string) => said("ketones_vet", { x10: 20, urine: "", state }).why;

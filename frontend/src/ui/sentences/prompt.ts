@@ -2,7 +2,7 @@ import { as_of, is_timed, prompt_at } from "../../core/outlook/whole/in_time.ts"
 import { GRAIN_ROUND_G } from "../../core/tables/numbers.ts";
 import { LOOK_NOW, RANKS, RESTS, RESTS_OF, type PromptCode, type Rest } from "../../core/tables/prompts.ts";
 import { feedInfo } from "../model/herd.ts";
-import { amount, ketones, percent, score, warmth } from "../words/format.ts";
+import { amount, foretold, ketones, percent, score, warmth } from "../words/format.ts";
 import { spokenStep } from "./amounts.ts";
 import { day } from "../model/day.svelte.ts";
 import type { DoeResult, Prompt } from "../model/results.ts";
@@ -110,6 +110,7 @@ function is_due(recheck_ms: unknown, { code }: Prompt): boolean {
 function spoken(prompt: Prompt): Args {
   const args: Args = { name: day.named(prompt.subject) };
   for (const [key, value] of Object.entries(prompt.args)) args[key] = word(key, to_tens(prompt.code, key, value));
+  if (prompt.code === "condition_ahead_low") args["x100"] = foretold(Number(prompt.args["x100"]));
   const { feed, now, then } = prompt.args;
   if (feed && typeof then === "number") [args["now"], args["then"]] = spokenStep(String(feed), Number(now), then);
   if (prompt.args["how"]) args["how"] = howOf(prompt.args);

@@ -54,6 +54,8 @@ export function warmth(c_x10: number, units: Units): string {
 
 export const ketones = (x10: number) => `${round(x10 / 10, 1, true)} mmol/L`;
 export const score = (x100: number) => round(x100 / 100, 2, true).replace(/0$/, "");
+/** A score that is foretold: nobody knows it to a quarter. */
+export const foretold = (x100: number) => round(x100 / 100, 1, true);
 export const percent = (pm: number) => `${Math.round(pm / 10)} %`;
 
 /** A date in words: today, a weekday within the week, else day and month. */
