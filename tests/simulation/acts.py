@@ -92,24 +92,23 @@ def run_farm(seed: int, number: int) -> list[Case]:
 
 def asked(keeper: Keeper, phone: Phone, said: dict[str, Any], day: int) -> list[Case]:
     """Every doe with a feed prompt; in each pen the first that is offered anything is the one that is followed."""
-    cases, taken = list[Case](), set[str]()
+    cases, taken = list[tuple[Case, dict[str, Any]]](), set[str]()
     for doe in keeper.farm.does:
         result = said["does"][doe.name]
         code = result["prompt"]["code"] if result["prompt"] else ""
-        if code not in OF_WORD:
-            continue
-        acts = phone.ask("acts", doe.name)
-        case = case_of(keeper, phone, doe, day, result, code, acts)
-        cases.append(case)
-        pen = keeper.pen_of[doe.name]
+        if code in OF_WORD:
+            acts = phone.ask("acts", doe.name)
+            cases.append((case_of(keeper, phone, doe, day, result, code, acts), acts))
+    # all are judged by the plan they were asked about, before any of them is followed
+    for case, acts in cases:
         if case.by_plan:
             case.followed, case.act = True, HER_PLAN
             case.last_step = day_of(acts["by_plan"]) - day
-        elif acts["offered"] and pen not in taken:
-            taken.add(pen)
+        elif acts["offered"] and case.pen not in taken:
+            taken.add(case.pen)
             follow(keeper, case, acts["offered"][0], day)
-    keeper.left_alone |= {name for case in cases for name in held(keeper, case)}
-    return cases
+    keeper.left_alone |= {name for case, _ in cases for name in held(keeper, case)}
+    return [case for case, _ in cases]
 
 
 def held(keeper: Keeper, case: Case) -> set[str]:

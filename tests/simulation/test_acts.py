@@ -4,10 +4,15 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
+
+from . import acts
 from .acts import DOWN, UP, Case, act_breaks, against, lines_of, only_condition, quiet
 from .days import on
 from .keeper import Keeper
+from .phone import Phone
 from .sample import farm
+from .truth.goat import Goat
 
 
 def case(said: dict[int, str], of: str = "me", way: str = UP, **over: Any) -> Case:
@@ -48,6 +53,22 @@ def test_a_feeder_filled_for_one_and_emptied_for_another_is_found() -> None:
     more, less, own = (case({}, shared=True, pen="pen", pen_g=[g, 50]) for g in (400, -300, 0))
     assert against([more, less, own]) == [("1|0", "pen")]
     assert against([more, own]) == []
+
+
+def test_all_are_judged_by_the_plan_they_were_asked_about(monkeypatch: pytest.MonkeyPatch) -> None:
+    keeper, order = Keeper(farm(101, 0)), list[str]()
+
+    def judged(keeper: Keeper, phone: Phone, doe: Goat, *_: object) -> Case:
+        order.append("judged")
+        return case({}, pen=doe.name, doe=doe.name)
+
+    monkeypatch.setattr(acts, "case_of", judged)
+    monkeypatch.setattr(acts, "follow", lambda *_: order.append("followed"))
+    monkeypatch.setattr(Phone, "ask", lambda *_: {"offered": [{}]})
+    said = {"does": {doe.name: {"prompt": {"code": "energy_short"}} for doe in keeper.farm.does}}
+    acts.asked(keeper, Phone(), said, 4)
+    does = len(keeper.farm.does)
+    assert order == ["judged"] * does + ["followed"] * does
 
 
 def act(name: str, feed: str, *steps: tuple[int, int], ends: str = "") -> dict[str, Any]:
