@@ -217,3 +217,16 @@ def test_odette_is_not_sent_to_tell_herself(barn: Barn, another: Callable[..., S
     odette.ate("Yarrow", "refused")
     expect(odette.page.get_by_text(say("only_phone"))).to_be_visible(timeout=30_000)
     expect(odette.page.get_by_text(say("only_here", name="Odette"))).to_have_count(0)
+
+
+def test_whoever_closes_the_app_right_after_the_tap_finds_the_call_again(barn: Barn, phone: Screen) -> None:
+    phone.chores("evening")
+    row(phone, "Yarrow").get_by_role("button", name=re.compile("^Yarrow: ")).click()
+    phone.page.get_by_role("dialog").get_by_role("button", name=say("ate.refused")).click()
+    phone.at(like("off"))
+    phone.page.reload()
+    phone.at(like("off"))
+    phone.page.evaluate("() => { location.hash = '#/'; }")
+    for name in ("Yarrow", "Marigold"):
+        said = row(phone, name).get_by_text(re.compile(f"vet.*{name}|{name}.*vet"))
+        expect(said.first).to_be_visible(timeout=20_000)

@@ -87,7 +87,7 @@ function stepped(given: Case, events: Envelope[], whole: string): string | null 
     // as on a phone: the tapped doe first, then as far as there is time before the next tap
     held.first(tap.subject);
     const work = held.steps([]);
-    for (let step = 0; step < 2; step++) work.next();
+    for (let step = 0; step < 2; ) if (work.next().value === undefined) step++;
   }
   if (taps.length) seen.stepped++;
   return (

@@ -1,6 +1,7 @@
 import { drawn, rest } from "../../core/base/env.ts";
 import type { Evaluation } from "../../core/outlook/whole/evaluation.ts";
 import type { Picture } from "../../core/phone/picture.ts";
+import type { Unit } from "../../core/outlook/whole/units.ts";
 import { Box } from "./live.svelte.ts";
 import type { DoeResult, Prompt } from "./results.ts";
 import type { Intake, View } from "./shapes.ts";
@@ -28,6 +29,8 @@ export class Judged {
   readonly #ate: Boxes<Intake | undefined> = new Map();
   readonly #walk: () => string[];
   readonly #atRest: () => void;
+  /** What was last shown of a pen: most pens stand as they stood. */
+  readonly #shown = new Map<string, Unit>();
   #now: Evaluation | null = null;
   #resting = 0;
 
@@ -81,8 +84,10 @@ export class Judged {
   }
 
   #putUnit(unit: string, evaluation: Evaluation): void {
-    const { does, prompt } = evaluation.unit(unit);
-    this.show({ does, pens: { [unit]: prompt } });
+    const found = evaluation.unit(unit);
+    if (this.#shown.get(unit) === found) return;
+    this.#shown.set(unit, found);
+    this.show({ does: found.does, pens: { [unit]: found.prompt } });
   }
   #putDoe(id: string, result: DoeResult): void {
     const shown = box(this.#does, id);
@@ -104,6 +109,7 @@ export class Judged {
     for (const id of Object.keys(pens)) box(this.#pens, id);
   }
   clear(): void {
+    this.#shown.clear();
     for (const boxes of [this.#does, this.#pens, this.#ate]) for (const each of boxes.values()) each.now = undefined;
   }
 }

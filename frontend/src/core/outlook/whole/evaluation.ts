@@ -107,16 +107,16 @@ export class Evaluation {
   }
 
   /**
-   * Judges what is left, in the order that is asked for; gives each unit as it is done, and in between nothing, to
-   * breathe.
+   * Judges what is left, in the order that is asked for; gives each unit once it is judged, whoever asked for it first,
+   * and in between nothing, to breathe.
    */
   *steps(first: string[]): Generator<string | undefined, void> {
     const units = units_of(this.ctx);
     for (const unit of new Set([...first.filter((each) => units.includes(each)), ...units])) {
-      if (this.#judged.has(unit) || this.#unreadable) continue;
       const work = this.#judge(unit);
-      for (let step = this.#next(work); step && !this.#judged.has(unit); step = this.#next(work)) {
-        if (step.done) this.#keep(unit, step.value);
+      while (!this.#judged.has(unit) && !this.#unreadable) {
+        const step = this.#next(work);
+        if (step?.done) this.#keep(unit, step.value);
         else yield undefined;
       }
       yield unit;
