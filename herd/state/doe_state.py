@@ -94,6 +94,7 @@ def freeze_of(event: Event, before: dict[str, Any] | None) -> dict[str, Any]:
         end = {"since": since, "until": until, "grain_out": out, "out_on": (out_on or on) if out else ""}
     return {
         "ev": event["id"],
+        "hlc": event["hlc"],
         "on": on,
         **end,
         "author": event["author"],

@@ -45,11 +45,11 @@ STEPS = ((-10, 50), (-1, 100), (2, 150), (5, 200))
     ("since", "until", "out", "want"),
     [
         (None, None, False, [50, 100, 100, 150, 150, 150, 200]),
-        # the amount of the day it began, to its last day, then the plan
-        (-2, 3, False, [50, 50, 50, 50, 50, 150, 200]),
+        # the amount of the day it began, to its last day; then the raises, as many days later as it lasted
+        (-2, 3, False, [50, 50, 50, 50, 50, 50, 100]),
         # a raise already in force when it began stays
-        (0, 3, False, [50, 100, 100, 100, 100, 150, 200]),
-        (0, 3, True, [50, 100, 0, 0, 0, 150, 200]),
+        (0, 3, False, [50, 100, 100, 100, 100, 100, 100]),
+        (0, 3, True, [50, 100, 0, 0, 0, 100, 100]),
     ],
 )
 def test_a_freeze_holds_raises_and_takes_grain_out(
@@ -76,11 +76,27 @@ def test_a_freeze_prolonged_from_day_to_day_lets_no_raise_through() -> None:
     assert planned(log, -1, 0, 2) == [50, 50, 50]
 
 
-def test_a_lifted_freeze_gives_the_plan_back_and_remembers_the_days_it_held() -> None:
+def test_a_lifted_freeze_lets_the_plan_go_on_from_where_it_stood() -> None:
     log = on_grain(*STEPS)
     freeze(log, -2, 6)
     freeze(log, 0, None)
-    assert planned(log, -1, 0, 2) == [50, 100, 150]
+    assert planned(log, -1, 0, 1, 2, 3, 4) == [50, 50, 100, 100, 100, 150]
+
+
+def test_missed_raises_do_not_come_at_once() -> None:
+    log = on_grain((-10, 50), (1, 100), (4, 150), (7, 200))
+    freeze(log, 0, 7)
+    assert planned(log, 7, 8, 9, 12, 15) == [50, 50, 100, 150, 200]
+    said = result(log)["prompt"]
+    assert said is None or said["code"] != "step_planned_big"
+
+
+def test_what_is_planned_after_a_freeze_comes_on_its_own_days() -> None:
+    log = on_grain((-10, 50), (1, 100))
+    freeze(log, -3, -1)
+    assert planned(log, 1, 4) == [50, 100]
+    log.ration("fern", "evening", "barley", (shift(TODAY, 1), 100), base=log.events[-2]["hlc"])
+    assert planned(log, 0, 1) == [50, 100]
 
 
 def test_an_amount_under_question_is_held_as_well() -> None:
@@ -90,10 +106,10 @@ def test_an_amount_under_question_is_held_as_well() -> None:
     assert planned(log, 0) == [0]
 
 
-def test_the_next_step_is_the_day_the_freeze_ends() -> None:
+def test_the_next_step_is_as_many_days_later_as_the_freeze_lasts() -> None:
     log = on_grain((-10, 50), (2, 100))
     freeze(log, 0, 4)
-    assert farm_of(log).ask("next_step", "fern", 7) == [shift(TODAY, 5), "barley", 50, 100]
+    assert farm_of(log).ask("next_step", "fern", 7) == [shift(TODAY, 7), "barley", 50, 100]
     assert farm_of(on_grain((-10, 50), (2, 100))).ask("next_step", "fern", 7) == [shift(TODAY, 2), "barley", 50, 100]
 
 
@@ -114,14 +130,6 @@ def test_grain_out_is_no_cut_of_the_plan_and_no_missed_step() -> None:
     freeze(log, -1, 4, out=True)
     said = result(log, late())["prompt"]
     assert said is None or said["code"] not in ("net_cut_late", "energy_short", "energy_heading_short")
-
-
-def test_a_jump_the_end_of_the_freeze_would_bring_is_named() -> None:
-    log = on_grain((-10, 50), (1, 100), (4, 150), (7, 200))
-    freeze(log, 0, 7)
-    said = result(log)["prompt"]
-    # 50 g are 44 g dry matter, as dry grain 49; 200 g are 178, as dry grain 200: a rise of 151 over a step of 100
-    assert (said["code"], said["args"]["on"], said["args"]["g"]) == ("step_planned_big", shift(TODAY, 8), 151)
 
 
 def near(phase: int) -> dict[str, Any]:

@@ -205,7 +205,7 @@ test("a treatment stays while milk or meat is held; a freeze that has run out is
     ev: on, on, author: "ada", product: "what the vet left", told: "", why: "", who: "vet", milk_until,
     meat_until: "", carries: [],
   });
-  const freeze = {
+  const freeze = { hlc: "",
     ev: "", on: "2026-03-20", since: "2026-03-20", until: "2026-03-30", grain_out: false, out_on: "", author: "ada",
     of: "",
   };

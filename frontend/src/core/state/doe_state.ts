@@ -55,15 +55,15 @@ export function treatment_of({ id: ev, on, author, data }: Envelope): Treatment 
 }
 
 /** A lifted one stays as what it was until the day before: somebody has to give back what it took away. */
-export function freeze_of({ id: ev, on, author, data }: Envelope, before: Freeze | null): Freeze {
+export function freeze_of({ id: ev, hlc, on, author, data }: Envelope, before: Freeze | null): Freeze {
   const [until, of, yesterday] = [text(data, "until_on"), text(data, "of"), day_before(on)];
   if (until === "") {
     const { since, grain_out, out_on, until: held } = before ?? { since: on, grain_out: false, out_on: "", until: "" };
-    return { ev, on, since, until: held < yesterday ? held : yesterday, grain_out, out_on, author, of };
+    return { ev, hlc, on, since, until: held < yesterday ? held : yesterday, grain_out, out_on, author, of };
   }
   const grain_out = truth(data, "grain_out");
   const [since, out_on] = before && before.until >= yesterday ? [before.since, before.out_on] : [on, ""];
-  return { ev, on, since, until, grain_out, out_on: grain_out ? out_on || on : "", author, of };
+  return { ev, hlc, on, since, until, grain_out, out_on: grain_out ? out_on || on : "", author, of };
 }
 
 /** A text that is no date comes back as it is. */

@@ -94,6 +94,7 @@ export interface KidLook {
  */
 export interface Freeze {
   ev: string;
+  hlc: string;
   on: string;
   since: string;
   until: string;

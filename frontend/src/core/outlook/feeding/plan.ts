@@ -2,10 +2,10 @@ import { old_since } from "./measures.ts";
 import { compareText } from "../../events/order.ts";
 import { pen_on } from "../../state/doe_state.ts";
 import { amount_on, place_key } from "../../state/rations.ts";
-import type { Line, Ration } from "../../state/view.ts";
+import type { Line, Ration, Step } from "../../state/view.ts";
 import { days_between, once, push, shift, SLOTS, type Context } from "../ground/context.ts";
 import { is_grain } from "../ground/feed_classes.ts";
-import { held_amount } from "../ground/freeze.ts";
+import { held_amount, waited_d } from "../ground/freeze.ts";
 import type { FeedLine } from "../ground/shapes.ts";
 import { LAST_FED_D } from "../../tables/numbers.ts";
 
@@ -107,10 +107,8 @@ export function raise_waiting(ctx: Context, id: string, within_d: number): NextS
 /** The next change in her own lines, or null. */
 export function next_step(ctx: Context, id: string, within_d: number): NextStep | null {
   let first: NextStep | null = null;
-  const held = ctx.doe(id).freeze;
-  const thaws = held && held.until >= ctx.day ? [shift(held.until, 1)] : [];
   for (const ration of ctx.plans.get(id) ?? []) {
-    for (const on of [...ration.steps.map(([start]) => start), ...thaws]) {
+    for (const on of changing_on(ctx, ration)) {
       if (!(ctx.day < on && days_between(ctx.day, on) <= within_d)) continue;
       const step: NextStep = [on, ration.feed, by_steps(ctx, ration, shift(on, -1)), by_steps(ctx, ration, on)];
       if (step[2] === step[3]) continue;
@@ -118,6 +116,23 @@ export function next_step(ctx: Context, id: string, within_d: number): NextStep 
     }
   }
   return first;
+}
+
+/** Days on which what is planned may change: its steps, the end of a freeze, and steps a freeze has put off. */
+function changing_on(ctx: Context, ration: Ration): string[] {
+  const held = Object.hasOwn(ctx.view.does, ration.subject) ? ctx.doe(ration.subject).freeze : null;
+  const starts = ration.steps.map(([start]) => start);
+  if (!held?.until) return starts;
+  const thaws = shift(held.until, 1);
+  const off_d = waited_d(ctx, ration, thaws);
+  return off_d ? [...starts, ...starts.map((start) => shift(start, off_d)), thaws] : [...starts, thaws];
+}
+
+/** What is to be given from each coming day on which that changes, whatever waits for a weight. */
+export function changes_ahead(ctx: Context, ration: Ration): Step[] {
+  const on_day = (on: string) => held_amount(ctx, ration, on, amount_on(ration.steps, on));
+  const days = [...new Set(changing_on(ctx, ration))].filter((on) => on > ctx.day).sort();
+  return days.filter((on) => on_day(on) !== on_day(shift(on, -1))).map((on): Step => [on, on_day(on)]);
 }
 
 function compare_steps(a: NextStep, b: NextStep): number {
