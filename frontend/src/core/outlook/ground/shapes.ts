@@ -169,8 +169,12 @@ export interface ScoreAwaited {
   x100: number;
 }
 
-/** An act in her plan: from when, when all of its steps are in, what it promised by when, and how long it holds. */
+/**
+ * An act in her plan: from when, when all of its steps are in, what it promised by when, and how long it holds.
+ * `back`: it only undoes a cut.
+ */
 export interface OnAct {
+  back: boolean;
   of: Nutrient;
   way: "up" | "down";
   on: string;

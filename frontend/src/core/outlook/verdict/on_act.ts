@@ -1,12 +1,14 @@
 import { sum } from "../../base/ints.ts";
 import type { Mark, Ration } from "../../state/view.ts";
-import { confirmed, day_sums, permille, window } from "../balance/balance.ts";
+import { confirmed, day_sums, late_on, permille, window } from "../balance/balance.ts";
 import { days_between, NUTRIENTS, shift, type Context } from "../ground/context.ts";
 import type { OnAct } from "../ground/shapes.ts";
 import { last_score } from "../feeding/needs.ts";
 import { ACT_HOLDS_D, ACT_STANDS_PM, REST_CLEAR_D, THREE_D } from "../../tables/numbers.ts";
 import { cleaned } from "./feeder.ts";
 import { observed } from "./witness.ts";
+
+const UNDOES_A_CUT = ["keep_amount", "give_back"];
 
 /**
  * Somebody put an act in her plan that was tried along four weeks before it was offered. While she is fed by it and it
@@ -34,11 +36,12 @@ function act_in({ day }: Context, { marks, steps }: Ration): OnAct | null {
   return since_d >= -1 && since_d <= ACT_HOLDS_D ? act_of(mark!, steps.at(-1)![0]) : null;
 }
 
-function act_of({ on, of, from_pm, to_pm, by_on }: Mark, whole_on: string): OnAct | null {
+function act_of({ act, on, of, from_pm, to_pm, by_on }: Mark, whole_on: string): OnAct | null {
   const nutrient = NUTRIENTS.find((key) => key === of);
   if (!nutrient || from_pm === to_pm) return null;
   const way = to_pm > from_pm ? "up" : "down";
-  return { of: nutrient, way, on, by_on, whole_on, to_pm, until: shift(on, ACT_HOLDS_D) };
+  const back = UNDOES_A_CUT.includes(act);
+  return { back, of: nutrient, way, on, by_on, whole_on, to_pm, until: shift(on, ACT_HOLDS_D) };
 }
 
 /** She gets what the plan says, it comes to what was promised, and nobody saw otherwise. */
@@ -55,10 +58,11 @@ function is_whole({ day }: Context, { whole_on }: OnAct): boolean {
   return days_between(whole_on, day) >= THREE_D;
 }
 
-/** A score went clearly the other way; one of its first weeks is no answer yet. */
+/** A score went clearly the other way; one of its first weeks is no answer yet, but late a fall is always heard. */
 function seen_otherwise(ctx: Context, id: string, { on, way }: OnAct): boolean {
   const score = last_score(ctx, id);
-  if (!score || days_between(on, ctx.day) - score.age_d < REST_CLEAR_D) return false;
+  const waits_d = way === "up" && late_on(ctx, id, ctx.day) ? 0 : REST_CLEAR_D;
+  if (!score || days_between(on, ctx.day) - score.age_d < waits_d) return false;
   return (way === "up" ? score.fell : -score.fell) >= ctx.rule("score_fell_x100");
 }
 

@@ -10,14 +10,22 @@ import { is_whole_word, keeps_whole } from "./whole_diet.ts";
 export function answered_by_act(ctx: Context, id: string, acts: OnAct[], { code, args }: Said): boolean {
   const goal = GOALS[code];
   if (is_whole_word(code)) return acts.some((act) => whole_after(ctx, id, code, act));
-  if (goal && acts.some(({ of, way }) => of === goal.of && way === goal.way)) return true;
-  return eased_by_act(ctx, id, acts, code, String(args["witness"]));
+  const witness = String(args["witness"]);
+  if (goal && acts.some((act) => act.of === goal.of && act.way === goal.way && (!act.back || fell(code, witness))))
+    return true;
+  return eased_by_act(ctx, id, acts, code, witness);
 }
 
 /** Her feed falls, and is to: an act takes it from a doe that was over. */
 function eased_by_act(ctx: Context, id: string, acts: OnAct[], code: PromptCode, witness: string): boolean {
-  const fell = code === "energy_heading_short" || (code === "energy_short" && witness === "less_feed");
-  return fell && acts.some((act) => act.of === "me" && act.way === "down" && no_less(ctx, id, act));
+  if (code === "net_cut_late" || !fell(code, witness)) return false;
+  return acts.some((act) => act.of === "me" && act.way === "down" && no_less(ctx, id, act));
+}
+
+/** A word of feed that falls, which having it back answers; that she is thin, or wants more, it does not. */
+function fell(code: PromptCode, witness: string): boolean {
+  const falling: readonly PromptCode[] = ["net_cut_late", "energy_heading_short"];
+  return falling.includes(code) || (code === "energy_short" && witness === "less_feed");
 }
 
 /** What is said of the whole of her feed rests where the plan keeps it once the act is in. */
