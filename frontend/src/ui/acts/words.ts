@@ -122,6 +122,13 @@ export function late({ brings: { of, to_pm }, each, subject }: Act): boolean {
   return of === "me" && gest >= ruleOf("late_day") && to_pm < 1000 - ruleOf("level_pm");
 }
 
+/** The day to look at it again; a doe that kids sooner wants another plan from then on. */
+export function ends_said({ ends_on, each, subject }: Act): string {
+  const dues = (each?.map(({ doe }) => doe) ?? [subject]).map((id) => day.judged.doe(id)?.due?.early ?? "");
+  const kids = dues.some((early) => early && early <= ends_on);
+  return kids ? t("act.ends.kids") : t("act.ends", { on: day.spoken(ends_on) });
+}
+
 /** Ketones are read near kidding and in milk; what is short or over in another way says nothing of her score. */
 const NEAR = ["late", "fresh", "milk"];
 
@@ -144,10 +151,14 @@ export function ketones_said({ for: code }: Acts, { args, in_pen }: Pick<Prompt,
   return t(in_pen && args["does"] ? "act.ketones.pen" : "act.ketones");
 }
 
+const OF_LIMITS = /^(grain|step|steps|forage|ca_p|net)_/;
+
 /** Her plan as it is answers it. Late a thin doe is not left to herself for two weeks. */
 export function by_plan_said({ for: code, by_plan, by_need }: Acts, state: unknown): string {
   const late = code === "condition_thin_late" || code === "condition_ahead_low" || state === "late" ? ".late" : "";
   if (code.startsWith("condition")) return t(`act.by_plan.score${late}`);
+  // a limit is kept or it is not: waiting is no answer to it
+  if (OF_LIMITS.test(code)) return t("act.by_plan.limit", { on: day.spoken(by_plan) });
   const way = code.includes("over") ? ".over" : "";
   return t(`act.by_plan${way}${by_need ? ".need" : ""}`, { on: day.spoken(by_plan) });
 }

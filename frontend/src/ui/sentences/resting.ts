@@ -24,7 +24,8 @@ export function restWords(result: DoeResult, doe: Doe): string {
   const short = (args["short"] as string[] | undefined) ?? [];
   const named = { short: in_a_row(short.map((key) => t(`nutrient.${key}`).toLowerCase())) };
   const args_of = { ...named, ...next(result), ...act(args), n: ruleOf("fresh_days") };
-  const said = code === "watch" ? watch(args) : t(`rest.${code}`, args_of);
+  const kids = code === "on_act" && result.due && result.due.early <= String(args["until"]);
+  const said = code === "watch" ? watch(args) : t(kids ? "rest.on_act.kids" : `rest.${code}`, args_of);
   return short.length && code !== "short" ? `${said} ${t("rest.and_short", named)}` : said;
 }
 
@@ -42,6 +43,12 @@ function act({ on, until }: Record<string, unknown>): Record<string, string> {
 export function watchBeside(result: DoeResult, doe: Doe): string {
   const { code, args } = rest(result, doe);
   return code === "watch" && !LOOK_NOW.includes(result.prompt?.code ?? "") ? watch(args) : "";
+}
+
+/** Late a doe that was short is watched on while what was put in her plan is fed. */
+export function watchOnAct({ on_acts, gest }: DoeResult): string {
+  const fed_more = on_acts.some(({ of, way }) => of === "me" && way === "up");
+  return fed_more && gest >= ruleOf("late_day") ? t("rest.on_act.watch") : "";
 }
 
 /** Empty where the row's mark says it all. */

@@ -1,3 +1,4 @@
+import { LOOK_NOW } from "../../core/tables/prompts.ts";
 import type { DoeResult, Line } from "../model/results.ts";
 
 export type Level = "short" | "level" | "over" | "cant";
@@ -23,6 +24,8 @@ export function lineStand(line: Line | undefined): Stand {
 /** One mark for a doe: what her prompt speaks of if it speaks of a nutrient, else her energy. */
 export function standOf(result: DoeResult | undefined): Stand {
   if (!result || result.standing !== "ok") return { level: "cant", heading: "" };
+  // what a sick doe eats is not what she is given
+  if (LOOK_NOW.includes(result.prompt?.code ?? "")) return { level: "cant", heading: "" };
   const [topic, ...rest] = (result.prompt?.code ?? "").split("_");
   const word = WORST.find((one) => rest.includes(one));
   if (word && ["energy", "calcium", "protein", "phosphorus"].includes(topic ?? "")) {
