@@ -1,3 +1,4 @@
+import { div } from "../../base/ints.ts";
 import { window } from "../balance/balance.ts";
 import { standing } from "../ground/branches.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
@@ -10,7 +11,9 @@ import type { PromptCode } from "../../tables/prompts.ts";
 import { at_floor, reaches } from "./aims.ts";
 import { ahead_of, NOTHING, ratio, shared_out, type Ahead } from "./forward.ts";
 import type { Goal } from "../verdict/goals.ts";
-import { heard, LACKS, of_sums, OVER, SHORT, was_said, weeks_beside, type Heard } from "./hearing.ts";
+import {
+  heard, LACKS, of_sums, OVER, SHORT, unsaid_once_in, was_said, weeks_beside, type Heard,
+} from "./hearing.ts";
 import { at_once, eats_as_before, warned } from "./beside.ts";
 import { cuts_late } from "./late_cut.ts";
 import { first_past, slimming_kj } from "./limits.ts";
@@ -115,7 +118,8 @@ export class Trial {
 
   /** From when on her sums hold nothing of the days before, and all of the steps. */
   last_look(then = this.base): number {
-    return this.#looks().find((days) => days >= Math.max(AHEAD_D, then.last_d)) ?? Math.min(AHEAD_D, this.until_d);
+    const first = Math.max(AHEAD_D, then.last_d) + (this.goal.slowly ? WEEK_D : 0);
+    return this.#looks().find((days) => days >= first) ?? Math.min(AHEAD_D, this.until_d);
   }
 
   /**
@@ -147,8 +151,9 @@ export class Trial {
 
   #hers(then: Ahead, days: number): Verdict {
     const { id, goal } = this;
-    const { result, codes } = heard(then.on(days), id);
+    const { result, ...said_then } = heard(then.on(days), id);
     if (result.standing !== "ok") return "good";
+    const codes = this.#eases(then) ? unsaid_once_in(said_then) : said_then.codes;
     this.why = `${days} ${[...codes].join()}`;
     const said = goal.gone.some((code) => codes.has(code));
     if (this.#worse(codes, id, days)) {
@@ -163,6 +168,13 @@ export class Trial {
     return said && days >= ACT_BACK_D ? "slow" : "good";
   }
 
+  /** Her feed is to come down, and not below what is level. */
+  #eases(then: Ahead): boolean {
+    const { goal, from } = this;
+    if (goal.way !== "down" || goal.of !== "me") return false;
+    return this.pm(then, shift(from.day, this.last_look(then))) >= 1000 - from.rule("level_pm");
+  }
+
   /** Silence alone is not enough: nobody may have looked. Where a score speaks, the sums have to be right. */
   #right(then: Ahead, { lines, standing, gest }: DoeResult): boolean {
     const { goal, from } = this;
@@ -175,8 +187,9 @@ export class Trial {
     const pm = this.pm(then, on);
     // a week of minerals may hold the last of the steps: there the plan's own day is what counts
     const short = line.st === "short" && (goal.of === "me" || !reaches(then, this.id, goal, AHEAD_D));
-    if (!goal.by_score) return goal.way === "down" ? pm < this.pm(this.base, on) : !short;
-    return goal.way === "up" ? pm >= ACT_AIM_PM.up : pm < ACT_AIM_PM.under;
+    const was = this.pm(this.base, on) - (goal.slowly ? div(ACT_TELLS_PM, 2) : 0);
+    if (!goal.by_score) return goal.way === "down" ? pm < was : !short;
+    return goal.way === "up" ? pm >= ACT_AIM_PM.up : pm < Math.min(was, ACT_AIM_PM.under);
   }
 
   #worse(codes: Set<PromptCode>, id: string, days: number): boolean {
