@@ -113,7 +113,8 @@ function* searched(found: Acts, trials: [Trial, ...Trial[]], barn: Barn, ladder:
   }
   const [trial] = trials;
   const { goal } = trial;
-  const far = goal.way === "up" || goal.of === "me" ? yield* furthest(trial, ladder) : null;
+  const part = goal.way === "up" || (goal.way === "down" && goal.of === "me");
+  const far = part ? yield* furthest(trial, ladder) : null;
   if (far?.does) return { ...found, offered: [far.act] };
   const apart = yield* fed_apart(trials.at(-1)!);
   const none = (yield* lacking(trial, barn, (other) => rungs(other, goal))) ?? (apart.length ? NOTHING_OFF : null);
