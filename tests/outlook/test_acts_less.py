@@ -73,13 +73,6 @@ def test_back_in_her_band_she_is_eased_though_the_word_stands_a_week_longer() ->
     assert found["offered"][0]["slow"]
 
 
-def test_a_doe_eased_into_her_band_is_not_taken_for_short_because_her_feed_falls() -> None:
-    # 120 % of need with legume: at 97 % she is no more short for less being put before her than a week ago
-    (act,) = simulated(2, 48).ask("acts", "doe4")["offered"][:1]
-    assert act["brings"]["to_pm"] < 980
-    assert not act["slow"]
-
-
 def at_a_shared_feeder() -> SomeDoes:
     """Early and fat, beside one who is late: what goes into the feeder is right for the other."""
     does = barn()

@@ -11,8 +11,6 @@ import { FIRST_OF_SUMS, RANKS, type PromptCode } from "../../tables/prompts.ts";
 export interface Heard {
   result: DoeResult;
   codes: Set<PromptCode>;
-  /** Called short by nothing but that less is put before her. */
-  by_less: boolean;
 }
 
 export const SHORT: readonly PromptCode[] = [
@@ -53,8 +51,7 @@ function find_heard(ctx: Context, id: string): Heard {
   if (result.standing === "ok") result.risk = risk_of(ctx, id, result);
   const heeded = result.standing === "ok" && !result.down ? fed(ctx, id, result) : [];
   const codes = new Set(heeded.flatMap((said) => said?.code ?? []));
-  const by_less = heeded.some((said) => said?.code === "energy_short" && said.args["witness"] === "less_feed");
-  return { result, codes, by_less };
+  return { result, codes };
 }
 
 function shared_calcium(ctx: Context, pen: string): State {
@@ -72,10 +69,4 @@ export function* weeks_beside(ctx: Context, id: string, mates: string[]): Genera
   if (own_calcium(ctx, id, window(ctx, id, WEEK_D))) return;
   for (const mate of mates) window(ctx, mate, WEEK_D);
   yield;
-}
-
-/** That her feed falls is not said while an act in her plan takes it: answered_by_act. */
-export function unsaid_once_in({ codes, by_less }: Omit<Heard, "result">): Set<PromptCode> {
-  const falls: readonly PromptCode[] = by_less ? ["energy_heading_short", "energy_short"] : ["energy_heading_short"];
-  return new Set([...codes].filter((code) => !falls.includes(code)));
 }

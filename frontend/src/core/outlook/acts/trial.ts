@@ -11,9 +11,7 @@ import type { PromptCode } from "../../tables/prompts.ts";
 import { at_floor, reaches } from "./aims.ts";
 import { ahead_of, NOTHING, ratio, shared_out, type Ahead } from "./forward.ts";
 import type { Goal } from "../verdict/goals.ts";
-import {
-  heard, LACKS, of_sums, OVER, SHORT, unsaid_once_in, was_said, weeks_beside, type Heard,
-} from "./hearing.ts";
+import { heard, LACKS, of_sums, OVER, SHORT, was_said, weeks_beside, type Heard } from "./hearing.ts";
 import { at_once, eats_as_before, warned } from "./beside.ts";
 import { cuts_late } from "./late_cut.ts";
 import { first_past, slimming_kj } from "./limits.ts";
@@ -151,9 +149,8 @@ export class Trial {
 
   #hers(then: Ahead, days: number): Verdict {
     const { id, goal } = this;
-    const { result, ...said_then } = heard(then.on(days), id);
+    const { result, codes } = heard(then.on(days), id);
     if (result.standing !== "ok") return "good";
-    const codes = this.#eases(then) ? unsaid_once_in(said_then) : said_then.codes;
     this.why = `${days} ${[...codes].join()}`;
     const said = goal.gone.some((code) => codes.has(code));
     if (this.#worse(codes, id, days)) {
@@ -166,13 +163,6 @@ export class Trial {
     if (this.#from_now ? said : known && days >= last && said) return "still";
     if (known && days === last && !this.#right(then, result)) return "still";
     return said && days >= ACT_BACK_D ? "slow" : "good";
-  }
-
-  /** Her feed is to come down, and not below what is level. */
-  #eases(then: Ahead): boolean {
-    const { goal, from } = this;
-    if (goal.way !== "down" || goal.of !== "me") return false;
-    return this.pm(then, shift(from.day, this.last_look(then))) >= 1000 - from.rule("level_pm");
   }
 
   /** Silence alone is not enough: nobody may have looked. Where a score speaks, the sums have to be right. */
