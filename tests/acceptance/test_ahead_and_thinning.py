@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from tests.support.known_does import in_two_meals, miniature, standard, stepped, told
 from tests.support.one_doe import OneDoe, code
+from tests.support.told_does import held, shared
 
 SHORT = {"energy_short", "energy_heading_short", "net_cut_late", "condition_ahead_low"}
 
@@ -78,6 +81,17 @@ def test_too_thin_at_kidding_is_a_reason_of_its_own() -> None:
     assert prompt["code"] == "condition_ahead_low"
     assert prompt["args"]["from"] == 275
     assert prompt["args"]["x100"] < prompt["args"]["low"]
+
+
+def test_once_said_it_does_not_come_and_go_with_a_days_meals() -> None:
+    # four kids: from the second week on what is foretold lies within a hundredth of the edge
+    does = shared({"meadow": 1400, "lucerne": 500}, ada=(27, 120, 4, held(275)), bea=(32, 50, 1, held(350)))
+    does.fed_as_planned(-60, 26)
+    prompts = [does.farm(day).ask("results")["does"]["ada"]["prompt"] for day in range(26)]
+    said = [bool(prompt) and prompt["code"] == "condition_ahead_low" for prompt in prompts]
+    assert said[0]
+    assert not said[-1]
+    assert sum(before != after for before, after in pairwise(said)) == 1
 
 
 def test_a_miniature_who_holds_on_usual_hay_is_not_told_so() -> None:

@@ -12,8 +12,9 @@ vi.mock("../../src/ui/sentences/amounts.ts", () => ({
   infoOf: (name: string) => ({ name, class: name === "barley" ? "grain" : "grass" }),
 }));
 
+const off = { feed: "", g: 0, pm: 300, days: 9, helps: null, apart: [] };
 const none = (of: Acts["of"], code: Acts["for"], state: string) =>
-  none_said({ ...NO_ACTS, for: code, of, none: { feed: "", g: 0, pm: 300, days: 9, helps: null } }, state).join(" ");
+  none_said({ ...NO_ACTS, for: code, of, none: off }, state).join(" ");
 
 describe("nothing on the farm does it", () => {
   it("asks for ketones of her who may have them, and of no other", () => {
@@ -25,6 +26,16 @@ describe("nothing on the farm does it", () => {
       expect(none("ca", code, "late")).toContain("calcium");
       expect(none("ca", code, "late")).not.toMatch(/[Ss]core|ketones/);
     }
+  });
+});
+
+describe("over at a feeder that is right for the others", () => {
+  const said = (apart: [string, number][]) =>
+    none_said({ ...NO_ACTS, for: "energy_over", of: "me", none: { ...off, apart } }, "dry").join(" ");
+  it("says what would be right for her alone, and nothing where that is not the matter", () => {
+    const both = said([["meadow", 900], ["lucerne", 150]]);
+    expect(both).toMatch(/pen of her own.*900 g of meadow and 150 g of lucerne a day/);
+    expect(said([])).not.toContain("of her own");
   });
 });
 

@@ -111,6 +111,19 @@ describe("short of energy and of calcium", () => {
   });
 });
 
+describe("short because less is put before her", () => {
+  const less = (state: string) => said("energy_short", { pm: 906, on: "2026-11-25", witness: "less_feed", state });
+  it("says that and no more, and reads ketones of her who may have them", () => {
+    for (const state of ["late", "fresh", "milk", "dry", "open"]) {
+      const { text, why, act } = less(state);
+      expect(text).toBe("fern gets less than in the weeks before: give it back.");
+      expect(why).toContain("clearly less these days");
+      expect(act).toContain("Give back what she had");
+      expect(act.includes("ketones")).toBe(["late", "fresh"].includes(state));
+    }
+  });
+});
+
 describe("kids and looks", () => {
   it("speaks of one kid or of several", () => {
     const look = (kids: number[]) => said("kids_look", { kids, dry: kids }).text;

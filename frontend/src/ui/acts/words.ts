@@ -1,4 +1,4 @@
-import type { Act, ActLine, Acts, Brings } from "../../core/outlook/acts/shapes.ts";
+import type { Act, ActLine, Acts, Brings, Lacking } from "../../core/outlook/acts/shapes.ts";
 import { is_grain } from "../../core/outlook/ground/feed_classes.ts";
 import { SLOTS } from "../../core/tables/entries.ts";
 import { AHEAD_D } from "../../core/tables/numbers.ts";
@@ -133,16 +133,23 @@ export function ends_said({ ends_on, each, subject }: Act): string {
 const NEAR = ["late", "fresh", "milk"];
 
 /** Nothing on the farm does it: what would, and how far off she stays until then. */
-export function none_said({ for: code, none, of }: Acts, state: unknown): string[] {
+export function none_said(acts: Acts, state: unknown): string[] {
+  const { none } = acts;
   if (!none) return [];
-  const { feed, g, pm, days } = none;
-  const [what, over] = [feed ? "act.none.feed" : "act.none", code.includes("over") || code === "condition_fat"];
-  const first = t(what, { g: day.amount(g), feed: feed ? feedOf(feed) : "" });
+  const { feed, g, apart } = none;
+  const first = t(feed ? "act.none.feed" : "act.none", { g: day.amount(g), feed: feed ? feedOf(feed) : "" });
+  const hays = apart.map(([hay, g]) => t("act.none.apart.feed", { g: handed(hay, g), feed: feedOf(hay) }));
+  const apart_said = apart.length ? [t("act.none.apart", { feeds: in_a_row(hays) })] : [];
+  return [first, ...off_said(acts, none, state), ...apart_said];
+}
+
+function off_said({ for: code, of }: Acts, { pm, days }: Lacking, state: unknown): string[] {
+  const over = code.includes("over") || code === "condition_fat";
   const args = { pm: percent(pm), days, of: AHEAD_D, nutrient: of ? t(`act.of.${of}`) : "" };
-  if (!days) return [first];
-  if (of !== "me") return [first, t(over ? "act.none.over.other" : "act.none.short.other", args)];
-  if (over) return [first, t("act.none.over", args)];
-  return [first, t(NEAR.includes(String(state)) ? "act.none.short" : "act.none.short.far", args)];
+  if (!days) return [];
+  if (of !== "me") return [t(over ? "act.none.over.other" : "act.none.short.other", args)];
+  if (over) return [t("act.none.over", args)];
+  return [t(NEAR.includes(String(state)) ? "act.none.short" : "act.none.short.far", args)];
 }
 
 /** Short so near kidding, or fresh: feed takes its days, and ketones do not wait for it. */

@@ -96,10 +96,15 @@ function keys(prompt: Prompt, base: string, part: string): string[] {
     rest, is_due(recheck_ms, prompt) && `${String(what)}.due`, feed && what,
     pen && legume === "none" && "pen.none", pen && "pen",
     prompt.args["apart"] === true && "apart",
-    ...lying, urgency, stage, what, also && `${String(also)}.${String(state)}`, also, witness, why, cause, legume,
+    ...lying, urgency, stage, what, ...in_state(also, state), ...in_state(witness, state), why, cause, legume,
     state, ...flags, age_d === -1 && "never", urine && "urine", first, ask, feed === "" && "unnamed",
   ].filter(Boolean);
   return [...variants.map((variant) => `${base}${part}.${String(variant)}`), `${base}${part}`];
+}
+
+/** As it is said in her state, and of any. */
+function in_state(of: unknown, state: unknown): string[] {
+  return of ? [`${String(of)}.${String(state)}`, String(of)] : [];
 }
 
 /** A look whose time has come; nothing else is drawn anew as the clock goes. */

@@ -1,7 +1,7 @@
 import { div } from "../../base/ints.ts";
 import { once, shift } from "../ground/context.ts";
 import {
-  ACT_FURTHEST, ACT_HALVED, ACT_HOLDS_D, ACT_OFFERED, ACT_TELLS_PM, ACT_TRIED, AHEAD_D,
+  ACT_AIM_PM, ACT_FURTHEST, ACT_HALVED, ACT_HOLDS_D, ACT_OFFERED, ACT_TELLS_PM, ACT_TRIED, AHEAD_D,
 } from "../../tables/numbers.ts";
 import { reaches } from "./aims.ts";
 import { balanced } from "./balanced.ts";
@@ -31,18 +31,15 @@ function same(a: ActLine[], b: ActLine[]): boolean {
 
 /** What brings most where no sums reach what is aimed at: it may leave nothing to be said all the same. */
 export function* furthest(trial: Trial, ladder: Rung[]): Generator<void, { act: Act; does: boolean } | null> {
-  // in a fortnight, and in the end
-  const on = [AHEAD_D, ACT_HOLDS_D].map((days) => shift(trial.from.day, days));
-  const by = (lines: ActLine[]) => {
-    const ahead = ahead_of(trial.from, trial.unit, lines);
-    return on.reduce((so_far, day) => so_far + trial.pm(ahead, day), 0);
-  };
-  const kept: { rung: Rung; lines: ActLine[]; pm: number }[] = [];
+  const kept: { rung: Rung; lines: ActLine[]; gains: number }[] = [];
   for (const rung of ladder) {
     const lines = yield* most_kept(trial, rung);
-    if (lines.length) kept.push({ rung, lines, pm: by(lines) });
+    if (lines.length) kept.push({ rung, lines, gains: gain(trial, lines) });
   }
-  const best = kept.sort((a, b) => b.pm - a.pm).filter(({ pm }) => pm > by(NOTHING) + ACT_TELLS_PM);
+  // what comes down comes down for her alone before it does for all
+  const alone = ({ lines }: { lines: ActLine[] }) => Number(trial.goal.way === "down" && lines.every(of_hers));
+  const best = kept.filter(({ gains }) => gains > ACT_TELLS_PM)
+    .sort((a, b) => alone(b) - alone(a) || b.gains - a.gains);
   for (const { rung, lines } of best.slice(0, ACT_FURTHEST)) {
     const verdict = yield* trial.try(lines, [], true);
     if (verdict !== "out") return { act: told(trial, rung, lines, verdict !== "good"), does: verdict !== "still" };
@@ -50,9 +47,27 @@ export function* furthest(trial: Trial, ladder: Rung[]): Generator<void, { act: 
   return null;
 }
 
-/** As much of a rung as keeps the limits. */
+const of_hers = ({ to }: ActLine): boolean => to === "doe";
+
+/** How much nearer she comes, in a fortnight and in the end. */
+function gain(trial: Trial, lines: ActLine[]): number {
+  const on = [AHEAD_D, ACT_HOLDS_D].map((days) => shift(trial.from.day, days));
+  const by = (tried: ActLine[]) => {
+    const ahead = ahead_of(trial.from, trial.unit, tried);
+    return on.reduce((so_far, day) => so_far + trial.pm(ahead, day), 0);
+  };
+  return (trial.goal.way === "down" ? -1 : 1) * (by(lines) - by(NOTHING));
+}
+
+/** As much of a rung as keeps the limits, and what comes down no farther than to her need. */
 function* most_kept(trial: Trial, rung: Rung): Generator<void, ActLine[]> {
-  const past = (n: number) => !rung.lines(n).length || !trial.keeps(rung.lines(n));
+  const on = shift(trial.from.day, trial.last_look());
+  const enough = (lines: ActLine[]) =>
+    trial.goal.way === "up" || trial.pm(ahead_of(trial.from, trial.unit, lines), on) >= ACT_AIM_PM.under;
+  const past = (n: number) => {
+    const lines = rung.lines(n);
+    return !lines.length || !trial.keeps(lines) || !enough(lines);
+  };
   if (rung.most < 1) return [];
   const n = past(rung.most) ? (yield* fewest(rung.most, past)) - 1 : rung.most;
   return n > 0 ? rung.lines(n) : [];

@@ -12,7 +12,7 @@ import type { Trial } from "./trial.ts";
 /** What would do it that is not on the farm; where no feed would, how far off she stays and for how long. */
 export function* lacking(
   trial: Trial, barn: Barn, ladder: (barn: Barn) => Rung[],
-): Generator<void, Omit<Lacking, "helps"> | null> {
+): Generator<void, Omit<Lacking, "helps" | "apart"> | null> {
   const off = how_far(trial);
   for (const feed of BOUGHT.filter((each) => barn.ctx.feed(each) && !barn.hand.includes(each))) {
     const rungs = ladder({ ...barn, hand: [...barn.hand, feed] }).filter((rung) => rung.feed === feed);
@@ -28,15 +28,18 @@ function grams(lines: ActLine[], feed: string): number {
   return lines.filter((line) => line.feed === feed).reduce((g, { steps }) => g + steps.at(-1)![1], 0);
 }
 
-/** The days of the plan that lie off what is aimed at, and the farthest of them; late against what she can eat to. */
+/**
+ * The days of the plan that lie off what is aimed at, and the farthest of them; of what she lacks late against what she
+ * can eat to.
+ */
 function how_far(trial: Trial): Pick<Lacking, "pm" | "days"> {
   const { base, id, goal, from, until_d } = trial;
-  const offs: number[] = [];
+  const [offs, up] = [[] as number[], goal.way === "up" && goal.of === "me"];
   for (let k = 1; k <= Math.min(AHEAD_D, until_d); k++) {
     const on = shift(from.day, k);
     const sums = day_sums(base.planned, id, on, true);
     if (sums === null || sums.need[goal.of] <= 0) continue;
-    const against = (goal.of === "me" && !goal.whole && floor_on(base.planned, id, on)) || sums.need[goal.of];
+    const against = (up && !goal.whole && floor_on(base.planned, id, on)) || sums.need[goal.of];
     const ratio = permille(sums.got[goal.of], against);
     offs.push(goal.way === "down" ? ratio - 1000 : 1000 - ratio);
   }

@@ -7,6 +7,7 @@ import { judge, unit_of, units_of, type Unit } from "../whole/units.ts";
 import { asks, rungs, under_question, type Asked } from "./asking.ts";
 import { barn_of, type Barn } from "./barn.ts";
 import { answered_on, fed_right, healed } from "./by_plan.ts";
+import { fed_apart } from "./apart.ts";
 import { climb, furthest } from "./climb.ts";
 import { lacking } from "./lacking.ts";
 import { shared_out } from "./forward.ts";
@@ -76,6 +77,7 @@ function trials_of(trial: Trial, code: Asked[0]): [Trial, ...Trial[]] {
   // where her score speaks on: so much less that her feed itself is no longer too much
   const foremost = { ...goal, by_score: GOALS[code]!.by_score };
   if (goal.way === "down" && goal.by_score && !foremost.by_score) trials.push(new Trial(from, unit, id, foremost));
+  if (goal.way === "down" && goal.of === "me") trials.push(new Trial(from, unit, id, { ...foremost, slowly: true }));
   return trials;
 }
 
@@ -102,6 +104,8 @@ function* of_doe(from: Context, unit: string, id: string, [code, asked]: Asked):
   return yield* searched(found, trials_of(trial, code), barn, ladder);
 }
 
+const NOTHING_OFF = { feed: "", g: 0, pm: 0, days: 0 };
+
 function* searched(found: Acts, trials: [Trial, ...Trial[]], barn: Barn, ladder: Rung[]): Generator<void, Acts> {
   for (const trial of trials) {
     const offered = yield* climb(trial, ladder);
@@ -109,8 +113,10 @@ function* searched(found: Acts, trials: [Trial, ...Trial[]], barn: Barn, ladder:
   }
   const [trial] = trials;
   const { goal } = trial;
-  const far = goal.way === "up" ? yield* furthest(trial, ladder) : null;
+  const part = goal.way === "up" || (goal.way === "down" && goal.of === "me");
+  const far = part ? yield* furthest(trial, ladder) : null;
   if (far?.does) return { ...found, offered: [far.act] };
-  const none = yield* lacking(trial, barn, (other) => rungs(other, goal));
-  return { ...found, none: none && { ...none, helps: far?.act ?? null } };
+  const apart = yield* fed_apart(trials.at(-1)!);
+  const none = (yield* lacking(trial, barn, (other) => rungs(other, goal))) ?? (apart.length ? NOTHING_OFF : null);
+  return { ...found, none: none && { ...none, helps: far?.act ?? null, apart } };
 }

@@ -55,6 +55,8 @@ export interface Lacking {
   days: number;
   /** What on hand goes part of the way; it promises no more than it brings. */
   helps: Act | null;
+  /** What would be right for her a day at a feeder of her own, and no grain; empty where that is not the matter. */
+  apart: [feed: string, g: number][];
 }
 
 export interface Acts {

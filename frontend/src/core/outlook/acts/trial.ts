@@ -1,3 +1,4 @@
+import { div } from "../../base/ints.ts";
 import { window } from "../balance/balance.ts";
 import { standing } from "../ground/branches.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
@@ -115,7 +116,8 @@ export class Trial {
 
   /** From when on her sums hold nothing of the days before, and all of the steps. */
   last_look(then = this.base): number {
-    return this.#looks().find((days) => days >= Math.max(AHEAD_D, then.last_d)) ?? Math.min(AHEAD_D, this.until_d);
+    const first = Math.max(AHEAD_D, then.last_d) + (this.goal.slowly ? WEEK_D : 0);
+    return this.#looks().find((days) => days >= first) ?? Math.min(AHEAD_D, this.until_d);
   }
 
   /**
@@ -175,8 +177,9 @@ export class Trial {
     const pm = this.pm(then, on);
     // a week of minerals may hold the last of the steps: there the plan's own day is what counts
     const short = line.st === "short" && (goal.of === "me" || !reaches(then, this.id, goal, AHEAD_D));
-    if (!goal.by_score) return goal.way === "down" ? pm < this.pm(this.base, on) : !short;
-    return goal.way === "up" ? pm >= ACT_AIM_PM.up : pm < ACT_AIM_PM.under;
+    const was = this.pm(this.base, on) - (goal.slowly ? div(ACT_TELLS_PM, 2) : 0);
+    if (!goal.by_score) return goal.way === "down" ? pm < was : !short;
+    return goal.way === "up" ? pm >= ACT_AIM_PM.up : pm < Math.min(was, ACT_AIM_PM.under);
   }
 
   #worse(codes: Set<PromptCode>, id: string, days: number): boolean {
