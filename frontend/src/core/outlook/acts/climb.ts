@@ -117,13 +117,20 @@ function* eased(trial: Trial, rung: Rung, first: number): Generator<void, Least>
   let found: Least = ["slow", null];
   let [too_few, too_many, n] = [0, rung.most + 1, first];
   for (let tried = 0; tried < ACT_HALVED && n > too_few && n < too_many; tried++) {
-    const [verdict, lines] = yield* eased_by(trial, rung.lines(n));
+    const [found_out, lines] = yield* eased_by(trial, rung.lines(n));
+    const verdict = found_out !== "out" && !tells(trial, lines) ? "still" : found_out;
     if (verdict === "still") too_few = n;
     else too_many = n;
     if (verdict === "good" || (verdict === "slow" && found[0] === "slow")) found = [verdict, lines];
     n = div(too_few + too_many, 2);
   }
   return found;
+}
+
+/** Silence may come of itself, by a date or another word: what brings nothing anybody could see is no act. */
+function tells(trial: Trial, lines: ActLine[]): boolean {
+  const { from_pm, to_pm } = brings_of(trial, lines);
+  return 2 * (from_pm - to_pm) >= ACT_TELLS_PM;
 }
 
 /** What is past a limit by the plan alone is not tried. */
