@@ -49,6 +49,14 @@ def test_where_her_score_speaks_on_her_feed_is_eased_all_the_same() -> None:
     assert found["offered"][0]["brings"]["to_pm"] < found["offered"][0]["brings"]["from_pm"]
 
 
+def test_what_takes_feed_away_brings_what_can_be_seen() -> None:
+    # at 4 two days before the late day, from when another word is said of her whatever she gets
+    does = dry(50, 88, 2, {GRASS: 1400}, 250, {-30: 375, -3: 400})
+    does.fed_as_planned(-60, 0)
+    for act in does.acts("ada", 0)["offered"]:
+        assert act["brings"]["from_pm"] - act["brings"]["to_pm"] >= 25
+
+
 def test_what_is_too_much_is_off_by_her_need_and_not_by_what_she_can_eat_to() -> None:
     # first freshener on day 93, 13 % over: against the floor of her last weeks it would be 50 %
     found = simulated(9, 9).ask("acts", "doe2")
