@@ -73,9 +73,16 @@ function trials_of(trial: Trial, code: Asked[0]): [Trial, ...Trial[]] {
   const { from, unit, id, goal } = trial;
   // what lasts a fortnight, where nothing lasts as long as her need climbs
   const trials: [Trial, ...Trial[]] = [trial, new Trial(from, unit, id, goal, AHEAD_D)];
-  // where her score speaks on: so much less that her feed itself is no longer too much
   const foremost = { ...goal, by_score: GOALS[code]!.by_score };
-  if (goal.way === "down" && goal.by_score && !foremost.by_score) trials.push(new Trial(from, unit, id, foremost));
+  // where her score speaks on: so much less, or more, that her feed itself is right
+  if (goal.by_score && !foremost.by_score) {
+    trials.push(new Trial(from, unit, id, foremost));
+  }
+  // need climbs faster than her feed can: what does for a fortnight, and is then said anew
+  if (goal.way === "up" && goal.of === "ca") {
+    const soon = { ...goal, gone: goal.gone.filter((each) => each !== "calcium_heading_short") };
+    trials.push(new Trial(from, unit, id, soon, AHEAD_D), new Trial(from, unit, id, { ...soon, just: true }, AHEAD_D));
+  }
   return trials;
 }
 
@@ -109,7 +116,7 @@ function* searched(found: Acts, trials: [Trial, ...Trial[]], barn: Barn, ladder:
   }
   const [trial] = trials;
   const { goal } = trial;
-  const far = goal.way === "up" ? yield* furthest(trial, ladder) : null;
+  const far = goal.way === "up" ? yield* furthest(trials.at(-1)!, ladder) : null;
   if (far?.does) return { ...found, offered: [far.act] };
   const none = yield* lacking(trial, barn, (other) => rungs(other, goal));
   return { ...found, none: none && { ...none, helps: far?.act ?? null } };

@@ -13,6 +13,8 @@ export interface Goal {
   by_score: boolean;
   /** Late too the whole of her need, as far as there is feed for it, and not her floor alone. */
   whole?: boolean;
+  /** What only just does will do: nothing goes well inside. */
+  just?: boolean;
 }
 
 const ME_UP: PromptCode[] = ["energy_short", "energy_heading_short"];
