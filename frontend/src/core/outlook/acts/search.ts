@@ -60,8 +60,8 @@ function* found_for(
   const hers = for_all.offered.filter(({ each }) => each?.some(({ doe }) => doe === subject));
   if (hers.length) return { ...for_all, for: group!.said(subject), offered: hers };
   const asked = judged.does[subject] && asks(from, subject, judged.does[subject]);
-  const own = asked ? yield* back_first(going_on, unit, subject, asked) : NO_ACTS;
   // what goes into the feeder is decided for all who eat there
+  const own = asked ? yield* back_first(going_on, unit, subject, asked, for_all.offered.length > 0) : NO_ACTS;
   return for_all.offered.length ? { ...own, offered: own.offered.filter(({ to }) => to === "doe") } : own;
 }
 
@@ -87,13 +87,18 @@ function trials_of(trial: Trial, code: Asked[0]): [Trial, ...Trial[]] {
 }
 
 /** What was cut late comes back before anything else is tried. */
-function* back_first(from: Context, unit: string, id: string, asked: Asked): Generator<void, Acts> {
-  const found = yield* of_doe(from, unit, id, asked);
+function* back_first(
+  from: Context, unit: string, id: string, asked: Asked, decided: boolean,
+): Generator<void, Acts> {
+  const found = yield* of_doe(from, unit, id, asked, decided);
   const back = found.by_plan ? [] : yield* give_back(from, unit, id, asked[1]);
   return back.length ? { ...found, none: null, offered: [...back, ...found.offered].slice(0, ACT_OFFERED) } : found;
 }
 
-function* of_doe(from: Context, unit: string, id: string, [code, asked]: Asked): Generator<void, Acts> {
+/** `decided`: what goes into her feeder; then only what is hers is tried. */
+function* of_doe(
+  from: Context, unit: string, id: string, [code, asked]: Asked, decided: boolean,
+): Generator<void, Acts> {
   const found: Acts = { ...NO_ACTS, for: code, of: asked.of };
   const barn = barn_of(from, unit, id, asked.of);
   if (!barn) return found;
@@ -106,7 +111,8 @@ function* of_doe(from: Context, unit: string, id: string, [code, asked]: Asked):
   const days = yield* healed(trial);
   if (days !== null) return { ...found, ...answered_on([trial], days) };
   if (fed_right(trial)) return found;
-  return yield* searched(found, trials_of(trial, code), barn, ladder);
+  const hers = decided ? ladder.filter(({ to }) => to === "doe") : ladder;
+  return yield* searched(found, trials_of(trial, code), barn, hers);
 }
 
 function* searched(found: Acts, trials: [Trial, ...Trial[]], barn: Barn, ladder: Rung[]): Generator<void, Acts> {
@@ -116,7 +122,9 @@ function* searched(found: Acts, trials: [Trial, ...Trial[]], barn: Barn, ladder:
   }
   const [trial] = trials;
   const { goal } = trial;
-  const far = goal.way === "up" ? yield* furthest(trials.at(-1)!, ladder) : null;
+  // what takes its time has to last; what cannot last is judged by the fortnight
+  const [least] = trials.filter(({ holds_d, goal: { of } }) => holds_d > AHEAD_D || of === "ca").slice(-1);
+  const far = goal.way === "up" ? yield* furthest(least ?? trial, ladder) : null;
   if (far?.does) return { ...found, offered: [far.act] };
   const none = yield* lacking(trial, barn, (other) => rungs(other, goal));
   return { ...found, none: none && { ...none, helps: far?.act ?? null } };

@@ -151,10 +151,9 @@ export class Trial {
     if (result.standing !== "ok") return "good";
     this.why = `${days} ${[...codes].join()}`;
     const said = goal.gone.some((code) => codes.has(code));
-    if (this.#worse(then, codes, id, days)) {
-      this.lacks = [...codes].some((code) => LACKS.includes(code) && !goal.gone.includes(code));
-      return "out";
-    }
+    const worse = this.#worse(then, codes, id, days);
+    this.lacks = worse.some((code) => LACKS.includes(code));
+    if (worse.length) return "out";
     // a week that is not over when she kids holds the days before
     const last = this.last_look(then);
     const known = last > ACT_BACK_D && !this.#kids_first(then, last);
@@ -184,15 +183,15 @@ export class Trial {
     return goal.way === "up" ? pm >= ACT_AIM_PM.up : pm < ACT_AIM_PM.under;
   }
 
-  #worse(then: Ahead, codes: Set<PromptCode>, id: string, days: number): boolean {
+  #worse(then: Ahead, codes: Set<PromptCode>, id: string, days: number): PromptCode[] {
     const anew = [...codes].filter((code) => of_sums(code) && !this.#no_less(then, code, id, days));
     // what would be said anyway is worked only where there is something to hold against it
-    if (!anew.length) return false;
+    if (!anew.length) return [];
     const { codes: before, result } = this.#as_planned(id, days);
     const ours = id === this.id ? this.#ours(result.gest) : [];
     // energy she lacks does not wait for calcium that is to be short anyway
     if (ours.includes("energy_short") && before.has("calcium_heading_short")) ours.push("calcium_short");
-    return anew.some((code) => !ours.includes(code) && !was_said(before, code));
+    return anew.filter((code) => !ours.includes(code) && !was_said(before, code));
   }
 
   /** She gets no less of it: she lacked it before, and another word stood first, or her whole feeder was asked. */
@@ -228,7 +227,7 @@ export class Trial {
       for (const id of mates) {
         const { codes } = heard(then.on(days), id);
         this.why = `${days} ${id} ${[...codes].join()}`;
-        if (this.#worse(then, codes, id, days) || this.#robbed(then, id, days)) return true;
+        if (this.#worse(then, codes, id, days).length || this.#robbed(then, id, days)) return true;
         yield;
       }
     }
