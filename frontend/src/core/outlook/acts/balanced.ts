@@ -27,13 +27,14 @@ export function* balanced(trial: Trial, lines: ActLine[], given = [trial.id]): G
   if (eat(ahead_of(from, unit, lines)) <= had) return [];
   const hay = lines.filter(({ feed }) => is_forage(from.feed(feed)));
   const found: ActLine[][] = [];
-  for (const rung of less_hay(barn, "own_bowl", unit, main)) {
+  const ways = less_hay(barn, "own_bowl", unit, main);
+  for (const rung of ways) {
     // of what is taken out she gives up a part, and they the rest
     const no_more = (parts: number) => eat(ahead_of(from, unit, [...lines, ...rung.lines(parts)])) <= had;
     yield;
     const parts = rung.most > 0 && no_more(rung.most) ? yield* fewest(rung.most, no_more) : 0;
-    // a little more than they had, or a little less
-    const either = [parts - 1, parts].filter((each) => each > 0);
+    // a little more than they had; or, where it is weighed, a little less
+    const either = [parts - 1, ...(rung === ways.at(-1) ? [parts] : [])].filter((each) => each > 0);
     found.push(...either.map((each) => [...lines, ...paced(hay, rung, each)]));
   }
   return found;
