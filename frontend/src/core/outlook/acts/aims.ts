@@ -13,9 +13,10 @@ import { past_limits } from "./limits.ts";
 /** Whether the sums of the plan alone reach what an act aims at: cheap, and before anything is tried. */
 export function reaches(ahead: Ahead, id: string, goal: Goal, until_d: number): boolean {
   const { planned, last_d } = ahead;
+  const end_d = Math.max(until_d, until_d < AHEAD_D ? Math.min(last_d, latest_d(planned, id)) : 0);
   const looks = ACT_AIM_LOOK_D.filter((days) => days <= AHEAD_D || lasts(planned, id, goal, days));
   // what comes in steps is looked at once it is all there
-  const all = looks.map((days) => Math.min(Math.max(days, last_d), until_d)).concat(
+  const all = looks.map((days) => Math.min(Math.max(days, last_d), end_d)).concat(
     until_d > AHEAD_D ? foretold(planned, id, goal) : [],
   );
   return [...new Set(all)].every((days) => {
@@ -23,6 +24,12 @@ export function reaches(ahead: Ahead, id: string, goal: Goal, until_d: number): 
     const sums = day_sums(planned, id, on, true);
     return sums === null || aimed(planned, id, goal, sums, on);
   });
+}
+
+/** Nobody knows her day: what is in place before her latest one comes in time. */
+function latest_d(ctx: Context, id: string): number {
+  const due = ctx.doe(id).bred ? ctx.outlooks[id]!.due : null;
+  return due ? days_between(ctx.day, due.late) : 0;
 }
 
 /** An amount is to last as her need climbs. Late only where she is thin: what is too much now is none in a month. */
@@ -54,13 +61,13 @@ function aimed(ctx: Context, id: string, goal: Goal, sums: Sums, on: string): bo
   }
 }
 
-function enough(ctx: Context, id: string, { of, by_score, whole }: Goal, sums: Sums, on: string): boolean {
+function enough(ctx: Context, id: string, { of, by_score, whole, just }: Goal, sums: Sums, on: string): boolean {
   const { got, need } = sums;
   const floor = of === "me" && !whole && !in_danger(ctx, id) ? floor_on(ctx, id, on) : 0;
   const far = days_between(ctx.day, on) > AHEAD_D;
   if (floor) return got.me * 1000 >= floor * (far ? 1000 : ACT_AIM_PM.late);
   const pm = permille(got[of], need[of]);
-  const inside = div(pm * ACT_AIM_PM.other, 1000);
+  const inside = just ? pm : div(pm * ACT_AIM_PM.other, 1000);
   if (of === "ca") return calcium_state(ctx, id, { ...sums, days: 1 }, inside, on) !== "short";
   if (of !== "me") return pm >= ACT_AIM_PM.other;
   // need climbs: what is level at first may come near the edge in a month

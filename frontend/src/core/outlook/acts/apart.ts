@@ -5,7 +5,7 @@ import { Context, shift } from "../ground/context.ts";
 import { ACT_AIM_PM, ACT_APART_PARTS } from "../../tables/numbers.ts";
 import { alone, barn_of, grain_of, hay_of, type Barn, type Given } from "./barn.ts";
 import { grams_of, nearest_parts, parts_of } from "./containers.ts";
-import { fewest } from "./climb.ts";
+import { fewest } from "./fewest.ts";
 import { Ahead, known_as } from "./forward.ts";
 import { heard, OVER } from "./hearing.ts";
 import { less_grain } from "./rungs.ts";

@@ -5,6 +5,7 @@ import {
 } from "../../tables/numbers.ts";
 import { reaches } from "./aims.ts";
 import { balanced } from "./balanced.ts";
+import { fewest } from "./fewest.ts";
 import { ahead_of, NOTHING } from "./forward.ts";
 import type { Rung } from "./rungs.ts";
 import type { Act, ActLine, Brings } from "./shapes.ts";
@@ -142,19 +143,11 @@ function* eased_by(trial: Trial, lines: ActLine[]): Generator<void, [Verdict, Ac
 function* tried_with_mates(trial: Trial, lines: ActLine[]): Generator<void, [Verdict, ActLine[]]> {
   if (!lines.length) return ["out", lines];
   const verdict = yield* trial.try(lines);
-  const even = verdict === "out" && trial.by_mate ? balanced(trial, lines) : null;
-  return even ? [yield* trial.try(even), even] : [verdict, lines];
-}
-
-export function* fewest(most: number, enough: (n: number) => boolean): Generator<void, number> {
-  let [too_few, found] = [0, most];
-  while (found - too_few > 1) {
-    yield;
-    const middle = div(too_few + found, 2);
-    if (enough(middle)) found = middle;
-    else too_few = middle;
+  for (const even of verdict === "out" && trial.by_mate ? yield* balanced(trial, lines) : []) {
+    const beside = yield* trial.try(even);
+    if (beside !== "out") return [beside, even];
   }
-  return found;
+  return [verdict, lines];
 }
 
 export function told(

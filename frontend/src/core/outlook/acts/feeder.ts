@@ -4,13 +4,15 @@ import type { Step } from "../../state/view.ts";
 import type { Nutrient } from "../ground/shapes.ts";
 import { leaves } from "../feeding/sharing.ts";
 import type { Unit } from "../whole/units.ts";
-import { ACT_TRIED } from "../../tables/numbers.ts";
+import { ACT_ROUNDS, ACT_TRIED } from "../../tables/numbers.ts";
 import type { PromptCode } from "../../tables/prompts.ts";
 import { reaches } from "./aims.ts";
 import { asks, rungs, type Asked } from "./asking.ts";
+import { balanced } from "./balanced.ts";
 import { barn_of, best, hay_of, of_class, worth, type Barn } from "./barn.ts";
 import { answered_on, healed } from "./by_plan.ts";
-import { brings_of, climb, ends_on, fewest } from "./climb.ts";
+import { brings_of, climb, ends_on } from "./climb.ts";
+import { fewest } from "./fewest.ts";
 import { ahead_of, known_as } from "./forward.ts";
 import { GOALS } from "../verdict/goals.ts";
 import { hungry } from "./ladder.ts";
@@ -62,7 +64,8 @@ export function* feeder_plan(from: Context, unit: string, { of, does, said }: Gr
   const act = lines.length
     ? (yield* whole(unit, lines, open, shared)) ?? (yield* whole(unit, feeder_last(lines), open, shared))
     : null;
-  return { ...found, offered: act ? [act] : [] };
+  const or_own = act ?? (yield* own_bowls(from, unit, open));
+  return { ...found, offered: or_own ? [or_own] : [] };
 }
 
 /** Those of whom nothing is said as things are: none of them may come to be short. */
@@ -137,9 +140,11 @@ function richer(barn: Barn): Rung[] {
 }
 
 /** Her own act on top of what is planned for the feeder so far. */
-function* beside(from: Context, unit: string, lines: ActLine[], { id, goal }: Trial): Generator<void, ActLine[]> {
+function* beside(
+  from: Context, unit: string, lines: ActLine[], { id, goal, holds_d }: Trial, apart: string[] = [],
+): Generator<void, ActLine[]> {
   const { planned } = ahead_of(from, unit, lines);
-  const trial = new Trial(planned, unit, id, goal);
+  const trial = new Trial(planned, unit, id, goal, holds_d, apart);
   if ((yield* healed(trial)) !== null) return lines;
   const barn = barn_of(planned, unit, id, goal.of);
   const [act] = barn ? yield* climb(trial, rungs(barn, goal).filter(({ to }) => to === "doe"), 1) : [];
@@ -148,6 +153,27 @@ function* beside(from: Context, unit: string, lines: ActLine[], { id, goal }: Tr
   // one after the other they come to the same as together
   if (both.length === lines.length + act.lines.length) known_as(from, unit, both, ahead_of(planned, unit, act.lines));
   return both;
+}
+
+/**
+ * Nothing in the feeder suits all: each who wants more gets it of her own, and as much less goes into the feeder as
+ * she leaves there; once more, for what she then lacks.
+ */
+function* own_bowls(from: Context, unit: string, open: Trial[]): Generator<void, Act | null> {
+  const ups = open.filter(({ goal }) => goal.way === "up");
+  let lines: ActLine[] = [];
+  for (let round = 0; round < ACT_ROUNDS; round++) {
+    for (const trial of ups) lines = yield* beside(from, unit, lines, trial, trial.mates);
+    const own = lines.filter(({ to }) => to === "doe");
+    const given = ups.filter(({ id }) => own.some(({ subject }) => subject === id));
+    const [first] = given;
+    if (!first) return null;
+    for (lines of [own, ...(yield* balanced(first, own, given.map(({ id }) => id)))]) {
+      const act = yield* whole(unit, lines, given, null);
+      if (act?.each?.length === given.length) return act;
+    }
+  }
+  return null;
 }
 
 /** What comes down in the feeder waits until those who get more of their own have it. */
@@ -171,7 +197,10 @@ function* whole(
     const verdict = yield* trial.try(lines);
     if (verdict === "out") return null;
     slow ||= verdict === "slow";
-    if (verdict !== "still") each.push({ doe: trial.id, brings: brings_of(trial, lines) });
+    const brings = brings_of(trial, lines);
+    // what her mates' bowls leave to her is no answer to her own word
+    const moved = trial.goal.way === "up" ? brings.to_pm > brings.from_pm : brings.to_pm < brings.from_pm;
+    if (verdict !== "still" && moved) each.push({ doe: trial.id, brings });
   }
   if (!each.length) return null;
   const code = shared && shared.lines === lines ? shared.code : "pen_plan";

@@ -18,6 +18,10 @@ export const SHORT: readonly PromptCode[] = [
 ];
 
 export const LACKS: readonly PromptCode[] = ["calcium_short", "calcium_heading_short", "protein_short", "ca_p_low"];
+/** What is lacked where one of these is said. */
+export const LACK_OF: Partial<Record<PromptCode, Nutrient>> = {
+  calcium_short: "ca", calcium_heading_short: "ca", protein_short: "cp", phosphorus_short: "p",
+};
 export const OVER: readonly PromptCode[] = ["energy_over", "energy_heading_over", "condition_fat"];
 
 /** Words about her feed and what it does to her; not what is to be recorded, nor what is only told. */

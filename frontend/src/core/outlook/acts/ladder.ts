@@ -1,13 +1,13 @@
 import { at_once } from "../../base/at_once.ts";
 import { div, mod, sum } from "../../base/ints.ts";
 import { day_sums, eaten_on, late_on } from "../balance/balance.ts";
-import { shift } from "../ground/context.ts";
+import { shift, SLOTS } from "../ground/context.ts";
 import { cleaned } from "../verdict/feeder.ts";
-import { appetite_on } from "../feeding/needs.ts";
+import { appetite_on, milk_on } from "../feeding/needs.ts";
 import { dry_g } from "../feeding/sharing.ts";
 import { ACT_FEEDS, ACT_FOLLOWS_D, ACT_FULL_PM, ACT_HOLDS_D, AHEAD_D } from "../../tables/numbers.ts";
 import { alone, best, bowl_of, class_of, grain_of, hay_of, of_class, worth, type Barn, type Given } from "./barn.ts";
-import { fewest } from "./climb.ts";
+import { fewest } from "./fewest.ts";
 import { hay_for_part } from "./exchange.ts";
 import { ahead_of } from "./forward.ts";
 import { eaten_by_all } from "./on_hand.ts";
@@ -88,7 +88,12 @@ function concentrate(barn: Barn): Rung[] {
   const [energy, had] = [barn.of === "me", grain_of(barn)];
   const feeds = energy ? of_class(barn, "grain") : of_class(barn, "protein", "byproduct", "grain");
   const slots = had.length ? [...new Set(had.flatMap(([, slots]) => slots))] : barn.meals;
-  return best(barn, feeds).flatMap((feed) => more_grain(barn, energy ? "grain_up" : "protein_up", feed, slots));
+  const code = energy ? "grain_up" : "protein_up";
+  // a milker's meals are full: at one she gets none at yet
+  const [free] = milk_on(barn.ctx, barn.id, barn.ctx.day) > 0 ? SLOTS.filter((slot) => !slots.includes(slot)) : [];
+  return best(barn, feeds).flatMap((feed) => [
+    ...more_grain(barn, code, feed, slots), ...(free ? more_grain(barn, code, feed, [free]) : []),
+  ]);
 }
 
 /** The feeder filled, and then better hay in its place, or grain; and grain on top of the best hay there is. */
@@ -98,11 +103,14 @@ function two(barn: Barn): Rung[] {
     barn.of === "ca" ? [] : on_top(barn, first, concentrate).map((rung): Rung => ({ ...rung, code: "hay_and_grain" }));
   const hays = (at: Barn) => [...better(at), ...legume(at)];
   const best_hay = full.length ? on_top(barn, full, hays) : hays(barn);
-  const [most] = best_hay.filter((rung) => rung.most > 0).sort((a, b) => worth(barn, b.feed) - worth(barn, a.feed));
-  return [
-    ...(full.length ? [...best_hay, ...with_grain(full)] : []), ...(most ? with_grain(most.lines(most.most)) : []),
-  ];
+  const richest = best_hay.filter((rung) => rung.most > 0).sort((a, b) => worth(barn, b.feed) - worth(barn, a.feed));
+  const all = richest.map((rung) => rung.lines(rung.most));
+  // in the place of what she has, and beside it
+  const tops = [false, true].flatMap((beside) => all.filter((lines) => lines.every(adds) === beside).slice(0, 1));
+  return [...(full.length ? [...best_hay, ...with_grain(full)] : []), ...tops.flatMap(with_grain)];
 }
+
+const adds = ({ from_g, steps }: ActLine): boolean => steps.at(-1)![1] >= from_g;
 
 /** So much more of her hay that she finds all she can eat. */
 function enough_hay(barn: Barn): ActLine[] {

@@ -1,7 +1,9 @@
 import { div } from "../../base/ints.ts";
-import { day_sums, eaten_on } from "../balance/balance.ts";
+import { day_sums, eaten_on, late_on } from "../balance/balance.ts";
 import { shift, type Context } from "../ground/context.ts";
+import type { Outlook } from "../ground/documents.ts";
 import { is_forage } from "../ground/feed_classes.ts";
+import type { Sums } from "../ground/shapes.ts";
 import { milk_on } from "../feeding/needs.ts";
 import {
   ACT_FORAGE_PM, ACT_LIMIT_PM, ACT_ROUNDED, ACT_SLIM_D, ACT_SLIM_X100, ACT_SWITCH_FIRST_PM,
@@ -9,6 +11,10 @@ import {
 
 /** How far a planned day lies past each limit, or nearer to it than an act goes; 0 where it is kept. */
 export type Past = Record<"meal" | "day" | "share" | "forage" | "ca_p" | "full", number>;
+
+/** Of a doe nobody weighed nobody knows either how much hay she eats beside her grain. */
+const near_pm = ({ assumed }: Outlook): number =>
+  assumed.includes("mass_by_class") ? ACT_LIMIT_PM.guessed : ACT_LIMIT_PM.ratio;
 
 /** The farm's limits on grain, forage and minerals for one doe on one day of the plan. */
 export function past_limits(ctx: Context, id: string, on: string): Past | null {
@@ -21,15 +27,21 @@ export function past_limits(ctx: Context, id: string, on: string): Past | null {
   const grain_dm = sums.dm - sums.forage_g;
   const own_dm = Object.values(own).reduce((total, g) => total + g, 0);
   const by_weight = (limit: number) => div(limit * ACT_LIMIT_PM.weight, 1000);
-  const near = (limit: number) => div(limit * ACT_LIMIT_PM.ratio, 1000);
+  const near = (limit: number) => div(limit * near_pm(ctx.outlooks[id]!), 1000);
   return {
     meal: beyond(meal_g, by_weight(limits.grain_meal_g)),
     day: beyond(day_g, by_weight(day_limit)),
     share: beyond(grain_dm, div(near(share_pm) * sums.dm, 1000)),
-    forage: beyond(div(limits.forage_floor_g * ACT_FORAGE_PM, 1000), sums.forage_g),
+    forage: beyond(least_forage_g(ctx, id, sums, near(share_pm), on), sums.forage_g),
     ca_p: sums.got.p ? beyond(ctx.rule_or_ours("ca_p_low_x100"), div(near(sums.got.ca) * 100, sums.got.p)) : 0,
     full: beyond(own_dm, sums.appetite_g),
   };
+}
+
+/** Late her appetite falls below it: then all that grain within its share leaves room for. */
+function least_forage_g(ctx: Context, id: string, { appetite_g }: Sums, share_pm: number, on: string): number {
+  const least = div(ctx.outlooks[id]!.limits.forage_floor_g * ACT_FORAGE_PM, 1000);
+  return late_on(ctx, id, on) ? Math.min(least, div(appetite_g * (1000 - share_pm), 1000)) : least;
 }
 
 function beyond(value: number, limit: number): number {

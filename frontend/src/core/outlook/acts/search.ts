@@ -61,8 +61,8 @@ function* found_for(
   const hers = for_all.offered.filter(({ each }) => each?.some(({ doe }) => doe === subject));
   if (hers.length) return { ...for_all, for: group!.said(subject), offered: hers };
   const asked = judged.does[subject] && asks(from, subject, judged.does[subject]);
-  const own = asked ? yield* back_first(going_on, unit, subject, asked) : NO_ACTS;
   // what goes into the feeder is decided for all who eat there
+  const own = asked ? yield* back_first(going_on, unit, subject, asked, for_all.offered.length > 0) : NO_ACTS;
   return for_all.offered.length ? { ...own, offered: own.offered.filter(({ to }) => to === "doe") } : own;
 }
 
@@ -74,21 +74,33 @@ function trials_of(trial: Trial, code: Asked[0]): [Trial, ...Trial[]] {
   const { from, unit, id, goal } = trial;
   // what lasts a fortnight, where nothing lasts as long as her need climbs
   const trials: [Trial, ...Trial[]] = [trial, new Trial(from, unit, id, goal, AHEAD_D)];
-  // where her score speaks on: so much less that her feed itself is no longer too much
   const foremost = { ...goal, by_score: GOALS[code]!.by_score };
-  if (goal.way === "down" && goal.by_score && !foremost.by_score) trials.push(new Trial(from, unit, id, foremost));
+  // where her score speaks on: so much less, or more, that her feed itself is right
+  if (goal.by_score && !foremost.by_score) {
+    trials.push(new Trial(from, unit, id, foremost));
+  }
+  // need climbs faster than her feed can: what does for a fortnight, and is then said anew
+  if (goal.way === "up" && goal.of === "ca") {
+    const soon = { ...goal, gone: goal.gone.filter((each) => each !== "calcium_heading_short") };
+    trials.push(new Trial(from, unit, id, soon, AHEAD_D), new Trial(from, unit, id, { ...soon, just: true }, AHEAD_D));
+  }
   if (goal.way === "down" && goal.of === "me") trials.push(new Trial(from, unit, id, { ...foremost, slowly: true }));
   return trials;
 }
 
 /** What was cut late comes back before anything else is tried. */
-function* back_first(from: Context, unit: string, id: string, asked: Asked): Generator<void, Acts> {
-  const found = yield* of_doe(from, unit, id, asked);
+function* back_first(
+  from: Context, unit: string, id: string, asked: Asked, decided: boolean,
+): Generator<void, Acts> {
+  const found = yield* of_doe(from, unit, id, asked, decided);
   const back = found.by_plan ? [] : yield* give_back(from, unit, id, asked[1]);
   return back.length ? { ...found, none: null, offered: [...back, ...found.offered].slice(0, ACT_OFFERED) } : found;
 }
 
-function* of_doe(from: Context, unit: string, id: string, [code, asked]: Asked): Generator<void, Acts> {
+/** `decided`: what goes into her feeder; then only what is hers is tried. */
+function* of_doe(
+  from: Context, unit: string, id: string, [code, asked]: Asked, decided: boolean,
+): Generator<void, Acts> {
   const found: Acts = { ...NO_ACTS, for: code, of: asked.of };
   const barn = barn_of(from, unit, id, asked.of);
   if (!barn) return found;
@@ -101,7 +113,8 @@ function* of_doe(from: Context, unit: string, id: string, [code, asked]: Asked):
   const days = yield* healed(trial);
   if (days !== null) return { ...found, ...answered_on([trial], days) };
   if (fed_right(trial)) return found;
-  return yield* searched(found, trials_of(trial, code), barn, ladder);
+  const hers = decided ? ladder.filter(({ to }) => to === "doe") : ladder;
+  return yield* searched(found, trials_of(trial, code), barn, hers);
 }
 
 const NOTHING_OFF = { feed: "", g: 0, pm: 0, days: 0 };
@@ -113,8 +126,10 @@ function* searched(found: Acts, trials: [Trial, ...Trial[]], barn: Barn, ladder:
   }
   const [trial] = trials;
   const { goal } = trial;
+  // what takes its time has to last; what cannot last is judged by the fortnight
+  const [least] = trials.filter(({ holds_d, goal: { of } }) => holds_d > AHEAD_D || of === "ca").slice(-1);
   const part = goal.way === "up" || (goal.way === "down" && goal.of === "me");
-  const far = part ? yield* furthest(trial, ladder) : null;
+  const far = part ? yield* furthest(goal.way === "up" ? (least ?? trial) : trial, ladder) : null;
   if (far?.does) return { ...found, offered: [far.act] };
   const apart = yield* fed_apart(trials.at(-1)!);
   const none = (yield* lacking(trial, barn, (other) => rungs(other, goal))) ?? (apart.length ? NOTHING_OFF : null);

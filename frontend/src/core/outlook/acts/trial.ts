@@ -11,7 +11,7 @@ import type { PromptCode } from "../../tables/prompts.ts";
 import { at_floor, reaches } from "./aims.ts";
 import { ahead_of, NOTHING, ratio, shared_out, type Ahead } from "./forward.ts";
 import type { Goal } from "../verdict/goals.ts";
-import { heard, LACKS, of_sums, OVER, SHORT, was_said, weeks_beside, type Heard } from "./hearing.ts";
+import { heard, LACK_OF, LACKS, of_sums, OVER, SHORT, was_said, weeks_beside, type Heard } from "./hearing.ts";
 import { at_once, eats_as_before, warned } from "./beside.ts";
 import { cuts_late } from "./late_cut.ts";
 import { first_past, slimming_kj } from "./limits.ts";
@@ -34,6 +34,7 @@ export class Trial {
   readonly goal: Goal;
   readonly base: Ahead;
   readonly holds_d: number;
+  readonly apart: string[];
   /** What the last one failed by, for whoever looks into it, and whether it was a mate's lot. */
   why = "";
   by_mate = false;
@@ -42,9 +43,9 @@ export class Trial {
 
   #partly = false;
 
-  /** `holds_d`: how long what it brings has to last. */
-  constructor(from: Context, unit: string, id: string, goal: Goal, holds_d = ACT_HOLDS_D) {
-    [this.from, this.unit, this.id, this.goal, this.holds_d] = [from, unit, id, goal, holds_d];
+  /** `holds_d`: how long what it brings has to last; `apart`: who is seen to by herself afterwards. */
+  constructor(from: Context, unit: string, id: string, goal: Goal, holds_d = ACT_HOLDS_D, apart: string[] = []) {
+    [this.from, this.unit, this.id, this.goal, this.holds_d, this.apart] = [from, unit, id, goal, holds_d, apart];
     this.base = ahead_of(from, unit, NOTHING);
   }
 
@@ -121,10 +122,9 @@ export class Trial {
   }
 
   /**
-   * Takes a breath after each doe and evening. `apart`: who is seen to by herself afterwards; `partly`: what does not
-   * bring her back has to leave nobody worse off.
+   * Takes a breath after each doe and evening. `partly`: what does not bring her back has to leave nobody worse off.
    */
-  *try(lines: ActLine[], apart: string[] = [], partly = false): Generator<void, Verdict> {
+  *try(lines: ActLine[], apart = this.apart, partly = false): Generator<void, Verdict> {
     const { from, unit, id } = this;
     const then = ahead_of(from, unit, lines);
     let found: Verdict = "good";
@@ -153,16 +153,20 @@ export class Trial {
     if (result.standing !== "ok") return "good";
     this.why = `${days} ${[...codes].join()}`;
     const said = goal.gone.some((code) => codes.has(code));
-    if (this.#worse(codes, id, days)) {
-      this.lacks = [...codes].some((code) => LACKS.includes(code));
-      return "out";
-    }
+    const worse = this.#worse(then, codes, id, days);
+    this.lacks = worse.some((code) => LACKS.includes(code));
+    if (worse.length) return "out";
     // a week that is not over when she kids holds the days before
     const last = this.last_look(then);
-    const known = last > ACT_BACK_D;
+    const known = last > ACT_BACK_D && !this.#kids_first(then, last);
     if (this.#from_now ? said : known && days >= last && said) return "still";
     if (known && days === last && !this.#right(then, result)) return "still";
     return said && days >= ACT_BACK_D ? "slow" : "good";
+  }
+
+  /** She is due before a week's sums would show what its steps bring; of energy she is to have it by then. */
+  #kids_first({ last_d }: Ahead, last: number): boolean {
+    return this.goal.of !== "me" && this.until_d < AHEAD_D && last_d + ACT_BACK_D > last;
   }
 
   /** Silence alone is not enough: nobody may have looked. Where a score speaks, the sums have to be right. */
@@ -182,15 +186,26 @@ export class Trial {
     return goal.way === "up" ? pm >= ACT_AIM_PM.up : pm < Math.min(was, ACT_AIM_PM.under);
   }
 
-  #worse(codes: Set<PromptCode>, id: string, days: number): boolean {
-    const anew = [...codes].filter(of_sums);
+  #worse(then: Ahead, codes: Set<PromptCode>, id: string, days: number): PromptCode[] {
+    const anew = [...codes].filter((code) => of_sums(code) && !this.#no_less(then, code, id, days));
     // what would be said anyway is worked only where there is something to hold against it
-    if (!anew.length) return false;
+    if (!anew.length) return [];
     const { codes: before, result } = this.#as_planned(id, days);
     const ours = id === this.id ? this.#ours(result.gest) : [];
     // energy she lacks does not wait for calcium that is to be short anyway
     if (ours.includes("energy_short") && before.has("calcium_heading_short")) ours.push("calcium_short");
-    return anew.some((code) => !ours.includes(code) && !was_said(before, code));
+    return anew.filter((code) => !ours.includes(code) && !was_said(before, code));
+  }
+
+  /** She gets no less of it: she lacked it before, and another word stood first, or her whole feeder was asked. */
+  #no_less(then: Ahead, code: PromptCode, id: string, days: number): boolean {
+    const of = LACK_OF[code];
+    if (!of || this.goal.gone.includes(code)) return false;
+    const looks = [Math.max(1, days), ...(code === "calcium_heading_short" ? [days + AHEAD_D] : [])];
+    return looks.every((ahead_d) => {
+      const [before, after] = [this.base, then].map((ahead) => ratio(ahead, id, of, shift(this.from.day, ahead_d)));
+      return after! >= before!;
+    });
   }
 
   /** What stands no act in the way: its own cause, and late, where she is short, calcium to spare. */
@@ -215,7 +230,7 @@ export class Trial {
       for (const id of mates) {
         const { codes } = heard(then.on(days), id);
         this.why = `${days} ${id} ${[...codes].join()}`;
-        if (this.#worse(codes, id, days) || this.#robbed(then, id, days)) return true;
+        if (this.#worse(then, codes, id, days).length || this.#robbed(then, id, days)) return true;
         yield;
       }
     }

@@ -15,6 +15,8 @@ export interface Goal {
   whole?: boolean;
   /** What was too much is said on until two weeks hold none of the days before. */
   slowly?: boolean;
+  /** What only just does will do: nothing goes well inside. */
+  just?: boolean;
 }
 
 const ME_UP: PromptCode[] = ["energy_short", "energy_heading_short"];
