@@ -3,11 +3,11 @@ import { permille } from "../balance/balance.ts";
 import { slot_for } from "../ground/branches.ts";
 import { PHASE } from "../../tables/codes.ts";
 import type { Context } from "../ground/context.ts";
-import { in_danger } from "./feeder.ts";
+import { in_danger, many_on_plain } from "./feeder.ts";
 import { below_held, fell_below } from "./held.ts";
 import { over_by } from "./over.ts";
 import { cut_ahead } from "./put_less.ts";
-import { clear_of, floor_on, floor_pm, score_says, type Fed } from "../balance/reach.ts";
+import { below_reach, clear_of, floor_on, floor_pm, score_says, type Fed } from "../balance/reach.ts";
 import type { State, Sums, Window } from "../ground/shapes.ts";
 import { stage } from "../feeding/stages.ts";
 import { centred } from "../balance/surety.ts";
@@ -15,14 +15,16 @@ import { centred } from "../balance/surety.ts";
 /** How her week's energy stands against need, and a planned day against what she held on. */
 
 /**
- * Late: short only below the floor she can eat to, with most to lose below need at the top of the figures. Before:
- * the middle of the band outside what counts as level.
+ * Late: short only below the floor she can eat to, or below what she can eat to where she would eat clearly more; with
+ * most to lose below need at the top of the figures. Before: the middle of the band outside what counts as level.
  */
 export function energy_state(ctx: Context, id: string, fed: Fed, pm: number, on: string): State {
   if (fell_below(ctx, id)) return "short";
   const [seen, least] = [centred(ctx, pm), 1000 - ctx.rule("level_pm")];
-  if (floor_on(ctx, id, on))
-    return floor_pm(ctx, id, fed, on) < 1000 || (in_danger(ctx, id) && pm < least) ? "short" : "level";
+  if (floor_on(ctx, id, on)) {
+    const under = floor_pm(ctx, id, fed, on) < 1000 || below_reach(ctx, id, fed, on);
+    return under || (in_danger(ctx, id) && pm < least) ? "short" : "level";
+  }
   if (seen < least) return seen >= 1000 - slack(ctx, id, on) ? "level" : "short";
   return over_by(ctx, id, fed, pm, on) ? "over" : "level";
 }
@@ -46,10 +48,16 @@ export function planned_state(ctx: Context, id: string, sums: Sums, on: string, 
   return over_by(ctx, id, sums, pm, on) ? "over" : "level";
 }
 
-/** So far under that not even the far edge of what cannot be known reaches what she can eat to. */
-export function beyond_edge(ctx: Context, id: string, hi: number, { need, days }: Window): boolean {
-  const floor = floor_on(ctx, id, ctx.day);
-  if (floor) return div(need.me, Math.max(1, days)) * hi < floor * 1000;
-  const reads_low = stage(ctx, id, ctx.day) === "dry" ? 1000 : clear_of(ctx, id, ctx.day);
-  return hi < reads_low - ctx.rule_or_ours("short_clear_pm");
+/**
+ * So far under that not even the far edge of what cannot be known reaches what she can eat to; with three kids, her
+ * whole need, where richer hay would bring her nearer.
+ */
+export function beyond_edge(ctx: Context, id: string, hi: number, week: Window): boolean {
+  const [floor, now] = [floor_on(ctx, id, ctx.day), stage(ctx, id, ctx.day)];
+  if (floor) {
+    if (hi < 1000 - ctx.rule_or_ours("many_clear_pm") && many_on_plain(ctx, id, week)) return true;
+    return div(week.need.me, Math.max(1, week.days)) * hi < floor * 1000;
+  }
+  if (now === "milk") return hi < 1000 - ctx.rule_or_ours("milk_clear_pm");
+  return hi < (now === "dry" ? 1000 : clear_of(ctx, id, ctx.day)) - ctx.rule_or_ours("short_clear_pm");
 }
