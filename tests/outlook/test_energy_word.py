@@ -18,7 +18,6 @@ FITTED = (
     "appetite_less_pm",
     "score_moves_pm",
     "feeder_open_pm",
-    "late_hungry_pm",
     "feeder_clean_pm",
     "offer_cut_pm",
     "put_less_pm",

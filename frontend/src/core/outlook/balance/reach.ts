@@ -36,20 +36,20 @@ export function floor_pm(ctx: Context, id: string, { got, days }: Fed, on: strin
 }
 
 /**
- * Less than she can eat to by more than may be misjudged; late as well where she could eat clearly more, else under her
- * floor and less before her than she eats. Never where hay is left in her feeder; and where it is eaten up time after
- * time, whatever we take her appetite for.
+ * Less than she can eat to by more than may be misjudged; late, under her floor and less before her than she eats.
+ * Never where hay is left in her feeder; and where it is eaten up time after time, whatever we take her appetite for.
  */
 export function below_reach(ctx: Context, id: string, fed: Fed, on: string, more_pm = 0): boolean {
   const [floor, seen] = [floor_pm(ctx, id, fed, on), feeder_says(ctx, id, on)];
   if (seen === "left") return false;
-  const [clean, eats_pm] = [seen === "clean", permille(fed.dm, fed.appetite_g)];
+  const clean = seen === "clean";
   const least = Math.max(more_pm, clean ? ctx.rule_or_ours("feeder_clean_pm") : 0) + by_score(ctx, id);
-  const reach = clean ? need_pm(ctx, fed) : reach_pm(ctx, fed, ctx.rule_or_ours("appetite_less_pm"));
-  const short = reach < clear_of(ctx, id, on) + least;
-  if (!floor || (short && eats_pm < 1000 - ctx.rule_or_ours("late_hungry_pm"))) return short;
+  if (!floor) {
+    const reach = clean ? need_pm(ctx, fed) : reach_pm(ctx, fed, ctx.rule_or_ours("appetite_less_pm"));
+    return reach < clear_of(ctx, id, on) + least;
+  }
   const open = 1000 - ctx.rule_or_ours("feeder_open_pm");
-  return floor < 1000 && (clean || eats_pm < open + Math.max(more_pm, least));
+  return floor < 1000 && (clean || permille(fed.dm, fed.appetite_g) < open + Math.max(more_pm, least));
 }
 
 /** Below this she is short. In milk the sums read low, and a fresh doe goes under. */

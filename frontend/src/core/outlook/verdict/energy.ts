@@ -7,7 +7,7 @@ import { in_danger, many_on_plain } from "./feeder.ts";
 import { below_held, fell_below } from "./held.ts";
 import { over_by } from "./over.ts";
 import { cut_ahead } from "./put_less.ts";
-import { below_reach, clear_of, floor_on, floor_pm, score_says, type Fed } from "../balance/reach.ts";
+import { clear_of, floor_on, floor_pm, score_says, type Fed } from "../balance/reach.ts";
 import type { State, Sums, Window } from "../ground/shapes.ts";
 import { stage } from "../feeding/stages.ts";
 import { centred } from "../balance/surety.ts";
@@ -15,16 +15,14 @@ import { centred } from "../balance/surety.ts";
 /** How her week's energy stands against need, and a planned day against what she held on. */
 
 /**
- * Late: short only below the floor she can eat to, or below what she can eat to where she would eat clearly more; with
- * most to lose below need at the top of the figures. Before: the middle of the band outside what counts as level.
+ * Late: short only below the floor she can eat to, with most to lose below need at the top of the figures. Before:
+ * the middle of the band outside what counts as level.
  */
 export function energy_state(ctx: Context, id: string, fed: Fed, pm: number, on: string): State {
   if (fell_below(ctx, id)) return "short";
   const [seen, least] = [centred(ctx, pm), 1000 - ctx.rule("level_pm")];
-  if (floor_on(ctx, id, on)) {
-    const under = floor_pm(ctx, id, fed, on) < 1000 || below_reach(ctx, id, fed, on);
-    return under || (in_danger(ctx, id) && pm < least) ? "short" : "level";
-  }
+  if (floor_on(ctx, id, on))
+    return floor_pm(ctx, id, fed, on) < 1000 || (in_danger(ctx, id) && pm < least) ? "short" : "level";
   if (seen < least) return seen >= 1000 - slack(ctx, id, on) ? "level" : "short";
   return over_by(ctx, id, fed, pm, on) ? "over" : "level";
 }
