@@ -5,7 +5,7 @@ import { floor_on } from "../balance/reach.ts";
 import type { Sums } from "../ground/shapes.ts";
 import { in_danger } from "../verdict/feeder.ts";
 import { calcium_state, dense } from "../verdict/verdicts.ts";
-import { ACT_AIM_LOOK_D, ACT_AIM_PM, ACT_FLOOR_PM, ACT_HOLDS_D, AHEAD_D } from "../../tables/numbers.ts";
+import { ACT_AIM_LOOK_D, ACT_AIM_PM, ACT_HOLDS_D, AHEAD_D } from "../../tables/numbers.ts";
 import type { Ahead } from "./forward.ts";
 import type { Goal } from "../verdict/goals.ts";
 import { past_limits } from "./limits.ts";
@@ -81,5 +81,5 @@ function most(ctx: Context, { of }: Goal): number {
 /** Late, nearly what she can eat to; before the late day it is not asked. */
 export function at_floor(ctx: Context, id: string, on: string): boolean {
   const [sums, floor] = [day_sums(ctx, id, on, true), floor_on(ctx, id, on)];
-  return sums === null || !floor || sums.got.me * 1000 >= floor * (1000 - ACT_FLOOR_PM);
+  return sums === null || !floor || sums.got.me * 1000 >= floor * (1000 - ctx.rule_or_ours("late_unscored_pm"));
 }

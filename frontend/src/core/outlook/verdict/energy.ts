@@ -51,11 +51,11 @@ export function planned_state(ctx: Context, id: string, sums: Sums, on: string, 
  * whole need, where richer hay would bring her nearer.
  */
 export function beyond_edge(ctx: Context, id: string, hi: number, week: Window): boolean {
-  const [floor, now] = [floor_on(ctx, id, ctx.day), stage(ctx, id, ctx.day)];
+  const floor = floor_on(ctx, id, ctx.day);
   if (floor) {
     if (hi < 1000 - ctx.rule_or_ours("many_clear_pm") && many_on_plain(ctx, id, week)) return true;
     return div(week.need.me, Math.max(1, week.days)) * hi < floor * 1000;
   }
-  if (now === "milk") return hi < 1000 - ctx.rule_or_ours("milk_clear_pm");
-  return hi < (now === "dry" ? 1000 : clear_of(ctx, id, ctx.day)) - ctx.rule_or_ours("short_clear_pm");
+  const reads_low = stage(ctx, id, ctx.day) === "dry" ? 1000 : clear_of(ctx, id, ctx.day);
+  return hi < reads_low - ctx.rule_or_ours("short_clear_pm");
 }
