@@ -30,6 +30,8 @@ FITTED = (
     "feed_fell_pm",
     "held_fell_pm",
     "milk_quarter_pm",
+    "many_clear_pm",
+    "many_unscored_pm",
     "late_clear_pm",
     "late_poor_pm",
     "score_closes_d",

@@ -46,6 +46,10 @@ def evaluated() -> set[str]:
     # late, nobody has scored her, and she is under her floor with all that she would eat before her
     near = outlook("fern", words.TODAY, flat.late(appetite_g=1000))
     farms.append(FarmDay(fold(words.fed_until(1130, 1130).events), {"fern": near}, book(), words.TODAY))
+    # three kids, near her time and never scored: at her floor, and far under her whole need
+    due = {name: shift(words.TODAY, 20) for name in ("early", "mid", "late", "printed")}
+    near = outlook("fern", words.TODAY, flat.late(appetite_g=1170), who={"litter_x100": 300, "mass_g": 60_000}, due=due)
+    farms.append(FarmDay(fold(words.fed_until(1300, 1300).events), {"fern": near}, book(), words.TODAY))
     farms.append(
         FarmDay(fold(cut_for_a_milker().events), {"fern": outlook("fern", flat.TODAY, MILKS)}, book(), flat.TODAY)
     )

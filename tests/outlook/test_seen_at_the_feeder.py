@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from herd.outlook.days import shift
-from tests.support.flat_doe import TODAY, days, held, one_doe, result
+from tests.support.flat_doe import TODAY, days, held, late, one_doe, result
 from tests.support.log import Log
 from tests.support.outlooks import branch
 
@@ -78,3 +78,36 @@ def test_a_plan_that_takes_more_than_was_too_much_is_told_before_what_is_too_muc
     assert word(log)[0] == "energy_over"
     log.ration("fern", "morning", "alfalfa", (shift(TODAY, 6), 900), base=base)
     assert word(log)[0] == "energy_heading_short"
+
+
+@pytest.mark.parametrize(("seen_on", "told"), [((), False), ((1, 2), False), ((1, 2, 3), True)])
+def test_a_milker_who_cleans_up_time_after_time_is_not_taken_to_be_full(seen_on: tuple[int, ...], told: bool) -> None:
+    """1,020 g: 699 permille of 10,500 kJ, 765 in the middle, and about all we think she eats."""
+    log = seen(one_doe(hay_g=1020), "ate_all", *seen_on)
+    for back, x100 in ((30, 300), (5, 275)):
+        log.score("fern", shift(TODAY, -back), x100)
+    assert (word(log, {"as_is": branch(milk_g=100, appetite_g=900)}) == ("energy_short", "feeder")) is told
+
+
+@pytest.mark.parametrize(
+    ("hay_g", "how", "told"), [(1200, "ate_all", True), (1200, "", False), (1260, "ate_all", False)]
+)
+def test_late_below_her_floor_at_a_feeder_she_empties_she_is_short(hay_g: int, how: str, told: bool) -> None:
+    """Floor 9,000 kJ: 1,200 g bring 8,640, 1,260 bring 9,072; we think she would eat a twentieth more."""
+    log = one_doe(hay_g=hay_g)
+    seen(log, how, *((1, 2, 3) if how else ()))
+    for back in (60, 12):
+        log.score("fern", shift(TODAY, -back), 300)
+    assert (word(log, late(appetite_g=hay_g * 95 // 100)) == ("energy_short", "feeder")) is told
+
+
+@pytest.mark.parametrize(
+    ("how", "then_g", "told"), [("ate_all", 1600, True), ("", 1600, False), ("ate_all", 1900, False)]
+)
+def test_a_planned_cut_counts_where_she_eats_up_more_than_we_think_she_can(how: str, then_g: int, told: bool) -> None:
+    """1,530 g reach her of 2,000, we think she eats 1,000; a fifth less still is more than that."""
+    log = one_doe(hay_g=2000, own=False)
+    base = next(event["hlc"] for event in log.events if event["kind"] == "ration")
+    log.ration("p", "morning", "hay", (shift(TODAY, 6), then_g), base=base)
+    seen(log, how, *((1, 2, 3) if how else ()))
+    assert (word(log, {"as_is": branch(appetite_g=1000)})[0] == "energy_heading_short") is told

@@ -14,8 +14,13 @@ import { stage } from "../feeding/stages.ts";
 export type Fed = Sums & { days: number };
 
 /** Permille of what she can eat to: of need, or of all she would eat (less what that may be misjudged by). */
-export function reach_pm(ctx: Context, { got, need, dm, appetite_g }: Sums, less_pm = 0): number {
-  return Math.max(centred(ctx, permille(got.me, need.me)), permille(dm, appetite_g) - less_pm);
+export function reach_pm(ctx: Context, fed: Sums, less_pm = 0): number {
+  return Math.max(need_pm(ctx, fed), permille(fed.dm, fed.appetite_g) - less_pm);
+}
+
+/** Permille of her whole need, in the middle of the published figures. */
+export function need_pm(ctx: Context, { got, need }: Sums): number {
+  return centred(ctx, permille(got.me, need.me));
 }
 
 /** The floor she can eat to from the late day on [kJ], 0 before. */
@@ -32,16 +37,19 @@ export function floor_pm(ctx: Context, id: string, { got, days }: Fed, on: strin
 
 /**
  * Less than she can eat to by more than may be misjudged; late, under her floor and less before her than she eats.
- * Never where hay is left in her feeder.
+ * Never where hay is left in her feeder; and where it is eaten up time after time, whatever we take her appetite for.
  */
 export function below_reach(ctx: Context, id: string, fed: Fed, on: string, more_pm = 0): boolean {
   const [floor, seen] = [floor_pm(ctx, id, fed, on), feeder_says(ctx, id, on)];
   if (seen === "left") return false;
-  const clean_pm = seen === "clean" ? ctx.rule_or_ours("feeder_clean_pm") : 0;
-  const least = Math.max(more_pm, clean_pm) + by_score(ctx, id);
-  if (!floor) return reach_pm(ctx, fed, ctx.rule_or_ours("appetite_less_pm")) < clear_of(ctx, id, on) + least;
+  const clean = seen === "clean";
+  const least = Math.max(more_pm, clean ? ctx.rule_or_ours("feeder_clean_pm") : 0) + by_score(ctx, id);
+  if (!floor) {
+    const reach = clean ? need_pm(ctx, fed) : reach_pm(ctx, fed, ctx.rule_or_ours("appetite_less_pm"));
+    return reach < clear_of(ctx, id, on) + least;
+  }
   const open = 1000 - ctx.rule_or_ours("feeder_open_pm");
-  return floor < 1000 && permille(fed.dm, fed.appetite_g) < open + Math.max(more_pm, least);
+  return floor < 1000 && (clean || permille(fed.dm, fed.appetite_g) < open + Math.max(more_pm, least));
 }
 
 /** Below this she is short. In milk the sums read low, and a fresh doe goes under. */

@@ -1,13 +1,14 @@
 import { compareText } from "../../events/order.ts";
-import { div } from "../../base/ints.ts";
-import { confirmed, day_sums, window } from "../balance/balance.ts";
+import { confirmed, day_sums, permille, window } from "../balance/balance.ts";
 import { slot_for } from "../ground/branches.ts";
 import { ketone_word } from "../balance/checkups.ts";
+import { need_pm } from "../balance/reach.ts";
 import type { Doe } from "../../state/view.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
 import { held_score, milk_on } from "../feeding/needs.ts";
 import type { RiskPart } from "../ground/documents.ts";
 import type { DoeResult, Risk, Said } from "../ground/shapes.ts";
+import { many_open } from "../verdict/feeder.ts";
 import { dense } from "../verdict/verdicts.ts";
 import { UPSET_D, UPSET_PM, WEEK_D } from "../../tables/numbers.ts";
 
@@ -114,13 +115,16 @@ function condition(ctx: Context, id: string, { edges }: RiskPart): string[] {
   return [...(x100 >= edges["fat_from_x100"]! ? ["fat"] : []), ...(x100 <= edges["thin_to_x100"]! ? ["thin"] : [])];
 }
 
-/** Against what she can eat to: the appetite that falls near kidding makes nobody a case. */
+/**
+ * Against what she can eat to: the appetite that falls near kidding makes nobody a case. With three kids and more it
+ * does until her ketones are clear: what she cannot eat comes off her back, and does that fell ill ate four fifths.
+ */
 function energy(ctx: Context, id: string, { lines }: DoeResult, { edges }: RiskPart): string[] {
   const [week, slot] = [window(ctx, id, WEEK_D), slot_for(ctx, id, ctx.day)];
   if (lines["me"]!.st === "unknown" || slot === null || !week.days) return [];
   const floor = slot[0].floor_me_kj[slot[1]]! * week.days;
   const asked = floor ? Math.min(floor, week.need.me) : week.need.me;
-  const pm = asked > 0 ? div(week.got.me * 1000, asked) : 1000;
+  const pm = many_open(ctx, id) ? need_pm(ctx, week) : permille(week.got.me, asked);
   if (pm < edges["energy_well_short_pm"]!) return ["energy_well_short"];
   return pm < edges["energy_short_pm"]! ? ["energy_short"] : [];
 }

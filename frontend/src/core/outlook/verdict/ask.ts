@@ -1,9 +1,9 @@
 import { div } from "../../base/ints.ts";
 import { confirmed, enough_days, late_on, permille, window } from "../balance/balance.ts";
 import { shift, type Context } from "../ground/context.ts";
-import { closed, in_danger, near_due } from "./feeder.ts";
+import { closed, in_danger, many_on_plain, near_due } from "./feeder.ts";
 import { last_score } from "../feeding/needs.ts";
-import { below_reach, floor_pm, type Fed } from "../balance/reach.ts";
+import { below_reach, floor_pm, need_pm, type Fed } from "../balance/reach.ts";
 import type { Window } from "../ground/shapes.ts";
 import { began_within } from "./put_less.ts";
 import { ASK_AGAIN_D, LAST_WEEKS_D, UNSCORED_CLOSE_D, WEEK_D } from "../../tables/numbers.ts";
@@ -66,13 +66,16 @@ function careful_long(ctx: Context, id: string, ago: number): boolean {
 }
 
 /**
- * Half-way from where a score is asked for to where she is short, or late clearly under her floor whatever is put
- * before her: more cannot hurt, better hay helps.
+ * Half-way from where a score is asked for to where she is short; late clearly under her floor whatever is put before
+ * her, or with three kids far under her whole need on plain hay: more cannot hurt, better hay helps.
  */
 function careful(ctx: Context, id: string, fed: Fed, on: string): boolean {
   const floor = floor_pm(ctx, id, fed, on);
   const least = div(ctx.rule_or_ours("ask_from_pm"), 2);
-  return doubtful(ctx, id, fed, on, least) || (floor > 0 && floor < 1000 - ctx.rule_or_ours("late_unscored_pm"));
+  const doubt = doubtful(ctx, id, fed, on, least);
+  if (doubt || !floor) return doubt;
+  const many = many_on_plain(ctx, id, fed) && need_pm(ctx, fed) < 1000 - ctx.rule_or_ours("many_unscored_pm");
+  return many || floor < 1000 - ctx.rule_or_ours("late_unscored_pm");
 }
 
 function unscored(ctx: Context, id: string): boolean {

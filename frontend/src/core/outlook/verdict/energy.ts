@@ -3,7 +3,7 @@ import { permille } from "../balance/balance.ts";
 import { slot_for } from "../ground/branches.ts";
 import { PHASE } from "../../tables/codes.ts";
 import type { Context } from "../ground/context.ts";
-import { in_danger } from "./feeder.ts";
+import { in_danger, many_on_plain } from "./feeder.ts";
 import { below_held, fell_below } from "./held.ts";
 import { over_by } from "./over.ts";
 import { cut_ahead } from "./put_less.ts";
@@ -46,10 +46,16 @@ export function planned_state(ctx: Context, id: string, sums: Sums, on: string, 
   return over_by(ctx, id, sums, pm, on) ? "over" : "level";
 }
 
-/** So far under that not even the far edge of what cannot be known reaches what she can eat to. */
-export function beyond_edge(ctx: Context, id: string, hi: number, { need, days }: Window): boolean {
+/**
+ * So far under that not even the far edge of what cannot be known reaches what she can eat to; with three kids, her
+ * whole need, where richer hay would bring her nearer.
+ */
+export function beyond_edge(ctx: Context, id: string, hi: number, week: Window): boolean {
   const floor = floor_on(ctx, id, ctx.day);
-  if (floor) return div(need.me, Math.max(1, days)) * hi < floor * 1000;
+  if (floor) {
+    if (hi < 1000 - ctx.rule_or_ours("many_clear_pm") && many_on_plain(ctx, id, week)) return true;
+    return div(week.need.me, Math.max(1, week.days)) * hi < floor * 1000;
+  }
   const reads_low = stage(ctx, id, ctx.day) === "dry" ? 1000 : clear_of(ctx, id, ctx.day);
   return hi < reads_low - ctx.rule_or_ours("short_clear_pm");
 }

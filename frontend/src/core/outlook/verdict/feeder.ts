@@ -4,7 +4,7 @@ import { pen_on } from "../../state/doe_state.ts";
 import type { Sums } from "../ground/shapes.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
 import { last_score } from "../feeding/needs.ts";
-import { MANY_KIDS_X100, REFUSAL_D } from "../../tables/numbers.ts";
+import { LAST_WEEKS_D, MANY_KIDS_X100, REFUSAL_D } from "../../tables/numbers.ts";
 
 /** Whether she eats all there is; and what lets a keeper leave it at that. */
 
@@ -49,8 +49,22 @@ function holds_now(ctx: Context, id: string): boolean {
 
 /** Three kids and more, or fat: her score tells least where she has most to lose. */
 export function in_danger(ctx: Context, id: string): boolean {
-  const [who, score] = [ctx.outlooks[id]!.who, last_score(ctx, id)];
-  return (who?.litter_x100 ?? 0) >= MANY_KIDS_X100 || (score?.x100 ?? 0) >= ctx.rule_or_ours("score_very_fat_x100");
+  return many_kids(ctx, id) || (last_score(ctx, id)?.x100 ?? 0) >= ctx.rule_or_ours("score_very_fat_x100");
+}
+
+function many_kids(ctx: Context, id: string): boolean {
+  return (ctx.outlooks[id]!.who?.litter_x100 ?? 0) >= MANY_KIDS_X100;
+}
+
+/** Three kids and more, and nobody has read clear ketones at a clean feeder: her whole need counts. */
+export function many_open(ctx: Context, id: string): boolean {
+  return many_kids(ctx, id) && !closed(ctx, id);
+}
+
+/** So in her last four weeks, on feed less rich than the best hay: she can be brought nearer. */
+export function many_on_plain(ctx: Context, id: string, { got, dm }: Sums): boolean {
+  const plain = got.me * 1000 < dm * ctx.rule_or_ours("dense_hay_kj_kg");
+  return plain && near_due(ctx, id, LAST_WEEKS_D) && many_open(ctx, id);
 }
 
 /** So near her earliest date. */

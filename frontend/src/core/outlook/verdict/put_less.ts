@@ -73,10 +73,14 @@ function puts_less(weeks: Window[], fed: Fed, [of_it, of_need]: [number, number]
   return less(a_day, of_it) && less(by_need, of_need);
 }
 
-/** What is put before her is about no more than she eats, of the same kind of day as today, and none of it was left. */
+/**
+ * What is put before her is about no more than she eats, of the same kind of day as today, and none of it was left; or
+ * it was seen eaten up time after time, whatever we take her appetite for.
+ */
 function eats_it_all(ctx: Context, id: string, fed: Fed, on: string): boolean {
   if (stage(ctx, id, on) !== stage(ctx, id, ctx.day) || freeze_on(ctx, id, on)) return false;
-  return offered_pm(fed) < appetite_most(ctx, id, on) && feeder_says(ctx, id, ctx.day) !== "left";
+  const seen = feeder_says(ctx, id, ctx.day);
+  return seen === "clean" || (seen === "" && offered_pm(fed) < appetite_most(ctx, id, on));
 }
 
 /** What is put before her, permille of what she would eat of it. */

@@ -34,8 +34,9 @@ function fitting(ctx: Context, id: string): { state: HerState; legume: Legume } 
   return { state: her_state(ctx, id), legume: legume_of(ctx, id) };
 }
 
-/** Nothing rich is taken from a thin doe near kidding, nor from the feeder she eats at. */
+/** Nothing rich is taken from a doe that is short of energy or thin near kidding, nor from a thin one's feeder. */
 function spared(ctx: Context, id: string, lines: DoeResult["lines"]): boolean {
+  if (lines["me"]!.st === "short") return true;
   return (lines["ca"]!.of === "pen" ? feeder_mates(ctx, id) : [id]).some((mate) => thin_late(ctx, mate));
 }
 
