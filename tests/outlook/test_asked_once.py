@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+from random import Random
+
+import pytest
+
+from herd.outlook.compile import BEFORE_D
 from herd.outlook.days import shift
 from tests.support.flat_doe import TODAY, days, late, one_doe, result
 from tests.support.log import Log
@@ -22,8 +27,21 @@ def test_about_the_line_of_the_careful_act_nobody_is_asked_anew_within_a_fortnig
     assert all(b - a > FORTNIGHT for a, b in zip(anew, anew[1:], strict=False))
 
 
-def word(log: Log, on: str) -> str:
-    said = result(log, late(appetite_g=900), day=on, day0=shift(on, -40), due=NEAR)["prompt"]
+@pytest.mark.parametrize("seed", range(10))
+def test_however_hay_comes_and_goes_nobody_is_asked_anew_within_a_fortnight(seed: int) -> None:
+    """By outlooks that reach no farther back than ours do: what was asked is worked out from the same days again."""
+    dice, log, g = Random(seed), one_doe(confirm=0), 1100
+    for on in days(70):
+        g = dice.randint(1000, 1200) if dice.random() < 0.2 else g
+        if dice.random() < 0.9:
+            log.fed("p", on, "morning", ("fern", "hay", g + dice.randint(-30, 30)))
+    asked = [k for k, on in enumerate(days(40)) if word(log, on, BEFORE_D) == "score_her"]
+    anew = [k for k in asked if k - 1 not in asked]
+    assert all(b - a > FORTNIGHT for a, b in zip(anew, anew[1:], strict=False))
+
+
+def word(log: Log, on: str, back_d: int = 40) -> str:
+    said = result(log, late(appetite_g=900), day=on, day0=shift(on, -back_d), due=NEAR)["prompt"]
     return str(said["code"]) if said else ""
 
 

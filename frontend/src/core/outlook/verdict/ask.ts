@@ -17,7 +17,7 @@ export function asks_score(ctx: Context, id: string): boolean {
   if (ctx.tried) return false;
   if (!unscored(ctx, id) || !within(0, WEEK_D, (ago) => open(ctx, id, ago))) return false;
   if (within(0, ASK_AGAIN_D, (ago) => careful_long(ctx, id, ago)) || began_within(ctx, id, ASK_AGAIN_D)) return false;
-  return !within(WEEK_D, ASK_AGAIN_D, (ago) => asked_and_done(ctx, id, ago));
+  return !within(WEEK_D, ASK_AGAIN_D + 1, (ago) => asked_and_done(ctx, id, ago));
 }
 
 /** Whether she was asked for so many days ago, and that asking has come to its end. */
