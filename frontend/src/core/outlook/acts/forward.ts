@@ -113,11 +113,11 @@ export function* shared_out(ctx: Context, unit: string, first_d: number, last_d:
 
 /** Milk, dates, pens, what a weight is good for and what was eaten are those known today. */
 function moved_on(before: Context, view: View, day: string): Context {
-  const then = new Context(view, before.outlooks, before.book, day, before);
   const { mates, slot, milk, weighed, old_since, scoop_g, eaten, sums, appetite, need_sd, need_dry } = before.memo;
-  then.memo = {
-    ...then.memo, mates, slot, milk, weighed, old_since, scoop_g, eaten, sums, appetite, need_sd, need_dry,
-  };
+  const { scores, feeder } = before.memo;
+  const then = new Context(view, before.outlooks, before.book, day, before, {
+    mates, slot, milk, weighed, old_since, scoop_g, eaten, sums, appetite, need_sd, need_dry, scores, feeder,
+  });
   then.tried = true;
   return then;
 }

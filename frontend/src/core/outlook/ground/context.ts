@@ -5,7 +5,7 @@ import { pen_on } from "../../state/doe_state.ts";
 import type { Doe, Feeding, Intake, Ration, Step, View } from "../../state/view.ts";
 import { Memo } from "./memo.ts";
 import type { Outlook } from "./documents.ts";
-import type { BranchDay, Eaten, FeedLine, Nutrient, PerNutrient, Sums, Window } from "./shapes.ts";
+import type { BranchDay, Eaten, Fed, FeedLine, LastScore, Nutrient, PerNutrient, Window } from "./shapes.ts";
 import { SLOTS as ALL_DAY } from "../../tables/entries.ts";
 import { LIKES } from "../../tables/codes.ts";
 import { RULES, type RuleName } from "../../tables/rules.ts";
@@ -16,20 +16,43 @@ export const NUTRIENTS: readonly Nutrient[] = ["me", "cp", "ca", "p"];
 export const SCHEMA = 1;
 
 /** Look-ups made once. Those that only the day's records move are named in `after`. */
-function memos() {
-  return {
-    mates: new Map<string, Map<string, string[]>>(), old_since: new Map<string, string>(),
-    scoop_g: new Map<string, number>(),
-    lines: new Memo<Map<string, FeedLine[]>>(), slot: new Memo<BranchDay | null>(), milk: new Memo<number>(),
-    appetite: new Memo<number>(), need_dry: new Memo<PerNutrient | null>(), need_sd: new Memo<number>(),
-    weighed: new Memo<Map<string, number>>(), confirmed: new Memo<boolean>(), windows: new Memo<Window>(),
-    spans: new Memo<Window>(), held: new Memo<number>(), put_less: new Memo<boolean>(),
-    eaten: new Memo<Record<string, Eaten>>(), planned: new Memo<Record<string, Eaten>>(),
-    sums: new Memo<Sums | null>(), planned_sums: new Memo<Sums | null>(),
-  };
+export interface Memos {
+  mates: Map<string, Map<string, string[]>>;
+  old_since: Map<string, string>;
+  scoop_g: Map<string, number>;
+  lines: Memo<Map<string, FeedLine[]>>;
+  slot: Memo<BranchDay | null>;
+  milk: Memo<number>;
+  appetite: Memo<number>;
+  need_dry: Memo<PerNutrient | null>;
+  need_sd: Memo<number>;
+  weighed: Memo<Map<string, number>>;
+  confirmed: Memo<boolean>;
+  windows: Memo<Window>;
+  spans: Memo<Window>;
+  held: Memo<number>;
+  put_less: Memo<boolean>;
+  eaten: Memo<Record<string, Eaten>>;
+  planned: Memo<Record<string, Eaten>>;
+  sums: Memo<Fed | null>;
+  planned_sums: Memo<Fed | null>;
+  scores: Memo<LastScore | null>;
+  feeder: Memo<"left" | "clean" | "">;
 }
 
-export type Memos = ReturnType<typeof memos>;
+function memos(kept: Partial<Memos> = {}): Memos {
+  return {
+    mates: kept.mates ?? new Map(), old_since: kept.old_since ?? new Map(), scoop_g: kept.scoop_g ?? new Map(),
+    lines: kept.lines ?? new Memo(), slot: kept.slot ?? new Memo(), milk: kept.milk ?? new Memo(),
+    appetite: kept.appetite ?? new Memo(), need_dry: kept.need_dry ?? new Memo(),
+    need_sd: kept.need_sd ?? new Memo(), weighed: kept.weighed ?? new Memo(),
+    confirmed: kept.confirmed ?? new Memo(), windows: kept.windows ?? new Memo(), spans: kept.spans ?? new Memo(),
+    held: kept.held ?? new Memo(), put_less: kept.put_less ?? new Memo(), eaten: kept.eaten ?? new Memo(),
+    planned: kept.planned ?? new Memo(), sums: kept.sums ?? new Memo(),
+    planned_sums: kept.planned_sums ?? new Memo(), scores: kept.scores ?? new Memo(),
+    feeder: kept.feeder ?? new Memo(),
+  };
+}
 
 /** The farm as known on one phone on one day, and look-ups made once. Holds no biology. */
 export class Context {
@@ -59,9 +82,9 @@ export class Context {
     const same = (part: keyof View) => before?.view[part] === view[part];
     this.feedings = same("feedings") ? before!.feedings : by_day(view.feedings);
     this.intakes = same("intakes") ? before!.intakes : by_day(view.intakes);
-    this.plans = same("rations") ? before!.plans : by_subject(view.rations);
+    this.plans = same("rations") ? before!.plans : by_subject(view.rations, before);
     this.asked = same("questions") ? before!.asked : rations_asked(view);
-    this.memo = { ...memos(), ...kept };
+    this.memo = memos(kept);
   }
 
   /**
@@ -69,7 +92,8 @@ export class Context {
    * forget.
    */
   inherit(before: Context): void {
-    [this.memo, before.memo] = [before.memo, memos()];
+    // what was seen of her is soon gone through again
+    [this.memo, before.memo] = [{ ...before.memo, scores: new Memo(), feeder: new Memo() }, memos()];
   }
 
   doe(id: string): Doe {
@@ -188,10 +212,22 @@ function rations_asked(view: View): Map<string, Step[][]> {
   return new Map(asked.map(({ field, values }) => [field, values.map(({ value }) => value as Step[])]));
 }
 
-function by_subject(rations: View["rations"]): Map<string, Ration[]> {
-  const plans = new Map<string, Ration[]>();
-  for (const key of Object.keys(rations).sort(compareText)) push(plans, rations[key]!.subject, rations[key]!);
+/** `before`: whose plan is the same there is not sorted anew. */
+function by_subject(rations: View["rations"], before?: Context): Map<string, Ration[]> {
+  const plans = new Map(before?.plans);
+  const anew = before && other_plans(before.view.rations, rations);
+  for (const subject of anew ?? []) plans.delete(subject);
+  const keys = Object.keys(rations).filter((key) => !anew || anew.has(rations[key]!.subject));
+  for (const key of keys.sort(compareText)) push(plans, rations[key]!.subject, rations[key]!);
   return plans;
+}
+
+/** Whose plan differs. */
+function other_plans(before: View["rations"], after: View["rations"]): Set<string> {
+  const found = new Set<string>();
+  for (const key of Object.keys(after)) if (before[key] !== after[key]) found.add(after[key]!.subject);
+  for (const key of Object.keys(before)) if (!Object.hasOwn(after, key)) found.add(before[key]!.subject);
+  return found;
 }
 
 function by_day<T extends { on: string }>(rows: T[]): Map<string, T[]> {

@@ -3,8 +3,8 @@ import { confirmed, enough_days, late_on, permille, window } from "../balance/ba
 import { shift, type Context } from "../ground/context.ts";
 import { closed, in_danger, near_due } from "./feeder.ts";
 import { last_score } from "../feeding/needs.ts";
-import { below_reach, floor_pm, type Fed } from "../balance/reach.ts";
-import type { Window } from "../ground/shapes.ts";
+import { below_reach, floor_pm } from "../balance/reach.ts";
+import type { Fed, Window } from "../ground/shapes.ts";
 import { began_within } from "./put_less.ts";
 import { ASK_AGAIN_D, LAST_WEEKS_D, UNSCORED_CLOSE_D, WEEK_D } from "../../tables/numbers.ts";
 
