@@ -40,6 +40,7 @@ export class Trial {
   lacks = false;
 
   #partly = false;
+  readonly #hers_of = new WeakMap<ActLine[], [found: Verdict, lacks: boolean]>();
 
   /** `holds_d`: how long what it brings has to last. */
   constructor(from: Context, unit: string, id: string, goal: Goal, holds_d = ACT_HOLDS_D) {
@@ -123,11 +124,31 @@ export class Trial {
    * bring her back has to leave nobody worse off.
    */
   *try(lines: ActLine[], apart: string[] = [], partly = false): Generator<void, Verdict> {
+    const found = yield* this.for_her(lines, partly);
+    if (found === "out" || (found === "still" && !partly)) return found;
+    this.by_mate = yield* this.#mates_out(ahead_of(this.from, this.unit, lines), apart);
+    return this.by_mate ? "out" : found;
+  }
+
+  /** The same of herself alone, whatever becomes of whoever stands beside her. */
+  *for_her(lines: ActLine[], partly = false): Generator<void, Verdict> {
+    this.by_mate = false;
+    let known = partly ? undefined : this.#hers_of.get(lines);
+    if (!known) {
+      const verdict = yield* this.#for_her(lines, partly);
+      known = [verdict, this.lacks];
+      if (!partly) this.#hers_of.set(lines, known);
+    }
+    this.lacks = known[1];
+    return known[0];
+  }
+
+  *#for_her(lines: ActLine[], partly: boolean): Generator<void, Verdict> {
     const { from, unit, id } = this;
     const then = ahead_of(from, unit, lines);
     let found: Verdict = "good";
     yield* shared_out(then.planned, unit, 1, this.until_d + 1);
-    [this.by_mate, this.lacks, this.#partly] = [false, false, partly];
+    [this.lacks, this.#partly] = [false, partly];
     // the second week first: most that fail fail there
     for (const days of this.#looks().sort((a, b) => Number(b === AHEAD_D) - Number(a === AHEAD_D))) {
       yield* weeks_beside(then.on(days), id, this.mates);
@@ -140,9 +161,7 @@ export class Trial {
     yield;
     this.why ||= yield* at_once(this.from, [this.base, then], [this.id, ...this.mates]);
     this.why ||= yield* warned(this.from, then, lines, this.goal);
-    if (this.why) return "out";
-    this.by_mate = yield* this.#mates_out(then, apart);
-    return this.by_mate ? "out" : found;
+    return this.why ? "out" : found;
   }
 
   #hers(then: Ahead, days: number): Verdict {
