@@ -50,11 +50,12 @@ type Targets = Map<string, Lines>;
 /** As `plan_lines` has them, by whom they are for. */
 function planned_lines({ ctx, pen, on, does }: Table, slot: string): [Targets, Targets] {
   const lines: Targets = new Map();
-  const own = Object.hasOwn(ctx.view.does, pen) ? [] : does;
-  for (const [to, subject] of [["", pen], ...own.map((id) => [id, id])] as [string, string][]) {
+  const plan = (to: string, subject: string) => {
     const planned = subject_lines(ctx, subject, on, slot);
     if (planned.length) lines.set(to, planned);
-  }
+  };
+  plan("", pen);
+  if (!Object.hasOwn(ctx.view.does, pen)) for (const id of does) plan(id, id);
   return [lines, lines];
 }
 
@@ -134,28 +135,31 @@ function eat_own(at: Table, id: string, slot: string, lines: Targets, most: Targ
 
 function eat_shared(at: Table, slot: string, lines: Lines): void {
   const weights = weights_of(at, slot);
-  const heads = Object.fromEntries(at.does.map((id) => [id, 1]));
   const space = sum(Object.values(weights));
   const offered = offered_of(at, slot, lines);
   const total = sum(Object.values(offered));
-  share_unweighed(at, lines, heads);
+  // nobody can say who had room for it
+  for (const [feed, g] of lines) if (!at.ctx.feed(feed)?.dm_pm) by_heads(at, "unweighed", feed, g);
   for (const feed of Object.keys(offered).sort(compareText)) {
-    // by heads, so that a doe whose appetite falls is not offered less
-    for (const [id, part] of Object.entries(largest_remainder(offered[feed]!, heads))) {
-      more(at.eaten[id]!.offered, feed, part);
-    }
+    // a doe whose appetite falls is not offered less
+    by_heads(at, "offered", feed, offered[feed]!);
     const gone = total <= space ? offered[feed]! : div(offered[feed]! * space, total);
-    const liked = Object.fromEntries(Object.entries(weights).map(([id, g]) => [id, leaves(at.ctx, id, feed) ? 0 : g]));
-    for (const [id, part] of Object.entries(largest_remainder(gone, liked))) more(at.eaten[id]!.dm, feed, part);
+    const shares = largest_remainder(gone, liked(at, weights, feed));
+    for (const id of at.does) more(at.eaten[id]!.dm, feed, shares[id]!);
   }
 }
 
-/** By heads: nobody can say who had room for it. */
-function share_unweighed(at: Table, lines: Lines, heads: Grams): void {
-  for (const [feed, g] of lines) {
-    if (at.ctx.feed(feed)?.dm_pm) continue;
-    for (const [id, part] of Object.entries(largest_remainder(g, heads))) more(at.eaten[id]!.unweighed, feed, part);
-  }
+/** What is left over goes to the first: they are sorted by id. */
+function by_heads({ does, eaten }: Table, part: "offered" | "unweighed", feed: string, g: number): void {
+  const each = div(g, does.length);
+  const rest = g - each * does.length;
+  for (let i = 0; i < does.length; i++) more(eaten[does[i]!]![part], feed, i < rest ? each + 1 : each);
+}
+
+/** Nobody has room for a feed she leaves. */
+function liked({ ctx, does }: Table, weights: Grams, feed: string): Grams {
+  if (!does.some((id) => leaves(ctx, id, feed))) return weights;
+  return Object.fromEntries(does.map((id) => [id, leaves(ctx, id, feed) ? 0 : weights[id]!]));
 }
 
 function weights_of({ ctx, on, planned, does, room, eaten }: Table, slot: string): Grams {
@@ -216,8 +220,9 @@ export function largest_remainder(total: number, weights: Grams): Grams {
   let rest = whole ? total : 0;
   for (const id of ids) rest -= shares[id] = whole ? div(total * weights[id]!, whole) : 0;
   if (!rest) return shares;
-  const remainder = (id: string) => mod(total * weights[id]!, whole);
-  const order = ids.sort((a, b) => remainder(b) - remainder(a) || compareText(a, b));
+  const left: Grams = {};
+  for (const id of ids) left[id] = mod(total * weights[id]!, whole);
+  const order = ids.sort((a, b) => left[b]! - left[a]! || compareText(a, b));
   for (const id of order.slice(0, rest)) shares[id]! += 1;
   return shares;
 }
