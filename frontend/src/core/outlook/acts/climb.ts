@@ -98,12 +98,12 @@ function* near(trial: Trial, rung: Rung, first: number): Generator<void, Least> 
 }
 
 /**
- * Between what is too little and what puts her out: from the amount that should do it to the least that does. Whoever
- * stands beside her is looked at last, the least of it first: it moves them least.
+ * Between what is too little and what puts somebody out: from the amount that should do it to the least that does. All
+ * else is looked at last, the least of it first: it moves her, and whoever stands beside her, least.
  */
 function* eased(trial: Trial, rung: Rung, first: number): Generator<void, Least> {
   let slow: Least = ["slow", null];
-  for (const lines of yield* enough_for_her(trial, rung, first)) {
+  for (const lines of yield* not_too_little(trial, rung, first)) {
     const [verdict, found] = yield* tried_with_mates(trial, lines);
     if (verdict === "good") return [verdict, found];
     if (verdict === "slow" && !slow[1]) slow = [verdict, found];
@@ -112,15 +112,18 @@ function* eased(trial: Trial, rung: Rung, first: number): Generator<void, Least>
 }
 
 /** The least first. What is past a limit by the plan alone is not tried. */
-function* enough_for_her(trial: Trial, rung: Rung, first: number): Generator<void, ActLine[][]> {
+function* not_too_little(trial: Trial, rung: Rung, first: number): Generator<void, ActLine[][]> {
   const found: ActLine[][] = [];
   let [too_few, too_many, n] = [0, rung.most + 1, first];
   for (let tried = 0; tried < ACT_HALVED && n > too_few && n < too_many; tried++) {
     const lines = rung.lines(n);
-    const verdict = lines.length && trial.keeps(lines) ? yield* trial.for_her(lines) : "out";
-    if (verdict === "still") too_few = n;
-    else too_many = n;
-    if (verdict === "good" || verdict === "slow") found.unshift(lines);
+    const kept = lines.length > 0 && trial.keeps(lines);
+    if (kept && (yield* trial.too_little(lines))) {
+      too_few = n;
+    } else {
+      too_many = n;
+      if (kept) found.unshift(lines);
+    }
     n = div(too_few + too_many, 2);
   }
   return found;

@@ -114,6 +114,11 @@ export class Trial {
     return ACT_HER_LOOK_D.filter((days) => days <= this.until_d);
   }
 
+  /** The second week first: most that fail fail there. */
+  #in_turn(): number[] {
+    return this.#looks().sort((a, b) => Number(b === AHEAD_D) - Number(a === AHEAD_D));
+  }
+
   /** From when on her sums hold nothing of the days before, and all of the steps. */
   last_look(then = this.base): number {
     return this.#looks().find((days) => days >= Math.max(AHEAD_D, then.last_d)) ?? Math.min(AHEAD_D, this.until_d);
@@ -143,14 +148,27 @@ export class Trial {
     return known[0];
   }
 
+  /** Whether that is "still": nothing before its last step is in can make it so, and most often nothing after. */
+  *too_little(lines: ActLine[]): Generator<void, boolean> {
+    const then = ahead_of(this.from, this.unit, lines);
+    yield* shared_out(then.planned, this.unit, 1, this.until_d + 1);
+    for (const days of this.#in_turn().filter((each) => each >= this.last_look(then))) {
+      yield* weeks_beside(then.on(days), this.id, this.mates);
+      const verdict = this.#hers(then, days);
+      yield;
+      if (verdict === "out") return false;
+      if (verdict === "still") return (yield* this.for_her(lines)) === "still";
+    }
+    return false;
+  }
+
   *#for_her(lines: ActLine[], partly: boolean): Generator<void, Verdict> {
     const { from, unit, id } = this;
     const then = ahead_of(from, unit, lines);
     let found: Verdict = "good";
     yield* shared_out(then.planned, unit, 1, this.until_d + 1);
     [this.lacks, this.#partly] = [false, partly];
-    // the second week first: most that fail fail there
-    for (const days of this.#looks().sort((a, b) => Number(b === AHEAD_D) - Number(a === AHEAD_D))) {
+    for (const days of this.#in_turn()) {
       yield* weeks_beside(then.on(days), id, this.mates);
       const verdict = this.#hers(then, days);
       if (verdict === "out" || (verdict === "still" && !partly)) return verdict;

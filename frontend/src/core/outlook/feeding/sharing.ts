@@ -4,7 +4,7 @@ import type { Feeding, Intake } from "../../state/view.ts";
 import { SLOTS, type Context } from "../ground/context.ts";
 import { is_forage, is_grain } from "../ground/feed_classes.ts";
 import { appetite_on } from "./needs.ts";
-import { subject_lines } from "./plan.ts";
+import { lines_of } from "./plan.ts";
 import type { Eaten, FeedLine } from "../ground/shapes.ts";
 
 /** Who ate what: stand lines are hers; a pen's shared feed is divided by remaining appetite. */
@@ -36,8 +36,9 @@ function share(ctx: Context, pen: string, on: string, planned: boolean): Record<
   const room = Object.fromEntries(does.map((id) => [id, appetite_on(ctx, id, on)]));
   const eaten = Object.fromEntries(does.map((id) => [id, nothing()]));
   const at: Table = { ctx, pen, on, planned, does, room, eaten };
+  const plans = planned ? plans_of(at) : [];
   for (const slot of SLOTS) {
-    const [lines, most] = planned ? planned_lines(at, slot) : confirmed_lines(at, slot);
+    const [lines, most] = planned ? planned_lines(plans, slot) : confirmed_lines(at, slot);
     for (const id of does) eat_own(at, id, slot, lines, most);
     const shared = lines.get("");
     if (shared) eat_shared(at, slot, shared);
@@ -47,15 +48,21 @@ function share(ctx: Context, pen: string, on: string, planned: boolean): Record<
 
 type Targets = Map<string, Lines>;
 
+type Plans = [to: string, by_slot: Map<string, Lines>][];
+
+/** Of the day, by whom they are for. */
+function plans_of({ ctx, pen, on, does }: Table): Plans {
+  const own = Object.hasOwn(ctx.view.does, pen) ? [] : does;
+  return [["", lines_of(ctx, pen, on)], ...own.map((id): Plans[number] => [id, lines_of(ctx, id, on)])];
+}
+
 /** As `plan_lines` has them, by whom they are for. */
-function planned_lines({ ctx, pen, on, does }: Table, slot: string): [Targets, Targets] {
+function planned_lines(plans: Plans, slot: string): [Targets, Targets] {
   const lines: Targets = new Map();
-  const plan = (to: string, subject: string) => {
-    const planned = subject_lines(ctx, subject, on, slot);
-    if (planned.length) lines.set(to, planned);
-  };
-  plan("", pen);
-  if (!Object.hasOwn(ctx.view.does, pen)) for (const id of does) plan(id, id);
+  for (const [to, by_slot] of plans) {
+    const planned = by_slot.get(slot);
+    if (planned) lines.set(to, planned);
+  }
   return [lines, lines];
 }
 
