@@ -1,7 +1,6 @@
 import { window } from "../balance/balance.ts";
 import { standing } from "../ground/branches.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
-import { milk_on } from "../feeding/needs.ts";
 import type { DoeResult } from "../ground/shapes.ts";
 import {
   ACT_AIM_PM, ACT_BACK_D, ACT_HER_LOOK_D, ACT_HOLDS_D, ACT_MATE_PM, ACT_MATES_LOOK_D, ACT_TELLS_PM, AHEAD_D, WEEK_D,
@@ -12,6 +11,7 @@ import { ahead_of, NOTHING, ratio, shared_out, type Ahead } from "./forward.ts";
 import type { Goal } from "../verdict/goals.ts";
 import { heard, LACKS, of_sums, OVER, SHORT, was_said, weeks_beside, type Heard } from "./hearing.ts";
 import { at_once, eats_as_before, warned } from "./beside.ts";
+import { kept_d, until_d } from "./horizon.ts";
 import { cuts_late } from "./late_cut.ts";
 import { first_past, slimming_kj } from "./limits.ts";
 import type { ActLine } from "./shapes.ts";
@@ -32,7 +32,7 @@ export class Trial {
   readonly id: string;
   readonly goal: Goal;
   readonly base: Ahead;
-  readonly holds_d: number;
+  readonly until_d: number;
   /** What the last one failed by, for whoever looks into it, and whether it was a mate's lot. */
   why = "";
   by_mate = false;
@@ -44,30 +44,9 @@ export class Trial {
 
   /** `holds_d`: how long what it brings has to last. */
   constructor(from: Context, unit: string, id: string, goal: Goal, holds_d = ACT_HOLDS_D) {
-    [this.from, this.unit, this.id, this.goal, this.holds_d] = [from, unit, id, goal, holds_d];
+    [this.from, this.unit, this.id, this.goal] = [from, unit, id, goal];
+    this.until_d = until_d(from, id, holds_d);
     this.base = ahead_of(from, unit, NOTHING);
-  }
-
-  /** As far as she carries, or is milked: what she needs with kids at foot, or dry, is another plan. */
-  get until_d(): number {
-    const milked = (days: number) => milk_on(this.from, this.id, shift(this.from.day, days)) > 0;
-    const most_d = Math.min(this.holds_d, this.#carries_d);
-    let days = milked(0) ? AHEAD_D : most_d;
-    while (days < most_d && milked(days + 1)) days += 1;
-    return Math.min(days, most_d);
-  }
-
-  get #carries_d(): number {
-    const { from, id } = this;
-    const due = from.doe(id).bred ? from.outlooks[id]!.due : null;
-    return due ? Math.max(1, Math.min(ACT_HOLDS_D, days_between(from.day, due.mid) - 1)) : ACT_HOLDS_D;
-  }
-
-  /** Limits hold until she has kidded, and she may kid late. */
-  get #kept_d(): number {
-    const { from, id } = this;
-    const due = from.doe(id).bred ? from.outlooks[id]!.due : null;
-    return due ? Math.max(1, Math.min(ACT_HOLDS_D, days_between(from.day, due.late))) : ACT_HOLDS_D;
   }
 
   /** Days from now on which the plan as it is has brought her back for good; null where it does not. */
@@ -284,14 +263,15 @@ export class Trial {
   keeps(lines: ActLine[]): boolean {
     const then = ahead_of(this.from, this.unit, lines);
     // a limit holds on the day she is dried off as on the day before
-    const looks: number[] = [...ACT_HER_LOOK_D.filter((days) => days < this.#kept_d), this.#kept_d];
+    const kept = kept_d(this.from, this.id);
+    const looks: number[] = [...ACT_HER_LOOK_D.filter((days) => days < kept), kept];
     return !first_past(this.base.planned, then.planned, this.id, looks.map((days) => Math.max(1, days)));
   }
 
   /** The limit that is not kept; "" where all are. */
   #past(then: Ahead): string {
     const { id, goal, base, from } = this;
-    const days = Array.from({ length: this.#kept_d }, (_, k) => k + 1);
+    const days = Array.from({ length: kept_d(from, id) }, (_, k) => k + 1);
     const cut = first_past(base.planned, then.planned, id, days) || this.#cut_late(then);
     if (cut || goal.way !== "down") return cut;
     const week = window(then.on(this.last_look()), id, WEEK_D);

@@ -16,43 +16,21 @@ export const NUTRIENTS: readonly Nutrient[] = ["me", "cp", "ca", "p"];
 export const SCHEMA = 1;
 
 /** Look-ups made once. Those that only the day's records move are named in `after`. */
-export interface Memos {
-  mates: Map<string, Map<string, string[]>>;
-  old_since: Map<string, string>;
-  scoop_g: Map<string, number>;
-  lines: Memo<Map<string, FeedLine[]>>;
-  slot: Memo<BranchDay | null>;
-  milk: Memo<number>;
-  appetite: Memo<number>;
-  need_dry: Memo<PerNutrient | null>;
-  need_sd: Memo<number>;
-  weighed: Memo<Map<string, number>>;
-  confirmed: Memo<boolean>;
-  windows: Memo<Window>;
-  spans: Memo<Window>;
-  held: Memo<number>;
-  put_less: Memo<boolean>;
-  eaten: Memo<Record<string, Eaten>>;
-  planned: Memo<Record<string, Eaten>>;
-  sums: Memo<Fed | null>;
-  planned_sums: Memo<Fed | null>;
-  scores: Memo<LastScore | null>;
-  feeder: Memo<"left" | "clean" | "">;
-}
-
-function memos(kept: Partial<Memos> = {}): Memos {
+function memos() {
   return {
-    mates: kept.mates ?? new Map(), old_since: kept.old_since ?? new Map(), scoop_g: kept.scoop_g ?? new Map(),
-    lines: kept.lines ?? new Memo(), slot: kept.slot ?? new Memo(), milk: kept.milk ?? new Memo(),
-    appetite: kept.appetite ?? new Memo(), need_dry: kept.need_dry ?? new Memo(),
-    need_sd: kept.need_sd ?? new Memo(), weighed: kept.weighed ?? new Memo(),
-    confirmed: kept.confirmed ?? new Memo(), windows: kept.windows ?? new Memo(), spans: kept.spans ?? new Memo(),
-    held: kept.held ?? new Memo(), put_less: kept.put_less ?? new Memo(), eaten: kept.eaten ?? new Memo(),
-    planned: kept.planned ?? new Memo(), sums: kept.sums ?? new Memo(),
-    planned_sums: kept.planned_sums ?? new Memo(), scores: kept.scores ?? new Memo(),
-    feeder: kept.feeder ?? new Memo(),
+    mates: new Map<string, Map<string, string[]>>(), old_since: new Map<string, string>(),
+    scoop_g: new Map<string, number>(),
+    lines: new Memo<Map<string, FeedLine[]>>(), slot: new Memo<BranchDay | null>(), milk: new Memo<number>(),
+    appetite: new Memo<number>(), need_dry: new Memo<PerNutrient | null>(), need_sd: new Memo<number>(),
+    weighed: new Memo<Map<string, number>>(), confirmed: new Memo<boolean>(), windows: new Memo<Window>(),
+    spans: new Memo<Window>(), held: new Memo<number>(), put_less: new Memo<boolean>(),
+    eaten: new Memo<Record<string, Eaten>>(), planned: new Memo<Record<string, Eaten>>(),
+    sums: new Memo<Fed | null>(), planned_sums: new Memo<Fed | null>(), scores: new Memo<LastScore | null>(),
+    feeder: new Memo<"left" | "clean" | "">(),
   };
 }
+
+export type Memos = ReturnType<typeof memos>;
 
 /** The farm as known on one phone on one day, and look-ups made once. Holds no biology. */
 export class Context {
@@ -84,7 +62,7 @@ export class Context {
     this.intakes = same("intakes") ? before!.intakes : by_day(view.intakes);
     this.plans = same("rations") ? before!.plans : by_subject(view.rations, before);
     this.asked = same("questions") ? before!.asked : rations_asked(view);
-    this.memo = memos(kept);
+    this.memo = { ...memos(), ...kept };
   }
 
   /**

@@ -25,8 +25,8 @@ export function cut_ahead(ctx: Context, id: string, fed: Fed, on: string, week: 
 }
 
 /**
- * Over weeks less and less was put before her, against the best of the three weeks before: seen on two days running,
- * and said for a week unless half of it was given back.
+ * Less was put before her than in the week before: seen on two days running, and said for a week unless half of it was
+ * given back.
  */
 export function put_less(ctx: Context, id: string): boolean {
   return ctx.memo.put_less.once(id, "", () => find_put_less(ctx, id));
