@@ -25,13 +25,15 @@ from .shapes import Outlook, Withheld
 
 SCHEMA = 1
 SCIENCE = VERSION
-BEFORE_D = 14
-DAYS = 60
+# What was said of her a fortnight ago stood on two weeks before that.
+BEFORE_D = 28
+DAYS = 74
+FRESH_DAYS = 60
 PER_UNIT = 1000
 
 
 def compile_doe(doe_view: Mapping[str, Any], rules: Mapping[str, Any], today: date | str, doe_id: str) -> Outlook:
-    """Outlook of one doe for the days -14 to +45 around today.
+    """Outlook of one doe for the days -28 to +45 around today.
 
     Parameters
     ----------
@@ -73,7 +75,7 @@ def _worked(
         made = _shell(doe, facts.today, doe_id, facts.mass.event)
         made["drivers"] = figures.drivers(facts, rules)
         made["limits"] = figures.limits(facts, rules)
-        made["branches"], by_branch = branches(facts, facts.today - BEFORE_D, DAYS, rules)
+        made["branches"], by_branch = branches(facts, facts.today - BEFORE_D, (DAYS, FRESH_DAYS), rules)
         made["risk"] = risk(doe, facts, peak_g(_next_milk(facts, made)))
     made["who"] = figures.who(facts)
     made["due"] = figures.due(facts)

@@ -20,7 +20,7 @@ from tests.support.act_farm import BARLEY, GRASS, LEGUME, POOR, barn, farm_of
 from tests.support.some_does import MINIATURE, STANDARD
 
 SEED, FARMS = 3, 12
-MOST_IN_A_STEP, MOST_IN_A_SEARCH = 3_000, 120_000
+MOST_IN_A_STEP, MOST_IN_A_SEARCH = 3_000, 100_000
 
 
 def at_one_feeder() -> FarmDay:

@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+from random import Random
+
+import pytest
+
+from herd.outlook.compile import BEFORE_D
 from herd.outlook.days import shift
 from tests.support.flat_doe import TODAY, days, late, one_doe, result
 from tests.support.log import Log
+from tests.support.outlooks import branch
 
 FORTNIGHT = 14
 NEAR = {name: shift(TODAY, 20 + k) for k, name in enumerate(("early", "mid", "late", "printed"))}
@@ -22,8 +28,39 @@ def test_about_the_line_of_the_careful_act_nobody_is_asked_anew_within_a_fortnig
     assert all(b - a > FORTNIGHT for a, b in zip(anew, anew[1:], strict=False))
 
 
-def word(log: Log, on: str) -> str:
-    said = result(log, late(appetite_g=900), day=on, day0=shift(on, -40), due=NEAR)["prompt"]
+def test_however_hay_comes_and_goes_nobody_is_asked_anew_within_a_fortnight() -> None:
+    """By outlooks that reach no farther back than ours do: what was asked is worked out from the same days again."""
+    asked_anew = [anew for seed in range(10) for anew in [days_asked(seed)] if anew]
+    assert len(asked_anew) > 5
+    for anew in asked_anew:
+        assert all(b - a > FORTNIGHT for a, b in zip(anew, anew[1:], strict=False))
+
+
+def days_asked(seed: int) -> list[int]:
+    """Those on which she is asked and was not the day before."""
+    dice, log, g = Random(seed), one_doe(confirm=0), 1100
+    for on in days(70):
+        g = dice.randint(1000, 1200) if dice.random() < 0.2 else g
+        if dice.random() < 0.9:
+            log.fed("p", on, "morning", ("fern", "hay", g + dice.randint(-30, 30)))
+    asked = [k for k, on in enumerate(days(40)) if word(log, on, BEFORE_D) == "score_her"]
+    return [k for k in asked if k - 1 not in asked]
+
+
+@pytest.mark.parametrize(("kidded_d", "heard"), [(10, None), (20, "score_her")])
+def test_nobody_is_asked_for_a_score_in_the_fortnight_after_she_kidded(kidded_d: int, heard: str | None) -> None:
+    log, kidded = one_doe(confirm=0), shift(TODAY, -kidded_d)
+    for k, on in enumerate(days(60)):
+        log.fed("p", on, "morning", ("fern", "hay", 1080 if k >= 54 else 1120))
+    log.add("kidded", "fern", {"born": 1, "alive": 1}, kidded)
+    basis = {"bred": "", "check": "", "dried": "", "kidded": kidded, "weight": ""}
+    said = result(log, {"as_is": branch(gest=-1, phase=9)}, basis=basis, due=None, day0=shift(TODAY, -BEFORE_D))
+    assert said["standing"] == "ok"
+    assert (said["prompt"] and said["prompt"]["code"]) == heard
+
+
+def word(log: Log, on: str, back_d: int = 40) -> str:
+    said = result(log, late(appetite_g=900), day=on, day0=shift(on, -back_d), due=NEAR)["prompt"]
     return str(said["code"]) if said else ""
 
 

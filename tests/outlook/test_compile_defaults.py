@@ -9,12 +9,12 @@ from typing import Any
 
 import pytest
 
-from herd.outlook.compile import compile_doe
+from herd.outlook.compile import BEFORE_D, compile_doe
 from herd.science.body.growth import is_grown
 from herd.science.risk.milk_fever import milk_fever_factors
 from tests.support.compiled import DOELING, STANDARD, TODAY, ago, folded, fresh, weighed
 
-NOW = 14
+NOW = BEFORE_D
 
 
 def doc(f: dict[str, Any], **state: Any) -> Any:

@@ -8,14 +8,14 @@ import numpy as np
 import pytest
 from scipy.optimize import least_squares
 
-from herd.outlook.compile import compile_doe
+from herd.outlook.compile import BEFORE_D, DAYS, compile_doe
 from herd.science.base.arrays import Days
 from herd.science.body.weight import breed_milk
 from herd.science.needs.lactation import litter_milk_share, milk_curve_wood
 from tests.support.compiled import STANDARD, TODAY, ago, folded, fresh, weighed
 
 KIDDED_D = 150
-NOW = 14
+NOW = BEFORE_D
 # herd/science/parameters/milk_fit.toml, all judgement
 PRIOR_SD, DAY_SD, HALF_LIFE_D, RISE_SD, FALL_SD = 0.30, 0.12, 30.0, 0.06, 0.0012
 
@@ -42,7 +42,7 @@ def test_a_few_weighings_scale_the_curve_as_least_squares_does() -> None:
     day = np.array([KIDDED_D + 1.0 - ago_d for ago_d in (20, 12, 5)])
     ratio = np.array([2.9, 3.1, 2.6]) / expected(day)
     scale = least_squares(lambda x: np.append(weights(day) * (ratio - x[0]), (x[0] - 1) / PRIOR_SD), [1.0]).x[0]
-    ahead = np.arange(60) - NOW + KIDDED_D + 1.0
+    ahead = np.arange(DAYS) - NOW + KIDDED_D + 1.0
     assert found == pytest.approx(1000 * scale * expected(ahead), abs=2)
 
 
@@ -60,7 +60,7 @@ def test_many_weighings_bend_the_curve_as_least_squares_does() -> None:
         return np.concatenate([weights(day) * (log - fit), x / np.array([PRIOR_SD, RISE_SD, FALL_SD])])
 
     a, rise, fall = least_squares(miss, np.zeros(3), x_scale=[1, 0.1, 0.001], xtol=1e-12).x
-    ahead = np.arange(60) - NOW + KIDDED_D + 1.0
+    ahead = np.arange(DAYS) - NOW + KIDDED_D + 1.0
     bend = np.exp(a + rise * np.log(ahead / about) - fall * (ahead - about))
     assert found == pytest.approx(1000 * bend * expected(ahead), abs=2)
 
@@ -68,7 +68,7 @@ def test_many_weighings_bend_the_curve_as_least_squares_does() -> None:
 def test_colostrum_is_not_weighed_milk_and_no_weighing_is_the_breeds_curve() -> None:
     plain = compiled({})
     assert compiled({KIDDED_D: 9000}) == plain
-    assert plain == pytest.approx(1000 * expected(np.arange(60) - NOW + KIDDED_D + 1.0), abs=2)
+    assert plain == pytest.approx(1000 * expected(np.arange(DAYS) - NOW + KIDDED_D + 1.0), abs=2)
 
 
 def test_how_much_she_gives_goes_along_to_her_next_lactation_and_its_shape_does_not() -> None:

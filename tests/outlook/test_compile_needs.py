@@ -4,10 +4,10 @@ from typing import Any
 
 import pytest
 
-from herd.outlook.compile import compile_doe
+from herd.outlook.compile import BEFORE_D, compile_doe
 from tests.support.compiled import DOELING, MINI, STANDARD, TODAY, ago, bred, folded, fresh, scanned, scored, weighed
 
-NOW = 14
+NOW = BEFORE_D
 
 
 def doc(f: dict[str, Any], rules: dict[str, int] | None = None, **state: Any) -> Any:

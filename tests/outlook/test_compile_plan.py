@@ -4,10 +4,10 @@ from typing import Any
 
 import pytest
 
-from herd.outlook.compile import compile_doe
+from herd.outlook.compile import BEFORE_D, compile_doe
 from tests.support.compiled import DOELING, MINI, STANDARD, TODAY, ago, bred, folded, fresh, scanned, scored, weighed
 
-NOW = 14
+NOW = BEFORE_D
 DRYING_OFF, DRY, CLOSE_UP, WATCH = 4, 5, 6, 7
 
 

@@ -6,7 +6,7 @@ import pytest
 
 from herd.outlook import shapes
 from herd.outlook.codes import ASSUMED, BRANCHES, LANES, PHASES, WITHHELD_LINES, WITHHELD_WHY
-from herd.outlook.compile import DAYS, compile_doe
+from herd.outlook.compile import DAYS, FRESH_DAYS, compile_doe
 from tests.support.compiled import DOELING, MINI, STANDARD, TODAY, bred, folded, fresh, scanned, scored, weighed
 
 MILKING = {"kidded": fresh(220), "kiddings": 1, "milks": [["2026-11-20", 1500, "morning", 0, "m"]]}
@@ -45,11 +45,11 @@ def test_only_text_and_whole_numbers_a_phone_can_hold(name: str) -> None:
 def test_every_part_is_there_and_every_array_has_its_length(name: str) -> None:
     doc: dict[str, Any] = dict(compile_doe(DOES[name], {}, TODAY, "doe"))
     assert doc.keys() == get_type_hints(shapes.Outlook).keys()
-    assert doc["day0"] == "2026-11-11"
+    assert doc["day0"] == "2026-10-28"
     assert doc["n"] == DAYS
-    for branch in doc["branches"].values():
+    for name_of, branch in doc["branches"].items():
         assert branch.keys() == get_type_hints(shapes.Branch).keys()
-        assert {len(days) for days in branch.values()} == {DAYS}
+        assert {len(days) for days in branch.values()} == {FRESH_DAYS if name_of.startswith("kidded") else DAYS}
     assert len({len(days) for key, days in doc["season"].items() if key != "day0"}) == 1
 
 

@@ -6,13 +6,13 @@ from typing import Any
 
 import pytest
 
-from herd.outlook.compile import compile_doe
+from herd.outlook.compile import BEFORE_D, compile_doe
 from herd.outlook.rule_choices import CHOICES, VETS_RULE, documented
 from herd.outlook.rules import RULES
 from herd.science.base.alternatives import alternative
 from tests.support.compiled import MINI, STANDARD, TODAY, bred, folded, scanned, weighed
 
-NOW = 14
+NOW = BEFORE_D
 CODES = ("maintenance_system", "late_floor_system", "calcium_before_kidding")
 AS_PERMILLE = {"calcium_absorption_pm": 1000, "close_up_before_d": 1}
 

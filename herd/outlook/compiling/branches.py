@@ -27,14 +27,16 @@ def span(first: float, n: int) -> Days:
     return np.arange(n, dtype=np.float64) + first
 
 
-def branches(facts: Facts, day0: int, n: int, rules: Mapping[str, int]) -> tuple[dict[str, Branch], dict[str, Ran]]:
-    """Every state she can reach from here, and what ran for each."""
-    on = span(day0, n)
+def branches(
+    facts: Facts, day0: int, n: tuple[int, int], rules: Mapping[str, int]
+) -> tuple[dict[str, Branch], dict[str, Ran]]:
+    """Every state she can reach from here, and what ran for each; `n`: days from day0, and from when she kids."""
+    on = span(day0, n[0])
     ways: dict[str, Callable[[], Track]] = {"as_is": lambda: tracks.as_is(facts, on)}
     if facts.milk.in_milk:
         ways["dry"] = lambda: tracks.dry(facts, on)
     if facts.service:
-        fresh = span(facts.service.mid, n)
+        fresh = span(facts.service.mid, n[1])
         ways["open"] = lambda: tracks.not_carrying(facts, on)
         ways |= {f"kidded{kids}": partial(tracks.kidded, facts, fresh, kids) for kids in range(1, MOST_KIDS + 1)}
     worked, ran = {}, {}

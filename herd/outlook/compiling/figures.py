@@ -113,9 +113,9 @@ def limits(facts: Facts, rules: Mapping[str, int]) -> Limits:
     with term("limits"):
         return {
             "grain_meal_g": round(grain_per_meal(kg)),
-            "grain_day_g": round(grain_per_day(kg, False)),
+            "grain_day_g": round(float(grain_per_day(kg, False))),
             "grain_day_pm": round(1000 * grain_share_of_dm(False)),
-            "milk_grain_day_g": round(grain_per_day(kg, True)),
+            "milk_grain_day_g": round(float(grain_per_day(kg, True))),
             "milk_grain_day_pm": round(1000 * grain_share_of_dm(True)),
             "step_g": rules[f"step_{facts.size}_g"],
             "step_days": rules["step_days"],

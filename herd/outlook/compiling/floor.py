@@ -40,7 +40,7 @@ def late_floor(
 
 def _eatable(kg: Days, appetite_kg: Days, milking: bool, rules: Mapping[str, int]) -> Days:
     """Energy of all she can eat at the densest [kJ/d]."""
-    grain_kg = grain_per_day(float(kg.min()), milking) * rules["grain_dm_pm"] / 10**6
+    grain_kg = grain_per_day(kg, milking) * rules["grain_dm_pm"] / 10**6
     densest = rules["plan_grain_kj_kg"], rules["dense_hay_kj_kg"]
     return np.asarray(floor_eatable(appetite_kg, grain_kg, grain_share_of_dm(milking), *densest))
 

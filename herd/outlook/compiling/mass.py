@@ -10,7 +10,7 @@ import numpy as np
 
 from herd.science.base.arrays import Days
 from herd.science.base.record import term
-from herd.science.base.validity import check
+from herd.science.base.validity import check, ranges
 from herd.science.body.growth import grown_weight, is_grown, weight_at_age
 from herd.science.body.litter import litter_share, maternal_weight
 from herd.science.body.weight import mature_weight
@@ -35,7 +35,9 @@ class Mass:
         """Weight by day [kg]."""
         if not self.growing:
             return np.full(days_from_today.shape, self.kg)
-        return np.asarray(grown_weight(self.kg, self.mature_kg, days_from_today), dtype=np.float64)
+        kg = np.asarray(grown_weight(self.kg, self.mature_kg, days_from_today), dtype=np.float64)
+        # of a kid weaned since then the days before are out of reach, and no reason to say nothing of today
+        return np.maximum(kg, ranges()["body_weight_kg"].low)
 
 
 def mass_of(

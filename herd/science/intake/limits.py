@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ..base.arrays import Num
 from ..base.record import equation
 from ..base.validity import check
 from ..parameters import values
@@ -61,19 +62,19 @@ def grain_per_meal(body_weight_kg: float) -> float:
 
 
 @equation
-def grain_per_day(body_weight_kg: float, in_milk: bool) -> float:
+def grain_per_day(body_weight_kg: Num, in_milk: bool) -> Num:
     """Most grain in one day.
 
     Equation: 10 g DM per kg dry and carrying, 20 in milk
 
     Parameters
     ----------
-    body_weight_kg : scalar [kg], 5 to 140
+    body_weight_kg : scalar or 1-D, n days [kg], 5 to 140
     in_milk : whether she is milking
 
     Returns
     -------
-    scalar [g dry-grain equivalent]
+    scalar or 1-D, n days [g dry-grain equivalent]
 
     Raises
     ------
@@ -84,7 +85,7 @@ def grain_per_day(body_weight_kg: float, in_milk: bool) -> float:
     judgement
     """
     check(body_weight_kg=body_weight_kg)
-    return dry_grain(P["day_milk_g_kg" if in_milk else "day_dry_g_kg"] * body_weight_kg)
+    return dry_grain(P["day_milk_g_kg" if in_milk else "day_dry_g_kg"]) * body_weight_kg
 
 
 @equation

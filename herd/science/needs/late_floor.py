@@ -36,13 +36,13 @@ def floor_allowance(body_weight_maintenance_kj: Num, pregnancy_kj: Num, share: f
 
 
 @equation
-def floor_eatable(appetite_kg: Num, grain_kg: float, grain_share: float, grain_kj_kg: float, hay_kj_kg: float) -> Num:
+def floor_eatable(appetite_kg: Num, grain_kg: Num, grain_share: float, grain_kj_kg: float, hay_kj_kg: float) -> Num:
     """The most energy her appetite can hold: best hay and all the grain the limits permit.
 
     Parameters
     ----------
     appetite_kg : scalar or 1-D, n days [kg DM/d]
-    grain_kg : scalar [kg DM/d], daily limit
+    grain_kg : scalar or 1-D, n days [kg DM/d], daily limit
     grain_share : scalar [ratio], limit as a share of what she eats
     grain_kj_kg : scalar [kJ/kg DM], 3000 to 36000
     hay_kj_kg : scalar [kJ/kg DM], 3000 to 36000

@@ -2,7 +2,7 @@ import { div } from "../../base/ints.ts";
 import { day_sums, permille } from "../balance/balance.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
 import { floor_on } from "../balance/reach.ts";
-import type { Sums } from "../ground/shapes.ts";
+import type { Fed } from "../ground/shapes.ts";
 import { in_danger } from "../verdict/feeder.ts";
 import { calcium_state, dense } from "../verdict/verdicts.ts";
 import { ACT_AIM_LOOK_D, ACT_AIM_PM, ACT_HOLDS_D, AHEAD_D } from "../../tables/numbers.ts";
@@ -44,7 +44,7 @@ function foretold(ctx: Context, id: string, { way, of }: Goal): number[] {
   return way === "up" && of === "ca" && last_d > ACT_HOLDS_D ? [Math.min(last_d, ACT_HOLDS_D + AHEAD_D)] : [];
 }
 
-function aimed(ctx: Context, id: string, goal: Goal, sums: Sums, on: string): boolean {
+function aimed(ctx: Context, id: string, goal: Goal, sums: Fed, on: string): boolean {
   const past = () => past_limits(ctx, id, on);
   switch (goal.way) {
     case "up":
@@ -61,14 +61,14 @@ function aimed(ctx: Context, id: string, goal: Goal, sums: Sums, on: string): bo
   }
 }
 
-function enough(ctx: Context, id: string, { of, by_score, whole, just }: Goal, sums: Sums, on: string): boolean {
+function enough(ctx: Context, id: string, { of, by_score, whole, just }: Goal, sums: Fed, on: string): boolean {
   const { got, need } = sums;
   const floor = of === "me" && !whole && !in_danger(ctx, id) ? floor_on(ctx, id, on) : 0;
   const far = days_between(ctx.day, on) > AHEAD_D;
   if (floor) return got.me * 1000 >= floor * (far ? 1000 : ACT_AIM_PM.late);
   const pm = permille(got[of], need[of]);
   const inside = just ? pm : div(pm * ACT_AIM_PM.other, 1000);
-  if (of === "ca") return calcium_state(ctx, id, { ...sums, days: 1 }, inside, on) !== "short";
+  if (of === "ca") return calcium_state(ctx, id, sums, inside, on) !== "short";
   if (of !== "me") return pm >= ACT_AIM_PM.other;
   // need climbs: what is level at first may come near the edge in a month
   if (far) return pm >= ACT_AIM_PM.later;
@@ -76,7 +76,7 @@ function enough(ctx: Context, id: string, { of, by_score, whole, just }: Goal, s
 }
 
 /** So little of it in her feed that nobody calls it over. */
-function thin_in_calcium(ctx: Context, { of }: Goal, { got, dm }: Sums): boolean {
+function thin_in_calcium(ctx: Context, { of }: Goal, { got, dm }: Fed): boolean {
   return of === "ca" && dense(got.ca, dm) <= ctx.rule("calcium_dense_ug_g");
 }
 

@@ -113,16 +113,33 @@ function* near(trial: Trial, rung: Rung, first: number): Generator<void, Least> 
   return slow;
 }
 
-/** Between what is too little and what puts somebody out: from the amount that should do it to the least that does. */
+/**
+ * Between what is too little and what puts somebody out: from the amount that should do it to the least that does. All
+ * else is looked at last, the least of it first: it moves her, and whoever stands beside her, least.
+ */
 function* eased(trial: Trial, rung: Rung, first: number): Generator<void, Least> {
-  let found: Least = ["slow", null];
+  let slow: Least = ["slow", null];
+  for (const lines of yield* not_too_little(trial, rung, first)) {
+    const [verdict, found] = yield* tried_with_mates(trial, lines);
+    if (verdict === "good") return [verdict, found];
+    if (verdict === "slow" && !slow[1]) slow = [verdict, found];
+  }
+  return slow;
+}
+
+/** The least first. What is past a limit by the plan alone is not tried. */
+function* not_too_little(trial: Trial, rung: Rung, first: number): Generator<void, ActLine[][]> {
+  const found: ActLine[][] = [];
   let [too_few, too_many, n] = [0, rung.most + 1, first];
   for (let tried = 0; tried < ACT_HALVED && n > too_few && n < too_many; tried++) {
-    const [found_out, lines] = yield* eased_by(trial, rung.lines(n));
-    const verdict = found_out !== "out" && !tells(trial, lines) ? "still" : found_out;
-    if (verdict === "still") too_few = n;
-    else too_many = n;
-    if (verdict === "good" || (verdict === "slow" && found[0] === "slow")) found = [verdict, lines];
+    const lines = rung.lines(n);
+    const kept = lines.length > 0 && trial.keeps(lines);
+    if (kept && (!tells(trial, lines) || (yield* trial.too_little(lines)))) {
+      too_few = n;
+    } else {
+      too_many = n;
+      if (kept) found.unshift(lines);
+    }
     n = div(too_few + too_many, 2);
   }
   return found;
@@ -132,11 +149,6 @@ function* eased(trial: Trial, rung: Rung, first: number): Generator<void, Least>
 function tells(trial: Trial, lines: ActLine[]): boolean {
   const { from_pm, to_pm } = brings_of(trial, lines);
   return 2 * (from_pm - to_pm) >= ACT_TELLS_PM;
-}
-
-/** What is past a limit by the plan alone is not tried. */
-function* eased_by(trial: Trial, lines: ActLine[]): Generator<void, [Verdict, ActLine[]]> {
-  return lines.length && trial.keeps(lines) ? yield* tried_with_mates(trial, lines) : ["out", lines];
 }
 
 /** As it is, or with so much less in the feeder that her mates find what they found before. */

@@ -31,12 +31,14 @@ export interface Group {
 const ABOUT_AMOUNT: readonly string[] = ["up", "down"];
 
 /** Two or more whose energy is off, or a cause the pen shares; null where each is a matter of her own. */
-export function feeder_group(from: Context, unit: string, { does, prompt }: Unit): Group | null {
+export function* feeder_group(from: Context, unit: string, { does, prompt }: Unit): Generator<void, Group | null> {
   if (!Object.hasOwn(from.view.pens, unit)) return null;
-  const asked = Object.keys(does).flatMap((id) => {
+  const asked: Group["does"] = [];
+  for (const id of Object.keys(does)) {
     const found = asks(from, id, does[id]!);
-    return found && ABOUT_AMOUNT.includes(found[1].way) ? [{ id, asked: found }] : [];
-  });
+    if (found && ABOUT_AMOUNT.includes(found[1].way)) asked.push({ id, asked: found });
+    yield;
+  }
   const of_energy = asked.filter((each) => each.asked[1].of === "me");
   const shared = asked.filter((each) => each.asked[0] === prompt?.code);
   const group = of_energy.length > 1 ? of_energy : shared;

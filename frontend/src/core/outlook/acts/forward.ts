@@ -3,7 +3,7 @@ import type { Feeding, View } from "../../state/view.ts";
 import { day_sums, permille, span_key } from "../balance/balance.ts";
 import type { Nutrient } from "../ground/shapes.ts";
 import { Context, days_between, once_in, shift, SLOTS, type Kept } from "../ground/context.ts";
-import { AsPlanned } from "../ground/memo.ts";
+import { AsPlanned, OfSome } from "../ground/memo.ts";
 import { plan_lines } from "../feeding/plan.ts";
 import { share_day } from "../feeding/sharing.ts";
 import { changed } from "../gates/change.ts";
@@ -28,6 +28,7 @@ export class Ahead {
   constructor(from: Context, unit: string, lines: ActLine[]) {
     const rations = lines.length ? with_lines(from.view.rations, lines) : from.view.rations;
     this.planned = moved_on(from, { ...from.view, rations }, from.day);
+    this.planned.memo.lines = new OfSome(from.memo.lines, lines.map(({ subject }) => subject));
     [this.#from, this.#unit] = [from, unit];
     this.last_d = Math.max(0, ...lines.flatMap(({ steps }) => steps.map(([on]) => days_between(from.day, on))));
   }
@@ -113,11 +114,11 @@ export function* shared_out(ctx: Context, unit: string, first_d: number, last_d:
 
 /** Milk, dates, pens, what a weight is good for and what was eaten are those known today. */
 function moved_on(before: Context, view: View, day: string): Context {
-  const then = new Context(view, before.outlooks, before.book, day, before);
   const { mates, slot, milk, weighed, old_since, scoop_g, eaten, sums, appetite, need_sd, need_dry } = before.memo;
-  then.memo = {
-    ...then.memo, mates, slot, milk, weighed, old_since, scoop_g, eaten, sums, appetite, need_sd, need_dry,
-  };
+  const { scores, feeder } = before.memo;
+  const then = new Context(view, before.outlooks, before.book, day, before, {
+    mates, slot, milk, weighed, old_since, scoop_g, eaten, sums, appetite, need_sd, need_dry, scores, feeder,
+  });
   then.tried = true;
   return then;
 }

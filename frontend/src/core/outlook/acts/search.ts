@@ -11,7 +11,7 @@ import { fed_apart } from "./apart.ts";
 import { climb, furthest } from "./climb.ts";
 import { lacking } from "./lacking.ts";
 import { shared_out } from "./forward.ts";
-import { feeder_group, feeder_plan } from "./feeder.ts";
+import { feeder_group, feeder_plan, type Group } from "./feeder.ts";
 import { GOALS } from "../verdict/goals.ts";
 import type { Rung } from "./rungs.ts";
 import { presumed_of, written_whole } from "./presumed.ts";
@@ -52,7 +52,7 @@ function* found_for(
   const is_doe = Object.hasOwn(ctx.view.does, subject);
   yield* shared_out(going_on, unit, -2 * WEEK_D, AHEAD_D);
   const judged = yield* once_in(JUDGED, ctx, unit, () => new Resumable(judge(from, unit))).steps();
-  const group = feeder_group(from, unit, judged);
+  const group = yield* once_in(GROUPED, ctx, unit, () => new Resumable(feeder_group(from, unit, judged))).steps();
   const concerned = group && (!is_doe || group.does.some(({ id }) => id === subject));
   // once for a feeder, whoever's page asks first
   const decided = () => once_in(DECIDED, ctx, unit, () => new Resumable(feeder_plan(going_on, unit, group!)));
@@ -67,6 +67,7 @@ function* found_for(
 }
 
 const JUDGED: Kept<Resumable<Unit>> = new WeakMap();
+const GROUPED: Kept<Resumable<Group | null>> = new WeakMap();
 const DECIDED: Kept<Resumable<Acts>> = new WeakMap();
 
 /** The one that does all of it for as long as it is wanted; then what does a part of that. */

@@ -2,20 +2,21 @@ import { div } from "../../base/ints.ts";
 import { window } from "../balance/balance.ts";
 import { standing } from "../ground/branches.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
-import { milk_on } from "../feeding/needs.ts";
 import type { DoeResult } from "../ground/shapes.ts";
 import {
-  ACT_AIM_PM, ACT_BACK_D, ACT_HER_LOOK_D, ACT_HOLDS_D, ACT_MATE_PM, ACT_MATES_LOOK_D, ACT_TELLS_PM, AHEAD_D, WEEK_D,
+  ACT_AIM_PM, ACT_BACK_D, ACT_HER_LOOK_D, ACT_HOLDS_D, ACT_MATES_LOOK_D, ACT_TELLS_PM, AHEAD_D, WEEK_D,
 } from "../../tables/numbers.ts";
 import type { PromptCode } from "../../tables/prompts.ts";
 import { at_floor, reaches } from "./aims.ts";
 import { ahead_of, NOTHING, ratio, shared_out, type Ahead } from "./forward.ts";
 import type { Goal } from "../verdict/goals.ts";
-import { heard, LACK_OF, LACKS, of_sums, OVER, SHORT, was_said, weeks_beside, type Heard } from "./hearing.ts";
+import { heard, LACKS, of_sums, was_said, weeks_beside, type Heard } from "./hearing.ts";
 import { at_once, eats_as_before, warned } from "./beside.ts";
+import { kept_d, until_d } from "./horizon.ts";
 import { cuts_late } from "./late_cut.ts";
 import { first_past, slimming_kj } from "./limits.ts";
 import type { ActLine } from "./shapes.ts";
+import { no_less, robbed } from "./worse_off.ts";
 
 /**
  * "slow": she is back once its steps are in, and not within the week; "still": she is not back, so that more of it may
@@ -35,6 +36,7 @@ export class Trial {
   readonly base: Ahead;
   readonly holds_d: number;
   readonly apart: string[];
+  readonly until_d: number;
   /** What the last one failed by, for whoever looks into it, and whether it was a mate's lot. */
   why = "";
   by_mate = false;
@@ -42,33 +44,13 @@ export class Trial {
   lacks = false;
 
   #partly = false;
+  readonly #hers_of = new WeakMap<ActLine[], [found: Verdict, lacks: boolean]>();
 
   /** `holds_d`: how long what it brings has to last; `apart`: who is seen to by herself afterwards. */
   constructor(from: Context, unit: string, id: string, goal: Goal, holds_d = ACT_HOLDS_D, apart: string[] = []) {
     [this.from, this.unit, this.id, this.goal, this.holds_d, this.apart] = [from, unit, id, goal, holds_d, apart];
+    this.until_d = until_d(from, id, holds_d);
     this.base = ahead_of(from, unit, NOTHING);
-  }
-
-  /** As far as she carries, or is milked: what she needs with kids at foot, or dry, is another plan. */
-  get until_d(): number {
-    const milked = (days: number) => milk_on(this.from, this.id, shift(this.from.day, days)) > 0;
-    const most_d = Math.min(this.holds_d, this.#carries_d);
-    let days = milked(0) ? AHEAD_D : most_d;
-    while (days < most_d && milked(days + 1)) days += 1;
-    return Math.min(days, most_d);
-  }
-
-  get #carries_d(): number {
-    const { from, id } = this;
-    const due = from.doe(id).bred ? from.outlooks[id]!.due : null;
-    return due ? Math.max(1, Math.min(ACT_HOLDS_D, days_between(from.day, due.mid) - 1)) : ACT_HOLDS_D;
-  }
-
-  /** Limits hold until she has kidded, and she may kid late. */
-  get #kept_d(): number {
-    const { from, id } = this;
-    const due = from.doe(id).bred ? from.outlooks[id]!.due : null;
-    return due ? Math.max(1, Math.min(ACT_HOLDS_D, days_between(from.day, due.late))) : ACT_HOLDS_D;
   }
 
   /** Days from now on which the plan as it is has brought her back for good; null where it does not. */
@@ -115,23 +97,59 @@ export class Trial {
     return ACT_HER_LOOK_D.filter((days) => days <= this.until_d);
   }
 
+  /** The second week first: most that fail fail there. */
+  #in_turn(): number[] {
+    return this.#looks().sort((a, b) => Number(b === AHEAD_D) - Number(a === AHEAD_D));
+  }
+
   /** From when on her sums hold nothing of the days before, and all of the steps. */
   last_look(then = this.base): number {
     const first = Math.max(AHEAD_D, then.last_d) + (this.goal.slowly ? WEEK_D : 0);
     return this.#looks().find((days) => days >= first) ?? Math.min(AHEAD_D, this.until_d);
   }
 
-  /**
-   * Takes a breath after each doe and evening. `partly`: what does not bring her back has to leave nobody worse off.
-   */
+  /** A breath after each doe and evening. `partly`: what does not bring her back has to leave nobody worse off. */
   *try(lines: ActLine[], apart = this.apart, partly = false): Generator<void, Verdict> {
+    const found = yield* this.for_her(lines, partly);
+    if (found === "out" || (found === "still" && !partly)) return found;
+    this.by_mate = yield* this.#mates_out(ahead_of(this.from, this.unit, lines), apart);
+    return this.by_mate ? "out" : found;
+  }
+
+  /** The same of herself alone, whatever becomes of whoever stands beside her. */
+  *for_her(lines: ActLine[], partly = false): Generator<void, Verdict> {
+    this.by_mate = false;
+    let known = partly ? undefined : this.#hers_of.get(lines);
+    if (!known) {
+      const verdict = yield* this.#for_her(lines, partly);
+      known = [verdict, this.lacks];
+      if (!partly) this.#hers_of.set(lines, known);
+    }
+    this.lacks = known[1];
+    return known[0];
+  }
+
+  /** Whether that is "still": nothing before its last step is in can make it so, and most often nothing after. */
+  *too_little(lines: ActLine[]): Generator<void, boolean> {
+    const then = ahead_of(this.from, this.unit, lines);
+    yield* shared_out(then.planned, this.unit, 1, this.until_d + 1);
+    for (const days of this.#in_turn().filter((each) => each >= this.last_look(then))) {
+      yield* weeks_beside(then.on(days), this.id, this.mates);
+      const verdict = this.#hers(then, days);
+      yield;
+      if (verdict === "out") return false;
+      if (verdict === "still") return (yield* this.for_her(lines)) === "still";
+    }
+    return false;
+  }
+
+  *#for_her(lines: ActLine[], partly: boolean): Generator<void, Verdict> {
     const { from, unit, id } = this;
     const then = ahead_of(from, unit, lines);
     let found: Verdict = "good";
     yield* shared_out(then.planned, unit, 1, this.until_d + 1);
-    [this.by_mate, this.lacks, this.#partly] = [false, false, partly];
-    // the second week first: most that fail fail there
-    for (const days of this.#looks().sort((a, b) => Number(b === AHEAD_D) - Number(a === AHEAD_D))) {
+    [this.lacks, this.#partly] = [false, partly];
+    for (const days of this.#in_turn()) {
       yield* weeks_beside(then.on(days), id, this.mates);
       const verdict = this.#hers(then, days);
       if (verdict === "out" || (verdict === "still" && !partly)) return verdict;
@@ -142,9 +160,7 @@ export class Trial {
     yield;
     this.why ||= yield* at_once(this.from, [this.base, then], [this.id, ...this.mates]);
     this.why ||= yield* warned(this.from, then, lines, this.goal);
-    if (this.why) return "out";
-    this.by_mate = yield* this.#mates_out(then, apart);
-    return this.by_mate ? "out" : found;
+    return this.why ? "out" : found;
   }
 
   #hers(then: Ahead, days: number): Verdict {
@@ -187,7 +203,7 @@ export class Trial {
   }
 
   #worse(then: Ahead, codes: Set<PromptCode>, id: string, days: number): PromptCode[] {
-    const anew = [...codes].filter((code) => of_sums(code) && !this.#no_less(then, code, id, days));
+    const anew = [...codes].filter((code) => of_sums(code) && (this.goal.gone.includes(code) || !no_less(this.base, then, [code, id], days)));
     // what would be said anyway is worked only where there is something to hold against it
     if (!anew.length) return [];
     const { codes: before, result } = this.#as_planned(id, days);
@@ -195,17 +211,6 @@ export class Trial {
     // energy she lacks does not wait for calcium that is to be short anyway
     if (ours.includes("energy_short") && before.has("calcium_heading_short")) ours.push("calcium_short");
     return anew.filter((code) => !ours.includes(code) && !was_said(before, code));
-  }
-
-  /** She gets no less of it: she lacked it before, and another word stood first, or her whole feeder was asked. */
-  #no_less(then: Ahead, code: PromptCode, id: string, days: number): boolean {
-    const of = LACK_OF[code];
-    if (!of || this.goal.gone.includes(code)) return false;
-    const looks = [Math.max(1, days), ...(code === "calcium_heading_short" ? [days + AHEAD_D] : [])];
-    return looks.every((ahead_d) => {
-      const [before, after] = [this.base, then].map((ahead) => ratio(ahead, id, of, shift(this.from.day, ahead_d)));
-      return after! >= before!;
-    });
   }
 
   /** What stands no act in the way: its own cause, and late, where she is short, calcium to spare. */
@@ -230,7 +235,7 @@ export class Trial {
       for (const id of mates) {
         const { codes } = heard(then.on(days), id);
         this.why = `${days} ${id} ${[...codes].join()}`;
-        if (this.#worse(then, codes, id, days).length || this.#robbed(then, id, days)) return true;
+        if (this.#worse(then, codes, id, days).length || robbed(this.base, then, id, days)) return true;
         yield;
       }
     }
@@ -246,14 +251,6 @@ export class Trial {
     return past ? "over need" : "";
   }
 
-  /** A mate that is short anyway gets less by it, or one that is over more. */
-  #robbed(then: Ahead, id: string, days: number): boolean {
-    const on = shift(this.from.day, Math.max(1, days));
-    const [before, after] = [this.base, then].map((ahead) => ratio(ahead, id, "me", on)) as [number, number];
-    const has = (words: readonly PromptCode[]) => words.some((code) => this.#as_planned(id, days).codes.has(code));
-    return (after < before - ACT_MATE_PM && has(SHORT)) || (after > before + ACT_MATE_PM && has(OVER));
-  }
-
   /** What would rather be weighed finer. */
   past_need(lines: ActLine[]): boolean {
     const { way, of } = this.goal;
@@ -265,14 +262,15 @@ export class Trial {
   keeps(lines: ActLine[]): boolean {
     const then = ahead_of(this.from, this.unit, lines);
     // a limit holds on the day she is dried off as on the day before
-    const looks: number[] = [...ACT_HER_LOOK_D.filter((days) => days < this.#kept_d), this.#kept_d];
+    const kept = kept_d(this.from, this.id);
+    const looks: number[] = [...ACT_HER_LOOK_D.filter((days) => days < kept), kept];
     return !first_past(this.base.planned, then.planned, this.id, looks.map((days) => Math.max(1, days)));
   }
 
   /** The limit that is not kept; "" where all are. */
   #past(then: Ahead): string {
     const { id, goal, base, from } = this;
-    const days = Array.from({ length: this.#kept_d }, (_, k) => k + 1);
+    const days = Array.from({ length: kept_d(from, id) }, (_, k) => k + 1);
     const cut = first_past(base.planned, then.planned, id, days) || this.#cut_late(then);
     if (cut || goal.way !== "down") return cut;
     const week = window(then.on(this.last_look()), id, WEEK_D);

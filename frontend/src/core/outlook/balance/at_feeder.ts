@@ -8,6 +8,10 @@ import { CLEAN_MEALS, WEEK_D } from "../../tables/numbers.ts";
  * both or nobody looked. What she left of her own is another matter: she is off it.
  */
 export function feeder_says(ctx: Context, id: string, on: string): "left" | "clean" | "" {
+  return ctx.memo.feeder.once(id, on, () => find_said(ctx, id, on));
+}
+
+function find_said(ctx: Context, id: string, on: string): "left" | "clean" | "" {
   const pen = pen_on(ctx.doe(id), on);
   const seen = Array.from({ length: WEEK_D }, (_, ago) => ctx.intakes.get(shift(on, -ago)) ?? []).flat();
   if (seen.some(({ subject, how }) => subject === id && how !== "ate_all")) return "";

@@ -4,7 +4,7 @@ import { pen_on } from "../../state/doe_state.ts";
 import { days_between, number_of, NUTRIENTS, per_nutrient, shift, SLOTS, type Context } from "../ground/context.ts";
 import { appetite_on, need_on, need_sd_on } from "../feeding/needs.ts";
 import { planned_slots } from "../feeding/plan.ts";
-import type { Eaten, Nutrient, PerNutrient, Sums, Window } from "../ground/shapes.ts";
+import type { Eaten, Fed, Nutrient, PerNutrient, Sums, Window } from "../ground/shapes.ts";
 import { is_forage } from "../ground/feed_classes.ts";
 import { nothing, share_day } from "../feeding/sharing.ts";
 
@@ -37,11 +37,11 @@ function usual_slots(ctx: Context, id: string, on: string): string[] {
 }
 
 /** One day's got, need, possible extra from unknown composition, own share and dry matter; null without a need. */
-export function day_sums(ctx: Context, id: string, on: string, planned: boolean): Sums | null {
+export function day_sums(ctx: Context, id: string, on: string, planned: boolean): Fed | null {
   return ctx.memo[planned ? "planned_sums" : "sums"].once(id, on, () => find_sums(ctx, id, on, planned));
 }
 
-function find_sums(ctx: Context, id: string, on: string, planned: boolean): Sums | null {
+function find_sums(ctx: Context, id: string, on: string, planned: boolean): Fed | null {
   const eaten = eaten_on(ctx, id, on, planned);
   const dm = sum(Object.values(eaten.dm));
   const need = need_on(ctx, id, on, dm);
@@ -54,7 +54,10 @@ function find_sums(ctx: Context, id: string, on: string, planned: boolean): Sums
   }
   const own = sum(Object.values(eaten.own));
   const [need_sd, appetite_g] = [need_sd_on(ctx, id, on), appetite_on(ctx, id, on)];
-  return { need, got, extra, dm, own, offered_me, own_me, need_sd, appetite_g, dm_by, ...fibre_of(ctx, eaten.dm) };
+  const { ndf_g, forage_g } = fibre_of(ctx, eaten.dm);
+  return {
+    days: 1, need, got, extra, dm, own, offered_me, own_me, need_sd, appetite_g, dm_by, ndf_g, forage_g,
+  };
 }
 
 /** What `supply` gives as energy, without the rest. */

@@ -3,7 +3,7 @@ import { late_on, permille } from "./balance.ts";
 import { slot_for } from "../ground/branches.ts";
 import type { Context } from "../ground/context.ts";
 import { held_score } from "../feeding/needs.ts";
-import type { Sums } from "../ground/shapes.ts";
+import type { Fed, Sums } from "../ground/shapes.ts";
 import { centred } from "./surety.ts";
 import { stage } from "../feeding/stages.ts";
 
@@ -11,7 +11,6 @@ import { stage } from "../feeding/stages.ts";
  * What a doe gets of what she can eat to. Under need alone is no fault of the feeder: who eats all she would is not
  * called short because hay is poor or her appetite falls; nor who is given less than she would eat and needs no more.
  */
-export type Fed = Sums & { days: number };
 
 /** Permille of what she can eat to: of need, or of all she would eat (less what that may be misjudged by). */
 export function reach_pm(ctx: Context, fed: Sums, less_pm = 0): number {

@@ -4,7 +4,7 @@ import { pen_on } from "../../state/doe_state.ts";
 import { is_buck, slot_for } from "../ground/branches.ts";
 import { days_between, per_nutrient, type Context } from "../ground/context.ts";
 import type { Branch, Season } from "../ground/documents.ts";
-import type { PerNutrient } from "../ground/shapes.ts";
+import type { LastScore, PerNutrient } from "../ground/shapes.ts";
 import { MILK_RECENT_D, SCORES_APART_D, SCORES_HELD } from "../../tables/numbers.ts";
 
 /** Milk, appetite and need of one doe on one date, by the outlook's linear drivers. */
@@ -161,15 +161,11 @@ export function regain_kj(ctx: Context, id: string, branch: Branch, i: number): 
   return div(gap * ctx.outlooks[id]!.drivers.me_kj_per_point, ctx.rule("regain_days"));
 }
 
-/** Age in days, score x100, and the fall since it began, or the rise since the last, where one is near (`trend`). */
-export interface LastScore {
-  age_d: number;
-  x100: number;
-  fell: number;
-  trend: boolean;
+export function last_score(ctx: Context, id: string): LastScore | null {
+  return ctx.memo.scores.once(id, ctx.day, () => find_last(ctx, id));
 }
 
-export function last_score(ctx: Context, id: string): LastScore | null {
+function find_last(ctx: Context, id: string): LastScore | null {
   const scores = ctx.doe(id).scores.filter(([on]) => on <= ctx.day);
   const last = scores.at(-1);
   if (last === undefined) return null;

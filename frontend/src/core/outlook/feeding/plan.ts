@@ -24,10 +24,14 @@ export function plan_lines(ctx: Context, pen: string, on: string, slot: string):
 
 /** Planned for one doe or one pen. An amount under question stays at what was last fed. */
 export function subject_lines(ctx: Context, subject: string, on: string, slot: string): FeedLine[] {
-  return ctx.memo.lines.once(subject, on, () => find_lines(ctx, subject, on)).get(slot) ?? [];
+  return lines_of(ctx, subject, on).get(slot) ?? [];
 }
 
 /** By slot. */
+export function lines_of(ctx: Context, subject: string, on: string): Map<string, FeedLine[]> {
+  return ctx.memo.lines.once(subject, on, () => find_lines(ctx, subject, on));
+}
+
 function find_lines(ctx: Context, subject: string, on: string): Map<string, FeedLine[]> {
   const found = new Map<string, FeedLine[]>();
   for (const ration of ctx.plans.get(subject) ?? []) {

@@ -4,7 +4,7 @@ import type { Feeding, Intake } from "../../state/view.ts";
 import { SLOTS, type Context } from "../ground/context.ts";
 import { is_forage, is_grain } from "../ground/feed_classes.ts";
 import { appetite_on } from "./needs.ts";
-import { subject_lines } from "./plan.ts";
+import { lines_of } from "./plan.ts";
 import type { Eaten, FeedLine } from "../ground/shapes.ts";
 
 /** Who ate what: stand lines are hers; a pen's shared feed is divided by remaining appetite. */
@@ -36,8 +36,9 @@ function share(ctx: Context, pen: string, on: string, planned: boolean): Record<
   const room = Object.fromEntries(does.map((id) => [id, appetite_on(ctx, id, on)]));
   const eaten = Object.fromEntries(does.map((id) => [id, nothing()]));
   const at: Table = { ctx, pen, on, planned, does, room, eaten };
+  const plans = planned ? plans_of(at) : [];
   for (const slot of SLOTS) {
-    const [lines, most] = planned ? planned_lines(at, slot) : confirmed_lines(at, slot);
+    const [lines, most] = planned ? planned_lines(plans, slot) : confirmed_lines(at, slot);
     for (const id of does) eat_own(at, id, slot, lines, most);
     const shared = lines.get("");
     if (shared) eat_shared(at, slot, shared);
@@ -47,13 +48,20 @@ function share(ctx: Context, pen: string, on: string, planned: boolean): Record<
 
 type Targets = Map<string, Lines>;
 
-/** As `plan_lines` has them, by whom they are for. */
-function planned_lines({ ctx, pen, on, does }: Table, slot: string): [Targets, Targets] {
-  const lines: Targets = new Map();
+type Plans = [to: string, by_slot: Map<string, Lines>][];
+
+/** Of the day, by whom they are for. */
+function plans_of({ ctx, pen, on, does }: Table): Plans {
   const own = Object.hasOwn(ctx.view.does, pen) ? [] : does;
-  for (const [to, subject] of [["", pen], ...own.map((id) => [id, id])] as [string, string][]) {
-    const planned = subject_lines(ctx, subject, on, slot);
-    if (planned.length) lines.set(to, planned);
+  return [["", lines_of(ctx, pen, on)], ...own.map((id): Plans[number] => [id, lines_of(ctx, id, on)])];
+}
+
+/** As `plan_lines` has them, by whom they are for. */
+function planned_lines(plans: Plans, slot: string): [Targets, Targets] {
+  const lines: Targets = new Map();
+  for (const [to, by_slot] of plans) {
+    const planned = by_slot.get(slot);
+    if (planned) lines.set(to, planned);
   }
   return [lines, lines];
 }
@@ -134,28 +142,31 @@ function eat_own(at: Table, id: string, slot: string, lines: Targets, most: Targ
 
 function eat_shared(at: Table, slot: string, lines: Lines): void {
   const weights = weights_of(at, slot);
-  const heads = Object.fromEntries(at.does.map((id) => [id, 1]));
   const space = sum(Object.values(weights));
   const offered = offered_of(at, slot, lines);
   const total = sum(Object.values(offered));
-  share_unweighed(at, lines, heads);
+  // nobody can say who had room for it
+  for (const [feed, g] of lines) if (!at.ctx.feed(feed)?.dm_pm) by_heads(at, "unweighed", feed, g);
   for (const feed of Object.keys(offered).sort(compareText)) {
-    // by heads, so that a doe whose appetite falls is not offered less
-    for (const [id, part] of Object.entries(largest_remainder(offered[feed]!, heads))) {
-      more(at.eaten[id]!.offered, feed, part);
-    }
+    // a doe whose appetite falls is not offered less
+    by_heads(at, "offered", feed, offered[feed]!);
     const gone = total <= space ? offered[feed]! : div(offered[feed]! * space, total);
-    const liked = Object.fromEntries(Object.entries(weights).map(([id, g]) => [id, leaves(at.ctx, id, feed) ? 0 : g]));
-    for (const [id, part] of Object.entries(largest_remainder(gone, liked))) more(at.eaten[id]!.dm, feed, part);
+    const shares = largest_remainder(gone, liked(at, weights, feed));
+    for (const id of at.does) more(at.eaten[id]!.dm, feed, shares[id]!);
   }
 }
 
-/** By heads: nobody can say who had room for it. */
-function share_unweighed(at: Table, lines: Lines, heads: Grams): void {
-  for (const [feed, g] of lines) {
-    if (at.ctx.feed(feed)?.dm_pm) continue;
-    for (const [id, part] of Object.entries(largest_remainder(g, heads))) more(at.eaten[id]!.unweighed, feed, part);
-  }
+/** What is left over goes to the first: they are sorted by id. */
+function by_heads({ does, eaten }: Table, part: "offered" | "unweighed", feed: string, g: number): void {
+  const each = div(g, does.length);
+  const rest = g - each * does.length;
+  for (let i = 0; i < does.length; i++) more(eaten[does[i]!]![part], feed, i < rest ? each + 1 : each);
+}
+
+/** Nobody has room for a feed she leaves. */
+function liked({ ctx, does }: Table, weights: Grams, feed: string): Grams {
+  if (!does.some((id) => leaves(ctx, id, feed))) return weights;
+  return Object.fromEntries(does.map((id) => [id, leaves(ctx, id, feed) ? 0 : weights[id]!]));
 }
 
 function weights_of({ ctx, on, planned, does, room, eaten }: Table, slot: string): Grams {
@@ -216,8 +227,9 @@ export function largest_remainder(total: number, weights: Grams): Grams {
   let rest = whole ? total : 0;
   for (const id of ids) rest -= shares[id] = whole ? div(total * weights[id]!, whole) : 0;
   if (!rest) return shares;
-  const remainder = (id: string) => mod(total * weights[id]!, whole);
-  const order = ids.sort((a, b) => remainder(b) - remainder(a) || compareText(a, b));
+  const left: Grams = {};
+  for (const id of ids) left[id] = mod(total * weights[id]!, whole);
+  const order = ids.sort((a, b) => left[b]! - left[a]! || compareText(a, b));
   for (const id of order.slice(0, rest)) shares[id]! += 1;
   return shares;
 }

@@ -1,7 +1,7 @@
 import { day_sums, permille } from "../balance/balance.ts";
 import { shift, type Context } from "../ground/context.ts";
 import { thin_late } from "../balance/her_state.ts";
-import type { Sums } from "../ground/shapes.ts";
+import type { Fed, Sums } from "../ground/shapes.ts";
 import { energy_word } from "../verdict/energy_word.ts";
 import { calcium_state, dense, late_calcium, line_for } from "../verdict/verdicts.ts";
 import { CHOICES } from "../../tables/rules.ts";
@@ -43,9 +43,9 @@ function falls(ctx: Context, today: Sums, before: Sums, after: Sums, pm: number)
   return swings || (pm < low && permille(before.got.ca, before.need.ca) >= low);
 }
 
-function soars(ctx: Context, id: string, on: string, before: Sums, after: Sums): boolean {
-  const state = (sums: Sums) =>
-    calcium_state(ctx, id, { ...sums, days: 1 }, permille(sums.got.ca, sums.need.ca), on);
+function soars(ctx: Context, id: string, on: string, before: Fed, after: Fed): boolean {
+  const state = (sums: Fed) =>
+    calcium_state(ctx, id, sums, permille(sums.got.ca, sums.need.ca), on);
   const more = dense(after.got.ca, after.dm) > dense(before.got.ca, before.dm);
   return more && state(after) === "over" && state(before) !== "over" && !in_want(ctx, id);
 }

@@ -5,7 +5,7 @@ import { pen_on } from "../../state/doe_state.ts";
 import type { Doe, Feeding, Intake, Ration, Step, View } from "../../state/view.ts";
 import { Memo } from "./memo.ts";
 import type { Outlook } from "./documents.ts";
-import type { BranchDay, Eaten, FeedLine, Nutrient, PerNutrient, Sums, Window } from "./shapes.ts";
+import type { BranchDay, Eaten, Fed, FeedLine, LastScore, Nutrient, PerNutrient, Window } from "./shapes.ts";
 import { SLOTS as ALL_DAY } from "../../tables/entries.ts";
 import { LIKES } from "../../tables/codes.ts";
 import { RULES, type RuleName } from "../../tables/rules.ts";
@@ -25,7 +25,8 @@ function memos() {
     weighed: new Memo<Map<string, number>>(), confirmed: new Memo<boolean>(), windows: new Memo<Window>(),
     spans: new Memo<Window>(), held: new Memo<number>(), put_less: new Memo<boolean>(),
     eaten: new Memo<Record<string, Eaten>>(), planned: new Memo<Record<string, Eaten>>(),
-    sums: new Memo<Sums | null>(), planned_sums: new Memo<Sums | null>(),
+    sums: new Memo<Fed | null>(), planned_sums: new Memo<Fed | null>(), scores: new Memo<LastScore | null>(),
+    feeder: new Memo<"left" | "clean" | "">(),
   };
 }
 
@@ -59,7 +60,7 @@ export class Context {
     const same = (part: keyof View) => before?.view[part] === view[part];
     this.feedings = same("feedings") ? before!.feedings : by_day(view.feedings);
     this.intakes = same("intakes") ? before!.intakes : by_day(view.intakes);
-    this.plans = same("rations") ? before!.plans : by_subject(view.rations);
+    this.plans = same("rations") ? before!.plans : by_subject(view.rations, before);
     this.asked = same("questions") ? before!.asked : rations_asked(view);
     this.memo = { ...memos(), ...kept };
   }
@@ -69,7 +70,8 @@ export class Context {
    * forget.
    */
   inherit(before: Context): void {
-    [this.memo, before.memo] = [before.memo, memos()];
+    // what was seen of her is soon gone through again
+    [this.memo, before.memo] = [{ ...before.memo, scores: new Memo(), feeder: new Memo() }, memos()];
   }
 
   doe(id: string): Doe {
@@ -188,10 +190,22 @@ function rations_asked(view: View): Map<string, Step[][]> {
   return new Map(asked.map(({ field, values }) => [field, values.map(({ value }) => value as Step[])]));
 }
 
-function by_subject(rations: View["rations"]): Map<string, Ration[]> {
-  const plans = new Map<string, Ration[]>();
-  for (const key of Object.keys(rations).sort(compareText)) push(plans, rations[key]!.subject, rations[key]!);
+/** `before`: whose plan is the same there is not sorted anew. */
+function by_subject(rations: View["rations"], before?: Context): Map<string, Ration[]> {
+  const plans = new Map(before?.plans);
+  const anew = before && other_plans(before.view.rations, rations);
+  for (const subject of anew ?? []) plans.delete(subject);
+  const keys = Object.keys(rations).filter((key) => !anew || anew.has(rations[key]!.subject));
+  for (const key of keys.sort(compareText)) push(plans, rations[key]!.subject, rations[key]!);
   return plans;
+}
+
+/** Whose plan differs. */
+function other_plans(before: View["rations"], after: View["rations"]): Set<string> {
+  const found = new Set<string>();
+  for (const key of Object.keys(after)) if (before[key] !== after[key]) found.add(after[key]!.subject);
+  for (const key of Object.keys(before)) if (!Object.hasOwn(after, key)) found.add(before[key]!.subject);
+  return found;
 }
 
 function by_day<T extends { on: string }>(rows: T[]): Map<string, T[]> {

@@ -37,3 +37,18 @@ export class AsPlanned<T> extends Memo<T> {
     return (at > this.#day ? this.#planned : this.#was).once(of, at, work);
   }
 }
+
+/** Of some worked anew, of all others what was: a change in the plan of one leaves every other as it stands. */
+export class OfSome<T> extends Memo<T> {
+  readonly #was: Memo<T>;
+  readonly #anew: Set<string>;
+
+  constructor(was: Memo<T>, anew: Iterable<string>) {
+    super();
+    [this.#was, this.#anew] = [was, new Set(anew)];
+  }
+
+  override once(of: string, at: string | number, work: () => T): T {
+    return this.#anew.has(of) ? super.once(of, at, work) : this.#was.once(of, at, work);
+  }
+}

@@ -66,8 +66,12 @@ export interface Sums {
   dm_by: Record<string, number>;
 }
 
-export interface Window extends Sums {
+/** Sums of so many days. */
+export interface Fed extends Sums {
   days: number;
+}
+
+export interface Window extends Fed {
   of: number;
 }
 
@@ -234,4 +238,12 @@ export interface FullResult extends DoeResult {
 export interface Results {
   does: Record<string, FullResult>;
   pens: Record<string, { prompt: Prompt | null }>;
+}
+
+/** Age in days, score x100, and the fall since it began, or the rise since the last, where one is near (`trend`). */
+export interface LastScore {
+  age_d: number;
+  x100: number;
+  fell: number;
+  trend: boolean;
 }

@@ -1,10 +1,10 @@
 import { div } from "../../base/ints.ts";
 import { confirmed, enough_days, late_on, permille, window } from "../balance/balance.ts";
-import { shift, type Context } from "../ground/context.ts";
+import { days_between, shift, type Context } from "../ground/context.ts";
 import { closed, in_danger, many_on_plain, near_due } from "./feeder.ts";
 import { last_score } from "../feeding/needs.ts";
-import { below_reach, floor_pm, need_pm, type Fed } from "../balance/reach.ts";
-import type { Window } from "../ground/shapes.ts";
+import { below_reach, floor_pm, need_pm } from "../balance/reach.ts";
+import type { Fed, Window } from "../ground/shapes.ts";
 import { began_within } from "./put_less.ts";
 import { ASK_AGAIN_D, LAST_WEEKS_D, UNSCORED_CLOSE_D, WEEK_D } from "../../tables/numbers.ts";
 
@@ -14,10 +14,16 @@ import { ASK_AGAIN_D, LAST_WEEKS_D, UNSCORED_CLOSE_D, WEEK_D } from "../../table
  * for until somebody does, or she has been called short in place of it.
  */
 export function asks_score(ctx: Context, id: string): boolean {
-  if (ctx.tried) return false;
+  if (ctx.tried || just_kidded(ctx, id)) return false;
   if (!unscored(ctx, id) || !within(0, WEEK_D, (ago) => open(ctx, id, ago))) return false;
   if (within(0, ASK_AGAIN_D, (ago) => careful_long(ctx, id, ago)) || began_within(ctx, id, ASK_AGAIN_D)) return false;
-  return !within(WEEK_D, ASK_AGAIN_D, (ago) => asked_and_done(ctx, id, ago));
+  return !within(WEEK_D, ASK_AGAIN_D + 1, (ago) => asked_and_done(ctx, id, ago));
+}
+
+/** Kidding takes flesh off every doe, and what was asked before it is not seen from here any more. */
+function just_kidded(ctx: Context, id: string): boolean {
+  const { kidded } = ctx.doe(id);
+  return kidded !== null && days_between(kidded.on, ctx.day) <= ASK_AGAIN_D;
 }
 
 /** Whether she was asked for so many days ago, and that asking has come to its end. */

@@ -7,8 +7,8 @@ import { in_danger, many_on_plain } from "./feeder.ts";
 import { below_held, fell_below } from "./held.ts";
 import { over_by } from "./over.ts";
 import { cut_ahead } from "./put_less.ts";
-import { clear_of, floor_on, floor_pm, score_says, type Fed } from "../balance/reach.ts";
-import type { State, Sums, Window } from "../ground/shapes.ts";
+import { clear_of, floor_on, floor_pm, score_says } from "../balance/reach.ts";
+import type { Fed, State, Window } from "../ground/shapes.ts";
 import { stage } from "../feeding/stages.ts";
 import { centred } from "../balance/surety.ts";
 
@@ -35,13 +35,12 @@ function slack(ctx: Context, id: string, on: string): number {
 }
 
 /** A planned day: short below what she held on; over where it is clearly more than now and something bears it out. */
-export function planned_state(ctx: Context, id: string, sums: Sums, on: string, week: Window): State {
-  if (below_held(ctx, id, { ...sums, days: 1 }, on) || cut_ahead(ctx, id, sums, on, week)) return "short";
-  const pm = permille(sums.got.me, sums.need.me);
+export function planned_state(ctx: Context, id: string, sums: Fed, on: string, week: Window): State {
+  if (below_held(ctx, id, sums, on) || cut_ahead(ctx, id, sums, on, week)) return "short";
+  const [pm, now] = [permille(sums.got.me, sums.need.me), permille(week.got.me, week.need.me)];
+  if (pm * 1000 < now * (1000 + ctx.rule("level_pm"))) return "level";
   // at dry-off feed follows milk down as a matter of course
   if (floor_on(ctx, id, on) || stage(ctx, id, on) !== stage(ctx, id, ctx.day)) return "level";
-  const now = permille(week.got.me, week.need.me);
-  if (pm * 1000 < now * (1000 + ctx.rule("level_pm"))) return "level";
   if (score_says(ctx, id) === "holds" && pm <= 1000 + ctx.rule("over_hold_pm")) return "level";
   return over_by(ctx, id, sums, pm, on) ? "over" : "level";
 }

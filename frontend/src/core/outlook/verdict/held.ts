@@ -5,8 +5,9 @@ import { freeze_on } from "../ground/freeze.ts";
 import { over_witness } from "./over.ts";
 import { put_less } from "./put_less.ts";
 import { feeder_says } from "../balance/at_feeder.ts";
-import { clear_of, floor_pm, reach_pm, type Fed } from "../balance/reach.ts";
+import { clear_of, floor_pm, reach_pm } from "../balance/reach.ts";
 import { same_stage, stage } from "../feeding/stages.ts";
+import type { Fed } from "../ground/shapes.ts";
 import { THREE_D, WEEK_D } from "../../tables/numbers.ts";
 
 /**
@@ -47,10 +48,12 @@ export function fell_below(ctx: Context, id: string): boolean {
 
 function fell_by(ctx: Context, id: string, fed: Fed, on: string, least_pm: number): boolean {
   const held = held_pm(ctx, id);
-  if (!held || fed.extra.me || stage(ctx, id, on) !== stage(ctx, id, ctx.day) || freeze_on(ctx, id, on)) return false;
+  if (!held || fed.extra.me) return false;
   const now = reach_pm(ctx, fed);
-  const fell = now * 1000 < held * (1000 - least_pm) && short_after(ctx, id, now, held, on);
-  return fell && floor_pm(ctx, id, fed, on) < Math.max(1000, held);
+  // so it is on most days, and the rest is asked for nothing
+  if (now * 1000 >= held * (1000 - least_pm)) return false;
+  if (stage(ctx, id, on) !== stage(ctx, id, ctx.day) || freeze_on(ctx, id, on)) return false;
+  return short_after(ctx, id, now, held, on) && floor_pm(ctx, id, fed, on) < Math.max(1000, held);
 }
 
 /** Read far above need she held on less than it says: half of that is taken for our own error. */

@@ -7,8 +7,8 @@ import type { Context } from "../ground/context.ts";
 import { LANE } from "../../tables/codes.ts";
 import { is_forage, is_grain } from "../ground/feed_classes.ts";
 import { below_appetite } from "./feeder.ts";
-import { held_score, held_through, milk_on, type LastScore } from "../feeding/needs.ts";
-import type { BranchDay, Sums } from "../ground/shapes.ts";
+import { held_score, held_through, milk_on } from "../feeding/needs.ts";
+import type { BranchDay, LastScore, Sums } from "../ground/shapes.ts";
 import { stage } from "../feeding/stages.ts";
 import { band_about, centred, drawn_in } from "../balance/surety.ts";
 

@@ -1,11 +1,11 @@
 import { div } from "../../base/ints.ts";
 import { feeder_says } from "../balance/at_feeder.ts";
 import { enough_days, permille, window } from "../balance/balance.ts";
-import { reach_pm, type Fed } from "../balance/reach.ts";
+import { reach_pm } from "../balance/reach.ts";
 import { stage } from "../feeding/stages.ts";
 import { shift, type Context } from "../ground/context.ts";
 import { freeze_on } from "../ground/freeze.ts";
-import type { Sums, Window } from "../ground/shapes.ts";
+import type { Fed, Sums, Window } from "../ground/shapes.ts";
 import { near_due } from "./feeder.ts";
 import { over_is_past, over_witness } from "./over.ts";
 import { AHEAD_D, APPETITE_FALLS_D, PUT_LESS_WEEKS, THREE_D, WEEK_D } from "../../tables/numbers.ts";
@@ -19,15 +19,14 @@ import { AHEAD_D, APPETITE_FALLS_D, PUT_LESS_WEEKS, THREE_D, WEEK_D } from "../.
  * A plan puts clearly less before her than the week had, by itself and against her need, and about no more than she
  * eats; nothing of it was seen left.
  */
-export function cut_ahead(ctx: Context, id: string, plan: Sums, on: string, week: Window): boolean {
-  const fed = { ...plan, days: 1 };
+export function cut_ahead(ctx: Context, id: string, fed: Fed, on: string, week: Window): boolean {
   if (!puts_less([week], fed, [ctx.rule_or_ours("offer_cut_pm"), ctx.rule_or_ours("held_fell_pm")])) return false;
   return eats_it_all(ctx, id, fed, on) && !over_witness(ctx, id, week, ctx.day);
 }
 
 /**
- * Over weeks less and less was put before her, against the best of the three weeks before: seen on two days running,
- * and said for a week unless half of it was given back.
+ * Less was put before her than in the week before: seen on two days running, and said for a week unless half of it was
+ * given back.
  */
 export function put_less(ctx: Context, id: string): boolean {
   return ctx.memo.put_less.once(id, "", () => find_put_less(ctx, id));
@@ -65,13 +64,19 @@ function less_on(ctx: Context, id: string, ago: number, least: [number, number])
 
 /** Less is put before her than in the best of some weeks, by so many permille of it and of what her need had of it. */
 function puts_less(weeks: Window[], fed: Fed, [of_it, of_need]: [number, number]): boolean {
-  const whole = weeks.filter(({ days, extra }) => days && !extra.me);
-  if (!whole.length || fed.extra.me) return false;
-  const a_day = ({ offered_me, days }: Fed) => div(offered_me, Math.max(1, days));
-  const by_need = ({ offered_me, need }: Fed) => permille(offered_me, need.me);
-  const less = (of: (one: Fed) => number, pm: number) => of(fed) * 1000 < Math.max(...whole.map(of)) * (1000 - pm);
-  return less(a_day, of_it) && less(by_need, of_need);
+  let [known, most, most_by_need] = [false, 0, 0];
+  for (const week of weeks) {
+    if (!week.days || week.extra.me) continue;
+    known = true;
+    most = Math.max(most, a_day(week));
+    most_by_need = Math.max(most_by_need, by_need(week));
+  }
+  if (!known || fed.extra.me || a_day(fed) * 1000 >= most * (1000 - of_it)) return false;
+  return by_need(fed) * 1000 < most_by_need * (1000 - of_need);
 }
+
+const a_day = ({ offered_me, days }: Fed): number => div(offered_me, Math.max(1, days));
+const by_need = ({ offered_me, need }: Fed): number => permille(offered_me, need.me);
 
 /**
  * What is put before her is about no more than she eats, of the same kind of day as today, and none of it was left; or

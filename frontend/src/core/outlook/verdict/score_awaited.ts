@@ -4,10 +4,10 @@ import {
 } from "../balance/balance.ts";
 import { ketone_word } from "../balance/checkups.ts";
 import { centred } from "../balance/surety.ts";
-import { held_score, type LastScore } from "../feeding/needs.ts";
+import { held_score } from "../feeding/needs.ts";
 import { slot_for } from "../ground/branches.ts";
 import { shift, type Context } from "../ground/context.ts";
-import type { ScoreAwaited } from "../ground/shapes.ts";
+import type { LastScore, ScoreAwaited } from "../ground/shapes.ts";
 import {
   REST_CLEAR_D, REST_SAME_PM, REST_SCORE_D, REST_UNTIL_GEST, SLIM_DAY, SLIM_PAST_X100, WEEK_D,
 } from "../../tables/numbers.ts";

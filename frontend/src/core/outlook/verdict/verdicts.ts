@@ -2,12 +2,11 @@ import { div } from "../../base/ints.ts";
 import { add, blank_feeds, day_sums, enough_days, no_sums, permille, window } from "../balance/balance.ts";
 import { days_between, NUTRIENTS, shift, type Context } from "../ground/context.ts";
 import { energy_state, planned_state } from "./energy.ts";
-import type { Fed } from "../balance/reach.ts";
 import { has_plan } from "../feeding/plan.ts";
 import { band_of, sure } from "../balance/surety.ts";
 import { AHEAD_D, CALCIUM_HOLD_PM, CALCIUM_LATE_D, THREE_D, WEEK_D } from "../../tables/numbers.ts";
 import { CHOICES } from "../../tables/rules.ts";
-import type { DoeResult, Nutrient, NutrientLine, State, Sums, Window } from "../ground/shapes.ts";
+import type { DoeResult, Fed, Nutrient, NutrientLine, State, Window } from "../ground/shapes.ts";
 
 /** Where each nutrient stands and where it is heading. */
 const { hold: HOLD, lower: VETS_RULE } = CHOICES.calcium_before_kidding;
@@ -117,7 +116,7 @@ function leaves_band(ctx: Context, id: string, key: Nutrient, week: Window): Nut
 }
 
 /** State of one planned day; unknown when composition we do not have could change it. */
-export function day_state(ctx: Context, id: string, key: Nutrient, sums: Sums, on: string, week: Window): State {
+export function day_state(ctx: Context, id: string, key: Nutrient, sums: Fed, on: string, week: Window): State {
   const state = planned(ctx, id, key, sums, on, week);
   if (sums.extra[key]) {
     const more = { ...sums, got: { ...sums.got, [key]: sums.got[key] + sums.extra[key] } };
@@ -133,9 +132,9 @@ export function day_state(ctx: Context, id: string, key: Nutrient, sums: Sums, o
   return state;
 }
 
-function planned(ctx: Context, id: string, key: Nutrient, sums: Sums, on: string, week: Window): State {
+function planned(ctx: Context, id: string, key: Nutrient, sums: Fed, on: string, week: Window): State {
   if (key === "me") return planned_state(ctx, id, sums, on, week);
-  return state_of(ctx, id, key, { ...sums, days: 1 }, permille(sums.got[key], sums.need[key]), on);
+  return state_of(ctx, id, key, sums, permille(sums.got[key], sums.need[key]), on);
 }
 
 /** The shared feeder's verdict: calcium eaten by the whole pen against what its does need. */

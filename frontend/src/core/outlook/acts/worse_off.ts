@@ -1,0 +1,27 @@
+import { shift } from "../ground/context.ts";
+import { ACT_MATE_PM, AHEAD_D } from "../../tables/numbers.ts";
+import type { PromptCode } from "../../tables/prompts.ts";
+import { ratio, type Ahead } from "./forward.ts";
+import { heard, LACK_OF, OVER, SHORT } from "./hearing.ts";
+
+/** What she lacks with an act and lacked without it, by the two plans side by side. */
+
+/** She gets no less of it: she lacked it before, and another word stood first, or her whole feeder was asked. */
+export function no_less(base: Ahead, then: Ahead, [code, id]: [PromptCode, string], days: number): boolean {
+  const of = LACK_OF[code];
+  if (!of) return false;
+  const looks = [Math.max(1, days), ...(code === "calcium_heading_short" ? [days + AHEAD_D] : [])];
+  return looks.every((ahead_d) => {
+    const [before, after] = [base, then].map((ahead) => ratio(ahead, id, of, shift(base.planned.day, ahead_d)));
+    return after! >= before!;
+  });
+}
+
+/** A mate that is short anyway gets less by it, or one that is over more. */
+export function robbed(base: Ahead, then: Ahead, id: string, days: number): boolean {
+  const on = shift(base.planned.day, Math.max(1, days));
+  const [before, after] = [base, then].map((ahead) => ratio(ahead, id, "me", on)) as [number, number];
+  const { codes } = heard(base.on(days), id);
+  const has = (words: readonly PromptCode[]) => words.some((code) => codes.has(code));
+  return (after < before - ACT_MATE_PM && has(SHORT)) || (after > before + ACT_MATE_PM && has(OVER));
+}
