@@ -23,9 +23,7 @@ export function lineStand(line: Line | undefined): Stand {
 
 /** One mark for a doe: what her prompt speaks of if it speaks of a nutrient, else her energy. */
 export function standOf(result: DoeResult | undefined): Stand {
-  if (!result || result.standing !== "ok") return { level: "cant", heading: "" };
-  // what a sick doe eats is not what she is given
-  if (LOOK_NOW.includes(result.prompt?.code ?? "")) return { level: "cant", heading: "" };
+  if (!result || is_unknown(result)) return { level: "cant", heading: "" };
   const [topic, ...rest] = (result.prompt?.code ?? "").split("_");
   const word = WORST.find((one) => rest.includes(one));
   if (word && ["energy", "calcium", "protein", "phosphorus"].includes(topic ?? "")) {
@@ -33,4 +31,9 @@ export function standOf(result: DoeResult | undefined): Stand {
   }
   const untold = topic === "score" || (result.lines.me?.st ?? "unknown") === "unknown";
   return { level: untold ? "cant" : "level", heading: "" };
+}
+
+/** What a sick doe eats is not what she is given. */
+function is_unknown({ standing, prompt }: DoeResult): boolean {
+  return standing !== "ok" || (prompt !== null && LOOK_NOW.includes(prompt.code));
 }

@@ -203,7 +203,8 @@ export class Trial {
   }
 
   #worse(then: Ahead, codes: Set<PromptCode>, id: string, days: number): PromptCode[] {
-    const anew = [...codes].filter((code) => of_sums(code) && (this.goal.gone.includes(code) || !no_less(this.base, then, [code, id], days)));
+    const had = (code: PromptCode) => !this.goal.gone.includes(code) && no_less(this.base, then, [code, id], days);
+    const anew = [...codes].filter((code) => of_sums(code) && !had(code));
     // what would be said anyway is worked only where there is something to hold against it
     if (!anew.length) return [];
     const { codes: before, result } = this.#as_planned(id, days);
@@ -267,7 +268,7 @@ export class Trial {
     return !first_past(this.base.planned, then.planned, this.id, looks.map((days) => Math.max(1, days)));
   }
 
-  /** The limit that is not kept; "" where all are. */
+  /** "" where all limits are kept. */
   #past(then: Ahead): string {
     const { id, goal, base, from } = this;
     const days = Array.from({ length: kept_d(from, id) }, (_, k) => k + 1);
