@@ -1,8 +1,10 @@
+import { standing } from "../ground/branches.ts";
 import { shift } from "../ground/context.ts";
-import { ACT_MATE_PM, AHEAD_D } from "../../tables/numbers.ts";
+import { ACT_MATE_PM, AHEAD_D, THREE_D } from "../../tables/numbers.ts";
 import type { PromptCode } from "../../tables/prompts.ts";
 import { ratio, type Ahead } from "./forward.ts";
 import { heard, LACK_OF, OVER, SHORT } from "./hearing.ts";
+import { first_past } from "./limits.ts";
 
 /** What she lacks with an act and lacked without it, by the two plans side by side. */
 
@@ -17,8 +19,10 @@ export function no_less(base: Ahead, then: Ahead, [code, id]: [PromptCode, strin
   });
 }
 
-/** A mate that is short anyway gets less by it, or one that is over more. */
+/** A mate that is short anyway gets less by it, or one that is over more, or comes farther past a limit of hers. */
 export function robbed(base: Ahead, then: Ahead, id: string, days: number): boolean {
+  const looks = [Math.max(1, days), days + THREE_D];
+  if (standing(base.planned, id) === "ok" && first_past(base.planned, then.planned, id, looks)) return true;
   const on = shift(base.planned.day, Math.max(1, days));
   const [before, after] = [base, then].map((ahead) => ratio(ahead, id, "me", on)) as [number, number];
   const { codes } = heard(base.on(days), id);
