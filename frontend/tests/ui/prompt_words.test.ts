@@ -116,7 +116,7 @@ describe("short because less is put before her", () => {
   it("says that and no more, and reads ketones of her who may have them", () => {
     for (const state of ["late", "fresh", "milk", "dry", "open"]) {
       const { text, why, act } = less(state);
-      expect(text).toBe("fern gets less than in the weeks before: give it back.");
+      expect(text).toBe("fern gets less than before: give it back.");
       expect(why).toContain("clearly less these days");
       expect(act).toContain("Give back what she had");
       expect(act.includes("ketones")).toBe(["late", "fresh"].includes(state));
