@@ -13,7 +13,7 @@ from typing import Any
 
 import numpy as np
 
-from herd.outlook.compile import BEFORE_D, DAYS, compile_doe
+from herd.outlook.compile import BEFORE_D, DAYS, FRESH_DAYS, compile_doe
 from herd.outlook.compiling.facts import Facts, facts_of
 from herd.outlook.rules import rules_of
 from herd.science.dates.phase import lanes, phases
@@ -67,7 +67,7 @@ def bare_doe(facts: Facts) -> dict[str, dict[str, list[int]]]:
     doe, served, milk = plain.doe_of(facts), facts.service, facts.milk
     assert served is not None
     on = np.arange(DAYS, dtype=np.float64) + facts.today - BEFORE_D
-    none, kidded = np.zeros(DAYS), float(milk.kidded or 10**7)
+    kidded = float(milk.kidded or 10**7)
     stops = float(milk.dry_off or 10**7)
     made: dict[str, dict[str, list[int]]] = {}
 
@@ -83,9 +83,10 @@ def bare_doe(facts: Facts) -> dict[str, dict[str, list[int]]]:
     if milk.in_milk:
         track("dry", on, True, 0.0)
     for kids in (1, 2, 3):
-        dim = np.arange(DAYS, dtype=np.float64)
-        bare = plain.branch(doe, none - 1, dim, dim >= 0, plain.milk_kg(doe, dim, kids), kids)
-        made[f"kidded{kids}"] = bare | stages(facts, none - 1, dim, dim >= 0)
+        dim = np.arange(FRESH_DAYS, dtype=np.float64)
+        open_ = np.full(FRESH_DAYS, -1.0)
+        bare = plain.branch(doe, open_, dim, dim >= 0, plain.milk_kg(doe, dim, kids), kids)
+        made[f"kidded{kids}"] = bare | stages(facts, open_, dim, dim >= 0)
     track("season", np.arange(served.length, dtype=np.float64) + served.conception, True, stops)
     dim = np.arange(30, dtype=np.float64)
     fresh_kg = plain.milk_kg(doe, dim, min(3, max(1, round(served.litter))))

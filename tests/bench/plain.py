@@ -17,7 +17,7 @@ from herd.science.parameters import values
 
 Array = NDArray[np.float64]
 R = {name: rule.default for name, rule in RULES.items()}
-N, T = 60, 147.0
+T = 147.0
 ABSORPTION = R["calcium_absorption_pm"] / 1000
 PREG, MIN, PROT, EAT, LACT = (
     dict(values(name)) for name in ("pregnancy", "minerals", "protein", "intake", "lactation")

@@ -227,6 +227,5 @@ def test_whoever_closes_the_app_right_after_the_tap_finds_the_call_again(barn: B
     phone.page.reload()
     phone.at(like("off"))
     phone.page.evaluate("() => { location.hash = '#/'; }")
-    for name in ("Yarrow", "Marigold"):
-        said = row(phone, name).get_by_text(re.compile(f"vet.*{name}|{name}.*vet"))
-        expect(said.first).to_be_visible(timeout=20_000)
+    said = row(phone, "Yarrow").get_by_text(re.compile("vet.*Yarrow|Yarrow.*vet"))
+    expect(said.first).to_be_visible(timeout=20_000)

@@ -1,3 +1,4 @@
+import { day_sums } from "../balance/balance.ts";
 import { standing } from "../ground/branches.ts";
 import { shift } from "../ground/context.ts";
 import { ACT_MATE_PM, AHEAD_D, THREE_D } from "../../tables/numbers.ts";
@@ -21,11 +22,22 @@ export function no_less(base: Ahead, then: Ahead, [code, id]: [PromptCode, strin
 
 /** A mate that is short anyway gets less by it, or one that is over more, or comes farther past a limit of hers. */
 export function robbed(base: Ahead, then: Ahead, id: string, days: number): boolean {
-  const looks = [Math.max(1, days), days + THREE_D];
-  if (standing(base.planned, id) === "ok" && first_past(base.planned, then.planned, id, looks)) return true;
+  if (put_less(base, then, id, days) && farther_past(base, then, id, days)) return true;
   const on = shift(base.planned.day, Math.max(1, days));
   const [before, after] = [base, then].map((ahead) => ratio(ahead, id, "me", on)) as [number, number];
   const { codes } = heard(base.on(days), id);
   const has = (words: readonly PromptCode[]) => words.some((code) => codes.has(code));
   return (after < before - ACT_MATE_PM && has(SHORT)) || (after > before + ACT_MATE_PM && has(OVER));
+}
+
+/** Less goes into her feeder, a head; that somebody beside her comes to eat more of it is another matter. */
+function put_less(base: Ahead, then: Ahead, id: string, days: number): boolean {
+  const on = shift(base.planned.day, Math.max(1, days) + THREE_D);
+  const [before, after] = [base, then].map(({ planned }) => day_sums(planned, id, on, true)?.offered_me ?? 0);
+  return after! < before!;
+}
+
+function farther_past(base: Ahead, then: Ahead, id: string, days: number): boolean {
+  const looks = [Math.max(1, days), days + THREE_D];
+  return standing(base.planned, id) === "ok" && first_past(base.planned, then.planned, id, looks) !== "";
 }
