@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from herd.outlook.evaluate import FarmDay
-from tests.simulation.acts import ASKED
+from tests.simulation.acts import ASKED, asked
 from tests.simulation.barn import live_day
 from tests.simulation.days import WARM_UP_D, on
 from tests.simulation.keeper import Keeper
@@ -47,6 +47,17 @@ def test_where_her_score_speaks_on_her_feed_is_eased_all_the_same() -> None:
     assert found["for"] == "energy_over"
     assert codes(found)
     assert found["offered"][0]["brings"]["to_pm"] < found["offered"][0]["brings"]["from_pm"]
+
+
+def test_what_one_leaves_in_the_feeder_brings_no_mate_farther_past_a_limit() -> None:
+    # two penmates already get more grain beside their hay than they may
+    keeper, phone = Keeper(sampled(17, 3)), Phone()
+    for day in range(-WARM_UP_D, ASKED + 1):
+        live_day(keeper, day)
+    said = phone.look(keeper.log.events, ASKED, on(ASKED))
+    [hers] = [case for case in asked(keeper, phone, said, ASKED) if case.doe == "doe2"]
+    assert hers.code == "calcium_short"
+    assert hers.broke == []
 
 
 def test_what_takes_feed_away_brings_what_can_be_seen() -> None:
