@@ -29,6 +29,7 @@ USUAL = {
 }
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("who", USUAL)
 def test_free_choice_hay_is_never_over_from_breeding_to_kidding(who: str) -> None:
     said = told(USUAL[who](), *EVERY_OTHER_DAY)

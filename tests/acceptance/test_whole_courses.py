@@ -13,6 +13,9 @@ import pytest
 from tests.support.course_does import COURSES, KIDS, LAST
 from tests.support.known_does import told
 
+# a season of every day, doe by doe: ten seconds together
+pytestmark = pytest.mark.slow
+
 QUIET = {"", "steps_ahead"}
 FRESH = {*QUIET, "kids_wait", "kids_look"}
 # Close to kidding calcium may read short on what grain displaces; nobody is told to take it away.

@@ -16,6 +16,7 @@ COUNT = 150
 SEED = 11
 
 
+@pytest.mark.slow
 def test_terms_and_feeds_add_up_on_every_generated_farm() -> None:
     seen = dict.fromkeys(NUTRIENTS, 0)
     for case in cases(COUNT, SEED):
