@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, cast
 
 import pytest
 
@@ -34,11 +34,11 @@ GROWN = 0.01
 @pytest.mark.parametrize("name", DOES)
 @pytest.mark.parametrize("ago", [1, 7, ASKED_D + WEEKS_D, BEFORE_D])
 def test_a_day_behind_her_is_as_it_was_when_it_was_today(name: str, ago: int) -> None:
-    now, then = (compile_doe(DOES[name], {}, day, "doe")["branches"]["as_is"] for day in (str(TODAY), back(ago)))
+    now, then = (as_is(name, day) for day in (str(TODAY), back(ago)))
     for key in JUDGED:
         # from the day on that was today
-        was = then[key][BEFORE_D : BEFORE_D + ago]  # type: ignore[literal-required]
-        said = now[key][BEFORE_D - ago : BEFORE_D]  # type: ignore[literal-required]
+        was = then[key][BEFORE_D : BEFORE_D + ago]
+        said = now[key][BEFORE_D - ago : BEFORE_D]
         assert len(said) == ago
         assert said == pytest.approx(was, abs=1, rel=GROWN), key
 
@@ -46,6 +46,10 @@ def test_a_day_behind_her_is_as_it_was_when_it_was_today(name: str, ago: int) ->
 def test_it_reaches_as_far_back_as_she_may_have_been_asked_and_the_weeks_that_stood_on() -> None:
     assert BEFORE_D > ASKED_D + WEEKS_D
     assert compile_doe(DOES["doeling"], {}, TODAY, "doe")["day0"] == back(BEFORE_D)
+
+
+def as_is(name: str, day: str) -> dict[str, list[int]]:
+    return cast(dict[str, list[int]], compile_doe(DOES[name], {}, day, "doe")["branches"]["as_is"])
 
 
 def back(days: int) -> str:

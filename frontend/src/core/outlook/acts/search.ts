@@ -77,9 +77,7 @@ function trials_of(trial: Trial, code: Asked[0]): [Trial, ...Trial[]] {
   const trials: [Trial, ...Trial[]] = [trial, new Trial(from, unit, id, goal, AHEAD_D)];
   const foremost = { ...goal, by_score: GOALS[code]!.by_score };
   // where her score speaks on: so much less, or more, that her feed itself is right
-  if (goal.by_score && !foremost.by_score) {
-    trials.push(new Trial(from, unit, id, foremost));
-  }
+  if (goal.by_score && !foremost.by_score) trials.push(new Trial(from, unit, id, foremost));
   // need climbs faster than her feed can: what does for a fortnight, and is then said anew
   if (goal.way === "up" && goal.of === "ca") {
     const soon = { ...goal, gone: goal.gone.filter((each) => each !== "calcium_heading_short") };
@@ -128,9 +126,9 @@ function* searched(found: Acts, trials: [Trial, ...Trial[]], barn: Barn, ladder:
   const [trial] = trials;
   const { goal } = trial;
   // what takes its time has to last; what cannot last is judged by the fortnight
-  const [least] = trials.filter(({ holds_d, goal: { of } }) => holds_d > AHEAD_D || of === "ca").slice(-1);
-  const part = goal.way === "up" || (goal.way === "down" && goal.of === "me");
-  const far = part ? yield* furthest(goal.way === "up" ? (least ?? trial) : trial, ladder) : null;
+  const least = trials.findLast(({ holds_d }) => holds_d > AHEAD_D || goal.of === "ca") ?? trial;
+  const part = goal.way === "up" ? least : goal.way === "down" && goal.of === "me" ? trial : null;
+  const far = part ? yield* furthest(part, ladder) : null;
   if (far?.does) return { ...found, offered: [far.act] };
   const apart = yield* fed_apart(trials.at(-1)!);
   const none = (yield* lacking(trial, barn, (other) => rungs(other, goal))) ?? (apart.length ? NOTHING_OFF : null);

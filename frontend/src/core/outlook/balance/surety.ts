@@ -21,7 +21,7 @@ export function band_of(ctx: Context, key: Nutrient, total: Sums): Band {
   const [got, need] = [total.got[key], total.need[key]];
   const pm = permille(got, need);
   if (got <= 0 || need <= 0 || total.dm <= 0 || total.need.me <= 0) return [pm, pm];
-  const doubts = amounts_doubts(ctx, got, div(got * (total.dm - total.own), total.dm));
+  const doubts: number[] = amounts_doubts(ctx, got, div(got * (total.dm - total.own), total.dm));
   for (const [feed, g] of Object.entries(total.dm_by)) {
     const half_pm = div(ctx.rule(ONE_FEED[key]) * feed_sd_pm(ctx, feed), ctx.rule("feed_sd_pm"));
     doubts.push(div(part_of(ctx, feed, key, g) * half_pm, Z80_PM));
@@ -53,7 +53,7 @@ export function centred(ctx: Context, pm: number): number {
  * Variance of the energy eaten over the days, kJ squared: the feeder's waste and sharing, amounts, each feed's energy.
  */
 export function supply_doubt(ctx: Context, total: Sums): number {
-  const [of_sharing, of_scoops] = amounts_doubts(ctx, total.got.me, total.got.me - total.own_me) as [number, number];
+  const [of_sharing, of_scoops] = amounts_doubts(ctx, total.got.me, total.got.me - total.own_me);
   let doubt = of_sharing * of_sharing + of_scoops * of_scoops;
   for (const [feed, g] of Object.entries(total.dm_by)) {
     doubt += div(part_of(ctx, feed, "me", g) * feed_sd_pm(ctx, feed), 1000) ** 2;
@@ -62,7 +62,7 @@ export function supply_doubt(ctx: Context, total: Sums): number {
 }
 
 /** Of what is shared out, and of scoops and flakes. */
-function amounts_doubts(ctx: Context, got: number, shared: number): number[] {
+function amounts_doubts(ctx: Context, got: number, shared: number): [sharing: number, scoops: number] {
   return [div(shared * ctx.rule("waste_share_sd_pm"), 1000), div(got * ctx.rule("amount_sd_pm"), 1000)];
 }
 
