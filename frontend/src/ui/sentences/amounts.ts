@@ -46,17 +46,24 @@ export interface InHand {
   /** How far that is from what is meant: "12 g over". */
   off: string;
   old: boolean;
+  /** By which scoop, and how many; "" where it is no scoop. */
+  scoop: string;
+  count: string;
 }
+
+const NOT_POURED = { off: "", scoop: "", count: "" };
 
 export function inHand(feed: string, g: number): InHand {
   const flake = flakeOf(feed);
   // less than half a quarter is nothing in the hand, and something on the scale
-  if (flake.g && 8 * g < flake.g) return { first: "", off: "", old: false };
-  if (flake.g) return { first: flakes(g, flake.g), off: "", old: flake.old !== "" };
+  if (flake.g && 8 * g < flake.g) return { ...NOT_POURED, first: "", old: false };
+  if (flake.g) return { ...NOT_POURED, first: flakes(g, flake.g), old: flake.old !== "" };
   const found = scooped(scoopsFor(feed), g);
-  if (!found) return { first: "", off: "", old: false };
-  const first = t("measure.scoops", { count: inQuarters(found.quarters), name: labelOf(found.measure) });
-  return { first, off: offText(found.off_g), old: found.measure.old !== "" };
+  if (!found) return { ...NOT_POURED, first: "", old: false };
+  const { measure, quarters, off_g } = found;
+  const count = inQuarters(quarters);
+  const first = t("measure.scoops", { count, name: labelOf(measure) });
+  return { first, off: offText(off_g), old: measure.old !== "", scoop: measure.id, count };
 }
 
 /**
