@@ -1,7 +1,7 @@
 import type { MangerDay } from "../../core/outlook/balance/season.ts";
 import { dayOf } from "../words/format.ts";
 
-export const HEIGHT = 220;
+export const HEIGHT = 190;
 /** Room for the words on the left and the months at the foot. */
 const [LEFT, RIGHT, TOP, FOOT] = [62, 10, 14, 30];
 const MIDDLE = (TOP + HEIGHT - FOOT) / 2;
