@@ -37,10 +37,19 @@ export function together(said: string, write: () => void): void {
 export function undo(...ids: string[]): void {
   const farm = session.farm!;
   if (!session.whole) return void farm.complete().then(() => undo(...ids));
-  const undone: Saved[] = [];
-  day.atOnce(() => ids.forEach((id) => undone.push(farm.undo(id))));
-  for (const { saved } of undone.slice(1)) saved.catch(() => saying.notSaved());
-  follow(undone[0]!, "undone", []);
+  takeBack(ids, "undone");
+}
+
+/** What was taken back counts again: the taking back is taken back. */
+export function putBack(...ids: string[]): void {
+  takeBack(ids.flatMap((id) => day.view.voided[id] ?? []), "restored");
+}
+
+function takeBack(ids: string[], key: "undone" | "restored"): void {
+  const back: Saved[] = [];
+  day.atOnce(() => ids.forEach((id) => back.push(session.farm!.undo(id))));
+  for (const { saved } of back.slice(1)) saved.catch(() => saying.notSaved());
+  if (back[0]) follow(back[0], key, key === "undone" ? ids : []);
 }
 
 function follow(saved: Saved, key: string, ids: string[]): void {

@@ -1,33 +1,71 @@
 import { calendar, heavy, ketones, warmth, percent, score, span, type Units } from "../words/format.ts";
+import { HOUR_MS } from "../../core/base/days.ts";
 import { feedInfo, nameOf } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import { session } from "../model/session.svelte.ts";
 import { t, type Args } from "../words/text.ts";
 import type { Data, Envelope, Intake } from "../model/shapes.ts";
 
+/**
+ * How it is taken back: at once what somebody tapped herself a moment ago, behind a question what is older, another's or
+ * holds her milk, not at all what made her.
+ */
+export type WayBack = "undo" | "ask" | "none";
+
 export interface RecordLine {
   id: string;
   what: string;
   when: string;
   who: string;
-  voided: boolean;
+  /** When and by whom it was taken back; "" where it counts. */
+  taken: string;
   waiting: boolean;
+  way: WayBack;
+  /** Taking it back ends a hold on her milk or meat. */
+  holds: boolean;
 }
 
 const KEPT = 60;
+/** So long a tap is one's own slip, which one more tap mends. */
+const FRESH_MS = 12 * HOUR_MS;
+const MADE: readonly string[] = ["doe", "pen", "lot", "feed", "scoop", "jar"];
+
+/** The entry that made a doe, a pen, a feed: what hangs on it would go with it. */
+export function isCreation(id: string): boolean {
+  const event = session.farm?.event(id);
+  if (!event || !MADE.includes(event.kind)) return false;
+  const first = session.events.find(({ kind, subject }) => kind === event.kind && subject === event.subject);
+  return first === undefined || first.id === id;
+}
 
 /** Her last records in words, newest first; a taken-back one stays and says so. */
 export function recordsOf(subject: string): RecordLine[] {
   const waiting = new Set(session.farm?.pending().map(({ event }) => event.id));
-  const { voided } = day.view;
   return session.events
     .filter((event) => event.subject === subject && event.kind !== "void")
     .sort((a, b) => b.happened - a.happened || (a.hlc < b.hlc ? 1 : -1))
     .slice(0, KEPT)
     .map((event) => ({
       id: event.id, what: spoken(event), when: day.when(event.happened), who: session.who(event.author),
-      voided: event.id in voided, waiting: waiting.has(event.id),
+      taken: takenSaid(event.id), waiting: waiting.has(event.id), way: wayBack(event), holds: isHolding(event),
     }));
+}
+
+function takenSaid(id: string): string {
+  const back = session.farm?.event(day.view.voided[id] ?? "");
+  if (id in day.view.voided === false) return "";
+  return back
+    ? t("last.taken_by", { at: day.when(back.happened), who: session.who(back.author) })
+    : t("last.taken");
+}
+
+const isHolding = ({ kind, data }: Envelope) =>
+  kind === "treatment" && [data["milk_until"], data["meat_until"]].some((until) => String(until ?? "") >= day.today);
+
+function wayBack(event: Envelope): WayBack {
+  if (!session.mayUndo(event.id) || isCreation(event.id)) return "none";
+  const own = event.author === session.farm?.person && day.now - event.entered < FRESH_MS;
+  return own && !isHolding(event) ? "undo" : "ask";
 }
 
 /**
