@@ -13,11 +13,15 @@ import "./styles/print.css";
 import { speech } from "./ui/shell/language.svelte.ts";
 import { day } from "./ui/model/day.svelte.ts";
 import { session } from "./ui/model/session.svelte.ts";
+import { keepDrafts } from "./ui/shell/drafts.ts";
+import { keepPlaces } from "./ui/shell/places.ts";
 import { keepPresses } from "./ui/shell/press.ts";
 import { watchForNewVersion } from "./ui/shell/worker.ts";
 
 const words = speech.start();
 keepPresses();
+keepPlaces();
+keepDrafts(() => session.farm?.person ?? "");
 day.start();
 void session.start();
 watchForNewVersion(() => (session.newVersion = true));

@@ -63,11 +63,17 @@ class Screen:
     def chores(self, slot: str = "morning") -> Screen:
         self.open()
         self.button(say(f"slot.{slot}")).click()
+        return self.unfold()
+
+    def unfold(self) -> Screen:
+        """Pens that are fed are one line each until somebody opens them."""
+        expect(self.page.locator(".pen").first).to_be_visible()
+        self.page.evaluate(UNFOLD)
         return self
 
     def doe(self, name: str) -> Screen:
         """Her own page, by her row in the chores list."""
-        self.open()
+        self.open().unfold()
         self.page.locator("li", has=self.button(re.compile(f"^{name}: "))).get_by_role("link").first.click()
         expect(self.heading(name)).to_be_visible()
         return self
@@ -148,6 +154,12 @@ SEEN = """try {
   localStorage.setItem("mangerline.first_round", "seen");
 } catch {
   // an empty page has no storage
+}"""
+UNFOLD = """async () => {
+  for (let frames = 0; frames < 20; frames += 1) {
+    document.querySelectorAll(".pen h2 button[aria-expanded=false]").forEach((at) => at.click());
+    await new Promise(requestAnimationFrame);
+  }
 }"""
 REMEMBER = """() => {
   window.shown = [];

@@ -1,4 +1,5 @@
 import type { FeedLine } from "../model/shapes.ts";
+import { offOverlay, overlay } from "../shell/router.svelte.ts";
 
 /** Which doe the "how did she eat" sheet is open for. */
 class Sheet {
@@ -8,9 +9,12 @@ class Sheet {
   open(doe: string, lines: FeedLine[]): void {
     this.lines = lines;
     this.doe = doe;
+    overlay(() => (this.doe = ""));
   }
-  close(): void {
+  /** `next`: the page that comes in its place. */
+  close(next?: string): void {
     this.doe = "";
+    offOverlay(next);
   }
 }
 

@@ -1,3 +1,4 @@
+import { dropDraft } from "../shell/drafts.ts";
 import { day } from "./day.svelte.ts";
 import { noonOf } from "./hours.ts";
 import { saying } from "./saying.svelte.ts";
@@ -14,6 +15,7 @@ export function record(kind: Kind, subject: string, data: Data, when: When = {})
   act?.ids.push(saved.id);
   if (when.quiet || (act && act.ids.length > 1)) saved.saved.catch(() => saying.notSaved());
   else follow(saved, "saved", act?.ids ?? [saved.id]);
+  dropDraft();
   navigator.vibrate?.(15);
   return saved;
 }

@@ -7,8 +7,8 @@ import { t, type Args } from "../words/text.ts";
 import type { Data, Envelope, Intake } from "../model/shapes.ts";
 
 /**
- * How it is taken back: at once what somebody tapped herself a moment ago, behind a question what is older, another's or
- * holds her milk, not at all what made her.
+ * How it is taken back: at once what somebody tapped herself a moment ago, behind a question what is older, another's
+ * or holds her milk, not at all what made her.
  */
 export type WayBack = "undo" | "ask" | "none";
 
