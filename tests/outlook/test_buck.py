@@ -95,5 +95,5 @@ def test_off_feed_works_for_him() -> None:
 def test_he_has_no_manger_line() -> None:
     view = fold(with_buck().events)
     farm = FarmDay(view, {"rex": outlook("rex", TODAY)}, book(), TODAY)
-    assert {tuple(row[1:]) for row in farm.ask("manger_line", "rex", 3, 3)} == {(-1, 0, 0)}
+    assert {tuple(row[1:4]) for row in farm.ask("manger_line", "rex", 3, 3)} == {(-1, 0, 0)}
     assert farm.ask("manger_line", "rex", 0, 0)[0][0] == shift(TODAY, 0)

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import type { MangerDay } from "../../src/core/outlook/balance/season.ts";
+import type { MangerDay } from "../../src/core/outlook/verdict/season.ts";
 import { HEIGHT, SeasonPlot } from "../../src/ui/doe/season_plot.ts";
 
 const WIDTH = 328;
@@ -8,9 +8,11 @@ const TODAY = "2026-11-25";
 const season = (pm: (i: number) => number | null, n = 60): MangerDay[] =>
   Array.from({ length: n }, (_, i) => {
     const away = pm(i);
-    return [new Date(Date.UTC(2026, 9, 3 + i)).toISOString().slice(0, 10), away === null ? -1 : 1000 + away, 1000, 0];
+    const on = new Date(Date.UTC(2026, 9, 3 + i)).toISOString().slice(0, 10);
+    return [on, away === null ? -1 : 1000 + away, 1000, 0, 920];
   });
-const plot = (days: MangerDay[], width = WIDTH) => new SeasonPlot(days, 80, TODAY, width);
+const WORD = { high_pm: 0, level_pm: 80, is_over: true };
+const plot = (days: MangerDay[], width = WIDTH) => new SeasonPlot(days, WORD, TODAY, width);
 const numbers = (d: string) => [...d.matchAll(/-?\d+(\.\d+)?/g)].map(([n]) => Number(n));
 const columns = (d: string) => d.split("M").length - 1;
 
@@ -56,4 +58,12 @@ test("months are named where they begin, and a mark on the right is written to t
   expect(far.anchor).toBe("end");
   expect(far.x).toBeLessThan(drawn.x("2026-11-30"));
   expect(far.y).toBeGreaterThan(drawn.flag("2026-10-10", false).y);
+});
+
+test("what the word takes for level is drawn as level: down to the floor late, and up while nothing bears out over", () => {
+  const late: MangerDay[] = season(() => -250).map(([on, got, need]) => [on, got, need, 700, 700]);
+  expect(plot(late).outlines.map(({ shape }) => shape)).toEqual(["level", "level"]);
+  expect(plot(season(() => -250)).outlines.map(({ shape }) => shape)).toContain("trough");
+  const rich = new SeasonPlot(season(() => 250), { ...WORD, is_over: false }, TODAY, WIDTH);
+  expect(rich.outlines.map(({ shape }) => shape)).toEqual(["level", "level"]);
 });

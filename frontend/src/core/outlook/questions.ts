@@ -17,7 +17,7 @@ import { prompt_at } from "./whole/in_time.ts";
 import { kidding_of } from "./kidding/kidding.ts";
 import { colostrum_ml_kg, kids_of } from "./kidding/newborn.ts";
 import { next_step, raise_waiting, subject_lines } from "./feeding/plan.ts";
-import { manger_line } from "./balance/season.ts";
+import { manger_line } from "./verdict/season.ts";
 import { judged_by } from "./verdict/judged_by.ts";
 import { rules_read } from "./ground/rules_read.ts";
 import type { Nutrient, State } from "./ground/shapes.ts";

@@ -12,7 +12,7 @@ import type { HerdCard } from "../outlook/card.ts";
 import type { Outlook } from "../outlook/ground/documents.ts";
 import type { Evaluation } from "../outlook/whole/evaluation.ts";
 import type { Book } from "../outlook/ground/herd_figures.ts";
-import type { MangerDay } from "../outlook/balance/season.ts";
+import type { MangerDay } from "../outlook/verdict/season.ts";
 import type { DoeResult, Prompt, Results } from "../outlook/ground/shapes.ts";
 import type { FarmOptions, Pending, Recorded, When } from "./farm_shapes.ts";
 import { FirstLook } from "./first_look.ts";

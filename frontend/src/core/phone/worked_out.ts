@@ -6,7 +6,7 @@ import { fold, folding } from "../state/fold.ts";
 import type { Keeping } from "./keeping.ts";
 import { Context } from "../outlook/ground/context.ts";
 import { Evaluation } from "../outlook/whole/evaluation.ts";
-import { manger_line, type MangerDay } from "../outlook/balance/season.ts";
+import { manger_line, type MangerDay } from "../outlook/verdict/season.ts";
 import type { Outlook } from "../outlook/ground/documents.ts";
 import type { Picture } from "./picture.ts";
 import type { View } from "../state/view.ts";

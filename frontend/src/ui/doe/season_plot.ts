@@ -1,4 +1,4 @@
-import type { MangerDay } from "../../core/outlook/balance/season.ts";
+import type { MangerDay } from "../../core/outlook/verdict/season.ts";
 import { dayOf } from "../words/format.ts";
 
 export const HEIGHT = 190;
@@ -20,11 +20,21 @@ export interface Outline {
   d: string;
 }
 
-/** How far a day's feeding stood from need, per thousand; null where nothing is known. Far values stop at the edge. */
-export function away(day: MangerDay): number | null {
-  const [, got, need] = day;
-  if (got < 0 || need <= 0) return null;
-  return Math.max(-MOST_PM, Math.min(MOST_PM, Math.round((got * 1000) / need) - 1000));
+const within = (pm: number) => Math.max(-MOST_PM, Math.min(MOST_PM, pm));
+
+/**
+ * How far a day's feeding stood from the middle of the figures for need, per thousand; null where nothing is known. Far
+ * values stop at the edge. `high_pm`: by how much the default need stands above that middle.
+ */
+export function away([, got, need]: MangerDay, high_pm = 0): number | null {
+  return got < 0 || need <= 0 ? null : within(Math.round((got * (1000 + high_pm)) / need) - 1000);
+}
+
+/** What the word goes by: how far the default need stands above the middle, what is level, whether it says over. */
+export interface Word {
+  high_pm: number;
+  level_pm: number;
+  is_over: boolean;
 }
 
 const y = (pm: number) => MIDDLE - ((MIDDLE - TOP) * pm) / ROOM_PM;
@@ -40,14 +50,18 @@ export class SeasonPlot {
   readonly #days: MangerDay[];
   readonly #wide: number;
 
-  constructor(days: MangerDay[], level_pm: number, today: string, width: number) {
+  /** The band the word takes for level, day by day. */
+  readonly ribbon: string;
+
+  constructor(days: MangerDay[], word: Word, today: string, width: number) {
     this.#days = days;
     this.line.right = Math.max(LEFT + 1, width - RIGHT);
     this.#wide = (this.line.right - LEFT) / days.length;
     // A month whose first days are cut off on the left would be named over the words.
     const named = days.slice(3).filter(([on]) => on.endsWith("-01"));
     this.months = named.map(([on]) => ({ on, x: this.x(on), y: HEIGHT - 8 }));
-    this.outlines = this.#drawn(level_pm, today);
+    this.outlines = this.#drawn(word, today);
+    this.ribbon = this.#ribbon(word);
   }
 
   /** The middle of a day. */
@@ -62,11 +76,22 @@ export class SeasonPlot {
     return { x: far ? at - 6 : at + 6, y: low ? this.pole.foot - 4 : TOP + 11, anchor: far ? "end" : "start" };
   }
 
-  #drawn(level_pm: number, today: string): Outline[] {
+  /** Open at the top while nothing bears out that she gets too much. */
+  #ribbon({ level_pm, is_over }: Word): string {
+    const top = px(y(is_over ? level_pm : ROOM_PM));
+    const left = this.line.left;
+    const foot = this.#days.map((day, i) => {
+      const at = px(y(within(day[4] - 1000)));
+      return `V${at}H${px(left + this.#wide * (i + 1))}`;
+    });
+    return `M${px(left)} ${top}${foot.join("")}V${top}z`;
+  }
+  #drawn({ high_pm, level_pm, is_over }: Word, today: string): Outline[] {
     const paths = new Map<string, Outline>();
     for (const day of this.#days) {
       const planned = day[0] > today;
-      for (const [shape, from, to] of shapes(away(day), level_pm)) {
+      const most_pm = is_over ? level_pm : ROOM_PM;
+      for (const [shape, from, to] of shapes(away(day, high_pm), day[4] - 1000, most_pm)) {
         const key = `${shape} ${planned}`;
         const outline = paths.get(key) ?? { shape, planned, d: "" };
         const [left, wide] = [px(this.x(day[0]) - this.#wide / 2), px(this.#wide)];
@@ -78,10 +103,10 @@ export class SeasonPlot {
   }
 }
 
-/** A filled heap above, a hollow trough with a firm foot below, a low solid bar where it is level. */
-function shapes(pm: number | null, level_pm: number): [shape: Shape, from: number, to: number][] {
+/** A filled heap above, a hollow trough with a firm foot below, a low solid bar where the word is level. */
+function shapes(pm: number | null, least: number, most: number): [shape: Shape, from: number, to: number][] {
   if (pm === null) return [];
-  if (Math.abs(pm) <= level_pm) return [["level", MIDDLE - LEVEL_PX, MIDDLE + LEVEL_PX]];
+  if (pm >= least && pm <= most) return [["level", y(pm) - LEVEL_PX, y(pm) + LEVEL_PX]];
   if (pm > 0) return [["over", y(pm), MIDDLE]];
   return [["trough", MIDDLE, y(pm)], ["foot", y(pm) - FOOT_PX, y(pm) + FOOT_PX]];
 }

@@ -28,7 +28,7 @@ export function energy_state(ctx: Context, id: string, fed: Fed, pm: number, on:
 }
 
 /** How far under need is level: a fresh doe cannot eat to need, a doe whose fresh score holds does not have to. */
-function slack(ctx: Context, id: string, on: string): number {
+export function slack(ctx: Context, id: string, on: string): number {
   const slot = slot_for(ctx, id, on);
   if (slot !== null && slot[0].phase[slot[1]] === PHASE.fresh) return ctx.rule("fresh_slack_pm");
   return score_says(ctx, id) === "holds" ? ctx.rule("slight_under_pm") : 0;
