@@ -1,11 +1,17 @@
 import { svelte } from "@sveltejs/vite-plugin-svelte";
-import { defineConfig } from "vite";
+import { defineConfig, type Plugin } from "vite";
 import { VitePWA } from "vite-plugin-pwa";
 import packageJson from "./package.json" with { type: "json" };
 
 // A phone that sits in the barn for weeks must never ask for a chunk its server has thrown away: one bundle, no lazy
-// chunks.
-const oneBundle = { codeSplitting: false } as const;
+// chunks. A classic script, not a module: engines keep the compiled code of those that a service worker hands out, and a
+// module is compiled anew at each opening.
+const oneBundle = { codeSplitting: false, format: "iife" } as const;
+
+function classic(): Plugin {
+  const module = /<script type="module"(?: crossorigin)?/;
+  return { name: "classic", enforce: "post", transformIndexHtml: (html) => html.replace(module, "<script defer") };
+}
 
 const MANIFEST = {
   id: "/",
@@ -27,7 +33,7 @@ const MANIFEST = {
 };
 
 export default defineConfig({
-  plugins: [svelte({ compilerOptions: { runes: true, discloseVersion: false } }), pwa()],
+  plugins: [svelte({ compilerOptions: { runes: true, discloseVersion: false } }), classic(), pwa()],
   define: { __APP_VERSION__: JSON.stringify(packageJson.version) },
   build: {
     outDir: process.env["MANGERLINE_CLIENT_OUT"] ?? "../herd/client_dist",

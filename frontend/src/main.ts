@@ -26,5 +26,7 @@ day.start();
 void session.start();
 watchForNewVersion(() => (session.newVersion = true));
 // Without words there is nothing to show but the page's own sentence; what was recorded is sent all the same.
-if (await words) mount(App, { target: document.getElementById("app")! });
-else document.getElementById("no-words")!.hidden = false;
+void words.then((there) => {
+  if (there) mount(App, { target: document.getElementById("app")! });
+  else document.getElementById("no-words")!.hidden = false;
+});

@@ -1,7 +1,9 @@
 export const APP = __APP_VERSION__;
 export const SCHEMA = 1;
 /** The script's own address, which is another one for every build. */
-export const BUILD = import.meta.url;
+/** The script that runs: a classic one is named by its own file, whose name holds its contents' hash. */
+const script = (globalThis.document as Document | undefined)?.currentScript as HTMLScriptElement | null | undefined;
+export const BUILD = script?.src ?? "";
 
 /** "1.10.0" is newer than "1.9.2". Anything unreadable asks for nothing. */
 export function isOlder(app: string, minimum: string): boolean {
