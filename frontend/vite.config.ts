@@ -4,8 +4,8 @@ import { VitePWA } from "vite-plugin-pwa";
 import packageJson from "./package.json" with { type: "json" };
 
 // A phone that sits in the barn for weeks must never ask for a chunk its server has thrown away: one bundle, no lazy
-// chunks. A classic script, not a module: engines keep the compiled code of those that a service worker hands out, and a
-// module is compiled anew at each opening.
+// chunks. A classic script, not a module: engines keep the compiled code of those that a service worker hands out, and
+// a module is compiled anew at each opening.
 const oneBundle = { codeSplitting: false, format: "iife" } as const;
 
 function classic(): Plugin {

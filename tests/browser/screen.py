@@ -173,9 +173,12 @@ REMEMBER = """() => {
 
 
 def records(screen: Screen) -> dict[str, str]:
-    """Her last records on the page that is open, {what: when and by whom}, without what was taken back."""
-    rows = screen.page.get_by_role("listitem").filter(has=screen.page.get_by_role("button", name=like("undo.what")))
+    """Her records, from her own page that is open, {what: when and by whom}, without what was taken back."""
+    screen.link(say("doe.last")).click()
+    expect(screen.page.locator("li.record").first).to_be_visible()
+    rows = screen.page.locator("li.record", has_not=screen.page.locator(".gone"))
     lines = rows.evaluate_all(
         "(rows) => rows.map((row) => [...row.firstElementChild.children].map((at) => at.innerText))"
     )
-    return dict(reversed(lines))
+    screen.page.go_back()
+    return {what: when for what, when, *_ in reversed(lines)}

@@ -19,7 +19,7 @@ from tests.support.words import like, say
 
 pytestmark = [pytest.mark.browser, pytest.mark.timeout(240)]
 MOST_TAPS = 9
-BARN_PX = 72
+BARN_PX, ROW_PX = 72, 60
 BARN_BUTTONS = """() => [...document.querySelectorAll("main .btn.barn, main .btn.act, main .ways .btn")]
   .filter((at) => at.checkVisibility()).map((at) => [at.getBoundingClientRect().height, at.innerText])"""
 
@@ -59,7 +59,7 @@ def test_one_is_missing_until_somebody_finds_her_on_any_phone(
 
 
 def test_pens_and_does_stand_in_the_order_that_was_chosen_and_one_undo_puts_them_back(phone: Screen) -> None:
-    pens = phone.page.locator(".pen-head h2")
+    pens = phone.page.locator(".pen h2")
     phone.open()
     first = pens.all_text_contents()
     visit(phone, "farm/order")
@@ -83,6 +83,7 @@ def test_meals_nobody_confirmed_are_neither_fed_nor_refused(barn: Barn, phone: S
     page.reload()
     meal = say("unsaid.meal", pen="Straw barn", on=say("day.0"), slot=say("slot.morning").lower())
     group = page.get_by_role("group", name=meal)
+    page.locator("summary", has_text=like("unsaid.n")).click()
     group.get_by_role("button", name=say("unsaid.not_fed")).click()
     expect(group).to_have_count(0)
     other = page.get_by_role("group", name=meal.replace("Straw barn", "Young pen"))

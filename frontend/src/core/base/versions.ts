@@ -1,8 +1,7 @@
 export const APP = __APP_VERSION__;
 export const SCHEMA = 1;
-/** The script's own address, which is another one for every build. */
-/** The script that runs: a classic one is named by its own file, whose name holds its contents' hash. */
 const script = (globalThis.document as Document | undefined)?.currentScript as HTMLScriptElement | null | undefined;
+/** The script's own address, which is another one for every build. */
 export const BUILD = script?.src ?? "";
 
 /** "1.10.0" is newer than "1.9.2". Anything unreadable asks for nothing. */
