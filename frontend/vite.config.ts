@@ -25,6 +25,11 @@ const MANIFEST = {
   orientation: "any" as const,
   background_color: "#14110d",
   theme_color: "#14110d",
+  shortcuts: [
+    { name: "Chores", url: "/#/" },
+    { name: "Emergency", url: "/#/emergency" },
+    { name: "Does", url: "/#/does" },
+  ],
   icons: [
     { src: "icons/icon-192.png", sizes: "192x192", type: "image/png", purpose: "any" },
     { src: "icons/icon-512.png", sizes: "512x512", type: "image/png", purpose: "any" },

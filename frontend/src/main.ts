@@ -15,11 +15,13 @@ import { day } from "./ui/model/day.svelte.ts";
 import { session } from "./ui/model/session.svelte.ts";
 import { keepDrafts } from "./ui/shell/drafts.ts";
 import { keepPlaces } from "./ui/shell/places.ts";
+import { waitForInstall } from "./ui/shell/install.svelte.ts";
 import { keepPresses } from "./ui/shell/press.ts";
 import { watchForNewVersion } from "./ui/shell/worker.ts";
 
 const words = speech.start();
 keepPresses();
+waitForInstall();
 keepPlaces();
 keepDrafts(() => session.farm?.person ?? "");
 day.start();
