@@ -9,6 +9,7 @@ import "./styles/chores.css";
 import "./styles/round.css";
 import "./styles/off_feed.css";
 import "./styles/doe.css";
+import "./styles/wide.css";
 import "./styles/print.css";
 import { speech } from "./ui/shell/language.svelte.ts";
 import { day } from "./ui/model/day.svelte.ts";
