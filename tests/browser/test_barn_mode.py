@@ -32,7 +32,7 @@ HELD = "() => window.locks.filter(({ released }) => !released).length"
 SHOW_ALL = """() => document.querySelectorAll(".pen, .doe-row").forEach((at) => {
   at.style.contentVisibility = "visible";
 })"""
-BARN_BUTTONS = """() => [...document.querySelectorAll("main .btn.barn, main .btn.act, main .ways .btn")]
+BARN_BUTTONS = """() => [...document.querySelectorAll("main .btn.barn, main .btn.act:not(.slim)")]
   .filter((at) => at.checkVisibility()).map((at) => [at.getBoundingClientRect().height, at.innerText])"""
 
 
