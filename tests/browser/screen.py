@@ -172,6 +172,13 @@ REMEMBER = """() => {
 }"""
 
 
+def plan_of(screen: Screen) -> Locator:
+    """What she gets, on her own page, unfolded."""
+    fold = screen.page.locator("main details", has=screen.page.get_by_role("heading", name=say("doe.plan"))).first
+    fold.evaluate("(at) => { at.open = true; }")
+    return fold
+
+
 def records(screen: Screen) -> dict[str, str]:
     """Her records, from her own page that is open, {what: when and by whom}, without what was taken back."""
     screen.link(say("doe.last")).click()

@@ -17,7 +17,7 @@ from playwright.sync_api import Locator, ViewportSize, expect, sync_playwright
 
 from tests.browser.barn import ZONE
 from tests.browser.pictures import PHONE, demo
-from tests.browser.screen import Screen
+from tests.browser.screen import Screen, plan_of
 from tests.support import chromium
 from tests.support.live import Server
 from tests.support.paths import ROOT
@@ -118,7 +118,7 @@ def offers(screen: Screen) -> Locator:
 
 
 def section(screen: Screen) -> Locator:
-    return screen.page.locator("section", has=screen.heading(say("doe.plan")))
+    return plan_of(screen)
 
 
 def stands(screen: Screen) -> tuple[str, str, str]:

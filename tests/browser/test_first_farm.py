@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.barn import Barn, until
-from tests.browser.screen import Screen
+from tests.browser.screen import Screen, plan_of
 from tests.support.live import Server
 from tests.support.words import like, say
 
@@ -69,7 +69,7 @@ def test_an_empty_farm_is_set_up_and_says_something_useful_the_same_evening(barn
     main = newcomer.page.get_by_role("main")
     expect(main).to_contain_text(like("doe.day", n=100))
     expect(main).to_contain_text(re.compile(f"{say('doe.due', on='')}{DATE}"))
-    plan = newcomer.page.locator("section").filter(has=newcomer.heading(say("doe.plan")))
+    plan = plan_of(newcomer)
     expect(plan).to_contain_text(re.compile("hay", re.IGNORECASE))
     expect(plan).to_contain_text(re.compile(say("grain"), re.IGNORECASE))
     expect(plan).to_contain_text(re.compile(DATE))
