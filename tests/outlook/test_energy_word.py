@@ -184,3 +184,16 @@ def test_she_is_asked_for_a_week_and_then_not_every_day_of_her_life(days_of_it: 
     for on in days(days_of_it + 4):
         log.fed("p", on, "morning", ("fern", "hay", 1083))
     assert ((result(log)["prompt"] or {"code": ""})["code"] == "score_her") is asked
+
+
+@pytest.mark.parametrize(("then_g", "told"), [(1500, False), (1100, True)])
+def test_fresh_a_level_plan_is_no_cut_though_her_need_climbs(then_g: int, told: bool) -> None:
+    """1,500 g bring 10,800 kJ, of 10,000 until today and of 18,000 from tomorrow on."""
+    log, kidded = one_doe(1500, confirm=12), shift(TODAY, -10)
+    log.add("kidded", "fern", {"born": 1, "alive": 1}, kidded)
+    base = next(event["hlc"] for event in log.events if event["kind"] == "ration")
+    log.ration("fern", "morning", "hay", (shift(TODAY, 1), then_g), base=base)
+    basis = {"bred": "", "check": "", "dried": "", "kidded": kidded, "weight": ""}
+    climbs = branch(gest=-1, phase=8, me_kj=[10000] * 15 + [18000] * 45, appetite_g=2000)
+    said = result(log, {"as_is": climbs}, basis=basis, due=None)["prompt"] or {"code": ""}
+    assert (said["code"] == "energy_heading_short") is told
