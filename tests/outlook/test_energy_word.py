@@ -197,3 +197,12 @@ def test_fresh_a_level_plan_is_no_cut_though_her_need_climbs(then_g: int, told: 
     climbs = branch(gest=-1, phase=8, me_kj=[10000] * 15 + [18000] * 45, appetite_g=2000)
     said = result(log, {"as_is": climbs}, basis=basis, due=None)["prompt"] or {"code": ""}
     assert (said["code"] == "energy_heading_short") is told
+
+
+@pytest.mark.parametrize(("x100", "since_g", "told"), [(300, 1160, False), (300, 1130, True), (None, 1100, True)])
+def test_a_score_that_fell_and_a_short_week_are_not_added_up(x100: int | None, since_g: int, told: bool) -> None:
+    """1160 g is 914 permille in the middle, 1130 g 891, 1100 g 867; a fall is heeded from 900, a short week from 880."""
+    log = fed_until(700, since_g)
+    for back, score in ((30, 350), (20, x100)) if x100 else ():
+        log.score("fern", shift(TODAY, -back), score)
+    assert ((result(log)["prompt"] or {"code": ""})["code"] == "energy_short") is told

@@ -41,8 +41,9 @@ export function floor_pm(ctx: Context, id: string, { got, days }: Fed, on: strin
 export function below_reach(ctx: Context, id: string, fed: Fed, on: string, more_pm = 0): boolean {
   const [floor, seen] = [floor_pm(ctx, id, fed, on), feeder_says(ctx, id, on)];
   if (seen === "left") return false;
-  const clean = seen === "clean";
-  const least = Math.max(more_pm, clean ? ctx.rule_or_ours("feeder_clean_pm") : 0) + by_score(ctx, id);
+  const [clean, score_pm] = [seen === "clean", by_score(ctx, id)];
+  // what has her heeded sooner is not added up
+  const least = Math.max(more_pm, clean ? ctx.rule_or_ours("feeder_clean_pm") : 0, score_pm) + Math.min(0, score_pm);
   if (!floor) {
     const reach = clean ? need_pm(ctx, fed) : reach_pm(ctx, fed, ctx.rule_or_ours("appetite_less_pm"));
     return reach < clear_of(ctx, id, on) + least;
