@@ -2,7 +2,7 @@ import { feeder_says } from "./at_feeder.ts";
 import { late_on, permille } from "./balance.ts";
 import { slot_for } from "../ground/branches.ts";
 import type { Context } from "../ground/context.ts";
-import { held_score } from "../feeding/needs.ts";
+import { held_score, milk_weighed } from "../feeding/needs.ts";
 import type { Fed, Sums } from "../ground/shapes.ts";
 import { centred } from "./surety.ts";
 import { stage } from "../feeding/stages.ts";
@@ -52,11 +52,12 @@ export function below_reach(ctx: Context, id: string, fed: Fed, on: string, more
   return floor < 1000 && (clean || permille(fed.dm, fed.appetite_g) < open + Math.max(more_pm, least));
 }
 
-/** Below this she is short. In milk the sums read low, and a fresh doe goes under. */
+/** Below this she is short. In milk the sums read low, less where it was weighed; and a fresh doe goes under. */
 export function clear_of(ctx: Context, id: string, on: string): number {
   const now = stage(ctx, id, on);
   if (now === "fresh") return 1000 - ctx.rule("fresh_slack_pm");
-  return 1000 - (now === "milk" ? ctx.rule("milk_slack_pm") : ctx.rule_or_ours("reach_clear_pm"));
+  if (now !== "milk") return 1000 - ctx.rule_or_ours("reach_clear_pm");
+  return 1000 - ctx.rule("milk_slack_pm") + (milk_weighed(ctx, id, on) ? ctx.rule_or_ours("milk_weighed_pm") : 0);
 }
 
 /** A score that fell or is low moves it up, one that holds down. */
