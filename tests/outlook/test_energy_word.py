@@ -135,6 +135,14 @@ def test_a_milker_a_quarter_under_whom_nobody_scored_is_named_though_she_eats_al
         assert (said["code"] == "energy_short") == told
 
 
+def test_a_milker_is_over_only_where_more_than_the_whole_of_the_doubt_lies_above_need() -> None:
+    # of 10,500 kJ: 1450 g alfalfa bring 1118 permille, whose band begins at 1022; 1500 g 1157, from 1057 on
+    for g, told in ((1450, False), (1500, True)):
+        said = result(one_doe(g, feed="alfalfa"), {"as_is": branch(milk_g=100, appetite_g=3000)})
+        assert said["lines"]["me"]["lo"] > 1000
+        assert ((said["prompt"] or {"code": ""})["code"] == "energy_over") is told
+
+
 def test_once_over_it_stands_until_she_is_back_at_need() -> None:
     # 1227 g: 9,939 kJ, 1043 permille in the middle: level from below, not on the way down
     said = {(first, then): result(fed_until(first, then, feed="alfalfa"))["prompt"] for first, then in FELL}
