@@ -143,6 +143,16 @@ def test_a_milker_is_over_only_where_more_than_the_whole_of_the_doubt_lies_above
         assert ((said["prompt"] or {"code": ""})["code"] == "energy_over") is told
 
 
+@pytest.mark.parametrize(("x100", "told"), [(325, False), (350, True)])
+def test_a_quarter_more_bears_out_over_at_the_top_of_her_band_and_not_within_it(x100: int, told: bool) -> None:
+    # a band of 275 to 350, and 1,800 g of plain hay: 1,296 permille of need
+    log = one_doe(1800)
+    for back, score in ((30, x100 - 25), (3, x100)):
+        log.score("fern", shift(TODAY, -back), score)
+    prompt = result(log, {"as_is": branch(appetite_g=3000)})["prompt"] or {"code": "", "args": {}}
+    assert ((prompt["code"], prompt["args"].get("witness")) == ("energy_over", "rising")) is told
+
+
 def test_once_over_it_stands_until_she_is_back_at_need() -> None:
     # 1227 g: 9,939 kJ, 1043 permille in the middle: level from below, not on the way down
     said = {(first, then): result(fed_until(first, then, feed="alfalfa"))["prompt"] for first, then in FELL}
@@ -219,7 +229,7 @@ def test_fresh_a_level_plan_is_no_cut_though_her_need_climbs(then_g: int, told: 
 
 @pytest.mark.parametrize(("x100", "since_g", "told"), [(300, 1160, False), (300, 1130, True), (None, 1100, True)])
 def test_a_score_that_fell_and_a_short_week_are_not_added_up(x100: int | None, since_g: int, told: bool) -> None:
-    """1160 g is 914 permille in the middle, 1130 g 891, 1100 g 867; a fall is heeded from 900, a short week from 880."""
+    """1160 g is 914 permille, 1130 g 891, 1100 g 867; a fall is heeded from 900, a short week from 880."""
     log = fed_until(700, since_g)
     for back, score in ((30, 350), (20, x100)) if x100 else ():
         log.score("fern", shift(TODAY, -back), score)
