@@ -91,6 +91,7 @@ class Day {
     return session.farm?.results(this.today) ?? NO_RESULTS;
   }
   result(doe: string): FullResult | undefined {
+    void this.judged.units;
     return !session.whole ? undefined : session.farm?.evaluation(this.today).full(doe);
   }
   outlook(doe: string): Outlook | null {

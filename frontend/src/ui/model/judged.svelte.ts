@@ -31,6 +31,8 @@ export class Judged {
   readonly #atRest: () => void;
   /** What was last shown of a pen: most pens stand as they stood. */
   readonly #shown = new Map<string, Unit>();
+  /** How often a pen has been judged: what her own page shows of her may be more by then. */
+  units = $state(0);
   #now: Evaluation | null = null;
   #resting = 0;
 
@@ -87,6 +89,7 @@ export class Judged {
     const found = evaluation.unit(unit);
     if (this.#shown.get(unit) === found) return;
     this.#shown.set(unit, found);
+    this.units += 1;
     this.show({ does: found.does, pens: { [unit]: found.prompt } });
   }
   #putDoe(id: string, result: DoeResult): void {

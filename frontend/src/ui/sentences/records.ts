@@ -20,8 +20,7 @@ const KEPT = 60;
 export function recordsOf(subject: string): RecordLine[] {
   const waiting = new Set(session.farm?.pending().map(({ event }) => event.id));
   const { voided } = day.view;
-  return session.events
-    .filter((event) => event.subject === subject && event.kind !== "void")
+  return session.events((event) => event.subject === subject && event.kind !== "void")
     .sort((a, b) => b.happened - a.happened || (a.hlc < b.hlc ? 1 : -1))
     .slice(0, KEPT)
     .map((event) => ({

@@ -21,6 +21,8 @@ export class Evaluation {
   /** How units stood before the last entries, until they are judged again. */
   readonly #held = new Map<string, Unit>();
   readonly #alone = new Map<string, DoeResult>();
+  readonly #first = new Map<string, DoeResult | undefined>();
+  readonly #full = new Map<DoeResult, FullResult>();
   #unreadable: Results | null = null;
 
   constructor(ctx: Context, failed: (error: unknown) => void) {
@@ -32,7 +34,7 @@ export class Evaluation {
    */
   after(view: View, events: Envelope[], log: Log): Evaluation | null {
     const ctx = new Context(view, this.ctx.outlooks, this.ctx.book, this.ctx.day, this.ctx);
-    const about = this.#unreadable ? null : local(ctx, events, log);
+    const about = this.#unreadable ? null : local(ctx, this.ctx, events, log);
     // two off one feed are everybody's matter
     const moved = about !== null && JSON.stringify(one_feeds(ctx)) !== JSON.stringify(one_feeds(this.ctx));
     if (about === null || moved) return null;
@@ -54,9 +56,12 @@ export class Evaluation {
       : undefined;
   }
 
+  /** With what her own page needs; until her pen is judged, what can be said of her before. */
   full(id: string): FullResult | undefined {
-    const result = this.doe(id);
-    return result && this.#safely(() => full(this.ctx, result), (all) => all.does[id]!);
+    const result = this.first(id) ?? this.doe(id);
+    return result && once(this.#full, result, () =>
+      this.#safely(() => full(this.ctx, result), (all) => all.does[id]!),
+    );
   }
 
   unit(unit: string): Unit {
@@ -83,8 +88,8 @@ export class Evaluation {
     const [done, held] = [this.#judged.get(unit_of(ctx, id)), this.#held.get(unit_of(ctx, id))];
     return (
       done?.does[id] ??
-      this.#safely(
-        () => this.#urgent(id, held) ?? (held && this.#first(id, held)), (all) => all.does[id],
+      once(this.#first, id, () =>
+        this.#safely(() => this.#urgent(id, held) ?? (held && this.#by_held(id, held)), (all) => all.does[id]),
       )
     );
   }
@@ -95,7 +100,7 @@ export class Evaluation {
     return prompt && { ...(held?.does[id] ?? UNKNOWN), ...found, prompt };
   }
 
-  #first(id: string, held: Unit): DoeResult {
+  #by_held(id: string, held: Unit): DoeResult {
     const own = this.#of(id);
     const result = { ...own, lines: { ...own.lines } };
     const line = own.lines["ca"];
