@@ -16,17 +16,21 @@ export interface RecordLine {
 
 const KEPT = 60;
 
-/** Her last records in words, newest first; a taken-back one stays and says so. */
-export function recordsOf(subject: string): RecordLine[] {
-  const waiting = new Set(session.farm?.pending().map(({ event }) => event.id));
-  const { voided } = day.view;
+/** Her last records, newest first. */
+export function recordsOf(subject: string): Envelope[] {
   return session.events((event) => event.subject === subject && event.kind !== "void")
     .sort((a, b) => b.happened - a.happened || (a.hlc < b.hlc ? 1 : -1))
-    .slice(0, KEPT)
-    .map((event) => ({
-      id: event.id, what: spoken(event), when: day.when(event.happened), who: session.who(event.author),
-      voided: event.id in voided, waiting: waiting.has(event.id),
-    }));
+    .slice(0, KEPT);
+}
+
+/** In words; a taken-back one stays and says so. */
+export function inWords(events: Envelope[]): RecordLine[] {
+  const waiting = new Set(session.farm?.pending().map(({ event }) => event.id));
+  const { voided } = day.view;
+  return events.map((event) => ({
+    id: event.id, what: spoken(event), when: day.when(event.happened), who: session.who(event.author),
+    voided: event.id in voided, waiting: waiting.has(event.id),
+  }));
 }
 
 /**
