@@ -43,7 +43,7 @@ export function refolded(view: View, event: Envelope, log: Log): View | null {
   if (moved_before(target, log) || view.parked.includes(target.id)) return null;
   if (event.kind === "correct" && content_fault(target.kind, event.data["data"])) return null;
   if (target.kind === "fed" && !stay(view, target, event, log)) return null;
-  const own = fold(about(subject, log));
+  const own = fold(about(target, log));
   if (target.kind === "ration") return event.kind === "void" ? planned(view, own, subject) : null;
   const [feedings, intakes] = [taken(view.feedings, own.feedings, subject), taken(view.intakes, own.intakes, subject)];
   if (feedings === null || intakes === null) return null;
@@ -62,10 +62,16 @@ function planned(view: View, own: View, subject: string): View {
   };
 }
 
-/** Its own entries, all that take back or put right, and the meals its own name with whoever they were for. */
-function about(subject: string, log: Log): Envelope[] {
+const OF_PLAN = ["doe", "pen", "ration"];
+
+/**
+ * Its own entries, all that take back or put right, and the meals its own name with whoever they were for; of a plan
+ * what makes a plan.
+ */
+function about({ kind, subject }: Envelope, log: Log): Envelope[] {
   const all = log.counting();
   const hers = all.filter((event) => event.subject === subject || isLink(event));
+  if (kind === "ration") return hers.filter((event) => isLink(event) || OF_PLAN.includes(event.kind));
   const meals = hers
     .map(content)
     .flatMap((data) => [text(data, "fed"), text(mapping(data, "data"), "fed")].flatMap((id) => log.event(id) ?? []));

@@ -16,21 +16,18 @@ export interface RecordLine {
 
 const KEPT = 60;
 
-/** Her last records, newest first. */
-export function recordsOf(subject: string): Envelope[] {
-  return session.events((event) => event.subject === subject && event.kind !== "void")
-    .sort((a, b) => b.happened - a.happened || (a.hlc < b.hlc ? 1 : -1))
-    .slice(0, KEPT);
-}
-
-/** In words; a taken-back one stays and says so. */
-export function inWords(events: Envelope[]): RecordLine[] {
+/** Her last records, newest first, and so many of them in words; a taken-back one stays and says so. */
+export function recordsOf(subject: string, shown: number): { n: number; rows: RecordLine[] } {
   const waiting = new Set(session.farm?.pending().map(({ event }) => event.id));
   const { voided } = day.view;
-  return events.map((event) => ({
+  const all = session.events((event) => event.subject === subject && event.kind !== "void")
+    .sort((a, b) => b.happened - a.happened || (a.hlc < b.hlc ? 1 : -1))
+    .slice(0, KEPT);
+  const rows = all.slice(0, shown).map((event) => ({
     id: event.id, what: spoken(event), when: day.when(event.happened), who: session.who(event.author),
     voided: event.id in voided, waiting: waiting.has(event.id),
   }));
+  return { n: all.length, rows };
 }
 
 /**
