@@ -2,6 +2,7 @@ import { drawn, rest } from "../../core/base/env.ts";
 import type { Evaluation } from "../../core/outlook/whole/evaluation.ts";
 import type { Picture } from "../../core/phone/picture.ts";
 import type { Unit } from "../../core/outlook/whole/units.ts";
+import { waits } from "./hands.ts";
 import { Box } from "./live.svelte.ts";
 import type { DoeResult, Prompt } from "./results.ts";
 import type { Intake, View } from "./shapes.ts";
@@ -75,7 +76,7 @@ export class Judged {
     for (const unit of evaluation.steps(first)) {
       if (this.#now !== evaluation) return;
       if (unit !== undefined) this.#putUnit(unit, evaluation);
-      if (performance.now() - since < SLICE_MS) continue;
+      if (performance.now() - since < SLICE_MS && !waits()) continue;
       await rest();
       since = performance.now();
     }

@@ -11,6 +11,7 @@ import { urgent } from "../words/prompts.ts";
 import type { DoeResult, FullResult, Results } from "../ground/shapes.ts";
 import { judge, speak, unit_of, units_of, type Unit } from "./units.ts";
 
+const ON_HAND = ["rations", "lots", "feeds", "bags", "feedings"] as const;
 const UNKNOWN = { fibre: null, lines: {}, days: 0, awaited: null, on_acts: [], risk: null };
 
 /** Farm and day, judged unit by unit: at once where somebody asks, the rest step by step between taps. */
@@ -24,6 +25,8 @@ export class Evaluation {
   readonly #first = new Map<string, DoeResult | undefined>();
   readonly #full = new Map<DoeResult, FullResult>();
   #unreadable: Results | null = null;
+  /** What was worked out by unit beyond what is said, as long as nothing moves what it goes by. */
+  #beside = new Map<string, Map<string, unknown>>();
 
   constructor(ctx: Context, failed: (error: unknown) => void) {
     [this.ctx, this.#failed] = [ctx, failed];
@@ -43,7 +46,15 @@ export class Evaluation {
     const stale = new Set(about.flatMap((event) => forget(ctx, event)));
     for (const [unit, held] of [...this.#held, ...this.#judged]) next.#held.set(unit, held);
     for (const [unit, held] of this.#judged) if (!stale.has(unit)) next.#judged.set(unit, held);
+    if (ON_HAND.every((part) => view[part] === this.ctx.view[part]))
+      for (const [unit, kept] of this.#beside) if (!stale.has(unit)) next.#beside.set(unit, kept);
     return next;
+  }
+
+  /** To keep what was worked out of a doe or a pen until something about her pen, or what is on hand, is another. */
+  kept_of(subject: string): Map<string, unknown> {
+    const unit = Object.hasOwn(this.ctx.view.does, subject) ? unit_of(this.ctx, subject) : subject;
+    return once(this.#beside, unit, () => new Map<string, unknown>());
   }
 
   get finished(): boolean {
