@@ -109,7 +109,13 @@ function share_of({ view, outlooks, book, day }: Context, lines: ActLine[], doe:
     const before = rations[key]?.steps.filter(([on]) => on < steps[0]![0]) ?? [];
     rations[key] = { subject, slot, feed, marks: [], hlc: "", ev: "", steps: [...before, ...steps] };
   }
-  const sums = day_sums(new Context({ ...view, rations }, outlooks, book, day), doe, of.by_on, true)!;
+  const does = { ...view.does };
+  for (const { moves, subject, steps } of lines) {
+    if (!moves) continue;
+    const her = view.does[moves]!;
+    does[moves] = { ...her, pen: subject, moves: [...her.moves, [steps[0]![0], subject, ""]] };
+  }
+  const sums = day_sums(new Context({ ...view, rations, does }, outlooks, book, day), doe, of.by_on, true)!;
   return permille(sums.got[of.of], sums.need[of.of]);
 }
 
