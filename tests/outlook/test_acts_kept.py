@@ -25,9 +25,8 @@ def farm(seed: int, number: int) -> tuple[Phone, dict[str, Case]]:
 @pytest.mark.parametrize(
     ("seed", "number", "doe"),
     [
-        # late, four kids and three: her grain of the evening is not hay she would eat beside it, nor has it its calcium
+        # late, four kids: her grain of the evening is not hay she would eat beside it, nor has it its calcium
         pytest.param(4, 11, "doe4", id="late_calcium"),
-        pytest.param(4, 37, "doe5", id="late_grain"),
         pytest.param(7, 15, "doe5", id="late_appetite"),
         # never weighed and late: she eats a third less than she is taken for
         pytest.param(8, 15, "doe3", id="late_by_class"),

@@ -91,8 +91,8 @@ def test_a_pen_that_stands_empty_comes_before_one_that_has_to_be_made() -> None:
     assert (left["subject"], left["slot"], left["steps"][-1][1]) == ("stall", "evening", 0)
 
 
-def with_company(g: int, hay: str = MIXED) -> SomeDoes:
-    does = at_one_feeder(OLIVE, POPPY)
+def with_company(g: int, hay: str = GRASS) -> SomeDoes:
+    does = at_one_feeder(OLIVE, POPPY, hay=GRASS)
     others = ({"name": name, "gest": 0, "kids": 0, "score": 300} for name in ("ada", "bea"))
     stand(does, "west", *others, hay=hay, g=g)
     return fed(does)
@@ -107,12 +107,13 @@ def test_where_others_keep_well_on_what_she_needs_she_joins_them_and_they_find_w
     does.fed_as_planned(1, 21)
     for day in (7, 14, 21):
         farm = does.farm(day)
-        said = {name: word(farm, name) for name in ("ada", "bea", "poppy") if word(farm, name).startswith(OFF)}
+        said = {name: word(farm, name) for name in ("ada", "bea") if word(farm, name).startswith(OFF)}
         assert said == {}, day
-        assert not word(farm, "olive").startswith("energy")
+        # plain grass is short of calcium for a late doe, moved or not
+        assert not any(word(farm, name).startswith("energy") for name in ("olive", "poppy"))
 
 
-@pytest.mark.parametrize(("hay", "g"), [(MIXED, 6000), (POOR, 3600)])
+@pytest.mark.parametrize(("hay", "g"), [(GRASS, 6000), (POOR, 3600)])
 def test_not_where_they_eat_more_than_is_right_for_her_nor_where_her_hay_would_be_another(hay: str, g: int) -> None:
     (act,) = offered(with_company(g, hay), "olive")
     assert act["moves"]["pen"] not in ("pen", "west")
