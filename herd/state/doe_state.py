@@ -53,7 +53,7 @@ def apply_state(doe: dict[str, Any], event: Event) -> None:
         if text(data, "result") == "open":
             doe["bred"] = None
     elif kind == "moved":
-        doe["moves"].append([on, text(data, "pen")])
+        doe["moves"].append([on, text(data, "pen"), event["id"]])
         doe["pen"] = text(data, "pen")
     elif kind == "dried_off":
         doe["dried_on"] = on
@@ -185,7 +185,7 @@ def water_of(event: Event) -> dict[str, Any]:
 def pen_on(doe: dict[str, Any], on: str) -> str:
     """The pen she was in on a date: the last move on or before it, or else her first known pen."""
     pen = ""
-    for moved_on, where in doe["moves"]:
+    for moved_on, where, _ in doe["moves"]:
         if moved_on <= on:
             pen = where
     return pen

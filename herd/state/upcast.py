@@ -29,8 +29,8 @@ def upcast(event: dict[str, Any]) -> dict[str, Any]:
         return {**event, "v": KINDS["triage"].newest, "data": triage_2(data)}
     if kind == "kidded" and version == 1:
         return {**event, "v": KINDS["kidded"].newest, "data": kidded_2(data)}
-    # ration 2 may say what brought the amount, and need not
-    return {**event, "v": KINDS["ration"].newest} if kind == "ration" and version == 1 else event
+    # ration 2 may say what brought the amount, and wish 2 where she is moved to for it; neither need
+    return {**event, "v": KINDS[kind].newest} if kind in ("ration", "wish") and version == 1 else event
 
 
 def _is_weight_1(data: Data) -> bool:

@@ -12,8 +12,13 @@ def wishes_of(stamped: list[Event]) -> list[dict[str, Any]]:
     """Those not let in, in stamp order; one declined says by whom and with what word. Twin: core/state/wishes.ts."""
     let_in = {(event["subject"], text(event["data"], "wish")) for event in stamped if event["kind"] == "ration"}
     declined = {text(event["data"], "of"): event for event in stamped if event["kind"] == "decline"}
-    wanted = [event for event in stamped if event["kind"] == "wish" and (event["subject"], event["id"]) not in let_in]
+    wanted = [event for event in stamped if event["kind"] == "wish" and (_of(event), event["id"]) not in let_in]
     return [_wish(event, declined.get(event["id"])) for event in wanted if rows(event["data"], "steps")]
+
+
+def _of(event: Event) -> str:
+    """Whose ration it would be: hers or her feeder's, or that of the pen she is moved to for it."""
+    return text(event["data"], "pen") or event["subject"]
 
 
 def _wish(event: Event, answer: Event | None) -> dict[str, Any]:
@@ -22,7 +27,7 @@ def _wish(event: Event, answer: Event | None) -> dict[str, Any]:
     return {
         "ev": event["id"],
         **{name: event[name] for name in ("subject", "on", "happened", "author")},
-        **{name: text(data, name) for name in ("slot", "feed", "reason", "act", "of", "by_on")},
+        **{name: text(data, name) for name in ("slot", "feed", "reason", "act", "of", "by_on", "pen")},
         **{name: whole(data, name) for name in ("from_pm", "to_pm")},
         "steps": clean_steps(rows(data, "steps")),
         "declined": said,

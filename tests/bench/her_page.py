@@ -34,6 +34,13 @@ WATCH = """() => {
 NEVER_IDLE = "window.idles = 0; window.requestIdleCallback = () => 0;"
 COUNTED = """window.idles = 0; const ask = window.requestIdleCallback.bind(window);
 window.requestIdleCallback = (...given) => { window.idles++; return ask(...given); };"""
+# The same with a switch: while it is off nothing is worked ahead, and what asked for idle time meanwhile waits.
+SWITCHED = """window.idles = 0; window.on = true; const held = [], ask = window.requestIdleCallback.bind(window);
+window.requestIdleCallback = (...given) => window.on ? (window.idles++, ask(...given)) : held.push(given);
+window.turn = (on) => {
+  window.on = on;
+  if (on) held.splice(0).forEach((given) => requestIdleCallback(...given));
+};"""
 SUMMARY, PUT, ADOPTED = "main > section details > summary", ".act-offer .btn", ".adopted"
 ROWS = "li.doe-row > a"
 # As long as a tap's own work goes on after its first frame.

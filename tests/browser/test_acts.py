@@ -177,3 +177,27 @@ def test_what_a_helper_may_not_put_in_waits_for_the_owner_and_goes_in_whole(
 
 def added(barn: Barn, since: int, kind: str) -> list[dict[str, Any]]:
     return [event for event in barn.log()[since:] if event["kind"] == kind]
+
+
+def test_a_move_is_made_and_unmade_without_a_signal(offline: Screen) -> None:
+    """One tap: from tomorrow she stands in a pen named after her; tonight all is as it was. Out again the next look."""
+    offline.doe("Olive")
+    act = offered(offline)
+    expect(act).to_have_attribute("data-act", "move")
+    pen = say("act.move.pen", name="Olive")
+    expect(act).to_contain_text(like("act.move.line.alone", name="Olive", pen=pen))
+    act.get_by_role("button", name=say("act.put")).click()
+    offline.saved()
+    kept = offline.page.locator(".adopted")
+    expect(kept).to_contain_text(like("act.move.line.alone", name="Olive", pen=pen))
+    # she is fed where she stands until the day is over
+    expect(offline.page.locator(".who")).to_contain_text("Orchard")
+    offline.chores()
+    made = offline.page.locator(".pen", has=offline.page.get_by_role("heading", name=pen))
+    expect(made).to_contain_text(say("pen.count", n=0))
+    offline.doe("Olive")
+    offline.button(say("act.take_out")).click()
+    expect(kept).to_have_count(0)
+    expect(offered(offline)).to_have_attribute("data-act", "move")
+    offline.chores()
+    expect(made).to_have_count(0)

@@ -99,7 +99,7 @@ def thin_with_nothing_on_hand() -> SomeDoes:
     does = SomeDoes()
     does.doe("fern", 60, 50, 2, **STANDARD)
     does.given("pen", prairie_hay=2400)
-    does.scored("fern", 225, -5)
+    does.scored("fern", 250, -5)
     does.fed_as_planned(-28, 0)
     return does
 

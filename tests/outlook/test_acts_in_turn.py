@@ -64,6 +64,8 @@ def test_in_turn_the_same_is_found_and_it_brings_what_it_promises(tmp_path: Path
     assert found["offered"] > 40
     assert found["for_pens"] > 3
     assert found["promised"] > found["offered"]
+    # what was found stands after a meal was left in another pen
+    assert found["stood"] > 40
 
 
 def test_a_search_is_worked_in_small_steps(tmp_path: Path) -> None:

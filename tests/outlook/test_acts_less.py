@@ -14,8 +14,8 @@ from tests.simulation.days import WARM_UP_D, on
 from tests.simulation.keeper import Keeper
 from tests.simulation.phone import Phone
 from tests.simulation.sample import farm as sampled
-from tests.support.act_farm import FIRST, GRASS, LEGUME, MIXED, barn, farm_of
-from tests.support.some_does import MINIATURE, STANDARD, SomeDoes, days_from_today
+from tests.support.act_farm import FIRST, GRASS, LEGUME, barn, farm_of
+from tests.support.some_does import MINIATURE, SomeDoes, days_from_today
 from tests.support.told_does import dry, falls
 
 
@@ -86,49 +86,10 @@ def test_where_no_easing_does_it_the_grain_that_goes_most_of_the_way_is_shown() 
 
 
 def test_back_in_her_band_she_is_eased_though_the_word_stands_a_week_longer() -> None:
-    found = simulated(11, 26).ask("acts", "doe2")
-    assert codes(found)[:1] == ["grain_down"]
+    found = simulated(11, 29).ask("acts", "doe4")
+    assert codes(found)[:1] == ["legume_down"]
     assert found["offered"][0]["brings"]["to_pm"] < 1080
     assert found["offered"][0]["slow"]
-
-
-def at_a_shared_feeder() -> SomeDoes:
-    """Early and fat, beside one who is late: what goes into the feeder is right for the other."""
-    does = barn()
-    does.doe("ada", 60, 40, 1, **STANDARD)
-    does.doe("bea", 60, 118, 2, **STANDARD)
-    does.given("pen", **{MIXED: 4600})
-    does.scored("ada", 400, -40, -5)
-    does.scored("bea", 300, -40, -5)
-    does.fed_as_planned(-28, 0)
-    return does
-
-
-def moved(does: SomeDoes, name: str, pen: str) -> None:
-    """Tomorrow, out of the pen that all of them stand in, and into one of her own."""
-    does.log.add("pen", pen, {"f": {"name": pen.title()}, "base": {"name": ""}}, does.on(0))
-    does.log.add("moved", name, {"pen": pen}, does.on(1))
-    does.pens["pen"].remove(name)
-    does.pens[pen] = [name]
-
-
-def test_over_where_the_feeder_is_right_for_the_others_she_hears_what_would_be_right_for_her_alone() -> None:
-    does = at_a_shared_feeder()
-    found = does.acts("ada")
-    assert (found["for"], found["offered"]) == ("energy_over", [])
-    apart = found["none"]["apart"]
-    assert [feed for feed, g in apart] == [MIXED]
-    # moved and fed so by hand she is over no more, nor short, and the other finds what she found
-    moved(does, "ada", "stall")
-    does.plan("stall", "morning", MIXED, (1, apart[0][1] - apart[0][1] // 2))
-    does.plan("stall", "evening", MIXED, (1, apart[0][1] // 2))
-    does.fed_as_planned(1, 28)
-    said = {(does.farm(day).ask("results")["does"]["ada"]["prompt"] or {"code": ""})["code"] for day in range(15, 28)}
-    assert not {code for code in said if code.startswith("energy")}
-
-
-def test_a_feeder_where_all_are_over_is_not_to_be_left_by_one() -> None:
-    assert simulated(2, 30).ask("acts", "doe0")["none"]["apart"] == []
 
 
 def test_a_fat_doe_gets_her_calcium_in_the_place_of_other_hay() -> None:

@@ -28,6 +28,16 @@ def test_about_the_line_of_the_careful_act_nobody_is_asked_anew_within_a_fortnig
     assert all(b - a > FORTNIGHT for a, b in zip(anew, anew[1:], strict=False))
 
 
+@pytest.mark.parametrize(("since_g", "stays"), [(1070, True), (1162, False)])
+def test_the_careful_act_stands_while_she_is_nearly_as_far_under_as_it_was_said_for(since_g: int, stays: bool) -> None:
+    """Three weeks 16 % under her floor, then six days: the week comes to 15 % under it, or to 8 %."""
+    log = one_doe(confirm=0)
+    for k, on in enumerate(days(26)):
+        log.fed("p", on, "morning", ("fern", "hay", 1050 if k < 20 else since_g))
+    assert word(log, shift(TODAY, -6)) == "energy_short"
+    assert (word(log, TODAY) == "energy_short") is stays
+
+
 def test_however_hay_comes_and_goes_nobody_is_asked_anew_within_a_fortnight() -> None:
     """By outlooks that reach no farther back than ours do: what was asked is worked out from the same days again."""
     asked_anew = [anew for seed in range(10) for anew in [days_asked(seed)] if anew]

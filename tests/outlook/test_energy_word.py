@@ -30,6 +30,7 @@ FITTED = (
     "feed_fell_pm",
     "held_fell_pm",
     "milk_quarter_pm",
+    "milk_weighed_pm",
     "many_clear_pm",
     "many_unscored_pm",
     "late_clear_pm",
@@ -115,6 +116,15 @@ def test_a_milker_is_called_short_only_well_below_need() -> None:
     assert result(one_doe(hay_g=500), branches)["prompt"]["args"]["witness"] == "sums"
 
 
+def test_a_milker_whose_milk_is_weighed_is_called_short_from_nearer_her_need() -> None:
+    # 825 permille again, under the 830 of one whose milk is known; weighed long ago it is not
+    for back, told in ((2, True), (30, False)):
+        log = one_doe(hay_g=1100)
+        log.add("milk", "fern", {"g": 100, "fat_x100": 0}, shift(TODAY, -back), "morning")
+        prompt = result(log, {"as_is": branch(milk_g=100)})["prompt"]
+        assert ((prompt["code"], prompt["args"].get("witness")) == ("energy_short", "feeder")) is told
+
+
 def test_a_milker_a_quarter_under_whom_nobody_scored_is_named_though_she_eats_all_she_would() -> None:
     # 980 g: 7,056 of 10,500 kJ, 735 permille in the middle; two scores alike say that she holds, one alone does not
     for scores, told in (((), True), ((20,), True), ((40, 20), False)):
@@ -123,6 +133,24 @@ def test_a_milker_a_quarter_under_whom_nobody_scored_is_named_though_she_eats_al
             log.score("fern", shift(TODAY, -back), 300)
         said = result(log, {"as_is": branch(milk_g=100, appetite_g=850)})["prompt"] or {"code": ""}
         assert (said["code"] == "energy_short") == told
+
+
+def test_a_milker_is_over_only_where_more_than_the_whole_of_the_doubt_lies_above_need() -> None:
+    # of 10,500 kJ: 1450 g alfalfa bring 1118 permille, whose band begins at 1022; 1500 g 1157, from 1057 on
+    for g, told in ((1450, False), (1500, True)):
+        said = result(one_doe(g, feed="alfalfa"), {"as_is": branch(milk_g=100, appetite_g=3000)})
+        assert said["lines"]["me"]["lo"] > 1000
+        assert ((said["prompt"] or {"code": ""})["code"] == "energy_over") is told
+
+
+@pytest.mark.parametrize(("x100", "told"), [(325, False), (350, True)])
+def test_a_quarter_more_bears_out_over_at_the_top_of_her_band_and_not_within_it(x100: int, told: bool) -> None:
+    # a band of 275 to 350, and 1,800 g of plain hay: 1,296 permille of need
+    log = one_doe(1800)
+    for back, score in ((30, x100 - 25), (3, x100)):
+        log.score("fern", shift(TODAY, -back), score)
+    prompt = result(log, {"as_is": branch(appetite_g=3000)})["prompt"] or {"code": "", "args": {}}
+    assert ((prompt["code"], prompt["args"].get("witness")) == ("energy_over", "rising")) is told
 
 
 def test_once_over_it_stands_until_she_is_back_at_need() -> None:
@@ -184,3 +212,25 @@ def test_she_is_asked_for_a_week_and_then_not_every_day_of_her_life(days_of_it: 
     for on in days(days_of_it + 4):
         log.fed("p", on, "morning", ("fern", "hay", 1083))
     assert ((result(log)["prompt"] or {"code": ""})["code"] == "score_her") is asked
+
+
+@pytest.mark.parametrize(("then_g", "told"), [(1500, False), (1100, True)])
+def test_fresh_a_level_plan_is_no_cut_though_her_need_climbs(then_g: int, told: bool) -> None:
+    """1,500 g bring 10,800 kJ, of 10,000 until today and of 18,000 from tomorrow on."""
+    log, kidded = one_doe(1500, confirm=12), shift(TODAY, -10)
+    log.add("kidded", "fern", {"born": 1, "alive": 1}, kidded)
+    base = next(event["hlc"] for event in log.events if event["kind"] == "ration")
+    log.ration("fern", "morning", "hay", (shift(TODAY, 1), then_g), base=base)
+    basis = {"bred": "", "check": "", "dried": "", "kidded": kidded, "weight": ""}
+    climbs = branch(gest=-1, phase=8, me_kj=[10000] * 15 + [18000] * 45, appetite_g=2000)
+    said = result(log, {"as_is": climbs}, basis=basis, due=None)["prompt"] or {"code": ""}
+    assert (said["code"] == "energy_heading_short") is told
+
+
+@pytest.mark.parametrize(("x100", "since_g", "told"), [(300, 1160, False), (300, 1130, True), (None, 1100, True)])
+def test_a_score_that_fell_and_a_short_week_are_not_added_up(x100: int | None, since_g: int, told: bool) -> None:
+    """1160 g is 914 permille, 1130 g 891, 1100 g 867; a fall is heeded from 900, a short week from 880."""
+    log = fed_until(700, since_g)
+    for back, score in ((30, 350), (20, x100)) if x100 else ():
+        log.score("fern", shift(TODAY, -back), score)
+    assert ((result(log)["prompt"] or {"code": ""})["code"] == "energy_short") is told

@@ -31,6 +31,13 @@ def test_hay_left_in_the_feeder_says_that_there_was_enough() -> None:
     assert word(seen(one_doe(hay_g=1054), "left_some", 5))[0] != "energy_short"
 
 
+def test_a_milker_who_leaves_hay_is_not_called_short_by_the_sums_alone() -> None:
+    """980 g: 735 permille in the middle, nobody scored her, and we think she eats all she would."""
+    eats_all = {"as_is": branch(milk_g=100, appetite_g=850)}
+    assert word(one_doe(hay_g=980), eats_all) == ("energy_short", "sums")
+    assert word(seen(one_doe(hay_g=980), "left_some", 5), eats_all)[0] != "energy_short"
+
+
 def test_meal_after_meal_eaten_up_is_less_than_she_would_eat() -> None:
     # 1083 g is 854 permille, above the 840 that are said without more to go by
     assert word(seen(one_doe(hay_g=1083), "ate_all", 1, 2)) == ("score_her", "")

@@ -33,3 +33,4 @@ def test_generated_cases_agree_to_the_byte(tmp_path: Path) -> None:
     # the quick way a phone takes after a tap was tried often enough to mean something
     assert found["stepped"] > COUNT // 10
     assert found["changed"] > COUNT // 10
+    assert found["planned"] > COUNT // 10

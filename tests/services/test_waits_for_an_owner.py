@@ -88,6 +88,56 @@ def wanted(given: dict[str, Any]) -> dict[str, Any]:
     return {**{name: given["data"][name] for name in ("to", "slot", "feed")}, "reason": "She is thin."}
 
 
+def barn_with_her(ada: Phone, doe: str) -> str:
+    pen = new_id()
+    hay = ration(ada, pen, ("2026-03-01", 4_000))
+    record(ada, ada.record("pen", pen, {"name": "Barn"}), ada.event("moved", doe, {"pen": pen}), hay)
+    return pen
+
+
+def a_move(phone: Phone, doe: str, barn: str, stall: str) -> list[dict[str, Any]]:
+    """What one tap writes: tomorrow she stands in a pen made for her, with hay there and less where she stood."""
+    made = [phone.record("pen", stall, {"name": "Her pen"}), phone.event("moved", doe, {"pen": stall}, on="2026-03-02")]
+    rations = [ration(phone, stall, ("2026-03-02", 700)), ration(phone, barn, ("2026-03-02", 2_600))]
+    return [*made, *({**one, "v": 2, "data": {**one["data"], "act": "move"}} for one in rations)]
+
+
+def test_a_move_is_taken_in_whole_and_taken_out_whole(ada: Phone, doe: str) -> None:
+    barn, stall = barn_with_her(ada, doe), new_id()
+    before = {name: view(ada)[name] for name in ("pens", "rations", "does")}
+    written = a_move(ada, doe, barn, stall)
+    assert set(states(record(ada, *written))) == {"ok"}
+    assert (view(ada)["does"][doe]["pen"], fed_by_plan(ada, stall)) == (stall, [["2026-03-02", 700]])
+    record(ada, *(ada.event("void", one["subject"], {"of": one["id"]}) for one in written))
+    assert {name: view(ada)[name] for name in ("pens", "rations", "does")} == before
+
+
+def test_no_helpers_move_leaves_a_pen_with_hay_nobody_who_plans_has_set(ada: Phone, cleo: Phone, doe: str) -> None:
+    barn, stall = barn_with_her(ada, doe), new_id()
+    # she may move a doe and make a pen; what is fed there she has to ask for
+    assert states(helped(cleo, *a_move(cleo, doe, barn, stall))) == ["ok", "ok", "rejected", "ok"]
+    assert fed_by_plan(ada, stall) == []
+
+
+def test_a_move_a_helper_wants_waits_whole_and_moves_nobody_until_it_is_let_in(
+    ada: Phone, cleo: Phone, doe: str
+) -> None:
+    barn, stall = barn_with_her(ada, doe), new_id()
+    place = {"to": "pen", "slot": "morning", "feed": "oats", "reason": "", "act": "move"}
+    wishes = [
+        cleo.event("wish", subject, {**place, "steps": [{"on": "2026-03-02", "g": g}], "pen": pen}, v=2)
+        for subject, g, pen in ((doe, 700, stall), (barn, 2_600, ""))
+    ]
+    assert states(helped(cleo, *wishes)) == ["ok", "ok"]
+    assert [(one["subject"], one["pen"]) for one in view(ada)["wishes"]] == [(doe, stall), (barn, "")]
+    assert (view(ada)["does"][doe]["pen"], list(view(ada)["pens"])) == (barn, [barn])
+    written = a_move(ada, doe, barn, stall)
+    for one, wish in zip(written[2:], wishes, strict=True):
+        one["data"]["wish"] = wish["id"]
+    assert set(states(record(ada, *written))) == {"ok"}
+    assert (view(ada)["wishes"], view(ada)["does"][doe]["pen"]) == ([], stall)
+
+
 def test_a_meal_held_back_waits_for_nobody(ada: Phone, cleo: Phone, doe: str) -> None:
     record(ada, bred(ada, doe, 110), ration(ada, doe, ("2026-03-01", 300)))
     assert states(helped(cleo, hold(cleo, doe, "2099-01-01", out=True))) == ["ok"]

@@ -10,13 +10,14 @@ from typing import Any
 
 from .barn import live_day
 from .days import WARM_UP_D, day_of, on
+from .diet import STAYS, Move
 from .keeper import Keeper
 from .limits import Broken, broken
 from .measure import FAT, LATE_GEST, RUN_D, SHORT_CODES, THIN_CODES
 from .phone import Phone
 from .plan import Steps
 from .rows import short_days, state_of, true_pm
-from .sample import DOES, farm
+from .sample import DOES, Pen, farm
 from .search import safe_act
 from .truth.goat import Goat
 
@@ -112,9 +113,13 @@ def asked(keeper: Keeper, phone: Phone, said: dict[str, Any], day: int) -> list[
 
 
 def held(keeper: Keeper, case: Case) -> set[str]:
-    """Whose plan the keeper leaves as it is from now on: hers, her feeder's and her penmates'."""
-    pen = keeper.pens[keeper.pen_of[case.doe]]
-    return {pen.id, *pen.does}
+    """Whose plan the keeper leaves as it is from now on: hers, her feeder's and her penmates', old and new."""
+    return {name for pen in pens_of(keeper, case) for name in (pen.id, *pen.does)}
+
+
+def pens_of(keeper: Keeper, case: Case) -> list[Pen]:
+    """Where she was asked about, and where an act has moved her."""
+    return [keeper.pens[pen] for pen in sorted({case.pen, keeper.pen_of[case.doe]} & set(keeper.pens))]
 
 
 def case_of(
@@ -169,23 +174,28 @@ def in_danger(phone: Phone, name: str) -> bool:
 
 def act_breaks(keeper: Keeper, doe: Goat, act: dict[str, Any], day: int) -> list[Broken]:
     """Of her and of all who share what the act changes."""
-    after, moves = deepcopy(keeper.plan.steps), act.get("moves") or {}
+    after, move = deepcopy(keeper.plan.steps), move_of(act)
     for subject, slot, feed, steps in lines_of(act):
         key = (subject, slot, feed)
         after[key] = [step for step in after.get(key, []) if step[0] < steps[0][0]] + steps
-    pens = {keeper.pen_of[doe.name], *(line["subject"] for line in act["lines"])} & set(keeper.pens)
-    touched = {doe.name, *(line["subject"] for line in act["lines"])} - set(keeper.pens)
-    if any(line["subject"] in keeper.pens for line in act["lines"]):
+    subjects = {keeper.pen_of[doe.name], *(line["subject"] for line in act["lines"])}
+    pens, touched = subjects & set(keeper.pens), {doe.name, *subjects} & set(keeper.pen_of)
+    if move != STAYS or any(line["subject"] in keeper.pens for line in act["lines"]):
         touched |= {name for pen in pens for name in keeper.pens[pen].does}
     found = list[Broken]()
     for name in sorted(touched):
-        pen = moves["pen"] if moves.get("doe") == name else ""
-        found += broken(keeper, keeper.doe(name), keeper.plan.steps, after, day + 1, pen)
+        found += broken(keeper, keeper.doe(name), keeper.plan.steps, after, day + 1, move)
     return found
 
 
+def move_of(act: dict[str, Any]) -> Move:
+    return (act["moves"]["doe"], act["moves"]["pen"]) if act.get("moves") else STAYS
+
+
 def into_pen(keeper: Keeper, act: dict[str, Any]) -> int:
-    """Grams a day more an act puts into a feeder in the end, less where negative."""
+    """Grams a day more an act puts into a feeder in the end, less where negative; what leaves with a doe is neither."""
+    if act.get("moves"):
+        return 0
     return sum(
         steps[-1][1] - keeper.plan.grams(subject, slot, feed, steps[0][0])
         for subject, slot, feed, steps in lines_of(act)
@@ -216,12 +226,13 @@ def follow(keeper: Keeper, case: Case, act: dict[str, Any], day: int) -> None:
     case.followed, case.act, brings = True, act["code"], act["brings"]
     case.brings = (brings["from_pm"], brings["to_pm"])
     keeper.plan.written = True
+    if act.get("moves"):
+        # once today's meals are over
+        keeper.move(*move_of(act), day + 1)
     for subject, slot, feed, steps in lines_of(act):
         to = "pen" if subject in keeper.pens else "doe"
         keeper.plan.enter(to, subject, slot, feed, steps, day, act=act["code"], **brings)
         case.last_step = max([case.last_step, *(start - day for start, g in steps)])
-    if act.get("moves"):
-        keeper.move(act["moves"]["doe"], act["moves"]["pen"], day)
 
 
 def follow_up(keeper: Keeper, case: Case, said: dict[str, Any], day: int) -> None:
@@ -231,7 +242,7 @@ def follow_up(keeper: Keeper, case: Case, said: dict[str, Any], day: int) -> Non
         return
     code = word_of(said, case.doe)
     case.said.append(code)
-    mates = [name for name in keeper.pens[keeper.pen_of[case.doe]].does if name != case.doe]
+    mates = [name for pen in pens_of(keeper, case) for name in pen.does if name != case.doe]
     if day == ASKED:
         case.mates = {name: word_of(said, name) for name in mates}
     elif day <= ASKED + MATES_D:

@@ -14,6 +14,9 @@ from .truth.goat import Goat
 
 NDF = 600.0  # of middling hay, for her room
 Plans = Mapping[tuple[str, str, str], Steps]
+# Who is moved, and to which pen; nobody.
+Move = tuple[str, str]
+STAYS: Move = ("", "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,12 +51,18 @@ def feed_of(keeper: Keeper, name: str) -> Feed:
     return next(feed for feed in keeper.farm.feeds.values() if feed.id == name)
 
 
-def diet(keeper: Keeper, doe: Goat, plans: Plans, day: int, pen: str = "") -> Diet:
+def standing_in(keeper: Keeper, pen: str, move: Move) -> set[str]:
+    """Who eats at a feeder once somebody has moved."""
+    there = set(keeper.pens[pen].does) if pen in keeper.pens else set()
+    return (there - {move[0]}) | ({move[0]} if move[1] == pen else set())
+
+
+def diet(keeper: Keeper, doe: Goat, plans: Plans, day: int, move: Move = STAYS) -> Diet:
     """Her own pan first; the feeder's hay, less what it wastes, by what each has room for and no more than that."""
-    at = keeper.pens[pen or keeper.pen_of[doe.name]]
-    own = {name: own_kg(keeper, plans, name, day) for name in {doe.name, *at.does}}
+    at = move[1] if move[0] == doe.name else keeper.pen_of[doe.name]
+    own = {name: own_kg(keeper, plans, name, day) for name in standing_in(keeper, at, move)}
     room = {name: left_room(keeper, name, day, sum(kg.values())) for name, kg in own.items()}
-    offered = dry_kg(keeper, plans, at.id, day)
+    offered = dry_kg(keeper, plans, at, day)
     net = sum(offered.values()) * (1 - keeper.farm.habits.waste)
     part = room[doe.name] * min(1.0, net / sum(room.values()))
     shared = {name: kg / sum(offered.values()) * part for name, kg in offered.items()}

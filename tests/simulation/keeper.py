@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from .days import MEALS, SLOTS, WARM_UP_D, on
 from .plan import Plan
 from .records import Records
@@ -73,7 +75,16 @@ class Keeper(Records):
             self.asked[name] = day + self.rng.randint(1, 3)
 
     def move(self, name: str, pen: str, day: int) -> None:
-        self.pens[self.pen_of[name]].does.remove(name)
+        """Into another pen, which she makes where there is none; she fills its feeder only if she is told to."""
+        old = self.pens[self.pen_of[name]]
+        old.does.remove(name)
+        if pen not in self.pens:
+            self.pens[pen] = replace(old, id=pen, does=[], start=-99)
+            self.log.record("pen", pen, name=pen)
+        elif not self.pens[pen].does and not self.farm.habits.plans:
+            # who keeps no plan has put nothing into an empty pen
+            for key in self.plan.subject(pen):
+                del self.plan.steps[key]
         self.pens[pen].does.append(name)
         self.pen_of[name] = pen
         self.log.add("moved", name, {"pen": pen}, on(day))

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from .diet import Diet, Plans, diet, feed_of
+from .diet import STAYS, Diet, Move, Plans, diet, feed_of
 from .keeper import Keeper
 from .truth.goat import Goat
 
@@ -41,13 +41,13 @@ class Broken:
     most: float
 
 
-def broken(keeper: Keeper, doe: Goat, before: Plans, after: Plans, first: int, pen: str = "") -> list[Broken]:
-    """Limits an act breaks within a fortnight, each on its first day; `pen` where it moves her."""
+def broken(keeper: Keeper, doe: Goat, before: Plans, after: Plans, first: int, move: Move = STAYS) -> list[Broken]:
+    """Limits an act breaks within a fortnight, each on its first day."""
     found = dict[str, Broken]()
     raised = -99
     for day in range(first, first + LOOKED_D):
-        was, now = diet(keeper, doe, before, day), diet(keeper, doe, after, day, pen)
-        yesterday = diet(keeper, doe, after, day - 1, pen if day > first else "")
+        was, now = diet(keeper, doe, before, day), diet(keeper, doe, after, day, move)
+        yesterday = diet(keeper, doe, after, day - 1, move if day > first else STAYS)
         usual = diet(keeper, doe, before, day - 1)
         for one in [*amounts(keeper, doe, day, was, now), *changes(keeper, doe, day, (usual, was), (yesterday, now))]:
             found.setdefault(one.limit, one)

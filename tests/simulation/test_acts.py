@@ -8,7 +8,9 @@ import pytest
 
 from . import acts
 from .acts import DOWN, UP, Case, act_breaks, against, lines_of, only_condition, quiet
-from .days import on
+from .barn import live_day
+from .days import WARM_UP_D, on
+from .diet import STAYS, diet
 from .keeper import Keeper
 from .phone import Phone
 from .sample import farm
@@ -88,3 +90,19 @@ def test_an_act_past_a_limit_is_found_whoever_offered_it() -> None:
     grain = keeper.farm.feeds["grain"].id
     assert {one.limit for one in act_breaks(keeper, doe, act(doe.name, grain, (5, 900)), 4)} >= {"grain step"}
     assert act_breaks(keeper, doe, act(doe.name, grain, (5, 0)), 4) == [] or doe.gest(5) >= 100
+
+
+def test_a_doe_that_is_moved_eats_there_and_no_more_where_she_stood() -> None:
+    made = (Keeper(farm(3, number)) for number in range(50))
+    keeper = next(each for each in made if any(len(pen.does) > 1 for pen in each.pens.values()))
+    live_day(keeper, -WARM_UP_D)
+    pen = next(pen for pen in keeper.pens.values() if len(pen.does) > 1)
+    name, mate, *_ = pen.does
+    day = 1 - WARM_UP_D
+    hay = next(feed for subject, _, feed in keeper.plan.steps if subject == pen.id)
+    plans = {**keeper.plan.steps, ("new", "morning", hay): [(day, 700)]}
+    stays, moves = (diet(keeper, keeper.doe(mate), plans, day, move) for move in (STAYS, (name, "new")))
+    assert moves.hay_before_her > stays.hay_before_her
+    assert diet(keeper, keeper.doe(name), plans, day, (name, "new")).feeds >= {hay}
+    keeper.move(name, "new", day)
+    assert (keeper.pen_of[name], keeper.pens["new"].does, name in pen.does) == ("new", [name], False)

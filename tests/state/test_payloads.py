@@ -176,6 +176,7 @@ def test_an_odd_value_is_accepted(name: str, path: str, value: Any) -> None:
 OPTIONAL = {
     "correct.v1": ("on", "slot", "happened"),
     "ration.v2": ("act", "of", "from_pm", "to_pm", "by_on", "reason"),
+    "wish.v2": ("act", "of", "from_pm", "to_pm", "by_on", "pen"),
 }
 
 

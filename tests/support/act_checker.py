@@ -26,11 +26,13 @@ SCALE_G = {True: 50, False: 25}
 
 
 class Plan:
-    """The amounts of a plan by day, for one doe who eats alone at her feeder."""
+    """The amounts of a plan by day, for one doe who eats alone at her feeder, or does once she has moved."""
 
-    def __init__(self, view: Mapping[str, Any], feeds: dict[str, Any], doe: str, lines: list[dict[str, Any]]) -> None:
+    def __init__(
+        self, view: Mapping[str, Any], feeds: dict[str, Any], doe: str, lines: list[dict[str, Any]], pen: str = ""
+    ) -> None:
         self.view, self.feeds, self.doe = view, feeds, doe
-        self.pen = view["does"][doe]["pen"]
+        self.pen = pen or view["does"][doe]["pen"]
         self.rations = {key: list(row["steps"]) for key, row in view["rations"].items()}
         for line in lines:
             key = "|".join((line["subject"], line["slot"], line["feed"]))
@@ -69,7 +71,8 @@ def broken(
     view: Mapping[str, Any], feeds: dict[str, Any], outlook: Mapping[str, Any], doe: str, act: dict[str, Any]
 ) -> list[str]:
     """Every limit an act breaks that the plan without it keeps."""
-    before, after = Plan(view, feeds, doe, []), Plan(view, feeds, doe, act["lines"])
+    pen = (act.get("moves") or {}).get("pen", "")
+    before, after = Plan(view, feeds, doe, []), Plan(view, feeds, doe, act["lines"], pen)
     days = [shift(TODAY, day) for day in range(1, AHEAD_D + 1)]
     milks = bool(view["does"][doe]["milks"])
     found = [f"{what} {on}" for on in days for what in of_day(before, after, outlook["limits"], milks, on)]

@@ -135,6 +135,15 @@ def miniature(does: SomeDoes) -> None:
     does.scored("nettle", 300, -10)
 
 
+def moves(does: SomeDoes) -> None:
+    """Early and fat on the one hay she eats, beside one who is late: what goes in is right for the other."""
+    does.doe("olive", 60, 40, 1, "orchard", **STANDARD, wont_eat=[POOR, GRASS, LEGUME])
+    does.doe("poppy", 60, 118, 2, "orchard", **STANDARD)
+    does.given("orchard", **{MIXED: 4600})
+    does.scored("olive", 400, -40, -5)
+    does.scored("poppy", 300, -40, -5)
+
+
 # What is said first of each.
 FIRST: dict[str, tuple[Callable[[SomeDoes], None], str]] = {
     "fern": (fills, "fill_feeder"),
@@ -150,6 +159,7 @@ FIRST: dict[str, tuple[Callable[[SomeDoes], None], str]] = {
     "maple": (switches, "hay_in_steps"),
     "mallow": (calcium, "legume_up"),
     "nettle": (miniature, "fill_feeder"),
+    "olive": (moves, "move"),
 }
 
 

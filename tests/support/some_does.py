@@ -98,7 +98,8 @@ class SomeDoes:
             self.log.fed(pen, self.on(day), slot, *meals[slot])
 
     def view(self, day: int = 0) -> dict[str, Any]:
-        return fold([event for event in self.log.events if event["on"] <= self.on(day) or event["kind"] == "ration"])
+        ahead = ("ration", "moved")
+        return fold([event for event in self.log.events if event["on"] <= self.on(day) or event["kind"] in ahead])
 
     def farm(self, day: int = 0) -> FarmDay:
         """The same as long as nothing more was written."""
@@ -121,6 +122,8 @@ class SomeDoes:
 
     def adopt(self, act: dict[str, Any]) -> None:
         """What one tap writes."""
+        if act.get("moves"):
+            self.move(act["moves"]["doe"], act["moves"]["pen"])
         for line in act["lines"]:
             steps = [(days_from_today(on), g) for on, g in line["steps"]]
             place = (line["subject"], line["slot"], line["feed"])
@@ -141,6 +144,17 @@ class SomeDoes:
                 v=2,
             )
             self.planned[place] = [step for step in held if step[0] < steps[0][0]] + steps
+
+    def move(self, name: str, pen: str) -> None:
+        """Tomorrow, to a pen that is made where there is none; what is fed from now on is fed there."""
+        if pen not in self.pens:
+            self.pens[pen] = []
+            self.log.add("pen", pen, {"f": {"name": pen.title()}, "base": {"name": ""}}, TODAY)
+        for does in self.pens.values():
+            if name in does:
+                does.remove(name)
+        self.pens[pen].append(name)
+        self.log.add("moved", name, {"pen": pen}, self.on(1))
 
 
 def days_from_today(on: str) -> int:

@@ -107,7 +107,7 @@ test("a meal that two people fed is marked; one that was said to come on top is 
 test("feed in the pen she was in that day, not in the one she is in now", () => {
   const moved = doe(HER, {
     moves: [
-      ["2026-01-01", "old"], ["2026-03-31", PEN],
+      ["2026-01-01", "old", ""], ["2026-03-31", PEN, ""],
     ],
   });
   const feedings = [
@@ -183,7 +183,7 @@ test("what happened, newest first: what went wrong at meals and the first that w
 });
 
 test("what changed at her feeder: her steps and her pen's, a new bag, another pen; not what is only planned", () => {
-  const does = { [HER]: doe(HER, { moves: [["2026-01-01", "old"], ["2026-03-22", PEN]] }) };
+  const does = { [HER]: doe(HER, { moves: [["2026-01-01", "old", ""], ["2026-03-22", PEN, ""]] }) };
   const rations = {
     a: ration(HER, "morning", OATS, [["2026-01-01", 50], ["2026-03-25", 75], ["2026-04-02", 100]]),
     a2: ration(HER, "evening", OATS, [["2026-01-01", 50], ["2026-03-25", 75]]),

@@ -188,7 +188,7 @@ export class Machine {
 
   /** Taken back, or put right. */
   async #undo(phone: Handset, farm: Farm): Promise<void> {
-    const events = farm.events().filter(({ kind }) => kind !== "doe");
+    const events = farm.events(({ kind }) => kind !== "doe");
     if (events.length === 0) return;
     const { id, subject, kind } = this.#dice.pick(events);
     const right = kind === "score" && this.#dice.chance(0.5);

@@ -14,20 +14,23 @@ import type { Outlook } from "../../src/core/outlook/ground/documents.ts";
 import type { Book } from "../../src/core/outlook/ground/herd_figures.ts";
 import { Evaluation } from "../../src/core/outlook/whole/evaluation.ts";
 import { unit_of } from "../../src/core/outlook/whole/units.ts";
+import type { Envelope } from "../../src/core/events/events.ts";
+import { VERSIONS } from "../../src/core/events/kinds.ts";
+import { intake_of } from "../../src/core/state/doe_state.ts";
 import type { View } from "../../src/core/state/view.ts";
 
 type Farm = [view: View, outlooks: Record<string, Outlook>, book: Book, day: string];
 type Search = [subject: string, work: Generator<void, Acts>];
 
-const seen = { asked: 0, offered: 0, for_pens: 0, promised: 0, differ: [] as string[] };
+const seen = { asked: 0, offered: 0, for_pens: 0, promised: 0, stood: 0, differ: [] as string[] };
 
 /** A farm as a phone holds it: judged, and asked of one after the other. */
-function judged([view, outlooks, book, day]: Farm): Context {
+function judged([view, outlooks, book, day]: Farm): Evaluation {
   const evaluation = new Evaluation(new Context(view, outlooks, book, day), (error) => {
     throw error;
   });
   evaluation.results();
-  return evaluation.ctx;
+  return evaluation;
 }
 
 /** All of them begun, and taken on in turn, as idle time and a page that opens in the middle of it do. */
@@ -51,7 +54,7 @@ function taken_on(work: Search[1], steps: number, subject: string, found: Map<st
 function compare(farm: Farm): void {
   const [view, outlooks, book, day] = farm;
   const subjects = [...Object.keys(view.does), ...Object.keys(view.pens)];
-  const turned = in_turn(judged(farm), subjects);
+  const turned = in_turn(judged(farm).ctx, subjects);
   for (const subject of subjects) {
     const fresh = new Context(view, outlooks, book, day);
     const plain = acts(fresh, subject);
@@ -59,6 +62,28 @@ function compare(farm: Farm): void {
     const [here, there] = [plain, turned.get(subject)].map((found) => JSON.stringify(found));
     if (here !== there) seen.differ.push(`${subject}: alone ${here} in turn ${there}`);
     for (const act of plain.offered) kept(fresh, subject, act);
+  }
+  for (const subject of Object.keys(view.does)) left_some(farm, turned, subject);
+}
+
+/** One leaves some of a meal: what was found for all others stands only where it would be found again. */
+function left_some(farm: Farm, found: Map<string, Acts>, doe: string): void {
+  const [view, outlooks, book, day] = farm;
+  const before = judged(farm);
+  for (const [subject, acts] of found) before.kept_of(subject).set(subject, acts);
+  const data = { how: "left_some", left_pct: 40, feed: "", fed: "" };
+  const event: Envelope = {
+    id: "zz", kind: "intake", v: VERSIONS.intake, subject: doe, on: day, slot: "morning", happened: 0, entered: 0,
+    hlc: "f", author: "", device: "", data,
+  };
+  const then: View = { ...view, intakes: [...view.intakes, intake_of(event, new Map())] };
+  const after = before.after(then, [event], { counting: () => [], event: () => undefined });
+  const plain = new Context(then, outlooks, book, day);
+  for (const [subject, had] of found) {
+    if (!after?.kept_of(subject).has(subject)) continue;
+    if (had.offered.length) seen.stood++;
+    const [here, there] = [had, acts(plain, subject)].map((each) => JSON.stringify(each));
+    if (here !== there) seen.differ.push(`${subject}: after ${doe} left some ${here} anew ${there}`);
   }
 }
 
@@ -84,7 +109,13 @@ function share_of({ view, outlooks, book, day }: Context, lines: ActLine[], doe:
     const before = rations[key]?.steps.filter(([on]) => on < steps[0]![0]) ?? [];
     rations[key] = { subject, slot, feed, marks: [], hlc: "", ev: "", steps: [...before, ...steps] };
   }
-  const sums = day_sums(new Context({ ...view, rations }, outlooks, book, day), doe, of.by_on, true)!;
+  const does = { ...view.does };
+  for (const { moves, subject, steps } of lines) {
+    if (!moves) continue;
+    const her = view.does[moves]!;
+    does[moves] = { ...her, pen: subject, moves: [...her.moves, [steps[0]![0], subject, ""]] };
+  }
+  const sums = day_sums(new Context({ ...view, rations, does }, outlooks, book, day), doe, of.by_on, true)!;
   return permille(sums.got[of.of], sums.need[of.of]);
 }
 

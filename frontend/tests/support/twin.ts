@@ -12,7 +12,7 @@ import { extended, latest_of } from "../../src/core/state/extend.ts";
 import { fold } from "../../src/core/state/fold.ts";
 import { CHAIN_KINDS, MEAL_KINDS, OF_DOE_KINDS } from "../../src/core/events/kinds.ts";
 import { byHappened } from "../../src/core/events/order.ts";
-import { Context } from "../../src/core/outlook/ground/context.ts";
+import { Context, shift } from "../../src/core/outlook/ground/context.ts";
 import { Evaluation } from "../../src/core/outlook/whole/evaluation.ts";
 import { prompt_at } from "../../src/core/outlook/whole/in_time.ts";
 import type { DoeResult } from "../../src/core/outlook/ground/shapes.ts";
@@ -37,7 +37,7 @@ function difference(name: string, here: string, there: string): string | null {
   return `${name}: here ...${around(here, at)}... there ...${around(there, at)}...`;
 }
 
-const seen = { cases: 0, stepped: 0, changed: 0, differ: [] as string[] };
+const seen = { cases: 0, stepped: 0, changed: 0, planned: 0, differ: [] as string[] };
 const said = new Set<string>();
 
 function compare(given: Case): string | null {
@@ -48,7 +48,7 @@ function compare(given: Case): string | null {
     for (const result of Object.values(results.does)) hear(result, given.day);
     return (
       difference("view", canonical(view), given.view) ?? stepped(given, events, canonical(results)) ??
-      changed(given, events)
+      changed(given, events) ?? planned(given, events)
     );
   } catch (error) {
     return error instanceof Error ? error.stack! : String(error);
@@ -112,28 +112,60 @@ function parted(events: Envelope[]): { before: Envelope[]; taps: Envelope[] } {
 /** The same for something seen that is taken back, or put right: with one more entry at the end of a case. */
 function changed(given: Case, events: Envelope[]): string | null {
   const seen_things = events.filter((event) =>
-    ([...MEAL_KINDS, ...OF_DOE_KINDS, "freeze"] as string[]).includes(event.kind),
+    ([...MEAL_KINDS, ...OF_DOE_KINDS, "freeze", "ration"] as string[]).includes(event.kind),
   );
   const target = seen_things[given.n % Math.max(1, seen_things.length)];
   if (!target) return null;
   const latest = latest_of(events)!;
   const change = change_of(target, given.n % 2 === 1, latest.happened + 1);
-  const known = [...events, change];
-  const log = { counting: () => known, event: (id: string) => known.find((event) => event.id === id) };
-  const before = new Evaluation(new Context(fold(events), given.outlooks, given.book, given.day), rethrow);
-  before.results();
-  const view = extended(before.ctx.view, latest, change, log);
-  const after = view && before.after(view, [change], log);
-  if (view === null || after === null) return null;
-  seen.changed++;
-  const whole = fold(known);
-  return (
-    difference("changed view", canonical(view), canonical(whole)) ??
-    difference(
-      "changed results", canonical(after.results()),
-      canonical(evaluate(whole, given.outlooks, given.book, given.day)),
-    )
-  );
+  const [found, after] = added(given, { known: events, held: judged(given, events) }, change);
+  if (after) seen.changed++;
+  return found;
+}
+
+/** The same for what comes into a plan from tomorrow or today, and goes out of it again. */
+function planned(given: Case, events: Envelope[]): string | null {
+  const { n, day } = given;
+  const held = judged(given, events);
+  const { does, pens, rations } = held.ctx.view;
+  const subjects = [...Object.keys(does), ...Object.keys(pens)];
+  const of = Object.values(rations)[n % Math.max(1, Object.keys(rations).length)];
+  const like = events.find(({ kind }) => kind === "ration");
+  if (!like || !of) return null;
+  const steps = [n % 3 ? 1 : 0, 4].map((ahead, i) => ({ on: shift(day, ahead), g: (n % 2 ? 900 : 60) * (i + 1) }));
+  const subject = subjects[n % subjects.length]!;
+  const place = { slot: n % 4 ? "morning" : of.slot, feed: of.feed };
+  const base = rations[`${subject}|${place.slot}|${place.feed}`]?.hlc ?? "";
+  const [stamp, happened] = ["f".repeat(26), latest_of(events)!.happened + 1];
+  const data: Data = { ...like.data, ...place, base, steps, wish: "" };
+  const put = { ...like, id: "zz-put", subject, hlc: stamp, happened, data };
+  const [differs, then] = added(given, { known: events, held }, put);
+  if (differs || !then) return differs;
+  seen.planned++;
+  const out = { ...put, id: "zz-out", kind: "void", v: 1, data: { of: put.id }, hlc: `${stamp}f` };
+  return added(given, { known: [...events, put], held: then }, { ...out, happened: happened + 1 })[0];
+}
+
+function judged(given: Case, events: Envelope[]): Evaluation {
+  const held = new Evaluation(new Context(fold(events), given.outlooks, given.book, given.day), rethrow);
+  held.results();
+  return held;
+}
+
+/** One more entry, the quick way and the long way; null where there is no quick one. */
+function added(
+  given: Case, { known, held }: { known: Envelope[]; held: Evaluation }, more: Envelope,
+): [string | null, Evaluation | null] {
+  const all = [...known, more];
+  const log = { counting: () => all, event: (id: string) => all.find((event) => event.id === id) };
+  const view = extended(held.ctx.view, latest_of(known), more, log);
+  const after = view && held.after(view, [more], log);
+  if (view === null || after === null) return [null, null];
+  const whole = fold(all);
+  const results = canonical(evaluate(whole, given.outlooks, given.book, given.day));
+  const found = difference(`changed view by ${more.kind}`, canonical(view), canonical(whole)) ??
+    difference(`changed results by ${more.kind}`, canonical(after.results()), results);
+  return [found, after];
 }
 
 function change_of(target: Envelope, taken_back: boolean, happened: number): Envelope {
@@ -145,7 +177,7 @@ function change_of(target: Envelope, taken_back: boolean, happened: number): Env
 
 /** Anything else is folded and judged from the beginning anyway. */
 function quick({ kind }: Envelope): boolean {
-  return ([...MEAL_KINDS, ...OF_DOE_KINDS, ...CHAIN_KINDS, "round", "freeze"] as string[]).includes(kind);
+  return ([...MEAL_KINDS, ...OF_DOE_KINDS, ...CHAIN_KINDS, "round", "freeze", "ration"] as string[]).includes(kind);
 }
 
 function rethrow(error: unknown): never {

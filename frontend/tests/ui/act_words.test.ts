@@ -1,18 +1,22 @@
 import { describe, expect, it, vi } from "vitest";
 import type { Act, ActLine, Acts } from "../../src/core/outlook/acts/shapes.ts";
 import { NO_ACTS } from "../../src/core/outlook/acts/shapes.ts";
-import { by_plan_said, ketones_said, lines_said, none_said, raises_grain, title } from "../../src/ui/acts/words.ts";
+import {
+  by_plan_said, ketones_said, lines_said, none_said, now_said, raises_grain, title,
+} from "../../src/ui/acts/words.ts";
 
 vi.mock("../../src/ui/model/day.svelte.ts", () => ({
   day: { named: (id: string) => id, spoken: (on: string) => on, amount: (g: number) => `${g} g` },
 }));
-vi.mock("../../src/ui/model/herd.ts", () => ({ shortly: (name: string) => name }));
+vi.mock("../../src/ui/model/herd.ts", () => ({
+  shortly: (name: string) => name, doesIn: (_: unknown, pen: string) => (pen === "west" ? ["bea"] : []),
+}));
 vi.mock("../../src/ui/sentences/amounts.ts", () => ({
   flakeOf: () => ({ g: 0 }), spokenAmount: (_: string, g: number) => `${g} g`,
   infoOf: (name: string) => ({ name, class: name === "barley" ? "grain" : "grass" }),
 }));
 
-const off = { feed: "", g: 0, pm: 300, days: 9, helps: null, apart: [] };
+const off = { feed: "", g: 0, pm: 300, days: 9, helps: null };
 const none = (of: Acts["of"], code: Acts["for"], state: string) =>
   none_said({ ...NO_ACTS, for: code, of, none: off }, state).join(" ");
 
@@ -29,13 +33,29 @@ describe("nothing on the farm does it", () => {
   });
 });
 
-describe("over at a feeder that is right for the others", () => {
-  const said = (apart: [string, number][]) =>
-    none_said({ ...NO_ACTS, for: "energy_over", of: "me", none: { ...off, apart } }, "dry").join(" ");
-  it("says what would be right for her alone, and nothing where that is not the matter", () => {
-    const both = said([["meadow", 900], ["lucerne", 150]]);
-    expect(both).toMatch(/pen of her own.*900 g of meadow and 150 g of lucerne a day/);
-    expect(said([])).not.toContain("of her own");
+describe("moved to another pen", () => {
+  const left: ActLine = {
+    subject: "barn", to: "pen", slot: "morning", feed: "meadow", from_g: 2000, steps: [["tomorrow", 1100]],
+  };
+  const line: ActLine = { ...left, from_g: 0, steps: [["tomorrow", 900]], moves: "ada" };
+  const act = (pen: string, made: boolean): Act => ({
+    code: "move", to: "doe", subject: "ada", lines: [{ ...line, subject: pen }, left], slow: false, ends_on: "",
+    brings: { of: "me", from_pm: 1200, to_pm: 1000, by_on: "" }, moves: { doe: "ada", pen, made },
+  });
+  const said = (pen: string, made: boolean) => lines_said(act(pen, made)).map(({ text }) => text);
+  it("says where to and when, what she gets there and what the others are left", () => {
+    expect(said("west", false)).toEqual([
+      "Move ada to west tomorrow.",
+      "west: Morning: 900 g of meadow from tomorrow.",
+      "barn: Morning: 1100 g of meadow from tomorrow, down from 2000 g.",
+    ]);
+  });
+  it("tells a helper what stands until then where she is", () => {
+    expect(now_said(act("west", false))).toBe("Morning: 2000 g of meadow");
+  });
+  it("names a pen that is made after her, and leaves her no goat alone", () => {
+    expect(said("", true)[0]).toBe("Move ada to ada's pen tomorrow, where she sees and hears the others.");
+    expect(said("empty", false)[0]).toBe("Move ada to empty tomorrow, where she sees and hears the others.");
   });
 });
 

@@ -42,10 +42,18 @@ export function browserEnv(): Env {
   };
 }
 
+/** One for all who rest: to make a channel each time is work itself. */
+let channel: MessageChannel | null = null;
+const resting: (() => void)[] = [];
+
 export function rest(): Promise<void> {
+  if (!channel) {
+    channel = new MessageChannel();
+    channel.port1.onmessage = () => resting.shift()!();
+  }
+  const { port2 } = channel;
   return new Promise((done) => {
-    const { port1, port2 } = new MessageChannel();
-    port1.onmessage = () => done();
+    resting.push(done);
     port2.postMessage(0);
   });
 }

@@ -5,6 +5,8 @@ import { isMapping, mapping, whole } from "./values.ts";
 /** Old payloads are read in today's form; what was recorded is never rewritten. Twin of herd/state/upcast.py. */
 const GRAMS_PER_TENTH_KG = 100;
 const NOT_LOOKED_AT: Data = { cud: "", dung: "", legs: "", eyes: 0, udder: "", belly: "" };
+/** Ration 2 may say what brought the amount, and wish 2 where she is moved to for it; neither need. */
+const MAY_SAY_MORE: readonly string[] = ["ration", "wish"];
 const NOT_ASKED: Data = { left: "", passes: "", strains: "" };
 
 /** Unknown kinds and versions, newest ones, and what does not have the old form either, come back as they are. */
@@ -17,8 +19,7 @@ export function upcast(event: Envelope): Envelope {
   if (event.kind === "checkup" && event.v === 1) return { ...event, v: VERSIONS.checkup, data: checkup_2(event.data) };
   if (event.kind === "triage" && event.v === 1) return { ...event, v: VERSIONS.triage, data: triage_2(event.data) };
   if (event.kind === "kidded" && event.v === 1) return { ...event, v: VERSIONS.kidded, data: kidded_2(event.data) };
-  // ration 2 may say what brought the amount, and need not
-  return event.kind === "ration" && event.v === 1 ? { ...event, v: VERSIONS.ration } : event;
+  return event.v === 1 && MAY_SAY_MORE.includes(event.kind) ? { ...event, v: VERSIONS[event.kind] } : event;
 }
 
 function isWeight1(data: Data): boolean {

@@ -194,9 +194,9 @@ export class Farm {
     return this.#keeping.memory.event(id);
   }
 
-  /** What can be put into words: neither what waits for a newer app nor what nobody can read. */
-  events(): Envelope[] {
-    return this.#keeping.memory.counting().filter(readable);
+  /** What can be put into words, of what is asked for: neither what waits for a newer app nor what nobody can read. */
+  events(wanted: (event: Envelope) => boolean): Envelope[] {
+    return this.#keeping.memory.counting().filter((event) => wanted(event) && readable(event));
   }
 
   readonly unread = (): Unread => unreadOf(this.view, (id) => this.event(id));

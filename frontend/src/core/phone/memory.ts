@@ -121,7 +121,9 @@ export class Memory {
   record(row: EventRow, outbox: OutboxRow): void {
     this.#outbox.set(outbox.id, outbox);
     this.#hold(row);
-    this.#changed(this.#held.get(row.id)!.event);
+    const [before, { event }] = [this.#counting, this.#held.get(row.id)!];
+    this.#changed(event);
+    if (before) this.#counting = [...before, event];
   }
 
   settle(settled: Settled): void {

@@ -29,7 +29,7 @@ export function apply_state(doe: Doe, event: Envelope): void {
       if (text(data, "result") === "open") doe.bred = null;
       return;
     case "moved":
-      doe.moves.push([on, text(data, "pen")]);
+      doe.moves.push([on, text(data, "pen"), id]);
       doe.pen = text(data, "pen");
       return;
     case "dried_off":
@@ -45,6 +45,13 @@ export function apply_state(doe: Doe, event: Envelope): void {
     case "freeze":
       doe.freeze = freeze_of(event, doe.freeze);
   }
+}
+
+/** Does where they stand on a date, whatever move is still to come; the same object where none is. */
+export function placed_on(does: Record<string, Doe>, on: string): Record<string, Doe> {
+  const to_come = Object.values(does).filter((doe) => doe.pen !== pen_on(doe, on));
+  if (!to_come.length) return does;
+  return { ...does, ...Object.fromEntries(to_come.map((doe) => [doe.id, { ...doe, pen: pen_on(doe, on) }])) };
 }
 
 /** What she was given, as the label or the vet said, and until when her milk and meat are held. */

@@ -3,12 +3,13 @@ import { twice_fed } from "./fold.ts";
 import { isLink } from "./chains.ts";
 import { isKnown, OF_DOE_KINDS } from "../events/kinds.ts";
 import { envelope_fault, readable } from "../events/readable.ts";
-import { byCodePoint, byHappened } from "../events/order.ts";
+import { byCodePoint, byHappened, compareText } from "../events/order.ts";
 import { refolded, target_of, type Log } from "./refold.ts";
 import { feeding_of, freeze_of, intake_of, observe } from "./doe_state.ts";
 import { round_of } from "./places.ts";
-import { content, text, whole } from "../events/values.ts";
-import type { Doe, Feeding, Question, View } from "./view.ts";
+import { place_key, write_ration } from "./rations.ts";
+import { content, table, text, whole } from "../events/values.ts";
+import type { Doe, Feeding, Question, Ration, View } from "./view.ts";
 
 /**
  * The fold's answer after one more observation, without folding again: a tap must show at once on a slow phone. Only
@@ -26,6 +27,7 @@ export function extended(view: View, latest: Envelope | null, event: Envelope, l
   if (event.kind === "round") return { ...view, rounds: [...view.rounds, round_of(event)] };
   const placed = view.does[event.subject] !== undefined || view.pens[event.subject] !== undefined;
   if (!placed) return null;
+  if (event.kind === "ration") return with_ration(view, event);
   if (event.kind === "fed") return with_feeding(view, feeding_of(event));
   return event.kind === "intake" ? with_intake(view, event) : null;
 }
@@ -50,6 +52,17 @@ function with_freeze(view: View, event: Envelope): View | null {
     : null;
 }
 
+/** The last word on its place in the plan; one that answers a wish, or comes before another, is for the fold. */
+function with_ration(view: View, event: Envelope): View | null {
+  const key = place_key(event.subject, text(event.data, "slot"), text(event.data, "feed"));
+  const held = view.rations[key];
+  if (text(event.data, "wish") || (held && compareText(held.hlc, event.hlc) >= 0)) return null;
+  const rations = Object.assign(table<Ration>(), view.rations);
+  const questions = new Map(view.questions.map((question) => [key_of(question), question]));
+  write_ration(rations, event, questions);
+  return { ...view, rations, questions: sorted([...questions.values()]) };
+}
+
 function with_observation(view: View, event: Envelope): View | null {
   const held = view.does[event.subject];
   if (held === undefined) return null;
@@ -65,6 +78,7 @@ function with_observation(view: View, event: Envelope): View | null {
 
 function with_change(view: View, event: Envelope, log: Log): View | null {
   const [changed, target] = [refolded(view, event, log), target_of(event, log)];
+  if (changed && target?.kind === "ration") return { ...changed, questions: sorted(changed.questions) };
   return changed && target?.kind === "fed" ? asked_again(changed, target) : changed;
 }
 

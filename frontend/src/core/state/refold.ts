@@ -4,8 +4,8 @@ import { MEAL_KINDS, OF_DOE_KINDS } from "../events/kinds.ts";
 import { intake_of } from "./doe_state.ts";
 import { isLink } from "./chains.ts";
 import { content_fault, readable } from "../events/readable.ts";
-import { content, mapping, text } from "../events/values.ts";
-import type { View } from "./view.ts";
+import { content, mapping, table, text } from "../events/values.ts";
+import type { Ration, View } from "./view.ts";
 
 /** The entries that count, as far as a view after one more of them has to look back. */
 export interface Log {
@@ -13,13 +13,14 @@ export interface Log {
   event(id: string): Envelope | undefined;
 }
 
-const SEEN = new Set<string>([...MEAL_KINDS, ...OF_DOE_KINDS, "freeze"]);
+const SEEN = new Set<string>([...MEAL_KINDS, ...OF_DOE_KINDS, "freeze", "ration"]);
 
 /** What a void or a correction is about, where only that doe or feeder hangs on it and its time stays what it was. */
 export function target_of(event: Envelope, log: Log): Envelope | null {
   const target = isLink(event) ? log.event(text(content(event), "of")) : undefined;
   if (!target || !SEEN.has(target.kind) || target.subject !== event.subject) return null;
-  return moves(event) || !readable(target) ? null : target;
+  // with what let a wish in the wish comes back
+  return moves(event) || !readable(target) || text(target.data, "wish") ? null : target;
 }
 
 function moves(event: Envelope): boolean {
@@ -42,17 +43,35 @@ export function refolded(view: View, event: Envelope, log: Log): View | null {
   if (moved_before(target, log) || view.parked.includes(target.id)) return null;
   if (event.kind === "correct" && content_fault(target.kind, event.data["data"])) return null;
   if (target.kind === "fed" && !stay(view, target, event, log)) return null;
-  const own = fold(about(subject, log));
+  const own = fold(about(target, log));
+  if (target.kind === "ration") return event.kind === "void" ? planned(view, own, subject) : null;
   const [feedings, intakes] = [taken(view.feedings, own.feedings, subject), taken(view.intakes, own.intakes, subject)];
   if (feedings === null || intakes === null) return null;
   const does = is_doe ? { ...view.does, [subject]: own.does[subject]! } : view.does;
   return { ...view, does, feedings, intakes, voided: { ...view.voided, ...own.voided } };
 }
 
-/** Its own entries, all that take back or put right, and the meals its own name with whoever they were for. */
-function about(subject: string, log: Log): Envelope[] {
+/** The plan of one subject as its own entries have it. */
+function planned(view: View, own: View, subject: string): View {
+  const others = Object.entries(view.rations).filter(([, ration]) => ration.subject !== subject);
+  const of_others = view.questions.filter(({ kind, field }) => kind !== "ration" || !field.startsWith(`${subject}|`));
+  return {
+    ...view, rations: Object.assign(table<Ration>(), Object.fromEntries(others), own.rations),
+    questions: [...of_others, ...own.questions.filter(({ kind }) => kind === "ration")],
+    voided: { ...view.voided, ...own.voided },
+  };
+}
+
+const OF_PLAN = ["doe", "pen", "ration"];
+
+/**
+ * Its own entries, all that take back or put right, and the meals its own name with whoever they were for; of a plan
+ * what makes a plan.
+ */
+function about({ kind, subject }: Envelope, log: Log): Envelope[] {
   const all = log.counting();
   const hers = all.filter((event) => event.subject === subject || isLink(event));
+  if (kind === "ration") return hers.filter((event) => isLink(event) || OF_PLAN.includes(event.kind));
   const meals = hers
     .map(content)
     .flatMap((data) => [text(data, "fed"), text(mapping(data, "data"), "fed")].flatMap((id) => log.event(id) ?? []));

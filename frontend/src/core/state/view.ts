@@ -49,7 +49,7 @@ export interface RecordRow extends Fields {
 }
 
 export interface Doe extends RecordRow {
-  moves: [on: string, pen: string][];
+  moves: [on: string, pen: string, ev: string][];
   pen: string;
   bred: { from: string; to: string; how: string; ev: string } | null;
   check: { on: string; result: string; kids: number; ev: string } | null;
@@ -226,6 +226,8 @@ export interface Wish {
   from_pm: number;
   to_pm: number;
   by_on: string;
+  /** Where she is moved to for it; "" for what is given where she stands. */
+  pen: string;
   steps: Step[];
   declined: { ev: string; by: string; word: string } | null;
 }

@@ -14,7 +14,8 @@ export function wishes_of(stamped: Envelope[]): Wish[] {
   const let_in = new Set(of("ration").map(({ subject, data }) => `${subject}|${text(data, "wish")}`));
   const declined = new Map(of("decline").map((event) => [text(event.data, "of"), event]));
   return wanted
-    .filter(({ subject, id }) => !let_in.has(`${subject}|${id}`))
+    // hers or her feeder's, or that of the pen she is moved to for it
+    .filter(({ subject, id, data }) => !let_in.has(`${text(data, "pen") || subject}|${id}`))
     .map((event) => wish_of(event, declined.get(event.id)));
 }
 
@@ -22,7 +23,7 @@ function wish_of({ id: ev, subject, on, happened, author, data }: Envelope, answ
   const [slot, feed, reason] = [text(data, "slot"), text(data, "feed"), text(data, "reason")];
   const declined = answer ? { ev: answer.id, by: answer.author, word: text(answer.data, "word") } : null;
   const promised = { of: text(data, "of"), from_pm: whole(data, "from_pm"), to_pm: whole(data, "to_pm") };
-  const by = { act: text(data, "act"), ...promised, by_on: text(data, "by_on") };
+  const by = { act: text(data, "act"), ...promised, by_on: text(data, "by_on"), pen: text(data, "pen") };
   const steps = clean_steps(rows(data, "steps"));
   return { ev, subject, on, happened, author, slot, feed, reason, ...by, steps, declined };
 }

@@ -9,11 +9,12 @@ import { session } from "../model/session.svelte.ts";
 import type { Data } from "../model/shapes.ts";
 import { ownerName } from "../model/owner.ts";
 import { t } from "../words/text.ts";
-import { title } from "./words.ts";
+import { pen_said, title, type Moved } from "./words.ts";
 
 /** Puts an act into the plan: one entry a line, spoken of once, and one undo takes all of it. */
 export function adopt(act: Act): void {
   together(t("act.done", { name: day.named(act.subject), act: title(act) }), () => {
+    if (act.moves) move(act.moves, act.lines[0]!.steps[0]![0]);
     for (const line of act.lines) {
       const { subject, slot, feed } = line;
       const base = day.view.rations[place_key(subject, slot, feed)]?.hlc ?? "";
@@ -22,10 +23,19 @@ export function adopt(act: Act): void {
   });
 }
 
+/** The tap decides it, so that what is said of her pen later stands. */
+export function move(to: Moved, on: string): void {
+  if (!day.view.pens[to.pen]) write("pen", to.pen, { f: { name: pen_said(to) }, base: { name: "" } });
+  write("moved", to.doe, { pen: to.pen }, { on, slot: "", happened: Date.now() });
+}
+
 /** What a helper may not set is asked for whole, and waits: half an act would be another one. */
 export function wish(act: Act): void {
   together(t("act.asked", { owner: ownerName(), name: day.named(act.subject) }), () => {
-    for (const line of act.lines) write("wish", line.subject, { ...entry(act, line), reason: "" });
+    for (const line of act.lines) {
+      const pen = line.moves ? line.subject : "";
+      write("wish", line.moves ?? line.subject, { ...entry(act, line), reason: "", pen });
+    }
   });
 }
 
@@ -35,8 +45,8 @@ function entry({ code, brings }: Act, { to, slot, feed, steps }: ActLine): Data 
 }
 
 /** As the server judges one entry after the other: a raise, or a late doe's cut. */
-export function needs_owner({ lines }: Act): boolean {
-  if (session.plans) return false;
+export function needs_owner({ lines, moves }: Act): boolean {
+  if (session.plans || moves) return !session.plans;
   let { view } = day;
   return changes_of(lines).some((change) => {
     const held = waits(view, change);
@@ -49,7 +59,7 @@ export function needs_owner({ lines }: Act): boolean {
 export function is_asked({ code, lines }: Act): boolean {
   const mine = day.view.wishes.filter(({ author, declined }) => author === session.farm?.person && !declined);
   return lines.every((line) =>
-    mine.some(({ act, subject, slot, feed }) =>
-      act === code && subject === line.subject && slot === line.slot && feed === line.feed),
+    mine.some(({ act, subject, pen, slot, feed }) =>
+      act === code && (pen || subject) === line.subject && slot === line.slot && feed === line.feed),
   );
 }

@@ -1,10 +1,10 @@
-import type { Act, ActLine, Acts, Brings, Lacking } from "../../core/outlook/acts/shapes.ts";
+import type { Act, ActLine, Acts, Brings, Lacking, Move } from "../../core/outlook/acts/shapes.ts";
 import { is_grain } from "../../core/outlook/ground/feed_classes.ts";
 import { SLOTS } from "../../core/tables/entries.ts";
 import { AHEAD_D } from "../../core/tables/numbers.ts";
 import type { Prompt } from "../model/results.ts";
 import { percent } from "../words/format.ts";
-import { shortly } from "../model/herd.ts";
+import { doesIn, shortly } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import { flakeOf, infoOf, ruleOf, spokenAmount } from "../sentences/amounts.ts";
 import { has, in_a_row, t } from "../words/text.ts";
@@ -30,8 +30,22 @@ interface LineSaid {
 
 /** A line a feed: meals with the same amounts are said together. */
 export function lines_said(act: Act): LineSaid[] {
-  return alike(by_meal(act.lines), ({ subject, feed, from_g, steps }) => [subject, feed, from_g, steps])
-    .map((lines) => said(lines, act));
+  const { moves, lines } = act;
+  const first = moves ? [{ text: move_said(moves, lines[0]!.steps[0]![0]), steps: [] }] : [];
+  return [...first, ...alike(by_meal(lines), ({ subject, feed, from_g, steps }) => [subject, feed, from_g, steps])
+    .map((lines) => said(lines, act))];
+}
+
+export type Moved = Pick<Move, "doe" | "pen">;
+
+/** A pen that is made by the move is named after her. */
+export const pen_said = ({ doe, pen }: Moved): string =>
+  day.named(pen) || t("act.move.pen", { name: day.named(doe) });
+
+/** Never by herself out of sight of the others. */
+export function move_said(move: Moved, on: string): string {
+  const alone = doesIn(day.view, move.pen).length ? "" : ".alone";
+  return t(`act.move.line${alone}`, { name: day.named(move.doe), pen: pen_said(move), on: day.spoken(on) });
 }
 
 /** As the day goes, whatever order they were planned in. */
@@ -64,14 +78,17 @@ function said(lines: ActLine[], act: Act): LineSaid {
     const key = several ? (g ? "act.line.step" : "act.line.step.none") : g ? "act.line.then" : "act.line.ends";
     return t(key, { on: day.spoken(on), g: handed(feed, g) });
   });
-  const whose = subject === act.subject ? "" : t("act.line.whose", { name: day.named(subject) });
+  const name = subject === act.moves?.pen ? pen_said(act.moves) : day.named(subject);
+  const whose = subject === act.subject ? "" : t("act.line.whose", { name });
   const text = several ? first : [first, ...later].join(t("act.line.join"));
   return { text: `${whose}${text}${t("stop")}`, steps: several ? later : [] };
 }
 
 /** What each place gets as long as nothing is changed. */
 export function now_said({ lines }: Act): string {
-  return alike(by_meal(lines), ({ feed, from_g }) => [feed, from_g]).map((same) => {
+  // a pen she does not stand in yet is not what stands
+  const held = lines.filter(({ moves }) => !moves);
+  return alike(by_meal(held), ({ feed, from_g }) => [feed, from_g]).map((same) => {
     const { feed, from_g } = same[0]!;
     const meals = and([...new Set(same.map(({ slot }) => t(`slot.${slot}`)))]);
     return t(from_g ? "act.now" : "act.now.none", { meals, g: handed(feed, from_g), feed: feedOf(feed) });
@@ -136,11 +153,9 @@ const NEAR = ["late", "fresh", "milk"];
 export function none_said(acts: Acts, state: unknown): string[] {
   const { none } = acts;
   if (!none) return [];
-  const { feed, g, apart } = none;
+  const { feed, g } = none;
   const first = t(feed ? "act.none.feed" : "act.none", { g: day.amount(g), feed: feed ? feedOf(feed) : "" });
-  const hays = apart.map(([hay, g]) => t("act.none.apart.feed", { g: handed(hay, g), feed: feedOf(hay) }));
-  const apart_said = apart.length ? [t("act.none.apart", { feeds: in_a_row(hays) })] : [];
-  return [first, ...off_said(acts, none, state), ...apart_said];
+  return [first, ...off_said(acts, none, state)];
 }
 
 function off_said({ for: code, of }: Acts, { pm, days }: Lacking, state: unknown): string[] {

@@ -4,7 +4,9 @@ import { acts_in_steps } from "../../core/outlook/acts/search.ts";
 import type { Acts } from "../../core/outlook/acts/shapes.ts";
 import { once } from "../../core/outlook/ground/context.ts";
 import type { Evaluation } from "../../core/outlook/whole/evaluation.ts";
-import { idle, touched, untouched } from "./hands.ts";
+import { units_of } from "../../core/outlook/whole/units.ts";
+import { idle, touched, untouched, waits } from "./hands.ts";
+import type { Prompt } from "./results.ts";
 
 /** Longer than this nothing is worked without letting a tap and a frame through. */
 const SLICE_MS = 6;
@@ -14,6 +16,8 @@ const SPELL_MS = 200;
 type Heard = (acts: Acts) => void;
 type Still = () => boolean;
 interface Job {
+  subject: string;
+  kept: Map<string, unknown>;
   work: Generator<void, Acts>;
   acts: Acts | null;
   heard: Set<Heard>;
@@ -54,18 +58,20 @@ export async function work_ahead(evaluation: Evaluation, still: Still): Promise<
 
 /** Does and then pens of whom something is said that an act may answer. */
 function to_ask(evaluation: Evaluation): string[] {
-  const { does, pens } = evaluation.results();
-  const of = (said: typeof pens) => Object.keys(said).filter((id) => (said[id]!.prompt?.code ?? "") in GOALS)
-    .sort((a, b) => said[a]!.prompt!.rank - said[b]!.prompt!.rank);
-  return [...of(does), ...of(pens)];
+  const units = units_of(evaluation.ctx).map((unit) => [unit, evaluation.unit(unit)] as const);
+  const of = (said: (readonly [string, { prompt: Prompt | null }])[]) =>
+    said.flatMap(([id, { prompt }]) => (prompt && prompt.code in GOALS ? [{ id, rank: prompt.rank }] : []))
+      .sort((a, b) => a.rank - b.rank).map(({ id }) => id);
+  return [...of(units.flatMap(([, { does }]) => Object.entries(does))), ...of(units)];
 }
 
 function job_of(evaluation: Evaluation, subject: string): Job {
   const jobs = JOBS.get(evaluation) ?? new Map<string, Job>();
   JOBS.set(evaluation, jobs);
   return once(jobs, subject, () => {
-    const work = acts_in_steps(evaluation.ctx, subject);
-    return { work, acts: null, heard: new Set(), running: false };
+    const [work, kept] = [acts_in_steps(evaluation.ctx, subject), evaluation.kept_of(subject)];
+    const acts = (kept.get(subject) as Acts | undefined) ?? null;
+    return { subject, kept, work, acts, heard: new Set(), running: false };
   });
 }
 
@@ -98,9 +104,9 @@ async function spell(job: Job, still: Still): Promise<void> {
 
 function slice(job: Job): void {
   const ends = performance.now() + SLICE_MS;
-  while (!job.acts && performance.now() < ends) {
+  while (!job.acts && performance.now() < ends && !waits()) {
     const step = job.work.next();
-    if (step.done) job.acts = step.value;
+    if (step.done) job.kept.set(job.subject, (job.acts = step.value));
   }
 }
 

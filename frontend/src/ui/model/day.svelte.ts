@@ -4,6 +4,7 @@ import { NO_BOOK, type BookFeed } from "../../core/outlook/ground/herd_figures.t
 import type { Evaluation } from "../../core/outlook/whole/evaluation.ts";
 import type { Farm } from "../../core/phone/farm.ts";
 import { shown } from "../../core/phone/picture.ts";
+import { placed_on } from "../../core/state/doe_state.ts";
 import { empty } from "../../core/state/fold.ts";
 import * as format from "../words/format.ts";
 import { work_ahead } from "./acting.ts";
@@ -27,6 +28,7 @@ class Day {
   tapped = "";
   #held = false;
   #shows: Farm | null = null;
+  #placed: [of: readonly [View["does"], string], shown: View["does"]] = [[{}, ""], {}];
   readonly #live = new LiveView();
   /** A row's result: drawn anew only when it is another one. `result` gives what a doe's own page needs besides. */
   readonly judged = new Judged(() => pens(this.view).map(({ id }) => id), () => this.#atRest());
@@ -91,6 +93,7 @@ class Day {
     return session.farm?.results(this.today) ?? NO_RESULTS;
   }
   result(doe: string): FullResult | undefined {
+    void this.judged.units;
     return !session.whole ? undefined : session.farm?.evaluation(this.today).full(doe);
   }
   outlook(doe: string): Outlook | null {
@@ -122,6 +125,7 @@ class Day {
   }
   #tick(): void {
     this.now = Date.now();
+    if (this.#shows) this.#show(this.#shows);
     this.#showMeal();
     this.#judge();
   }
@@ -132,10 +136,16 @@ class Day {
     if (!farm) return this.judged.stop();
     if (farm !== this.#shows) this.#begin(farm);
     this.judged.meet(farm.view);
-    this.#live.show(farm.view);
+    this.#show(farm);
     this.#book = farm.book;
     this.#showMeal();
     this.#judge();
+  }
+  /** A move that is dated tomorrow shows tomorrow. */
+  #show({ view }: Farm): void {
+    const of = [view.does, this.today] as const;
+    if (of.some((part, i) => part !== this.#placed[0][i])) this.#placed = [of, placed_on(...of)];
+    this.#live.show({ ...view, does: this.#placed[1] });
   }
   #begin(farm: Farm): void {
     this.#shows = farm;

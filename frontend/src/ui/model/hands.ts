@@ -12,6 +12,13 @@ export function touched(): boolean {
   return performance.now() - last < LIFTED_MS;
 }
 
+const scheduling = (globalThis.navigator as { scheduling?: { isInputPending(): boolean } } | undefined)?.scheduling;
+
+/** A tap waits for whoever works to let it through, where the browser tells so. */
+export function waits(): boolean {
+  return scheduling?.isInputPending() ?? false;
+}
+
 export async function untouched(): Promise<void> {
   while (touched()) await new Promise((done) => setTimeout(done, LIFTED_MS - performance.now() + last));
 }

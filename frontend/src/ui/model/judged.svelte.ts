@@ -2,6 +2,7 @@ import { drawn, rest } from "../../core/base/env.ts";
 import type { Evaluation } from "../../core/outlook/whole/evaluation.ts";
 import type { Picture } from "../../core/phone/picture.ts";
 import type { Unit } from "../../core/outlook/whole/units.ts";
+import { waits } from "./hands.ts";
 import { Box } from "./live.svelte.ts";
 import type { DoeResult, Prompt } from "./results.ts";
 import type { Intake, View } from "./shapes.ts";
@@ -31,6 +32,8 @@ export class Judged {
   readonly #atRest: () => void;
   /** What was last shown of a pen: most pens stand as they stood. */
   readonly #shown = new Map<string, Unit>();
+  /** How often a pen has been judged: what her own page shows of her may be more by then. */
+  units = $state(0);
   #now: Evaluation | null = null;
   #resting = 0;
 
@@ -73,7 +76,7 @@ export class Judged {
     for (const unit of evaluation.steps(first)) {
       if (this.#now !== evaluation) return;
       if (unit !== undefined) this.#putUnit(unit, evaluation);
-      if (performance.now() - since < SLICE_MS) continue;
+      if (performance.now() - since < SLICE_MS && !waits()) continue;
       await rest();
       since = performance.now();
     }
@@ -87,6 +90,7 @@ export class Judged {
     const found = evaluation.unit(unit);
     if (this.#shown.get(unit) === found) return;
     this.#shown.set(unit, found);
+    this.units += 1;
     this.show({ does: found.does, pens: { [unit]: found.prompt } });
   }
   #putDoe(id: string, result: DoeResult): void {

@@ -42,8 +42,8 @@ class Session {
   get zone(): string {
     return this.entry?.zone ?? "UTC";
   }
-  get events(): Envelope[] {
-    return this.farm?.events() ?? [];
+  events(wanted: (event: Envelope) => boolean): Envelope[] {
+    return this.farm?.events(wanted) ?? [];
   }
   /** Whoever's name stands under what is tapped now. */
   get on(): string {

@@ -34,7 +34,7 @@ const fieldName = (field: string) => [`f.${field}`, `rule.${field}`].filter(has)
 
 export function sides(question: Question): Side[] {
   return question.values.map(({ value, ev }) => {
-    const event = session.events.find(({ id }) => id === ev);
+    const event = session.farm?.event(ev);
     const by = event ? t("q.by", { who: session.who(event.author), at: day.when(event.happened) }) : "";
     return { ev, value, by, text: spoken(question, value) };
   });

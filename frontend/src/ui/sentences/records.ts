@@ -34,21 +34,21 @@ const MADE: readonly string[] = ["doe", "pen", "lot", "feed", "scoop", "jar"];
 export function isCreation(id: string): boolean {
   const event = session.farm?.event(id);
   if (!event || !MADE.includes(event.kind)) return false;
-  const first = session.events.find(({ kind, subject }) => kind === event.kind && subject === event.subject);
+  const [first] = session.events(({ kind, subject }) => kind === event.kind && subject === event.subject);
   return first === undefined || first.id === id;
 }
 
-/** Her last records in words, newest first; a taken-back one stays and says so. */
-export function recordsOf(subject: string): RecordLine[] {
+/** Her last records, newest first, and so many of them in words; a taken-back one stays and says so. */
+export function recordsOf(subject: string, shown: number): { n: number; rows: RecordLine[] } {
   const waiting = new Set(session.farm?.pending().map(({ event }) => event.id));
-  return session.events
-    .filter((event) => event.subject === subject && event.kind !== "void")
+  const all = session.events((event) => event.subject === subject && event.kind !== "void")
     .sort((a, b) => b.happened - a.happened || (a.hlc < b.hlc ? 1 : -1))
-    .slice(0, KEPT)
-    .map((event) => ({
-      id: event.id, what: spoken(event), when: day.when(event.happened), who: session.who(event.author),
-      taken: takenSaid(event.id), waiting: waiting.has(event.id), way: wayBack(event), holds: isHolding(event),
-    }));
+    .slice(0, KEPT);
+  const rows = all.slice(0, shown).map((event) => ({
+    id: event.id, what: spoken(event), when: day.when(event.happened), who: session.who(event.author),
+    taken: takenSaid(event.id), waiting: waiting.has(event.id), way: wayBack(event), holds: isHolding(event),
+  }));
+  return { n: all.length, rows };
 }
 
 function takenSaid(id: string): string {

@@ -16,8 +16,7 @@ export interface Given {
 /** Every treatment there was, newest first, what was taken back included. */
 export function given(doe = ""): Given[] {
   const { voided, does } = day.view;
-  return session.events
-    .filter(({ kind, subject }) => kind === "treatment" && (!doe || subject === doe))
+  return session.events(({ kind, subject }) => kind === "treatment" && (!doe || subject === doe))
     .sort((a, b) => b.happened - a.happened || (a.hlc < b.hlc ? 1 : -1))
     .map(({ id, subject, on, author, data }) => {
       const get = (key: string) => String(data[key] ?? "");

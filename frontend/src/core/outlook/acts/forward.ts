@@ -1,9 +1,9 @@
-import { pen_on } from "../../state/doe_state.ts";
+import { new_place, pen_on } from "../../state/doe_state.ts";
 import type { Feeding, View } from "../../state/view.ts";
 import { day_sums, permille, span_key } from "../balance/balance.ts";
 import type { Nutrient } from "../ground/shapes.ts";
 import { Context, days_between, once_in, shift, SLOTS, type Kept } from "../ground/context.ts";
-import { AsPlanned, OfSome } from "../ground/memo.ts";
+import { AsPlanned, OfSome, type Memo } from "../ground/memo.ts";
 import { plan_lines } from "../feeding/plan.ts";
 import { share_day } from "../feeding/sharing.ts";
 import { changed } from "../gates/change.ts";
@@ -82,13 +82,39 @@ export function ahead_of(from: Context, unit: string, lines: ActLine[]): Ahead {
 
 function same_as(from: Context, unit: string, lines: ActLine[]): Ahead {
   const known = once_in(SAME, from, unit, () => new Map<string, Ahead>());
-  const key = lines.map(({ subject, slot, feed, steps }) => [subject, slot, feed, ...steps].join("|")).join("||");
-  const ahead = known.get(key) ?? new Ahead(from, unit, lines);
+  const key = lines
+    .map(({ subject, slot, feed, moves, steps }) => [subject, slot, feed, moves, ...steps].join("|"))
+    .join("||");
+  const ahead = known.get(key) ?? new Ahead(as_moved(from, lines), unit, lines);
   // the last asked for stays longest
   known.delete(key);
   known.set(key, ahead);
   if (known.size > MOST_KEPT) known.delete(known.keys().next().value!);
   return ahead;
+}
+
+const MOVED: Kept<Context> = new WeakMap();
+
+/** The farm with her in another pen, where a line moves her there; one for all amounts. */
+function as_moved(from: Context, lines: ActLine[]): Context {
+  const line = lines.find(({ moves }) => moves);
+  return line ? once_in(MOVED, from, `${line.moves}|${line.subject}`, () => moved(from, line)) : from;
+}
+
+function moved(from: Context, { moves: id, subject: pen, steps }: ActLine): Context {
+  const { view, outlooks, book, day } = from;
+  const doe = from.doe(id!);
+  const moves: typeof doe.moves = [...doe.moves, [steps[0]![0], pen, ""]];
+  const does = { ...view.does, [id!]: { ...doe, pen, moves } };
+  const pens = { ...view.pens, [pen]: view.pens[pen] ?? new_place(pen) };
+  const { lines, slot, milk, weighed, old_since, scoop_g, scores, feeder, eaten, sums, confirmed, spans } = from.memo;
+  const anew = <T>(memo: Memo<T>) => new OfSome(memo, [id!]);
+  const [appetite, need_dry, need_sd] = [anew(from.memo.appetite), anew(from.memo.need_dry), anew(from.memo.need_sd)];
+  // what was eaten so far was eaten where she stood
+  return new Context({ ...view, does, pens }, outlooks, book, day, from, {
+    lines, slot, milk, weighed, old_since, scoop_g, scores, feeder, eaten, sums, confirmed, spans, appetite, need_dry,
+    need_sd,
+  });
 }
 
 /** What a farm comes to with some lines, worked before under another name; with them it is the plan as it is. */

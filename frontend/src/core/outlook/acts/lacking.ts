@@ -12,7 +12,7 @@ import type { Trial } from "./trial.ts";
 /** What would do it that is not on the farm; where no feed would, how far off she stays and for how long. */
 export function* lacking(
   trial: Trial, barn: Barn, ladder: (barn: Barn) => Rung[],
-): Generator<void, Omit<Lacking, "helps" | "apart"> | null> {
+): Generator<void, Omit<Lacking, "helps"> | null> {
   const off = how_far(trial);
   for (const feed of BOUGHT.filter((each) => barn.ctx.feed(each) && !barn.hand.includes(each))) {
     const rungs = ladder({ ...barn, hand: [...barn.hand, feed] }).filter((rung) => rung.feed === feed);

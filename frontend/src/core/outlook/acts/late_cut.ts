@@ -1,5 +1,7 @@
+import { div } from "../../base/ints.ts";
 import { day_sums, gestation_on } from "../balance/balance.ts";
 import { shift, type Context } from "../ground/context.ts";
+import type { Fed } from "../ground/shapes.ts";
 import { ACT_LATE_D, ACT_LATE_PM, AHEAD_D } from "../../tables/numbers.ts";
 
 /**
@@ -19,5 +21,11 @@ export function cuts_late(then: Context, base: Context, id: string): boolean {
 function less(then: Context, base: Context, id: string, on: string): boolean {
   const [before, after] = [day_sums(base, id, on, true), day_sums(then, id, on, true)];
   const falls = (was: number, now: number) => now * 1000 < was * (1000 - ACT_LATE_PM);
-  return !!before && !!after && (falls(before.offered_me, after.offered_me) || falls(before.got.me, after.got.me));
+  if (!before || !after) return false;
+  return falls(before.offered_me, after.offered_me) || falls(eaten_me(before), eaten_me(after));
+}
+
+/** What comes at several meals may be more than she eats in a day. */
+function eaten_me({ got, dm, appetite_g }: Fed): number {
+  return dm > appetite_g ? div(got.me * appetite_g, dm) : got.me;
 }

@@ -1,7 +1,7 @@
-import { div } from "../../base/ints.ts";
+import { div, sum } from "../../base/ints.ts";
 import { day_sums, eaten_on, late_on } from "../balance/balance.ts";
+import { pen_on } from "../../state/doe_state.ts";
 import { shift, type Context } from "../ground/context.ts";
-import type { Outlook } from "../ground/documents.ts";
 import { is_forage } from "../ground/feed_classes.ts";
 import type { Sums } from "../ground/shapes.ts";
 import { milk_on } from "../feeding/needs.ts";
@@ -10,39 +10,55 @@ import {
 } from "../../tables/numbers.ts";
 
 /** How far a planned day lies past each limit, or nearer to it than an act goes; 0 where it is kept. */
-export type Past = Record<"meal" | "day" | "share" | "forage" | "ca_p" | "full", number>;
+export type Past = Record<"meal" | "day" | "share" | "forage" | "before" | "ca_p" | "full", number>;
 
-/** Of a doe nobody weighed nobody knows either how much hay she eats beside her grain. */
-const near_pm = ({ assumed }: Outlook): number =>
-  assumed.includes("mass_by_class") ? ACT_LIMIT_PM.guessed : ACT_LIMIT_PM.ratio;
+const { weight, ratio, guessed } = ACT_LIMIT_PM;
 
 /** The farm's limits on grain, forage and minerals for one doe on one day of the plan. */
 export function past_limits(ctx: Context, id: string, on: string): Past | null {
-  const [sums, { limits }] = [day_sums(ctx, id, on, true), ctx.outlooks[id]!];
+  const [sums, { limits, assumed }] = [day_sums(ctx, id, on, true), ctx.outlooks[id]!];
   if (sums === null) return null;
   const { meal_g, day_g, own } = eaten_on(ctx, id, on, true);
   const milks = milk_on(ctx, id, on) > 0;
-  const day_limit = milks ? limits.milk_grain_day_g : limits.grain_day_g;
-  const share_pm = milks ? limits.milk_grain_day_pm : limits.grain_day_pm;
-  const grain_dm = sums.dm - sums.forage_g;
-  const own_dm = Object.values(own).reduce((total, g) => total + g, 0);
-  const by_weight = (limit: number) => div(limit * ACT_LIMIT_PM.weight, 1000);
-  const near = (limit: number) => div(limit * near_pm(ctx.outlooks[id]!), 1000);
+  // of a doe nobody weighed nobody knows how much hay she eats beside her grain; late, of nobody how her appetite falls
+  const near = assumed.includes("mass_by_class") ? guessed : ratio;
+  // a tape is off by a tenth and more
+  const by_weight = near === guessed || assumed.includes("mass_by_tape") ? guessed : weight;
+  const most_pm = div((milks ? limits.milk_grain_day_pm : limits.grain_day_pm) * near, 1000);
+  const share_pm = late_on(ctx, id, on) ? div(most_pm * near, 1000) : most_pm;
+  // nobody tested the hay for it
+  const surely_ca = div(sums.got.ca * guessed, 1000);
+  const [grain_g, hay_g] = [sums.dm - sums.forage_g, hay_beside(sums)];
   return {
-    meal: beyond(meal_g, by_weight(limits.grain_meal_g)),
-    day: beyond(day_g, by_weight(day_limit)),
-    share: beyond(grain_dm, div(near(share_pm) * sums.dm, 1000)),
-    forage: beyond(least_forage_g(ctx, id, sums, near(share_pm), on), sums.forage_g),
-    ca_p: sums.got.p ? beyond(ctx.rule_or_ours("ca_p_low_x100"), div(near(sums.got.ca) * 100, sums.got.p)) : 0,
-    full: beyond(own_dm, sums.appetite_g),
+    meal: beyond(meal_g, div(limits.grain_meal_g * by_weight, 1000)),
+    day: beyond(day_g, div((milks ? limits.milk_grain_day_g : limits.grain_day_g) * by_weight, 1000)),
+    share: beyond(grain_g, div(share_pm * (grain_g + hay_g), 1000)),
+    ...short_of_hay(ctx, id, on, hay_g),
+    ca_p: sums.got.p ? beyond(ctx.rule_or_ours("ca_p_low_x100"), div(surely_ca * 100, sums.got.p)) : 0,
+    full: beyond(sum(Object.values(own)), sums.appetite_g),
   };
 }
 
-/** Late her appetite falls below it: then all that grain within its share leaves room for. */
-function least_forage_g(ctx: Context, id: string, { appetite_g }: Sums, share_pm: number, on: string): number {
-  const least = div(ctx.outlooks[id]!.limits.forage_floor_g * ACT_FORAGE_PM, 1000);
-  return late_on(ctx, id, on) ? Math.min(least, div(appetite_g * (1000 - share_pm), 1000)) : least;
+/** Grain of the evening is hers too: of a full feeder she has left as much hay by then. */
+function hay_beside({ dm, forage_g, appetite_g }: Sums): number {
+  return Math.max(0, Math.min(forage_g, appetite_g - (dm - forage_g)));
 }
+
+/**
+ * What is missing of the least long hay. Late her appetite falls below it: then it is what is put before her, and her
+ * grain keeps within its share. Nobody knows to a seventh how much of a shared feeder is hers.
+ */
+function short_of_hay(ctx: Context, id: string, on: string, hay_g: number): Pick<Past, "forage" | "before"> {
+  const least = div(ctx.outlooks[id]!.limits.forage_floor_g * ACT_FORAGE_PM, 1000);
+  const { own, offered } = eaten_on(ctx, id, on, true);
+  const shares = ctx.pen_mates(pen_on(ctx.doe(id), on) || id, on).length > 1;
+  if (late_on(ctx, id, on)) return { forage: 0, before: beyond(least, shares ? hay_g : hay_in(ctx, offered)) };
+  const hers = Math.min(hay_g, hay_in(ctx, own));
+  return { forage: beyond(least, hers + div((hay_g - hers) * (shares ? guessed : 1000), 1000)), before: 0 };
+}
+
+const hay_in = (ctx: Context, dm: Record<string, number>): number =>
+  sum(Object.entries(dm).map(([feed, g]) => (is_forage(ctx.feed(feed)) ? g : 0)));
 
 function beyond(value: number, limit: number): number {
   return Math.max(0, value - limit);
@@ -83,10 +99,20 @@ function most_come_in(ctx: Context, id: string, on: string): number {
 
 type Shares = Record<string, number>;
 
+/** Her own she eats first; what is shared fills the rest of her appetite, which may be less than it is taken for. */
 function forage_pm(ctx: Context, id: string, on: string): Shares {
-  const eaten = Object.entries(day_sums(ctx, id, on, true)?.dm_by ?? {}).filter(([feed]) => is_forage(ctx.feed(feed)));
-  const total = eaten.reduce((so_far, [, g]) => so_far + g, 0);
-  return total ? Object.fromEntries(eaten.map(([feed, g]) => [feed, div(g * 1000, total)])) : {};
+  const [sums, { own }] = [day_sums(ctx, id, on, true), eaten_on(ctx, id, on, true)];
+  if (!sums) return {};
+  const [hers, whole] = [hay_in(ctx, own), sums.forage_g];
+  const doubt = ctx.rule_or_ours(milk_on(ctx, id, on) > 0 ? "appetite_more_milk_pm" : "appetite_more_pm");
+  const room = div(sums.appetite_g * (1000 - doubt), 1000) - (sums.dm - whole) - hers;
+  const rest = hers ? Math.min(whole - hers, Math.max(0, room)) : whole;
+  const eats = (feed: string) => {
+    const mine = own[feed] ?? 0;
+    return mine + (whole > hers ? div((sums.dm_by[feed]! - mine) * rest, whole - hers) : 0);
+  };
+  const feeds = Object.keys(sums.dm_by).filter((feed) => is_forage(ctx.feed(feed)));
+  return hers + rest ? Object.fromEntries(feeds.map((feed) => [feed, div(eats(feed) * 1000, hers + rest)])) : {};
 }
 
 /** Energy a day below need that takes a quarter of a score in a month: slimming goes no faster. */

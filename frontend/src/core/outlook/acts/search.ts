@@ -7,7 +7,7 @@ import { judge, unit_of, units_of, type Unit } from "../whole/units.ts";
 import { asks, rungs, under_question, type Asked } from "./asking.ts";
 import { barn_of, type Barn } from "./barn.ts";
 import { answered_on, fed_right, healed } from "./by_plan.ts";
-import { fed_apart } from "./apart.ts";
+import { moved } from "./apart.ts";
 import { climb, furthest } from "./climb.ts";
 import { lacking } from "./lacking.ts";
 import { shared_out } from "./forward.ts";
@@ -113,12 +113,12 @@ function* of_doe(
   if (days !== null) return { ...found, ...answered_on([trial], days) };
   if (fed_right(trial)) return found;
   const hers = decided ? ladder.filter(({ to }) => to === "doe") : ladder;
-  return yield* searched(found, trials_of(trial, code), barn, hers);
+  return yield* searched(found, trials_of(trial, code), barn, hers, decided);
 }
 
-const NOTHING_OFF = { feed: "", g: 0, pm: 0, days: 0 };
-
-function* searched(found: Acts, trials: [Trial, ...Trial[]], barn: Barn, ladder: Rung[]): Generator<void, Acts> {
+function* searched(
+  found: Acts, trials: [Trial, ...Trial[]], barn: Barn, ladder: Rung[], decided: boolean,
+): Generator<void, Acts> {
   for (const trial of trials) {
     const offered = yield* climb(trial, ladder);
     if (offered.length) return { ...found, offered };
@@ -130,7 +130,8 @@ function* searched(found: Acts, trials: [Trial, ...Trial[]], barn: Barn, ladder:
   const part = goal.way === "up" ? least : goal.way === "down" && goal.of === "me" ? trial : null;
   const far = part ? yield* furthest(part, ladder) : null;
   if (far?.does) return { ...found, offered: [far.act] };
-  const apart = yield* fed_apart(trials.at(-1)!);
-  const none = (yield* lacking(trial, barn, (other) => rungs(other, goal))) ?? (apart.length ? NOTHING_OFF : null);
-  return { ...found, none: none && { ...none, helps: far?.act ?? null, apart } };
+  const offered = decided ? [] : yield* moved([...new Set([trial, trials.at(-1)!])], barn);
+  if (offered.length) return { ...found, offered };
+  const none = yield* lacking(trial, barn, (other) => rungs(other, goal));
+  return { ...found, none: none && { ...none, helps: far?.act ?? null } };
 }

@@ -7,7 +7,7 @@ import type { Nutrient } from "../ground/shapes.ts";
 export type ActCode =
   | "fill_feeder" | "own_bowl" | "better_hay" | "legume_up" | "grain_up" | "protein_up" | "hay_and_grain"
   | "grain_down" | "legume_down" | "plainer" | "hay_down" | "hay_for_grain" | "hold_split" | "safe_steps"
-  | "hay_in_steps" | "keep_amount" | "give_back" | "pen_plan";
+  | "hay_in_steps" | "keep_amount" | "give_back" | "pen_plan" | "move";
 
 /** One amount in the plan, grams as fed; `subject` whose plan it is: a doe's own or a feeder's. */
 export interface ActLine {
@@ -18,6 +18,8 @@ export interface ActLine {
   from_g: number;
   /** What is given from each date on; the first is where the plan is written anew. */
   steps: Step[];
+  /** Who is moved to that feeder, on its first day. */
+  moves?: string;
 }
 
 /** As somebody would set them by hand. */
@@ -44,6 +46,14 @@ export interface Act {
   ends_on: string;
   /** Of a plan for a whole feeder: what it brings each of those it is for. */
   each?: { doe: string; brings: Brings }[];
+  moves?: Move;
+}
+
+/** Who goes to which pen, on the first day of its lines; `made`: there is no such pen yet. */
+export interface Move {
+  doe: string;
+  pen: string;
+  made: boolean;
 }
 
 /** What would do it where nothing on hand does; `feed` "" where no amount of anything would. */
@@ -55,8 +65,6 @@ export interface Lacking {
   days: number;
   /** What on hand goes part of the way; it promises no more than it brings. */
   helps: Act | null;
-  /** What would be right for her a day at a feeder of her own, and no grain; empty where that is not the matter. */
-  apart: [feed: string, g: number][];
 }
 
 export interface Acts {

@@ -112,7 +112,7 @@ export class Trial {
   *try(lines: ActLine[], apart = this.apart, partly = false): Generator<void, Verdict> {
     const found = yield* this.for_her(lines, partly);
     if (found === "out" || (found === "still" && !partly)) return found;
-    this.by_mate = yield* this.#mates_out(ahead_of(this.from, this.unit, lines), apart);
+    this.by_mate = yield* this.mates_out(ahead_of(this.from, this.unit, lines), apart);
     return this.by_mate ? "out" : found;
   }
 
@@ -230,7 +230,7 @@ export class Trial {
     return heard(this.base.on(days), id);
   }
 
-  *#mates_out(then: Ahead, apart: string[]): Generator<void, boolean> {
+  *mates_out(then: Ahead, apart: string[]): Generator<void, boolean> {
     const mates = this.mates.filter((id) => !apart.includes(id) && !eats_as_before(this.base, then, id));
     for (const days of ACT_MATES_LOOK_D) {
       for (const id of mates) {

@@ -1,7 +1,7 @@
 import { day_sums } from "../balance/balance.ts";
 import { standing } from "../ground/branches.ts";
 import { shift } from "../ground/context.ts";
-import { ACT_MATE_PM, AHEAD_D, THREE_D } from "../../tables/numbers.ts";
+import { ACT_AIM_PM, ACT_MATE_PM, AHEAD_D, THREE_D } from "../../tables/numbers.ts";
 import type { PromptCode } from "../../tables/prompts.ts";
 import { ratio, type Ahead } from "./forward.ts";
 import { heard, LACK_OF, OVER, SHORT } from "./hearing.ts";
@@ -20,14 +20,18 @@ export function no_less(base: Ahead, then: Ahead, [code, id]: [PromptCode, strin
   });
 }
 
-/** A mate that is short anyway gets less by it, or one that is over more, or comes farther past a limit of hers. */
+/**
+ * A mate that is short anyway gets less by it, or one that is over more, or comes farther past a limit of hers. One
+ * that is only heavy loses flesh as long as she gets clearly less than she needs.
+ */
 export function robbed(base: Ahead, then: Ahead, id: string, days: number): boolean {
   if (put_less(base, then, id, days) && farther_past(base, then, id, days)) return true;
   const on = shift(base.planned.day, Math.max(1, days));
   const [before, after] = [base, then].map((ahead) => ratio(ahead, id, "me", on)) as [number, number];
   const { codes } = heard(base.on(days), id);
   const has = (words: readonly PromptCode[]) => words.some((code) => codes.has(code));
-  return (after < before - ACT_MATE_PM && has(SHORT)) || (after > before + ACT_MATE_PM && has(OVER));
+  const more = Math.max(before + ACT_MATE_PM, ACT_AIM_PM.under);
+  return (after < before - ACT_MATE_PM && has(SHORT)) || (after > more && has(OVER));
 }
 
 /** Less goes into her feeder, a head; that somebody beside her comes to eat more of it is another matter. */

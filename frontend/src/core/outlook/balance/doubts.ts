@@ -2,14 +2,14 @@ import { div, sum } from "../../base/ints.ts";
 import { compareText } from "../../events/order.ts";
 import { confirmed, part_of, window } from "./balance.ts";
 import { slot_for } from "../ground/branches.ts";
-import { days_between, type Context } from "../ground/context.ts";
-import { fcm_on, milk_days, score_sd_kj } from "../feeding/needs.ts";
+import type { Context } from "../ground/context.ts";
+import { fcm_on, milk_weighed, score_sd_kj } from "../feeding/needs.ts";
 import type { Who } from "../ground/documents.ts";
 import type { Window } from "../ground/shapes.ts";
 import { feed_sd_pm } from "./surety.ts";
 import { days_back } from "./terms.ts";
 import type { RuleName } from "../../tables/rules.ts";
-import { FEED_TESTED_SD_PM, MILK_RECENT_D, WEEK_D } from "../../tables/numbers.ts";
+import { FEED_TESTED_SD_PM, WEEK_D } from "../../tables/numbers.ts";
 
 /** What the 80 % band of energy is made of, and what a record would take away. */
 const FINE = 100_000;
@@ -80,9 +80,7 @@ function of_need(ctx: Context, id: string): Part[] {
   const [mass, scale] = [ctx.rule(mass_rule(who)), ctx.rule("mass_scale_sd_pm")];
   const counted = who.litter_from === "scan";
   const scan = !counted && ctx.rule("litter_scan_sd_pm") < ctx.rule("litter_prior_sd_pm");
-  const near = [...milk_days(ctx, id).keys()].some(
-    (day) => day <= ctx.day && days_between(day, ctx.day) <= MILK_RECENT_D,
-  );
+  const near = milk_weighed(ctx, id, ctx.day);
   const weigh_milk = !near && ctx.rule("milk_weighed_sd_pm") < ctx.rule("milk_expected_sd_pm");
   // maintenance goes with weight to the power 3/4, so weight counts by it
   const by_weight = (sd_pm: number) => div(maint * sd_pm * 3, 4000);

@@ -2,7 +2,7 @@ import { feeder_says } from "./at_feeder.ts";
 import { late_on, permille } from "./balance.ts";
 import { slot_for } from "../ground/branches.ts";
 import type { Context } from "../ground/context.ts";
-import { held_score } from "../feeding/needs.ts";
+import { held_score, milk_weighed } from "../feeding/needs.ts";
 import type { Fed, Sums } from "../ground/shapes.ts";
 import { centred } from "./surety.ts";
 import { stage } from "../feeding/stages.ts";
@@ -41,8 +41,9 @@ export function floor_pm(ctx: Context, id: string, { got, days }: Fed, on: strin
 export function below_reach(ctx: Context, id: string, fed: Fed, on: string, more_pm = 0): boolean {
   const [floor, seen] = [floor_pm(ctx, id, fed, on), feeder_says(ctx, id, on)];
   if (seen === "left") return false;
-  const clean = seen === "clean";
-  const least = Math.max(more_pm, clean ? ctx.rule_or_ours("feeder_clean_pm") : 0) + by_score(ctx, id);
+  const [clean, score_pm] = [seen === "clean", by_score(ctx, id)];
+  // what has her heeded sooner is not added up
+  const least = Math.max(more_pm, clean ? ctx.rule_or_ours("feeder_clean_pm") : 0, score_pm) + Math.min(0, score_pm);
   if (!floor) {
     const reach = clean ? need_pm(ctx, fed) : reach_pm(ctx, fed, ctx.rule_or_ours("appetite_less_pm"));
     return reach < clear_of(ctx, id, on) + least;
@@ -51,11 +52,12 @@ export function below_reach(ctx: Context, id: string, fed: Fed, on: string, more
   return floor < 1000 && (clean || permille(fed.dm, fed.appetite_g) < open + Math.max(more_pm, least));
 }
 
-/** Below this she is short. In milk the sums read low, and a fresh doe goes under. */
+/** Below this she is short. In milk the sums read low, less where it was weighed; and a fresh doe goes under. */
 export function clear_of(ctx: Context, id: string, on: string): number {
   const now = stage(ctx, id, on);
   if (now === "fresh") return 1000 - ctx.rule("fresh_slack_pm");
-  return 1000 - (now === "milk" ? ctx.rule("milk_slack_pm") : ctx.rule_or_ours("reach_clear_pm"));
+  if (now !== "milk") return 1000 - ctx.rule_or_ours("reach_clear_pm");
+  return 1000 - ctx.rule("milk_slack_pm") + (milk_weighed(ctx, id, on) ? ctx.rule_or_ours("milk_weighed_pm") : 0);
 }
 
 /** A score that fell or is low moves it up, one that holds down. */

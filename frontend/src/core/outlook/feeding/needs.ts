@@ -59,6 +59,11 @@ function find_milk_days(ctx: Context, id: string): Map<string, number> {
   return new Map(sorted.filter((day) => days.has(day)).map((day) => [day, sum(days.get(day)!)]));
 }
 
+/** Whether some of her milk was weighed so near before a date that it still tells. */
+export function milk_weighed(ctx: Context, id: string, on: string): boolean {
+  return [...milk_days(ctx, id).keys()].some((day) => day <= on && days_between(day, on) <= MILK_RECENT_D);
+}
+
 /** Grams of fat-corrected milk. */
 export function fcm_on(ctx: Context, id: string, on: string): number {
   return div(milk_on(ctx, id, on) * ctx.outlooks[id]!.drivers.fcm_pm, 1000);
@@ -141,7 +146,7 @@ export function need_sd_on(ctx: Context, id: string, on: string): number {
 function find_need_sd(ctx: Context, id: string, on: string): number {
   const slot = slot_for(ctx, id, on);
   if (slot === null) return 0;
-  const near = [...milk_days(ctx, id).keys()].some((day) => day <= on && days_between(day, on) <= MILK_RECENT_D);
+  const near = milk_weighed(ctx, id, on);
   const of_milk = div(milk_kj(ctx, id, on) * ctx.rule(near ? "milk_weighed_sd_pm" : "milk_expected_sd_pm"), 1000);
   const of_score = score_sd_kj(ctx, id, ...slot);
   return isqrt(slot[0].me_sd_kj[slot[1]]! ** 2 + of_milk * of_milk + of_score * of_score);

@@ -13,6 +13,12 @@ export class Memo<T> {
     return found;
   }
 
+  /** From a day on, where days are kept by their date. */
+  forget_since(of: string, from: string): void {
+    const row = this.#kept.get(of);
+    for (const at of row?.keys() ?? []) if (at >= from) row!.delete(at);
+  }
+
   /** Of one day, or of all of them. */
   forget(of: string, at?: string): void {
     if (at === undefined) this.#kept.delete(of);

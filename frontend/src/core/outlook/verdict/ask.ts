@@ -56,10 +56,12 @@ function as_seen(ctx: Context, id: string, days: number, ago: number): Window {
 
 /**
  * Asked already some days ago, and still nobody has scored her. It stays for a week, so that a word that was said does
- * not come and go with the days, while she is still in doubt.
+ * not come and go with the days, while she is still nearly so.
  */
 export function asked_long(ctx: Context, id: string): boolean {
-  return unscored(ctx, id) && open(ctx, id, 0) && within(0, WEEK_D, (ago) => careful_long(ctx, id, ago));
+  if (!unscored(ctx, id) || !open(ctx, id, 0)) return false;
+  const nearly = careful(ctx, id, window(ctx, id, WEEK_D), ctx.day, ctx.rule_or_ours("ask_from_pm"));
+  return nearly && within(0, WEEK_D, (ago) => careful_long(ctx, id, ago));
 }
 
 /** Whether so many days ago the week was as careful a case as the days before it. */
@@ -75,13 +77,13 @@ function careful_long(ctx: Context, id: string, ago: number): boolean {
  * Half-way from where a score is asked for to where she is short; late clearly under her floor whatever is put before
  * her, or with three kids far under her whole need on plain hay: more cannot hurt, better hay helps.
  */
-function careful(ctx: Context, id: string, fed: Fed, on: string): boolean {
+function careful(ctx: Context, id: string, fed: Fed, on: string, more_pm = 0): boolean {
   const floor = floor_pm(ctx, id, fed, on);
-  const least = div(ctx.rule_or_ours("ask_from_pm"), 2);
+  const least = div(ctx.rule_or_ours("ask_from_pm"), 2) + more_pm;
   const doubt = doubtful(ctx, id, fed, on, least);
   if (doubt || !floor) return doubt;
-  const many = many_on_plain(ctx, id, fed) && need_pm(ctx, fed) < 1000 - ctx.rule_or_ours("many_unscored_pm");
-  return many || floor < 1000 - ctx.rule_or_ours("late_unscored_pm");
+  const many = many_on_plain(ctx, id, fed) && need_pm(ctx, fed) < 1000 - ctx.rule_or_ours("many_unscored_pm") + more_pm;
+  return many || floor < 1000 - ctx.rule_or_ours("late_unscored_pm") + more_pm;
 }
 
 function unscored(ctx: Context, id: string): boolean {

@@ -111,10 +111,10 @@ function condition(ctx: Context, id: string, pm: number): boolean {
   return floor < 1000 - ctx.rule_or_ours("late_poor_pm");
 }
 
-/** A milker whom nobody has scored of late, a week long. */
+/** A milker whom nobody has scored of late, a week long; not where hay is left, so that she ate what she would. */
 function quarter_under(ctx: Context, id: string, pm: number): boolean {
-  const milks = stage(ctx, id, ctx.day) === "milk";
-  return milks && score_says(ctx, id) === "" && centred(ctx, pm) < 1000 - ctx.rule_or_ours("milk_quarter_pm");
+  if (stage(ctx, id, ctx.day) !== "milk" || feeder_says(ctx, id, ctx.day) === "left") return false;
+  return score_says(ctx, id) === "" && centred(ctx, pm) < 1000 - ctx.rule_or_ours("milk_quarter_pm");
 }
 
 /** The week before was short, and this one has hardly mended: a prompt does not flicker. */

@@ -29,9 +29,12 @@ function find_held(ctx: Context, id: string): number {
   return most > 1000 && over_witness(ctx, id, week, ctx.day) ? 1000 : most;
 }
 
-/** Whether a planned day is clearly below what she held on; late, only where it is below her floor as well. */
+/**
+ * Whether a planned day is clearly below what she held on; late, only where it is below her floor as well. Fresh her
+ * need climbs past any level plan from day to day: there only a plan that takes feed away is told ahead.
+ */
 export function below_held(ctx: Context, id: string, fed: Fed, on: string): boolean {
-  return fell_by(ctx, id, fed, on, ctx.rule_or_ours("held_fell_pm"));
+  return stage(ctx, id, on) !== "fresh" && fell_by(ctx, id, fed, on, ctx.rule_or_ours("held_fell_pm"));
 }
 
 /** Over the last days already, and near need or under: at once, or slowly where she is under by more than is level. */

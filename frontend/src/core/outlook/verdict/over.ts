@@ -93,9 +93,9 @@ function over_from(ctx: Context, id: string, [branch, i]: BranchDay): number {
   return 1000 + ctx.rule(holds ? "over_hold_pm" : "level_pm");
 }
 
-/** Half a point and no longer thin, or any rise near the top of her band. */
+/** Half a point and no longer thin, or any rise to the top of her band: within it a hand errs by as much. */
 function rising(ctx: Context, [branch, i]: BranchDay, { x100, fell }: LastScore): boolean {
   const [low, high] = [branch.band_lo[i]!, branch.band_hi[i]!];
   if (fell <= -ctx.rule("score_fell_x100")) return x100 * 2 >= low + high;
-  return fell <= -ctx.rule("band_slack_x100") && x100 >= high - ctx.rule("band_slack_x100");
+  return fell <= -ctx.rule("band_slack_x100") && x100 >= high;
 }

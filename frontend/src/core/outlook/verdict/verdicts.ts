@@ -1,4 +1,5 @@
 import { div } from "../../base/ints.ts";
+import { pen_on } from "../../state/doe_state.ts";
 import { add, blank_feeds, day_sums, enough_days, no_sums, permille, window } from "../balance/balance.ts";
 import { days_between, NUTRIENTS, shift, type Context } from "../ground/context.ts";
 import { energy_state, planned_state } from "./energy.ts";
@@ -64,7 +65,7 @@ function loss(ctx: Context, week: Window): number {
 
 /** Her own verdict only where enough of her feed is hers alone, or she is alone in the pen. */
 export function own_calcium(ctx: Context, id: string, week: Window): boolean {
-  const alone = ctx.pen_mates(ctx.doe(id).pen, ctx.day).length <= 1;
+  const alone = ctx.pen_mates(pen_on(ctx.doe(id), ctx.day), ctx.day).length <= 1;
   return alone || week.own * 1000 >= week.dm * ctx.rule("own_share_pm");
 }
 

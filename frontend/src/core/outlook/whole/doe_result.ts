@@ -1,3 +1,4 @@
+import { pen_on } from "../../state/doe_state.ts";
 import { gestation_on, window } from "../balance/balance.ts";
 import { slot_for, standing } from "../ground/branches.ts";
 import { checkup_word } from "../balance/checkups.ts";
@@ -37,7 +38,7 @@ export function seen(ctx: Context, id: string): Seen {
   const due = slot && doe.bred ? ctx.outlooks[id]!.due : null;
   return {
     id,
-    pen: doe.pen,
+    pen: pen_on(doe, ctx.day),
     standing: status,
     phase: slot ? slot[0].phase[slot[1]]! : -1,
     lane: slot ? slot[0].lane[slot[1]]! : -1,

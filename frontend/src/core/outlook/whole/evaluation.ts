@@ -11,6 +11,7 @@ import { urgent } from "../words/prompts.ts";
 import type { DoeResult, FullResult, Results } from "../ground/shapes.ts";
 import { judge, speak, unit_of, units_of, type Unit } from "./units.ts";
 
+const ON_HAND = ["rations", "lots", "feeds", "bags", "feedings"] as const;
 const UNKNOWN = { fibre: null, lines: {}, days: 0, awaited: null, on_acts: [], risk: null };
 
 /** Farm and day, judged unit by unit: at once where somebody asks, the rest step by step between taps. */
@@ -21,7 +22,11 @@ export class Evaluation {
   /** How units stood before the last entries, until they are judged again. */
   readonly #held = new Map<string, Unit>();
   readonly #alone = new Map<string, DoeResult>();
+  readonly #first = new Map<string, DoeResult | undefined>();
+  readonly #full = new Map<DoeResult, FullResult>();
   #unreadable: Results | null = null;
+  /** What was worked out by unit beyond what is said, as long as nothing moves what it goes by. */
+  #beside = new Map<string, Map<string, unknown>>();
 
   constructor(ctx: Context, failed: (error: unknown) => void) {
     [this.ctx, this.#failed] = [ctx, failed];
@@ -32,7 +37,7 @@ export class Evaluation {
    */
   after(view: View, events: Envelope[], log: Log): Evaluation | null {
     const ctx = new Context(view, this.ctx.outlooks, this.ctx.book, this.ctx.day, this.ctx);
-    const about = this.#unreadable ? null : local(ctx, events, log);
+    const about = this.#unreadable ? null : local(ctx, this.ctx, events, log);
     // two off one feed are everybody's matter
     const moved = about !== null && JSON.stringify(one_feeds(ctx)) !== JSON.stringify(one_feeds(this.ctx));
     if (about === null || moved) return null;
@@ -41,7 +46,15 @@ export class Evaluation {
     const stale = new Set(about.flatMap((event) => forget(ctx, event)));
     for (const [unit, held] of [...this.#held, ...this.#judged]) next.#held.set(unit, held);
     for (const [unit, held] of this.#judged) if (!stale.has(unit)) next.#judged.set(unit, held);
+    if (ON_HAND.every((part) => view[part] === this.ctx.view[part]))
+      for (const [unit, kept] of this.#beside) if (!stale.has(unit)) next.#beside.set(unit, kept);
     return next;
+  }
+
+  /** To keep what was worked out of a doe or a pen until something about her pen, or what is on hand, is another. */
+  kept_of(subject: string): Map<string, unknown> {
+    const unit = Object.hasOwn(this.ctx.view.does, subject) ? unit_of(this.ctx, subject) : subject;
+    return once(this.#beside, unit, () => new Map<string, unknown>());
   }
 
   get finished(): boolean {
@@ -54,9 +67,12 @@ export class Evaluation {
       : undefined;
   }
 
+  /** With what her own page needs; until her pen is judged, what can be said of her before. */
   full(id: string): FullResult | undefined {
-    const result = this.doe(id);
-    return result && this.#safely(() => full(this.ctx, result), (all) => all.does[id]!);
+    const result = this.first(id) ?? this.doe(id);
+    return result && once(this.#full, result, () =>
+      this.#safely(() => full(this.ctx, result), (all) => all.does[id]!),
+    );
   }
 
   unit(unit: string): Unit {
@@ -83,8 +99,8 @@ export class Evaluation {
     const [done, held] = [this.#judged.get(unit_of(ctx, id)), this.#held.get(unit_of(ctx, id))];
     return (
       done?.does[id] ??
-      this.#safely(
-        () => this.#urgent(id, held) ?? (held && this.#first(id, held)), (all) => all.does[id],
+      once(this.#first, id, () =>
+        this.#safely(() => this.#urgent(id, held) ?? (held && this.#by_held(id, held)), (all) => all.does[id]),
       )
     );
   }
@@ -95,7 +111,7 @@ export class Evaluation {
     return prompt && { ...(held?.does[id] ?? UNKNOWN), ...found, prompt };
   }
 
-  #first(id: string, held: Unit): DoeResult {
+  #by_held(id: string, held: Unit): DoeResult {
     const own = this.#of(id);
     const result = { ...own, lines: { ...own.lines } };
     const line = own.lines["ca"];

@@ -2,9 +2,11 @@ import type { Envelope } from "../../events/events.ts";
 import { MEAL_KINDS, OF_DOE_KINDS } from "../../events/kinds.ts";
 import { target_of, type Log } from "../../state/refold.ts";
 import { pen_on } from "../../state/doe_state.ts";
+import { clean_steps } from "../../state/rations.ts";
 import { rows, text } from "../../events/values.ts";
 import { shift, type Context } from "../ground/context.ts";
-import { unit_of, units_of } from "./units.ts";
+import type { Memo } from "../ground/memo.ts";
+import { is_pen, unit_of, units_of } from "./units.ts";
 import { CONDITION_FARTHEST_D, CONDITION_LEARN_D } from "../../tables/numbers.ts";
 import { RULES } from "../../tables/rules.ts";
 
@@ -22,14 +24,27 @@ const BACK_D = RULES.score_holds_d[2] + CONDITION_LEARN_D[1] + 1;
 const AHEAD_D = CONDITION_FARTHEST_D + 1;
 
 /** About one doe or one feeder, and about nothing else. A meal can also move a plan that is under question. */
-function isLocal(ctx: Context, event: Envelope): boolean {
-  return LOCAL.has(event.kind) && !(event.kind === "fed" && ctx.asked.size > 0);
+function isLocal(ctx: Context, before: Context, event: Envelope): boolean {
+  const { kind } = event;
+  if (kind === "ration") return is_plain(ctx, before, event);
+  return LOCAL.has(kind) && !(kind === "fed" && ctx.asked.size > 0);
+}
+
+/** A feed that comes into the first plan, or goes out of the last, is on hand for all from then on, or no longer. */
+function is_plain(ctx: Context, before: Context, { data }: Envelope): boolean {
+  const feed = text(data, "feed");
+  return !ctx.asked.size && !before.asked.size && is_on_hand(ctx, feed) === is_on_hand(before, feed);
+}
+
+function is_on_hand({ view: { lots, feeds, rations } }: Context, feed: string): boolean {
+  return Object.hasOwn(lots, feed) || Object.hasOwn(feeds, feed)
+    || Object.values(rations).some((ration) => ration.feed === feed);
 }
 
 /** What each of them was about, a void or a correction as far as what it names; null when one reaches farther. */
-export function local(ctx: Context, events: Envelope[], log: Log): Envelope[] | null {
+export function local(ctx: Context, before: Context, events: Envelope[], log: Log): Envelope[] | null {
   const about = events.map((event) => target_of(event, log) ?? event);
-  return about.every((event) => isLocal(ctx, event)) ? about : null;
+  return about.every((event) => isLocal(ctx, before, event)) ? about : null;
 }
 
 /** Forgets what may no longer hold; the units that have to be judged again. The context knows the event already. */
@@ -38,6 +53,7 @@ export function forget(ctx: Context, event: Envelope): string[] {
   if (MEALS.has(kind)) return of_meal(ctx, event);
   if (kind === "milk") return of_milk(ctx, subject);
   if (kind === "freeze") return of_plan(ctx, subject);
+  if (kind === "ration") return of_plan(ctx, subject, first_moved(ctx, event));
   if (kind === "score") of_score(ctx, subject);
   if (Object.hasOwn(ctx.view.does, subject)) return [unit_of(ctx, subject)];
   return units_of(ctx).filter((unit) => unit === subject || !Object.hasOwn(ctx.view.pens, subject));
@@ -75,20 +91,33 @@ function of_milk(ctx: Context, id: string): string[] {
   ctx.memo.milk.forget(id);
   ctx.memo.weighed.forget(id);
   forget_need(ctx, id);
-  return beside(ctx, id, [ctx.memo.eaten, ctx.memo.planned]);
+  return beside(ctx, pens_of(ctx, id), [ctx.memo.eaten, ctx.memo.planned]);
 }
 
-/** What she is to get has changed, and with it what whoever eats beside her would find. */
-function of_plan(ctx: Context, id: string): string[] {
-  ctx.memo.lines.forget(id);
-  return beside(ctx, id, [ctx.memo.planned]);
+/**
+ * What she, or a feeder, is to get from a day on has changed, and with it what whoever eats beside her would find. Up
+ * to a day ahead all stands that was fed and that is summed.
+ */
+function of_plan(ctx: Context, subject: string, from = ""): string[] {
+  ctx.memo.lines.forget_since(subject, from);
+  const pens = Object.hasOwn(ctx.view.does, subject) ? pens_of(ctx, subject) : [subject];
+  return [...beside(ctx, pens, [ctx.memo.planned], from), ...(is_pen(ctx, subject) ? [subject] : [])];
 }
 
-function beside(ctx: Context, id: string, memos: { forget(pen: string): void }[]): string[] {
-  const pens = new Set(pens_of(ctx, id));
+/** The first day a ration moves: its first step, where that is ahead; after a freeze its own stamp moves what was. */
+function first_moved(ctx: Context, { subject, data }: Envelope): string {
+  const [[on] = [""]] = clean_steps(rows(data, "steps"));
+  return on > ctx.day && !ctx.view.does[subject]?.freeze ? on : "";
+}
+
+function beside(ctx: Context, all: string[], memos: Memo<unknown>[], from = ""): string[] {
+  const pens = new Set(all);
   const does = Object.keys(ctx.view.does).filter((mate) => pens_of(ctx, mate).some((pen) => pens.has(pen)));
-  for (const pen of pens) for (const memo of memos) memo.forget(pen);
-  for (const mate of does) forget_sums(ctx, mate);
+  for (const pen of pens) for (const memo of memos) memo.forget_since(pen, from);
+  for (const mate of does) {
+    if (!from) forget_sums(ctx, mate);
+    for (const each of [ctx.memo.planned_sums, ctx.memo.confirmed]) each.forget_since(mate, from);
+  }
   return [...new Set(does.filter((mate) => ctx.here(mate)).map((mate) => unit_of(ctx, mate)))];
 }
 

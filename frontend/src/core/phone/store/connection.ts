@@ -1,6 +1,7 @@
-import { wrap, type IDBPDatabase, type IDBPTransaction } from "idb";
+import type { IDBPDatabase, IDBPTransaction } from "idb";
 import type { Env } from "../../base/env.ts";
 import { StoreError, storeError } from "./errors.ts";
+import { promised } from "./promised.ts";
 import type { FarmSchema, StoreName } from "./rows.ts";
 import { CALL_MS, withinTime } from "./timer.ts";
 
@@ -93,7 +94,7 @@ function openOnce({ name, env, migrations }: ConnectionOptions, onOutdated: () =
     request.onerror = () => reject(storeError(request.error));
     // While another tab still holds the old version, nothing happens here: the timer ends the wait, and a retry
     // follows.
-    request.onsuccess = () => resolve(wrap(release(request.result, onOutdated)) as unknown as Db);
+    request.onsuccess = () => resolve(promised(release(request.result, onOutdated)) as unknown as Db);
   });
 }
 
