@@ -59,7 +59,7 @@ def spilled(page: Page) -> list[str]:
 
 RUN = """async (tags) => {
   // What lies under a button or card that sticks to the foot is scrolled free by a thumb; axe sees only one screenful.
-  const [stuck, top] = [[...document.querySelectorAll(".save, .guide")], scrollY];
+  const [stuck, top] = [[...document.querySelectorAll(".save, .guide, .bar")], scrollY];
   stuck.forEach((at) => (at.style.position = "static"));
   // A row out of sight has a guessed height until it is drawn, and its words would seem to lie over what comes next.
   const rows = [...document.querySelectorAll(".pen, .doe-row")];

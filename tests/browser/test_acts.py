@@ -191,7 +191,7 @@ def test_a_move_is_made_and_unmade_without_a_signal(offline: Screen) -> None:
     kept = offline.page.locator(".adopted")
     expect(kept).to_contain_text(like("act.move.line.alone", name="Olive", pen=pen))
     # she is fed where she stands until the day is over
-    expect(offline.page.locator(".who")).to_contain_text("Orchard")
+    expect(offline.page.locator(".of-her")).to_contain_text("Orchard")
     offline.chores()
     made = offline.page.locator(".pen", has=offline.page.get_by_role("heading", name=pen))
     expect(made).to_contain_text(say("pen.count", n=0))

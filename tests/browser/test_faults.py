@@ -158,6 +158,7 @@ def test_a_phone_that_cannot_write_never_says_saved(barn: Barn, phone: Screen, l
     expect(phone.toast).to_contain_text(like("not_saved"))
     expect(phone.chip).to_have_text(say("status.not_saved"))
     assert not any(like("saved").search(words) for words in phone.words())
+    phone.link(say("doe.last")).click()
     expect(phone.page.get_by_text(UDDER).first).to_be_visible()
 
     barn.server.start()

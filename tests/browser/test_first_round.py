@@ -83,7 +83,8 @@ def test_it_is_never_in_the_way(barn: Barn, newcomer: Screen) -> None:
 def test_what_lies_under_a_card_comes_out_above_it(newcomer: Screen) -> None:
     """By key to the last thing of the list, which also stands where a thumb can scroll no further."""
     newcomer.button(say("guide.go")).click()
-    last = newcomer.page.locator("main :is(a, button)").last
+    expect(newcomer.page.locator(".to-weigh")).to_be_visible()
+    last = newcomer.page.locator("main :is(a, button, summary):visible").last
     last.focus()
     until(lambda: foot(last) <= top(guide(newcomer)), "the last of the list above the card")
 

@@ -55,13 +55,13 @@ def test_bloat_takes_her_grain_out_and_somebody_who_plans_puts_it_back(
     barn: Barn, phone: Screen, another: Callable[..., Screen]
 ) -> None:
     phone.chores("evening")
-    expect(row(phone, "Tansy").locator(".feed")).not_to_have_count(0)
+    expect(row(phone, "Tansy").locator(".bowl")).not_to_have_count(0)
     tap(phone, f"{LEFT}: Tansy")
-    row(phone, "Tansy").get_by_role("link", name=like("off.open")).click()
+    phone.page.locator(".first-look").get_by_role("link", name=re.compile("Tansy")).click()
     tap(phone, say("off.suspect.bloat"))
     expect(phone.page.get_by_text(like("held.out"))).to_be_visible()
     phone.chores("evening")
-    expect(row(phone, "Tansy").locator(".feed")).to_have_count(0)
+    expect(row(phone, "Tansy").locator(".bowl")).to_have_count(0)
     phone.send_now()
     phone.all_sent()
 
@@ -71,18 +71,18 @@ def test_bloat_takes_her_grain_out_and_somebody_who_plans_puts_it_back(
     phone.doe("Tansy")
     tap(phone, say("held.lift"))
     phone.chores("evening")
-    expect(row(phone, "Tansy").locator(".feed")).not_to_have_count(0)
+    expect(row(phone, "Tansy").locator(".bowl")).not_to_have_count(0)
 
 
 def test_down_shows_no_amounts(phone: Screen) -> None:
     phone.chores("evening")
-    expect(row(phone, "Mallow").locator(".feed")).not_to_have_count(0)
+    expect(row(phone, "Mallow").locator(".bowl")).not_to_have_count(0)
     phone.ate("Mallow", "not_up")
     phone.at(like("off"))
     phone.page.locator("header .back").click()
     expect(row(phone, "Mallow")).to_be_in_viewport()
     phone.chores("evening")
-    expect(row(phone, "Mallow").locator(".feed")).to_have_count(0)
+    expect(row(phone, "Mallow").locator(".bowl")).to_have_count(0)
     expect(row(phone, "Mallow")).to_contain_text(say("doe.down"))
     phone.doe("Mallow")
     expect(phone.heading(say("doe.plan"))).to_have_count(0)
@@ -227,5 +227,5 @@ def test_whoever_closes_the_app_right_after_the_tap_finds_the_call_again(barn: B
     phone.page.reload()
     phone.at(like("off"))
     phone.page.evaluate("() => { location.hash = '#/'; }")
-    said = row(phone, "Yarrow").get_by_text(re.compile("vet.*Yarrow|Yarrow.*vet"))
+    said = phone.page.locator(".first-look").get_by_text(re.compile("vet.*Yarrow|Yarrow.*vet"))
     expect(said.first).to_be_visible(timeout=20_000)

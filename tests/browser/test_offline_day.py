@@ -147,7 +147,7 @@ def test_taken_back_without_a_server_is_taken_back_for_everybody(
     rows = records(mirrin)
     assert f"{say('did.not_up')}, {say('slot.morning')}" not in rows
     mirrin.link(say("doe.last")).click()
-    expect(mirrin.page.get_by_text(like("last.taken_by", who="Odette")).first).to_be_visible()
+    expect(mirrin.page.get_by_text(like("last.taken_by", who="Jory")).first).to_be_visible()
 
 
 def test_a_phone_that_is_told_at_last_sends_by_itself(barn: Barn, phone: Screen) -> None:

@@ -59,6 +59,6 @@ def test_what_another_recorded_is_asked_about_and_what_made_her_has_no_undo(
     expect(row).to_contain_text(like("last.taken_by", who=say("you")))
     while (more := phone.button(say("last.more"))).count():
         more.click()
-    made = phone.page.locator("li.record").last
+    made = phone.page.locator("li.record", has_text=say("f.name")).last
     expect(made.get_by_role("button")).to_have_count(0)
     expect(made.locator("summary")).to_have_count(0)

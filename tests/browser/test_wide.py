@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
-from playwright.sync_api import BrowserContext, expect
+from playwright.sync_api import BrowserContext, ViewportSize, expect
 
 from tests.browser.barn import Barn
 from tests.browser.measures import too_wide
@@ -14,11 +14,12 @@ from tests.browser.screen import Screen
 from tests.support.words import like, say
 
 pytestmark = [pytest.mark.browser, pytest.mark.timeout(240)]
-LAPTOP = {"width": 1440, "height": 900}
+LAPTOP: ViewportSize = {"width": 1440, "height": 900}
 
 
 def laptop(barn: Barn, new_context: Callable[..., BrowserContext]) -> Screen:
-    page = new_context(viewport=LAPTOP, is_mobile=False, has_touch=False).new_page()
+    page = new_context().new_page()
+    page.set_viewport_size(LAPTOP)
     return Screen(page, barn.server.url).sign_in("Jory", barn.passwords["Jory"])
 
 
@@ -56,7 +57,7 @@ def test_the_list_stays_beside_whoever_is_looked_at(barn: Barn, new_context: Cal
 
 def test_no_screen_is_wider_than_a_laptop_or_a_tablet(barn: Barn, new_context: Callable[..., BrowserContext]) -> None:
     screen = laptop(barn, new_context)
-    for size in (LAPTOP, {"width": 920, "height": 700}):
+    for size in (LAPTOP, ViewportSize(width=920, height=700)):
         screen.page.set_viewport_size(size)
         for name, address in addresses(barn).items():
             visit(screen, address)

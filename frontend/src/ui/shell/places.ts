@@ -7,7 +7,7 @@ interface Place {
 }
 
 const KEY = "mangerline.places";
-const FRAMES = 60;
+const FRAMES = 300;
 const kept = read();
 /** A list somebody comes back to by its tab stands where she left it. */
 const lists = new Map<string, Place>();
