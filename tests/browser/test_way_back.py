@@ -29,6 +29,10 @@ def is_where_she_was(page: Page, y: int) -> None:
 
 def test_back_and_the_arrow_lead_from_every_screen_to_where_she_was_on_the_list(barn: Barn, phone: Screen) -> None:
     page = phone.page
+    visit(phone, HOME)
+    # every doe has been judged, and what is overdue stands over the list
+    expect(page.locator(".list .mark svg")).to_have_count(14)
+    page.wait_for_timeout(1_000)
     for address in addresses(barn).values():
         if address in ("", HOME):
             continue

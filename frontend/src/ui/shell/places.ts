@@ -1,4 +1,4 @@
-import { route } from "./router.svelte.ts";
+import { beforeMove, route } from "./router.svelte.ts";
 
 /** How far down a page somebody was, and which folds were open, by the number of its entry in the history. */
 interface Place {
@@ -24,6 +24,8 @@ const here = (): Place => (kept[route.at] ??= { y: 0, open: [] });
 const called = (fold: HTMLDetailsElement) => fold.querySelector("summary")?.textContent.trim() ?? "";
 
 export function keepPlaces(): void {
+  // a scroll is told of a frame late, and the page may be left by then
+  beforeMove(() => (here().y = scrollY));
   addEventListener("scroll", () => (here().y = scrollY), { passive: true });
   document.addEventListener("toggle", ({ target }) => {
     if (!(target instanceof HTMLDetailsElement) || !target.closest("main")) return;

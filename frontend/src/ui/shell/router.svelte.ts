@@ -27,12 +27,14 @@ let trail: string[] = [location.hash];
 let from: string[] = [];
 let back = false;
 let replacing = false;
+let onLeave: () => void = () => undefined;
 let onSheetGone: (() => void) | null = null;
 
 history.scrollRestoration = "manual";
 if (!entry()) history.replaceState({ at }, "");
 
 addEventListener("hashchange", () => {
+  onLeave();
   [from, parts] = [parts, read()];
   const known = entry()?.at;
   back = known !== undefined;
@@ -70,6 +72,11 @@ export const route = {
     return back;
   },
 };
+
+/** Called before each move, while the page that is left still stands. */
+export function beforeMove(left: () => void): void {
+  onLeave = left;
+}
 
 export function to(...path: string[]): string {
   return `#/${path.map(encodeURIComponent).join("/")}`;
