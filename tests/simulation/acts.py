@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from multiprocessing import get_context
 from typing import Any
 
+from .anyway import heard_anyway
 from .barn import live_day
 from .days import WARM_UP_D, day_of, on
 from .diet import STAYS, Move
@@ -72,7 +73,9 @@ class Case:
     pen: str = ""
     pen_g: list[int] = field(default_factory=list)
     mates: dict[str, str] = field(default_factory=dict)
-    mates_out: list[str] = field(default_factory=list)
+    mates_out: list[tuple[str, str]] = field(default_factory=list)
+    # Of her and of her mates: what is heard within the four weeks where nobody follows anything.
+    anyway: set[tuple[str, str]] = field(default_factory=set)
     # Evenings from the first week on when she truly gets too little, five days running, and nothing says so.
     unsaid: int = 0
 
@@ -88,6 +91,10 @@ def run_farm(seed: int, number: int) -> list[Case]:
             cases = asked(keeper, phone, said, day)
         for case in cases:
             follow_up(keeper, case, said, day)
+    if any(case.mates_out or case.past for case in cases):
+        heard = heard_anyway(seed, number, ASKED + 1, ASKED + FOLLOWED_D)
+        for case in cases:
+            case.anyway = heard
     return cases
 
 
@@ -246,8 +253,8 @@ def follow_up(keeper: Keeper, case: Case, said: dict[str, Any], day: int) -> Non
     if day == ASKED:
         case.mates = {name: word_of(said, name) for name in mates}
     elif day <= ASKED + MATES_D:
-        put_out = [word_of(said, name) for name in mates if word_of(said, name) in OUT - {case.mates.get(name)}]
-        case.mates_out += put_out
+        heard = [(name, word_of(said, name)) for name in mates]
+        case.mates_out += [(name, word) for name, word in heard if word in OUT - {case.mates.get(name)}]
     case.true_pm.append(true_pm(doe, day))
     if day <= ASKED:
         return

@@ -72,11 +72,20 @@ def of_followed(followed: list[Case]) -> list[str]:
     past = [case for case in followed if case.past]
     lines.append(line("pushed over, or past a limit", Share(len(past), len(followed)), "none", le(0)))
     lines.append("  " + most_common(what for case in past for what in set(case.past)))
+    by_it = [case for case in past if brought(case)]
+    lines.append(line("  of these, not so where nothing is followed", Share(len(by_it), len(followed))))
     out = [case for case in followed if case.mates_out]
     sharing = [case for case in followed if case.mates]
     lines.append(line("a penmate put out within 14 days", Share(len(out), len(sharing)), "none", le(0)))
-    lines.append("  " + most_common(what for case in out for what in set(case.mates_out)))
+    lines.append("  " + most_common(what for case in out for _, what in set(case.mates_out)))
+    by_it = [case for case in out if set(case.mates_out) - case.anyway]
+    lines.append(line("  of these, not so where nothing is followed", Share(len(by_it), len(sharing))))
     return lines
+
+
+def brought(case: Case) -> set[str]:
+    """What the act brought on her: that she is truly over, and words she does not hear without it."""
+    return set(case.past) - {f"told {word}" for name, word in case.anyway if name == case.doe}
 
 
 def most_common(words: Iterable[str]) -> str:
@@ -125,7 +134,7 @@ def shown_cases(cases: list[Case]) -> str:
             words = (
                 {code for code in case.said[7:] if code in WORDS[case.of, case.way]}
                 | set(case.past)
-                | set(case.mates_out)
+                | {f"{name} {word}" for name, word in case.mates_out}
             )
             parts.append(f"{which(case)}  {case.act} {case.brings[0]} to {case.brings[1]}: {', '.join(sorted(words))}")
     return "\n".join(parts)

@@ -8,6 +8,7 @@ import pytest
 
 from . import acts
 from .acts import DOWN, UP, Case, act_breaks, against, lines_of, only_condition, quiet
+from .acts_report import brought
 from .barn import live_day
 from .days import WARM_UP_D, on
 from .diet import STAYS, diet
@@ -106,3 +107,11 @@ def test_a_doe_that_is_moved_eats_there_and_no_more_where_she_stood() -> None:
     assert diet(keeper, keeper.doe(name), plans, day, (name, "new")).feeds >= {hay}
     keeper.move(name, "new", day)
     assert (keeper.pen_of[name], keeper.pens["new"].does, name in pen.does) == ("new", [name], False)
+
+
+def test_what_is_heard_without_the_act_too_was_not_brought_by_it() -> None:
+    over = case({}, past=["told grain_share_big", "truly over"], anyway={("doe", "grain_share_big"), ("mate", "x")})
+    assert brought(over) == {"truly over"}
+    assert brought(case({}, past=["told grain_meal_big"], anyway={("mate", "grain_meal_big")})) == {
+        "told grain_meal_big"
+    }
