@@ -1,14 +1,18 @@
 import { mount } from "svelte";
 import App from "./App.svelte";
+import { runs } from "./core/base/versions.ts";
 import "./styles/tokens.css";
 import "./styles/base.css";
 import "./styles/frame.css";
 import "./styles/parts.css";
 import "./styles/forms.css";
 import "./styles/chores.css";
+import "./styles/rows.css";
+import "./styles/sheet.css";
 import "./styles/round.css";
 import "./styles/off_feed.css";
 import "./styles/doe.css";
+import "./styles/her_page.css";
 import "./styles/wide.css";
 import "./styles/print.css";
 import { speech } from "./ui/shell/language.svelte.ts";
@@ -20,6 +24,7 @@ import { waitForInstall } from "./ui/shell/install.svelte.ts";
 import { keepPresses } from "./ui/shell/press.ts";
 import { watchForNewVersion } from "./ui/shell/worker.ts";
 
+runs((document.currentScript as HTMLScriptElement | null)?.src ?? "");
 const words = speech.start();
 keepPresses();
 waitForInstall();

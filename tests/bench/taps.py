@@ -66,19 +66,21 @@ def told(line: CDPSession, does: int, taps: int) -> dict[str, list[float]]:
         found["meal"].append(touch(line, PLANNED))
         found["undo"].append(touch(line, UNDO))
         touch(line, PLANNED)
-    for i in range(min(taps // 4 + 1, does)):
+    # fed pens are folded: the rows of whoever left some stand
+    rows_left = asked(line, f"document.querySelectorAll({SHEET!r}).length")
+    for i in range(min(taps // 4 + 1, rows_left)):
         touch(line, SHEET, i)
         asked(line, f"window.shown = {HER_PAGE}")
         found["refused"].append(touch(line, REFUSED))
         asked(line, "window.shown = () => true")
-        back_to_chores(line, does)
+        back_to_chores(line, rows_left)
     return found
 
 
-def back_to_chores(line: CDPSession, does: int) -> None:
+def back_to_chores(line: CDPSession, rows_left: int) -> None:
     time.sleep(SETTLE_S / 2)
     asked(line, "location.hash = '#/'")
-    until(line, f"document.querySelectorAll({SHEET!r}).length >= {does}")
+    until(line, f"document.querySelectorAll({SHEET!r}).length >= {rows_left}")
     time.sleep(SETTLE_S / 2)
 
 

@@ -1,8 +1,10 @@
 export const APP = __APP_VERSION__;
 export const SCHEMA = 1;
-const script = (globalThis.document as Document | undefined)?.currentScript as HTMLScriptElement | null | undefined;
-/** The script's own address, which is another one for every build. */
-export const BUILD = script?.src ?? "";
+/** The running script's own address, which is another one for every build; whoever starts the app says it. */
+export let BUILD = "";
+export function runs(build: string): void {
+  BUILD = build;
+}
 
 /** "1.10.0" is newer than "1.9.2". Anything unreadable asks for nothing. */
 export function isOlder(app: string, minimum: string): boolean {
