@@ -116,7 +116,7 @@ def heap(play: Any, profile: str, url: str, sizes: tuple[int, int]) -> Iterator[
         before, done = counted(line), 0
         for slot in range(4):
             touch(line, SLOT, slot)
-            done += round_of(line, does, taps // 4)
+            done += round_of(line, taps // 4)
         time.sleep(6 * SETTLE_S)
         after = counted(line)
     mb, nodes, heard = zip(before, after, strict=True)
@@ -125,14 +125,19 @@ def heap(play: Any, profile: str, url: str, sizes: tuple[int, int]) -> Iterator[
     yield Row("heap", "nodes of the page", nodes[1], "", f"before {nodes[0]:,}; listeners {heard[0]:,} to {heard[1]:,}")
 
 
-def round_of(line: CDPSession, does: int, taps: int) -> int:
+def round_of(line: CDPSession, taps: int) -> int:
     """Pens first, then does, twice round where there are taps left: the second time opens the sheet."""
     done = 0
     while done < taps and asked(line, f"document.querySelector({PLANNED!r}) !== null"):
         touch(line, PLANNED)
         done += 1
+    # fed pens are folded, and a doe without a bowl at this meal has one button alone
+    asked(line, "document.querySelectorAll('.pen h2 button').forEach((at) => at.click())")
+    time.sleep(SETTLE_S)
+    button = LEFT if asked(line, f"document.querySelectorAll({LEFT!r}).length") else SHEET
+    rows_there = asked(line, f"document.querySelectorAll({button!r}).length")
     for i in range(taps - done):
-        touch(line, LEFT, i % does)
+        touch(line, button, i % rows_there)
         asked(line, f"document.querySelector({CLOSE!r})?.click()")
     return taps
 
