@@ -9,7 +9,10 @@ const NOT_USED = {
     "reckon", "of hers", "asks for", "off her back", "borne out", "look twice", "four times in five", "much speaks",
     "nothing much", "staying alive", "permille", "does she leave",
   ],
-  es: ["leche retenida", "carne retenida", "mantenerse viva", "cuatro de cada cinco", "mucho apunta", "le habla a su vientre", "permil"],
+  es: [
+    "leche retenida", "carne retenida", "mantenerse viva", "cuatro de cada cinco", "mucho apunta",
+    "le habla a su vientre", "permil",
+  ],
 };
 
 function found(texts: unknown, words: string[]): string[] {
