@@ -127,7 +127,7 @@ export function brings_said({ code, brings, each, subject }: Act): string[] {
 }
 
 /** Of an act in her plan: what it brings where its figures are not what it is for. */
-export const promised = (act: string, brings: Brings, doe: string): string =>
+export const promise_said = (act: string, brings: Brings, doe: string): string =>
   has(`act.brings.${act}`) ? t(`act.brings.${act}`) : share_said("act.brings", brings, doe);
 
 export function share_said(key: string, { of, from_pm, to_pm, by_on }: Brings, doe: string): string {

@@ -52,8 +52,8 @@ export function recordsOf(subject: string, shown: number): { n: number; rows: Re
 }
 
 function takenSaid(id: string): string {
-  const back = session.farm?.event(day.view.voided[id] ?? "");
-  if (id in day.view.voided === false) return "";
+  if (!(id in day.view.voided)) return "";
+  const back = session.farm?.event(day.view.voided[id]!);
   return back
     ? t("last.taken_by", { at: day.when(back.happened), who: session.who(back.author) })
     : t("last.taken");

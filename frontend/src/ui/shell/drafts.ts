@@ -13,7 +13,7 @@ type Box = HTMLInputElement | HTMLTextAreaElement | HTMLSelectElement;
 const KEY = "mangerline.drafts";
 const LONGEST_MS = 86_400_000;
 const TYPED = ["text", "number", "date", "time", "tel", "search", ""];
-let person = "";
+let person = (): string => "";
 
 function all(): Record<string, Draft> {
   try {
@@ -30,7 +30,7 @@ function put(drafts: Record<string, Draft>): void {
     // a full phone keeps what was recorded before what was only begun
   }
 }
-const page = () => `${person} ${route.parts.join("/")}`;
+const page = () => `${person()} ${route.parts.join("/")}`;
 
 function isTyped(box: EventTarget | null): box is Box {
   if (!(box instanceof HTMLElement) || !box.id || !box.closest("main")) return false;
@@ -38,10 +38,11 @@ function isTyped(box: EventTarget | null): box is Box {
     (box instanceof HTMLInputElement && TYPED.includes(box.type) && box.autocomplete !== "username");
 }
 
+/** `who`: the person whose farm is shown, "" while none is. */
 export function keepDrafts(who: () => string): void {
+  person = who;
   document.addEventListener("input", ({ target }) => {
-    person = who();
-    if (!person || !isTyped(target)) return;
+    if (!person() || !isTyped(target)) return;
     const drafts = all();
     const { fields } = drafts[page()] ?? { fields: {} };
     put({ ...drafts, [page()]: { at: Date.now(), fields: { ...fields, [target.id]: target.value } } });
@@ -49,8 +50,7 @@ export function keepDrafts(who: () => string): void {
 }
 
 /** Puts what was begun here back into its boxes. */
-export function fillDraft(who: string): void {
-  person = who;
+export function fillDraft(): void {
   for (const [id, value] of Object.entries(all()[page()]?.fields ?? {})) {
     const box = document.getElementById(id);
     if (!isTyped(box) || box.value === value) continue;
