@@ -73,6 +73,9 @@ export interface Act {
   href: string;
 }
 
+/** What takes away less of the doubt, or brings less of what she gets, is not worth a walk. */
+const WORTH_PM = 50;
+
 /** What would make the answer surer: the share of the doubt each record takes away, the largest first. */
 export function acts(id: string, key: NutrientKey, line: Line, why: Why): Act[] {
   const name = (feed: string) => feedInfo(day.view, day.feeds, feed).name;
@@ -94,7 +97,7 @@ function of_doubts(id: string, all: Doubt[]): Act[] {
     weigh_milk: () => to("doe", id, "milk"), test_feed: feedPlace,
   };
   return all
-    .filter(({ act, removes_pm }) => act && removes_pm >= 10)
+    .filter(({ act, removes_pm }) => act && removes_pm >= WORTH_PM)
     .map(({ act, feed, removes_pm }) => ({
       label: t(`why.act.${act}`, { feed: feedInfo(day.view, day.feeds, feed).name }),
       note: t("why.removes", { share: percent(removes_pm) }), href: places[act]!(feed),
@@ -104,7 +107,8 @@ function of_doubts(id: string, all: Doubt[]): Act[] {
 /** A test replaces what the table says, most where it is most of her supply. */
 function of_table({ feeds }: Why, name: (feed: string) => string): Act[] {
   const total = sum(feeds.map(({ value }) => value));
-  const untested = feeds.filter(({ feed, value }) => value && day.feeds[feed]?.me_sd_pm === undefined);
+  const telling = feeds.filter(({ value }) => value && value * 1000 >= total * WORTH_PM);
+  const untested = telling.filter(({ feed }) => day.feeds[feed]?.me_sd_pm === undefined);
   return untested
     .sort((a, b) => b.value - a.value)
     .slice(0, 2)
