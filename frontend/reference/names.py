@@ -54,6 +54,8 @@ class Names:
         return [[symbol, *known[symbol]] for symbol in found if symbol in known]
 
     def unit(self, unit: str) -> str:
+        if unit in self.of["whole_units"]:
+            return str(self.of["whole_units"][unit])
         words = re.sub(r"[A-Za-z]+", lambda found: str(self.of["units"].get(found[0], found[0])), unit)
         return re.sub(r"/d\b", " a day", words)
 
