@@ -8,8 +8,8 @@ import { placed_on } from "../../core/state/doe_state.ts";
 import { empty } from "../../core/state/fold.ts";
 import * as format from "../words/format.ts";
 import { work_ahead } from "./acting.ts";
-import { nameOf, pens, saidAt } from "./herd.ts";
-import { FIRST_LIGHT_H, localClock, slotAt } from "./hours.ts";
+import { mealsPlanned, nameOf, pens, saidAt } from "./herd.ts";
+import { FIRST_LIGHT_H, localClock, mealAt } from "./hours.ts";
 import { Judged } from "./judged.svelte.ts";
 import { LiveView } from "./live.svelte.ts";
 import type { FullResult, Outlook, Results } from "./results.ts";
@@ -59,8 +59,10 @@ class Day {
   get hour(): number {
     return this.#clock.hour;
   }
+  readonly #meals = $derived(mealsPlanned(this.view, this.today).join());
+  readonly #nearest = $derived(mealAt(this.hour, this.#meals.split(",").filter(Boolean)));
   get slot(): Slot {
-    return this.#chosen || slotAt(this.#clock.hour);
+    return this.#chosen || this.#nearest;
   }
   set slot(slot: Slot) {
     this.#chosen = slot;
