@@ -6,7 +6,8 @@ import {
 } from "../../src/ui/acts/words.ts";
 
 vi.mock("../../src/ui/model/day.svelte.ts", () => ({
-  day: { named: (id: string) => id, spoken: (on: string) => on, amount: (g: number) => `${g} g` },
+  day: { named: (id: string) => id, spoken: (on: string) => on, mealDay: (on: string) => on,
+    amount: (g: number) => `${g} g` },
 }));
 vi.mock("../../src/ui/model/herd.ts", () => ({
   shortly: (name: string) => name, doesIn: (_: unknown, pen: string) => (pen === "west" ? ["bea"] : []),

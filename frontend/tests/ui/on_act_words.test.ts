@@ -5,7 +5,8 @@ import { PHASE } from "../../src/core/tables/codes.ts";
 import { restWords, watchOnAct } from "../../src/ui/sentences/resting.ts";
 
 vi.mock("../../src/ui/model/day.svelte.ts", () => ({
-  day: { spoken: (on: string) => on, today: "2026-11-20", now: Date.UTC(2026, 10, 20, 12) },
+  day: { spoken: (on: string) => on, mealDay: (on: string) => on,
+    today: "2026-11-20", now: Date.UTC(2026, 10, 20, 12) },
 }));
 vi.mock("../../src/ui/sentences/amounts.ts", () => ({ ruleOf: (name: string) => (name === "late_day" ? 100 : 21) }));
 
