@@ -29,6 +29,6 @@ it("watches late on a doe who is fed more by her plan, and on no other", () => {
 });
 
 it("names the day an act was worked out to, or that she kids before it", () => {
-  expect(restWords(result(60, ACT, "2027-02-20"), doe)).toContain("until 2026-12-16");
+  expect(restWords(result(60, ACT, "2027-02-20"), doe)).toContain("worked out to 2026-12-16");
   expect(restWords(result(60, ACT, "2026-12-10"), doe)).toContain("until she kids");
 });
