@@ -82,8 +82,8 @@ describe("late", () => {
     const fat = (late: boolean, first: string) =>
       said("condition_fat", { x100: 400, high: 350, late, first, state: "dry" });
     expect(fat(true, "grain").act).toContain("too late to slim");
-    expect(fat(false, "grain").act).toMatch(/^Her grain comes down first/);
-    expect(fat(false, "legume").act).toMatch(/^Grass hay for her legume/);
+    expect(fat(false, "grain").act).toMatch(/^Take her grain down first/);
+    expect(fat(false, "legume").act).toMatch(/^Give grass hay for her legume/);
     for (const first of ["grain", "legume", "rich"]) expect(fat(false, first).act).toContain("quarter score a month");
   });
 });
@@ -118,7 +118,7 @@ describe("short because less is put before her", () => {
     for (const state of ["late", "fresh", "milk", "dry", "open"]) {
       const { text, why, act } = less(state);
       expect(text).toBe("Give fern back what she had: she gets less than before.");
-      expect(why).toContain("clearly less these days");
+      expect(why).toContain("clearly gets less these days");
       expect(act).toContain("Give back what she had");
       expect(act.includes("ketones")).toBe(["late", "fresh"].includes(state));
     }
