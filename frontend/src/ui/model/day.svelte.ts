@@ -7,6 +7,7 @@ import { shown } from "../../core/phone/picture.ts";
 import { placed_on } from "../../core/state/doe_state.ts";
 import { empty } from "../../core/state/fold.ts";
 import * as format from "../words/format.ts";
+import { speech } from "../shell/language.svelte.ts";
 import { work_ahead } from "./acting.ts";
 import { mealsPlanned, nameOf, pens, saidAt } from "./herd.ts";
 import { FIRST_LIGHT_H, localClock, mealAt } from "./hours.ts";
@@ -114,6 +115,10 @@ class Day {
   spoken(on: string): string {
     return format.day(on, this.today);
   }
+  /** The same beside the name of a meal. */
+  mealDay(on: string): string {
+    return format.mealDay(on, this.today);
+  }
   amount(g: number): string {
     return format.amount(g, this.units);
   }
@@ -147,6 +152,7 @@ class Day {
   #show({ view }: Farm): void {
     const of = [view.does, this.today] as const;
     if (of.some((part, i) => part !== this.#placed[0][i])) this.#placed = [of, placed_on(...of)];
+    speech.callsFlakes(String(view.rules.f["flake_word"] ?? ""));
     this.#live.show({ ...view, does: this.#placed[1] });
   }
   #begin(farm: Farm): void {

@@ -3,7 +3,7 @@ import { HOUR_MS } from "../../core/base/days.ts";
 import { feedInfo, nameOf } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import { session } from "../model/session.svelte.ts";
-import { t, type Args } from "../words/text.ts";
+import { has, t, type Args } from "../words/text.ts";
 import type { Data, Envelope, Intake } from "../model/shapes.ts";
 
 /**
@@ -190,5 +190,7 @@ function looked(fact: Fact): string {
 /** A record of the farm is told by the fields that were written. */
 function argsOf(kind: string, fact: Fact): Args {
   if (Object.hasOwn(ARGS, kind)) return ARGS[kind]!(fact);
-  return { fields: Object.keys((fact.data["f"] as object) ?? {}).map((key) => t(`f.${key}`)).join(", ") };
+  const keys = Object.keys((fact.data["f"] as object) ?? {}).map((key) => `f.${key}`);
+  const labels = keys.map((key) => t(has(key) ? key : "f.other"));
+  return { fields: [...new Set(labels)].join(", ") };
 }
