@@ -11,14 +11,15 @@ export interface NewDoe {
   unsure?: boolean;
   pen: string;
   pen_on?: string;
+  quiet?: boolean;
 }
 
 /** A doe as she comes into the book: her record first, what was seen of her since besides. */
-export function enterDoe(id: string, f: Data, { kidded, bred, unsure, pen, pen_on }: NewDoe): Wrong | null {
+export function enterDoe(id: string, f: Data, { kidded, bred, unsure, pen, pen_on, quiet = false }: NewDoe): Wrong | null {
   if ((bred?.from_on ?? "") > day.today) return { field: "bred_on", code: "future" };
   if ((kidded?.on ?? "") > day.today) return { field: "kidded_on", code: "future" };
   const order = doesIn(day.view, pen).length + 1;
-  const problem = writeRecord("doe", id, { ...f, order: f["order"] || order }, undefined);
+  const problem = writeRecord("doe", id, { ...f, order: f["order"] || order }, undefined, { quiet });
   if (problem) return problem;
   const on = (date: string) => ({ on: date, slot: "" as const, quiet: true });
   if (kidded) write("kidded", id, { born: kidded.born, alive: kidded.born, timed: false }, on(kidded.on));

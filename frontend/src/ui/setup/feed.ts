@@ -40,7 +40,7 @@ export function enterHay(word: string, name: string): void {
   const id = held?.id ?? session.farm!.newId();
   const [feed] = takenFor("hay", word);
   const opened: Data = held ? {} : { opened_on: day.today, flake_g: 0 };
-  writeRecord("lot", id, { name, feed, ...opened }, held);
+  writeRecord("lot", id, { name, feed, ...opened }, held, { quiet: true });
   begun.put({ hay: id, hay_word: word });
 }
 
@@ -48,7 +48,7 @@ export function enterGrain(word: string, name: string): void {
   const held = day.view.feeds[begun.said("grain")];
   const id = held?.id ?? session.farm!.newId();
   const [like, cls] = takenFor("grain", word);
-  writeRecord("feed", id, { name, class: cls, like }, held);
+  writeRecord("feed", id, { name, class: cls, like }, held, { quiet: true });
   begun.put({ grain: id, grain_word: word });
 }
 

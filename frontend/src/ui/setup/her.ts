@@ -38,7 +38,7 @@ export function enterHer(grain_g: number): string {
       kidded: inMilk(state) && kidded_when
         ? { on: onWeek(kidded_when, day.today), born: Number(begun.said("kids")) } : null,
       bred: bredWhen(begun.said("bred"), day.today), unsure: begun.said("bred") === "unsure",
-      pen, pen_on: since(pen),
+      pen, pen_on: since(pen), quiet: true,
     });
     feedHer(id, pen, grain_g);
   });

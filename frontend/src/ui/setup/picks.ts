@@ -39,6 +39,4 @@ export function longAgo(weeks: number): string {
 }
 export const bredWeeks = (): Pick[] => BRED_WEEKS.map((n) => ({ value: String(n), label: String(n) }));
 export const kiddedWeeks = (): Pick[] => KIDDED_WEEKS.map((n) => ({ value: String(n), label: longAgo(n) }));
-export const kids = (): Pick[] => [
-  ...["1", "2", "3", "4"].map((value) => ({ value, label: value })), { value: "0", label: t("setup.kids.none") },
-];
+export const kids = (): Pick[] => ["1", "2", "3", "4"].map((value) => ({ value, label: value }));

@@ -17,7 +17,8 @@ export const inMilk = (state: string) => state === "milk" || state === "milk_fir
 /** A question that what was said before makes idle is not asked. */
 export function isAsked(step: string): boolean {
   const has_hay = Boolean(begun.said("hay"));
-  if (step === "flake" || step === "feeder") return has_hay;
+  if (step === "flake") return has_hay;
+  if (step === "feeder") return has_hay && pens(day.view).length > 0;
   if (step === "scoop" || step === "bowl") return Boolean(begun.said("grain"));
   return step !== "kidded" || inMilk(begun.said("state"));
 }
