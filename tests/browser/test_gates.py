@@ -15,13 +15,13 @@ from tests.browser.screen import Screen
 from tests.support.words import like, say
 
 pytestmark = pytest.mark.browser
-FEED = "barley_rolled"
+FEED = "Barley grain, rolled"
 
 
 def wanted(screen: Screen, doe: str, g: int, feed: str = FEED) -> Screen:
     """So much of a feed in the morning from today, as it is typed."""
     screen.open("ration", doe)
-    screen.page.get_by_label(say("f.feed"), exact=True).select_option(feed)
+    screen.pick_feed(say("f.feed"), feed)
     for slot in ("morning", "midday", "evening", "late"):
         screen.page.get_by_label(say(f"slot.{slot}"), exact=True).set_checked(slot == "morning")
     screen.page.get_by_label(re.compile(f"^{say('ration.amount')}")).first.fill(str(g))
@@ -51,7 +51,7 @@ def test_a_jump_of_grain_is_named_at_save_and_its_safe_steps_are_taken(barn: Bar
 
 def test_an_owner_goes_on_with_a_reason_and_it_is_kept(barn: Barn, phone: Screen) -> None:
     before = len(barn.log())
-    wanted(phone, subject(barn, "doe", "Clover"), 290, "oats_grain")
+    wanted(phone, subject(barn, "doe", "Clover"), 290, "Oats grain, whole")
     phone.page.get_by_text(say("gate.go")).click()
     phone.button(say("reason.had")).click()
     phone.saved()
@@ -110,7 +110,7 @@ def test_steps_offered_near_kidding_are_saved_without_another_word(barn: Barn, p
 def test_the_herd_rule_steps_are_saved_without_a_word(barn: Barn, phone: Screen) -> None:
     before = len(barn.log())
     phone.open("ration", subject(barn, "doe", "Yarrow"))
-    phone.page.get_by_label(say("f.feed"), exact=True).select_option("oats_grain")
+    phone.pick_feed(say("f.feed"), "Oats grain, whole")
     phone.button(say("ration.adopt.short")).click()
     phone.button(say("ration.save")).click()
     phone.saved()

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.barn import Barn
+from tests.browser.barn import Barn, until
 from tests.browser.screen import Screen
 from tests.browser.thumb import Thumb
 from tests.support.words import like, say
@@ -26,7 +26,7 @@ class Doe:
     bred: str = ""  # "no", "unsure", or about so many weeks ago
     kids: str = ""
     kidded: str = ""  # weeks ago, as it stands on the button
-    bowl: str = ""
+    bowl: str = ""  # scoops; "unasked" where no grain is fed
 
 
 FIVE = (
@@ -74,6 +74,8 @@ def one_doe(thumb: Thumb, doe: Doe) -> None:
         thumb.named(doe.bred)
     else:
         thumb.button(f"setup.bred.{doe.bred}")
+    if doe.bowl == "unasked":
+        return
     if doe.bowl:
         thumb.named(say("setup.bowl.scoops", count=doe.bowl, n=2 if doe.bowl == "1½" else 1))
     else:
@@ -109,3 +111,101 @@ def test_five_does_of_different_states_are_set_up_in_under_five_minutes(newcomer
         expect(newcomer.row(doe.name)).to_have_count(1)
     newcomer.all_sent()
     assert barn.refused() == 0
+
+
+def test_a_reload_in_the_middle_keeps_all_and_goes_on_where_it_was(newcomer: Screen, barn: Barn) -> None:
+    """Another doe of the farm above; the first round of questions is answered already."""
+    page, thumb = newcomer.page, Thumb(newcomer.page)
+    newcomer.open("setup", "name")
+    name = page.get_by_label(say("f.name"), exact=True)
+    name.press_sequentially("Med")
+    page.reload()
+    expect(name).to_have_value("Med")
+    thumb.type(name, "ick")
+    thumb.button("setup.next")
+    thumb.button("setup.size.large")
+    page.reload()
+    expect(page.get_by_role("heading", name=say("setup.state", name="Medick"))).to_be_visible()
+    page.go_back()
+    chosen = page.get_by_role("button", name=re.compile(say("setup.size.large")))
+    expect(chosen).to_have_attribute("aria-pressed", "true")
+    newcomer.open("does")
+    page.reload()
+    newcomer.open("setup", "bred")
+    expect(page.get_by_role("heading", name=say("setup.bred", name="Medick"))).to_be_visible()
+    assert barn.refused() == 0
+
+
+def test_wrong_input_says_what_to_do_and_loses_nothing(newcomer: Screen) -> None:
+    page, thumb = newcomer.page, Thumb(newcomer.page)
+    newcomer.open("setup", "pens")
+    thumb.type(page.get_by_role("main").get_by_role("textbox"), "Wind side")
+    thumb.button("setup.pens.add")
+    thumb.type(page.get_by_role("main").get_by_role("textbox"), "wind side")
+    thumb.button("setup.pens.add")
+    expect(page.get_by_role("alert")).to_contain_text(say("setup.pens.twice", name="wind side"))
+    newcomer.open("setup", "hay")
+    thumb.button("setup.hay.stemmy")
+    flake = page.get_by_label(say("setup.flake.weighed", unit="kg"), exact=True)
+    for typed, said in (("two", like("bad.number")), ("90", like("setup.beyond"))):
+        flake.fill(typed)
+        thumb.button("setup.next")
+        expect(page.get_by_role("alert")).to_contain_text(said)
+        expect(flake).to_have_value(typed)
+    flake.fill("2,2")
+    thumb.button("setup.next")
+    much, does = (page.get_by_label(say(f"setup.feeder.{of}"), exact=True) for of in ("flake", "does"))
+    thumb.button("setup.feeder.week")
+    expect(page.get_by_role("alert")).to_have_count(2)
+    much.fill("30")
+    does.fill("2")
+    thumb.button("setup.feeder.week")
+    expect(page.get_by_role("alert")).to_contain_text(like("setup.feeder.odd"))
+    much.fill("2")
+    page.reload()
+    expect(much).to_have_value("2")
+    thumb.button("setup.feeder.today")
+    newcomer.open("setup", "name")
+    thumb.button("setup.next")
+    expect(page.get_by_role("alert")).to_contain_text(say("bad.missing.text"))
+    thumb.type(page.get_by_label(say("f.name"), exact=True), "Yaffle")
+    thumb.button("setup.next")
+    thumb.button("setup.size.mini")
+    thumb.button("setup.state.dry")
+    page.get_by_text(say("setup.day_known")).click()
+    day = page.get_by_label(say("f.bred_on"), exact=True)
+    day.fill("2020-01-01")
+    thumb.button("setup.next")
+    expect(page.get_by_role("alert")).to_contain_text(say("setup.bred.long_ago"))
+
+
+def test_without_a_signal_all_of_it_is_kept_and_her_answer_comes_with_the_next(newcomer: Screen, barn: Barn) -> None:
+    page, thumb = newcomer.page, Thumb(newcomer.page)
+    before = len(barn.log())
+    page.context.set_offline(True)
+    newcomer.open("setup", "units")
+    the_farm_without_a_signal(thumb)
+    one_doe(thumb, Doe("Ousel", "standard", "dry", bred="12", bowl="unasked"))
+    expect(page.locator(".her-answer")).to_contain_text(say("setup.answer.later", name="Ousel"), timeout=20_000)
+    page.reload()
+    expect(page.locator(".her-answer")).to_contain_text(say("setup.answer.later", name="Ousel"), timeout=20_000)
+    page.context.set_offline(False)
+    expect(page.locator(ANSWER)).to_be_visible(timeout=30_000)
+    newcomer.all_sent()
+    assert barn.refused() == 0
+    until(lambda: {"doe", "bred", "moved", "ration", "fed"} <= set(barn.added(before)), "all of it to arrive")
+
+
+def the_farm_without_a_signal(thumb: Thumb) -> None:
+    page = thumb.page
+    thumb.button("setup.units.lb")
+    thumb.tap(page.locator("main .btn.act"))
+    thumb.button("setup.hay.leafy")
+    thumb.button("setup.flake.thin")
+    while page.get_by_label(say("setup.feeder.flake"), exact=True).count():
+        at = page.url
+        page.get_by_label(say("setup.feeder.flake"), exact=True).fill("3")
+        page.get_by_label(say("setup.feeder.does"), exact=True).fill("3")
+        thumb.button("setup.feeder.week")
+        page.wait_for_function("(at) => location.href !== at", arg=at)
+    thumb.button("setup.grain.none")
