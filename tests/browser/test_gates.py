@@ -62,7 +62,7 @@ def test_an_owner_goes_on_with_a_reason_and_it_is_kept(barn: Barn, phone: Screen
 
 def test_changing_what_is_typed_asks_anew_and_one_step_is_saved_without_a_word(barn: Barn, phone: Screen) -> None:
     before = len(barn.log())
-    wanted(phone, subject(barn, "doe", "Linnet"), 300, "corn_rolled")
+    wanted(phone, subject(barn, "doe", "Linnet"), 300, "Corn (maize) grain, rolled")
     expect(phone.page.get_by_role("alert", name=say("gate.title"))).to_be_visible()
     phone.page.get_by_label(re.compile(f"^{say('ration.amount')}")).first.fill("30")
     expect(phone.page.get_by_role("alert", name=say("gate.title"))).to_have_count(0)
@@ -73,7 +73,7 @@ def test_changing_what_is_typed_asks_anew_and_one_step_is_saved_without_a_word(b
 
 def test_what_a_helper_wants_waits_and_is_let_in_on_another_phone(barn: Barn, another: Callable[..., Screen]) -> None:
     before = len(barn.log())
-    hers = wanted(another("Mirrin"), subject(barn, "doe", "Linnet"), 5, "wheat_grain")
+    hers = wanted(another("Mirrin"), subject(barn, "doe", "Linnet"), 5, "Wheat grain")
     ask = hers.page.get_by_role("alert", name=say("gate.title"))
     expect(ask).to_contain_text(say("gate.waits.raise", owner="Odette"))
     ask.get_by_label(say("gate.wish.why")).fill("She is thin")

@@ -15,7 +15,8 @@ export interface NewDoe {
 }
 
 /** A doe as she comes into the book: her record first, what was seen of her since besides. */
-export function enterDoe(id: string, f: Data, { kidded, bred, unsure, pen, pen_on, quiet = false }: NewDoe): Wrong | null {
+export function enterDoe(id: string, f: Data, more: NewDoe): Wrong | null {
+  const { kidded, bred, unsure, pen, pen_on, quiet = false } = more;
   if ((bred?.from_on ?? "") > day.today) return { field: "bred_on", code: "future" };
   if ((kidded?.on ?? "") > day.today) return { field: "kidded_on", code: "future" };
   const order = doesIn(day.view, pen).length + 1;
@@ -27,9 +28,4 @@ export function enterDoe(id: string, f: Data, { kidded, bred, unsure, pen, pen_o
   if (unsure) write("preg_check", id, { result: "unsure", kids: 0, how: "other" }, on(day.today));
   if (pen) write("moved", id, { pen }, on(pen_on ?? day.today));
   return null;
-}
-
-/** A dry doe has kidded before, whether or not anybody counted how often. */
-export function kiddedBefore(state: string, counted: number): number {
-  return Math.max(counted, state === "dry" || state === "milk" ? 1 : 0);
 }

@@ -1,4 +1,4 @@
-import { day } from "../model/day.svelte.ts";
+import type { View } from "../model/shapes.ts";
 import type { Option } from "./fields.ts";
 
 /** Found whatever the case and the accents: "nucleo" finds "Núcleo". */
@@ -18,8 +18,9 @@ export function matching(options: Option[], text: string): Option[] {
 }
 
 /** What is on the farm: its own, and what of the book is in a bowl or was fed of late; the latest first. */
-export function used(options: Option[]): Option[] {
-  const { lots, feeds, rations, feedings } = day.view;
+export function used(
+  options: Option[], { lots, feeds, rations, feedings }: Pick<View, "lots" | "feeds" | "rations" | "feedings">,
+): Option[] {
   const fed = feedings.flatMap(({ lines }) => lines.map(([, feed]) => feed)).reverse();
   const lately = [...new Set([...fed, ...Object.values(rations).map(({ feed }) => feed)])];
   const place = ({ value }: Option) => {
