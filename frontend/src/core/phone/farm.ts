@@ -129,6 +129,9 @@ export class Farm {
     return this.#look.keep({ day, now: this.#env.now(), does, pens, clock: this.#clock.last });
   }
 
+  /** An entry is counted and not in storage yet. */
+  readonly isWriting = (): boolean => this.#keeping.writing;
+
   get view(): View {
     return this.#worked.view;
   }
