@@ -64,9 +64,7 @@ class Glass:
         at.click()
 
     def text(self, selector: str) -> str:
-        return str(
-            self.driver.execute_script("return document.querySelector(arguments[0])?.innerText ?? '';", selector)
-        )
+        return str(self.driver.execute_script(TEXT, selector))
 
     def chip(self, words: re.Pattern[str]) -> None:
         self.until(lambda: words.search(self.text("header a[href='#/pending']")), f"the chip to say {words.pattern!r}")
@@ -90,6 +88,7 @@ class Glass:
             time.sleep(0.1)
 
 
+TEXT = "return document.querySelector(arguments[0])?.innerText ?? '';"
 CONTROLLED = "return navigator.serviceWorker.controller !== null;"
 FIELD = """
 const label = [...document.querySelectorAll("label")].find((at) => at.innerText.trim() === arguments[0]);

@@ -1,4 +1,4 @@
-"""The main path in the iPhone's engine: a morning without a server, a doe that leaves her grain, everything sent once."""
+"""The main path in the iPhone's engine: a morning without a server, a doe that leaves grain, all sent once."""
 
 from __future__ import annotations
 

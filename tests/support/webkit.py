@@ -1,4 +1,4 @@
-"""WebKit, the iPhone's engine, as Debian has it: WebKitGTK's own small browser, driven by Selenium on a screen of its own."""
+"""WebKit, the iPhone's engine, as Debian has it: WebKitGTK's small browser, driven by Selenium, on a screen of its own."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ def find() -> tuple[str, str, str]:
 
 
 class WebKit:
-    """A phone with this engine. It forgets everything when it is quit, so a test that starts anew loads the page anew."""
+    """A phone with this engine. It forgets everything when it is quit: to start anew is to load the page anew."""
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
