@@ -1,4 +1,4 @@
-"""WebKit, the iPhone's engine, as Debian has it: WebKitGTK's small browser, driven by Selenium, on a screen of its own."""
+"""WebKit, the iPhone's engine, as Debian has it: WebKitGTK's small browser, driven by Selenium, on a hidden screen."""
 
 from __future__ import annotations
 
