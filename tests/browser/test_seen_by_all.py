@@ -1,4 +1,4 @@
-"""Who chose other colours, needs print twice as large, has no pointer, or wants nothing to move, sees and does the same."""
+"""Who has other colours, print twice as large, no pointer or no wish to see things move, sees and does the same."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from tests.browser.barn import Barn
 from tests.browser.measures import clipped, spilled, too_wide
 from tests.browser.places import SHEET, addresses, dress, open_sheet, visit
 from tests.browser.screen import Screen
-from tests.support.words import LANGUAGES, say, speaking
+from tests.support.words import LANGUAGES, speaking
 
 pytestmark = [pytest.mark.browser, pytest.mark.timeout(240)]
 NARROWEST = {"width": 320, "height": 640}
@@ -82,19 +82,20 @@ def cut(screen: Screen) -> list[str]:
 
 # What is chosen, and another one beside it that is not: their grounds, frames and letters must differ.
 CHOSEN = """() => {
+  const LOOKS = ["backgroundColor", "borderColor", "borderWidth", "outlineStyle", "color", "content"];
   const box = (at) => at.matches("input") ? at.closest(".choice") ?? at : at;
   const on = (at) => at.matches("input") ? at.checked : ["true", "page"].includes(
     at.getAttribute("aria-pressed") ?? at.getAttribute("aria-current") ?? at.getAttribute("aria-selected") ??
     at.getAttribute("aria-checked"));
   const look = (at) => {
     const of = (pseudo) => {
-      const { backgroundColor, borderColor, borderWidth, outlineStyle, outlineWidth, color, content, textDecorationLine } =
-        getComputedStyle(at, pseudo);
-      return [backgroundColor, borderColor, borderWidth, outlineStyle, outlineWidth, color, content, textDecorationLine];
+      const style = getComputedStyle(at, pseudo);
+      return LOOKS.map((one) => style[one]);
     };
     return JSON.stringify([of(null), of("::after")]);
   };
-  const kinds = "[aria-pressed], [aria-selected], [aria-checked], nav a, .list a, input[type=radio], input[type=checkbox]";
+  const states = "[aria-pressed], [aria-selected], [aria-checked]";
+  const kinds = `${states}, nav a, .list a, input[type=radio], input[type=checkbox]`;
   const all = [...document.querySelectorAll(kinds)].filter((at) => box(at).checkVisibility());
   const chosen = all.filter(on);
   const near = (at) => {
@@ -136,5 +137,5 @@ UNSEEN = """() => {
     const behind = ground(svg.parentElement);
     const strokes = [...svg.querySelectorAll("path, circle, rect, line, text")].filter(shown);
     return strokes.length && !strokes.some((at) => stands(at, behind));
-  }).map((svg) => `${svg.getAttribute("class")} in ${svg.parentElement.className}: ${svg.parentElement.innerText.slice(0, 20)}`);
+  }).map(({ parentElement: at }) => `in ${at.className}: ${at.innerText.slice(0, 20)}`);
 }"""
