@@ -14,6 +14,7 @@ import "./styles/off_feed.css";
 import "./styles/doe.css";
 import "./styles/her_page.css";
 import "./styles/wide.css";
+import "./styles/landscape.css";
 import "./styles/large_print.css";
 import "./styles/forced.css";
 import "./styles/print.css";
