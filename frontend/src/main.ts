@@ -24,12 +24,14 @@ import { session } from "./ui/model/session.svelte.ts";
 import { keepDrafts } from "./ui/shell/drafts.ts";
 import { keepPlaces } from "./ui/shell/places.ts";
 import { waitForInstall } from "./ui/shell/install.svelte.ts";
+import { keepKeys } from "./ui/shell/keys.ts";
 import { keepPresses } from "./ui/shell/press.ts";
 import { watchForNewVersion } from "./ui/shell/worker.ts";
 
 runs((document.currentScript as HTMLScriptElement | null)?.src ?? "");
 const words = speech.start();
 keepPresses();
+keepKeys();
 waitForInstall();
 keepPlaces();
 keepDrafts(() => session.farm?.person ?? "");

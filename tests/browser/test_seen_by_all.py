@@ -76,6 +76,12 @@ def test_the_narrowest_phone_in_print_twice_as_large_breaks_no_word(
     assert not told, "\n".join(told)
 
 
+def test_nothing_moves_that_was_asked_to_be_still(demo_barn: Barn, opened: Callable[..., Screen]) -> None:
+    screen = opened(reduced_motion="reduce")
+    moving = {name: found for name in walk(screen, demo_barn) if (found := screen.page.evaluate(MOVING))}
+    assert moving == {}
+
+
 def cut(screen: Screen) -> list[str]:
     return [*too_wide(screen.page), *clipped(screen.page), *spilled(screen.page)]
 
@@ -110,6 +116,14 @@ CHOSEN = """() => {
     return other && look(box(at)) === look(box(other));
   });
   return { chosen: chosen.length, alike: alike.map((at) => box(at).innerText || at.id) };
+}"""
+MOVING = """() => {
+  const seconds = (text) => Math.max(...text.split(",").map(Number.parseFloat));
+  const all = [document.documentElement, ...document.querySelectorAll("body *")].filter((at) => {
+    const { transitionDuration, animationName, scrollBehavior } = getComputedStyle(at);
+    return seconds(transitionDuration) > 0 || animationName !== "none" || scrollBehavior === "smooth";
+  });
+  return [...document.getAnimations().map(String), ...all.map((at) => at.outerHTML.slice(0, 60))];
 }"""
 # What is drawn must stand out from the ground, which a browser does not change for a drawing.
 UNSEEN = """() => {
