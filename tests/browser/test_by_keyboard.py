@@ -101,3 +101,52 @@ def test_a_morning_by_keys_alone(barn: Barn, phone: Screen) -> None:
     phone.send_now()
     phone.all_sent()
     assert {"intake", "correct", "fed"} <= set(barn.added(before))
+
+
+ACTS = ("button", "link", "textbox", "combobox", "checkbox", "radio", "menuitem", "searchbox")
+
+
+def heard(page: Page) -> list[dict[str, Any]]:
+    """What the browser tells a screen reader, in order: role, name, states."""
+    tree = page.context.new_cdp_session(page).send("Accessibility.getFullAXTree")["nodes"]
+    told = [node for node in tree if not node["ignored"] and "role" in node]
+    return [
+        {
+            "role": node["role"]["value"],
+            "name": " ".join(str(node.get("name", {}).get("value", "")).split()),
+            **{one["name"]: one["value"].get("value") for one in node.get("properties", [])},
+        }
+        for node in told
+    ]
+
+
+def of(told: list[dict[str, Any]], *roles: str) -> list[str]:
+    return [node["name"] for node in told if node["role"] in roles]
+
+
+def test_the_same_morning_as_it_is_heard(phone: Screen) -> None:
+    page = phone.page
+    phone.chores("evening")
+    expect(page.locator(".pen")).to_have_count(5)
+    told = heard(page)
+    names = of(told, *ACTS)
+    assert "" not in names
+    twice = sorted({name for name in names if names.count(name) > 1})
+    assert twice == [], "two acts that sound the same"
+    assert of(told, "heading")[:1] == [say("chores")]
+    assert {"Parlour side", "Long feeder", "Straw barn", "Young pen"} <= set(of(told, "heading"))
+    assert say("nav") in of(told, "navigation")
+    assert [node["name"] for node in told if node.get("pressed") == "true"] == [say("slot.evening")]
+
+    phone.button(f"{LEFT}: Mallow").click()
+    expect(page.get_by_role("status").first).to_contain_text(like("saved"))
+    group = [name for name in of(heard(page), "group") if name.startswith(say("ate.how_much"))]
+    assert group == [f"{say('ate.how_much')} Mallow"]
+    phone.button(re.compile(r"^Fennel: ")).click()
+    expect(page.get_by_role("dialog")).to_be_visible()
+    page.wait_for_function("() => document.querySelector('main').closest('[inert]') !== null")
+    told = heard(page)
+    dialog = next(node for node in told if node["role"] == "dialog")
+    assert "Fennel" in dialog["name"]
+    assert dialog["modal"]
+    assert f"{LEFT}: Mallow" not in of(told, *ACTS), "what lies behind the sheet is not heard"
