@@ -7,7 +7,6 @@ import { shown } from "../../core/phone/picture.ts";
 import { placed_on } from "../../core/state/doe_state.ts";
 import { empty } from "../../core/state/fold.ts";
 import * as format from "../words/format.ts";
-import { work_ahead } from "./acting.ts";
 import { nameOf, pens, saidAt } from "./herd.ts";
 import { FIRST_LIGHT_H, localClock, slotAt } from "./hours.ts";
 import { Judged } from "./judged.svelte.ts";
@@ -172,7 +171,8 @@ class Day {
   #atRest(): void {
     const evaluation = session.farm!.evaluation(this.today);
     this.#keepPicture(evaluation);
-    void work_ahead(evaluation, () => session.farm?.evaluation(this.today) === evaluation);
+    const still = () => session.farm?.evaluation(this.today) === evaluation;
+    void import("./acting.ts").then(({ work_ahead }) => work_ahead(evaluation, still));
   }
   #keepPicture(evaluation: Evaluation): void {
     const farm = session.farm!;

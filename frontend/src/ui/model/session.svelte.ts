@@ -1,6 +1,7 @@
 import { drawn } from "../../core/base/env.ts";
 import { SEEN_KINDS } from "../../core/events/kinds.ts";
 import type { Farm } from "../../core/phone/farm.ts";
+import { NoJudging } from "../../core/phone/worked_out.ts";
 import type { Status } from "../../core/phone/status.ts";
 import type { LastUse } from "../../core/phone/store/phone.ts";
 import type { FarmEntry } from "../../core/phone/sync/session.ts";
@@ -19,6 +20,8 @@ class Session {
   newVersion = $state(false);
   /** All of the farm is here, and not only the list as it was when it was last at rest. */
   whole = $state(false);
+  /** A part of the app is not to be had: only the first screen works. */
+  lacking = $state(false);
   readonly door = new Doorway();
   /** Called whenever the farm is another one or has changed: the day on the screen follows it. */
   changed: () => void = () => {};
@@ -96,6 +99,14 @@ class Session {
     this.stage = "farms";
   }
   async open(entry: FarmEntry): Promise<void> {
+    try {
+      await this.#open(entry);
+    } catch (error) {
+      if (!(error instanceof NoJudging)) throw error;
+      this.lacking = true;
+    }
+  }
+  async #open(entry: FarmEntry): Promise<void> {
     const farm = await this.door.open(entry, entry.id === this.entry?.id ? this.#farm?.person : "");
     this.close();
     [this.entry, this.#farm] = [entry, farm];

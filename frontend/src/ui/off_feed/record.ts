@@ -122,4 +122,4 @@ function hold(doe: Doe, until: string, grain_out: boolean, of: string): void {
 
 const outStill = ({ freeze }: Doe) => Boolean(freeze?.grain_out && freeze.until >= day.slotDay);
 const lastFed = ({ pen }: Doe) => fedIn(day.view, pen, day.slotDay, day.slot).at(-1)?.ev ?? "";
-const stageOf = (id: string) => stage_of(session.farm!.evaluation(day.today).ctx, id);
+const stageOf = (id: string) => stage_of(session.farm!.context(day.today), id);
