@@ -37,6 +37,7 @@ class Seen:
     cpu: list[float] = field(default_factory=list)
     rest_cpu: list[float] = field(default_factory=list)
     taps: list[float] = field(default_factory=list)
+    lists: list[float] = field(default_factory=list)
 
 
 def rows(sizes: tuple[int, int], rounds: int, taps: int, beside: str) -> Iterator[Row]:
@@ -88,7 +89,9 @@ def tapped(page: Seen, taps: int) -> None:
         tab = chromium.open(page.url, itself.tapped(LEFT, taps, WAIT_S if page.rows else SETTLE_S, SETTLE_S), SLOWER)
         for i in range(taps):
             tab.tap(*json.loads(tab.told(f"tap {i} ")))
-        page.taps += json.loads(tab.told("tapped "))
+        for her, lists in json.loads(tab.told("tapped ")):
+            page.taps.append(her)
+            page.lists.append(lists)
 
 
 def said(nothing: Seen, bare: Seen, seen: dict[str, Seen], note: str) -> Iterator[Row]:
@@ -107,6 +110,8 @@ def said(nothing: Seen, bare: Seen, seen: dict[str, Seen], note: str) -> Iterato
         over = "" if page is bare else f"{p95(page.taps) - p95(bare.taps):+.0f} ms over bare; "
         yield Row("phone", f"tap {of}, p50", median(page.taps), "ms", f"{len(page.taps)} taps")
         yield Row("phone", f"tap {of}, p95", p95(page.taps), "ms", f"{over}slowest {max(page.taps):.0f}")
+        then = f"p50 {median(page.lists):.0f}: one frame on, the lists"
+        yield Row("phone", f"tap {of}, to the second frame, p95", p95(page.lists), "ms", then)
 
 
 def spread(ms: list[float]) -> str:

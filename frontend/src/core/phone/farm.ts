@@ -204,7 +204,6 @@ export class Farm {
   }
 
   readonly unread = (): Unread => unreadOf(this.view, (id) => this.event(id));
-
   /** Throws BadEvent before anything is kept. Then: memory at once, listeners told, storage after. */
   record(kind: Kind, subject: string, data: Data, when: When = {}): Recorded {
     const event = this.#made(kind, subject, data, when);

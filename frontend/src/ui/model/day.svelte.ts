@@ -25,7 +25,6 @@ class Day {
   #chosen = $state<Slot>("");
   /** Whom the last entry was about: she is judged before all others. */
   tapped = "";
-  #held = false;
   #shows: Farm | null = null;
   #placed: [of: readonly [View["does"], string], shown: View["does"]] = [[{}, ""], {}];
   readonly #live = new LiveView();
@@ -130,7 +129,6 @@ class Day {
   }
   /** The farm has changed: its parts are shown at once, and whom that reaches is judged after the next frame. */
   changed(): void {
-    if (this.#held) return;
     const { farm } = session;
     if (!farm) return this.judged.stop();
     if (farm !== this.#shows) this.#begin(farm);
@@ -151,18 +149,12 @@ class Day {
     this.judged.clear();
     if (farm.picture?.day === this.today) this.judged.show(farm.picture);
   }
-  /** Several entries of one tap are one change to look at. */
-  atOnce(act: () => void): void {
-    this.#held = true;
-    try {
-      act();
-    } finally {
-      this.#held = false;
-      this.changed();
-    }
+  /** What was said of each at this meal, and nothing else of a change. */
+  showSaid(): void {
+    this.#showMeal(session.farm?.view);
   }
-  #showMeal(): void {
-    this.judged.putMeal(saidAt(this.view, this.slotDay, this.slot));
+  #showMeal(view = this.view): void {
+    this.judged.putMeal(saidAt(view, this.slotDay, this.slot));
   }
   #judge(): void {
     const { farm } = session;

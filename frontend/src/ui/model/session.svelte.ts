@@ -27,6 +27,7 @@ class Session {
   changed: () => void = () => {};
   #farm = $state.raw<Farm | null>(null);
   #changes = $state(0);
+  #held = false;
   #stop: () => void = () => {};
 
   get farm(): Farm | null {
@@ -137,8 +138,22 @@ class Session {
     this.#took();
   }
   #took(): void {
+    if (this.#held) return;
     this.#changes += 1;
     this.changed();
+  }
+  /** Several entries of one tap are one change to look at: at once, or after the frame in which `first` is painted. */
+  atOnce(act: () => void, first?: () => void): void {
+    this.#held = true;
+    try {
+      act();
+    } finally {
+      this.#held = false;
+      if (!first) this.#took();
+    }
+    if (!first) return;
+    first();
+    void drawn().then(() => this.#took());
   }
 }
 
