@@ -48,8 +48,8 @@ const nameOf = (fileName: string) => `./${fileName.split("/").at(-1)}`;
 function classic({ isEntry, fileName, code }: Rolldown.OutputChunk): string {
   const name = JSON.stringify(nameOf(fileName));
   return isEntry
-    ? `((exports,require)=>{${code}})(...(${loader})(${name}));`
-    : `mangerline(${name},(exports,require)=>{${code}});`;
+    ? `(function(exports,require){${code}})(...(${loader})(${name}));`
+    : `mangerline(${name},(function(exports,require){${code}}));`;
 }
 
 type Script = (exports: object, require: (name: string) => object) => void;

@@ -22,8 +22,8 @@ from frontend import client_build
 # About 12 kB are the search for what can be done, tried by the evaluator, and how it is offered and taken back: 1.1 kB
 # of them the move to another pen with all it changes.
 CEILINGS = {"js": 192_000, "css": 6_600}
-# The first of the two scripts, with which the sign-in page and Chores are drawn. The goal is 60 kB; 17 are Svelte, 18 the
-# fold, the events and their checks, without which no tap is taken, 11 what is kept here and sent.
+# The first of the two scripts, with which the sign-in page and Chores are drawn. The goal is 60 kB; 17 are Svelte, 18
+# the fold, the events and their checks, without which no tap is taken, 11 what is kept here and sent.
 FIRST = 80_000
 
 

@@ -6,11 +6,14 @@ import type { Status } from "../../core/phone/status.ts";
 import type { LastUse } from "../../core/phone/store/phone.ts";
 import type { FarmEntry } from "../../core/phone/sync/session.ts";
 import { Doorway, type Outcome } from "../shell/doorway.ts";
+import { route } from "../shell/router.svelte.ts";
 import { t } from "../words/text.ts";
 import { saying } from "./saying.svelte.ts";
 import type { Envelope } from "./shapes.ts";
 
 const SENT: Status = { kind: "sent", n: 0, of: 0, at: 0, why: "" };
+/** A list that is not drawn by then is waited for no longer. */
+const MOST_FRAMES = 60;
 const HELPED = new Set<string>([...SEEN_KINDS, "jar"]);
 
 /** Who is at this phone and which farm is open. */
@@ -22,6 +25,8 @@ class Session {
   whole = $state(false);
   /** A part of the app is not to be had: only the first screen works. */
   lacking = $state(false);
+  /** All of the first list has been drawn, or is drawn in the frame that comes. */
+  listed = false;
   readonly door = new Doorway();
   /** Called whenever the farm is another one or has changed: the day on the screen follows it. */
   changed: () => void = () => {};
@@ -111,13 +116,12 @@ class Session {
     const farm = await this.door.open(entry, entry.id === this.entry?.id ? this.#farm?.person : "");
     this.close();
     [this.entry, this.#farm] = [entry, farm];
-    this.whole = farm.picture === null;
+    [this.whole, this.listed] = [farm.picture === null, false];
     this.#stop = farm.subscribe(() => this.#took());
     this.#took();
     this.stage = "farm";
     // The list is on the screen, a pen a frame, before the rest is read.
-    const frames = this.whole ? 0 : 2 + Object.keys(farm.view.pens).length;
-    for (let frame = 0; frame < frames; frame++) await drawn();
+    for (let frame = 0; !this.whole && !this.listed && !route.parts[0] && frame < MOST_FRAMES; frame++) await drawn();
     await farm.complete();
     if (this.#farm !== farm) return;
     this.whole = true;
