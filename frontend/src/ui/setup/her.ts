@@ -18,7 +18,7 @@ export function enterHer(grain_g: number): string {
     name, ...sizeFields(size || "standard"), breed: "unknown",
     ...(state ? { kiddings_before: kiddedBefore(state, 0) } : {}),
   };
-  day.atOnce(() => {
+  session.atOnce(() => {
     enterDoe(id, fields, {
       kidded: inMilk(state) && kidded_when
         ? { on: onWeek(kidded_when, day.today), born: Number(begun.said("kids")) } : null,
