@@ -17,7 +17,7 @@ HIGH_STAKES = {
     "jar": set[str](),
     "rules": None,  # every herd rule steers feeding
 }
-SILENT_RULES = {"units"}
+SILENT_RULES = {"units", "flake_word"}
 
 
 def write_record(record: dict[str, Any], event: Event, questions: dict[str, Any]) -> None:

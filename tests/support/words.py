@@ -12,6 +12,8 @@ from tests.support.paths import ROOT
 
 CATALOGUES = ROOT / "frontend/src/texts"
 LANGUAGES = ("en", "es")
+# What a farm calls a flake of hay, and what goes by that word's gender, in the first word of the catalogue.
+CALLED = re.compile(r"\[([^\]|]*)(?:\|([^\]]*))?\]")
 HOLE = re.compile(r"\{(\w+)(?:\?([^:}]*):([^}]*))?\}")
 
 
@@ -20,7 +22,18 @@ spoken = ["en"]
 
 @cache
 def catalogue(language: str) -> dict[str, str]:
-    return dict(json.loads((CATALOGUES / f"{language}.json").read_text()))
+    texts = dict(json.loads((CATALOGUES / f"{language}.json").read_text()))
+    one, many, gender, *narrow = texts["flake.words"].split(" ")[0].split(":")
+    forms = {"flake": one, "flakes": many, "flakes-": narrow[0] if narrow else many}
+
+    def said(hole: re.Match[str]) -> str:
+        his, her = hole.groups()
+        if her is not None:
+            return str(his if gender == "m" else her)
+        form = str(forms[his.lower()])
+        return form.capitalize() if his[0].isupper() else form
+
+    return {key: CALLED.sub(said, text) for key, text in texts.items()}
 
 
 def texts() -> dict[str, str]:

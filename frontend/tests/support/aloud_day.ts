@@ -14,6 +14,7 @@ export const day = {
     return (does![id] ?? pens![id])?.f.name ?? "";
   },
   spoken: (on: string) => format.day(on, day.today),
+  mealDay: (on: string) => format.mealDay(on, day.today),
   amount: (g: number) => format.amount(g, "metric"),
   clock: (ms: number) => new Date(ms).toISOString().slice(11, 16),
   when: (ms: number) => {

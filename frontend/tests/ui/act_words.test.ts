@@ -6,7 +6,8 @@ import {
 } from "../../src/ui/acts/words.ts";
 
 vi.mock("../../src/ui/model/day.svelte.ts", () => ({
-  day: { named: (id: string) => id, spoken: (on: string) => on, amount: (g: number) => `${g} g` },
+  day: { named: (id: string) => id, spoken: (on: string) => on, mealDay: (on: string) => on,
+    amount: (g: number) => `${g} g` },
 }));
 vi.mock("../../src/ui/model/herd.ts", () => ({
   shortly: (name: string) => name, doesIn: (_: unknown, pen: string) => (pen === "west" ? ["bea"] : []),
@@ -68,15 +69,15 @@ describe("her plan answers it", () => {
     expect(by_plan("condition_thin", "dry")).toContain("two weeks");
     // a limit is no matter of waiting
     for (const code of ["grain_meal_big", "net_cut_late", "forage_low"] as const)
-      expect(by_plan(code, "dry")).toMatch(/^Her plan sees to it/);
+      expect(by_plan(code, "dry")).toMatch(/^Her plan takes care of it/);
   });
   it("is done already, or another way than what is asked, and never the contrary of it", () => {
     const by_need = (code: Acts["for"]) =>
       by_plan_said({ ...NO_ACTS, for: code, of: "me", by_plan: "2026-12-01", by_need: true }, "dry");
-    expect(by_plan("energy_over", "dry")).toMatch(/^Less is given or planned already/);
-    expect(by_plan("calcium_short", "dry")).toMatch(/^More is given or planned already/);
-    expect(by_need("energy_over")).toMatch(/^You may also leave it as it is: her need climbs/);
-    expect(by_need("energy_short")).toMatch(/^You may also keep to what she gets: her need falls/);
+    expect(by_plan("energy_over", "dry")).toMatch(/^She already gets less, or it is planned/);
+    expect(by_plan("calcium_short", "dry")).toMatch(/^She already gets more, or it is planned/);
+    expect(by_need("energy_over")).toMatch(/^You may also leave it as it is: she will need more/);
+    expect(by_need("energy_short")).toMatch(/^You may also leave it as it is: she will need less/);
   });
 });
 

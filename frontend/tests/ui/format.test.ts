@@ -19,7 +19,7 @@ test.each([
 
 test.each([
   [1100, 1100, "1 flake"], [275, 1100, "¼ flake"], [1650, 1100, "1½ flakes"], [6600, 1100, "6 flakes"],
-  [50, 1100, "0 flake"],
+  [50, 1100, "0 flakes"],
 ])("%i g at %i g a flake", (g, flake_g, text) => {
   expect(flakes(g, flake_g)).toBe(text);
 });

@@ -5,7 +5,8 @@ import { PHASE } from "../../src/core/tables/codes.ts";
 import { restWords, watchOnAct } from "../../src/ui/sentences/resting.ts";
 
 vi.mock("../../src/ui/model/day.svelte.ts", () => ({
-  day: { spoken: (on: string) => on, today: "2026-11-20", now: Date.UTC(2026, 10, 20, 12) },
+  day: { spoken: (on: string) => on, mealDay: (on: string) => on,
+    today: "2026-11-20", now: Date.UTC(2026, 10, 20, 12) },
 }));
 vi.mock("../../src/ui/sentences/amounts.ts", () => ({ ruleOf: (name: string) => (name === "late_day" ? 100 : 21) }));
 
@@ -28,6 +29,6 @@ it("watches late on a doe who is fed more by her plan, and on no other", () => {
 });
 
 it("names the day an act was worked out to, or that she kids before it", () => {
-  expect(restWords(result(60, ACT, "2027-02-20"), doe)).toContain("until 2026-12-16");
+  expect(restWords(result(60, ACT, "2027-02-20"), doe)).toContain("worked out to 2026-12-16");
   expect(restWords(result(60, ACT, "2026-12-10"), doe)).toContain("until she kids");
 });

@@ -4,7 +4,8 @@ import { restsOf, say } from "../../src/ui/sentences/prompt.ts";
 
 const HOUR_MS = vi.hoisted(() => 3_600_000);
 vi.mock("../../src/ui/model/day.svelte.ts", () => ({
-  day: { named: (id: string) => id, spoken: (on: string) => on, units: "metric", now: 2 * HOUR_MS,
+  day: { named: (id: string) => id, spoken: (on: string) => on, mealDay: (on: string) => on,
+    units: "metric", now: 2 * HOUR_MS,
     when: (at: number) => `in ${at / HOUR_MS}` },
 }));
 vi.mock("../../src/ui/model/herd.ts", () => ({}));
@@ -21,7 +22,7 @@ describe("calcium", () => {
   const heading = (state: string, legume: string, cause = "plan") =>
     said("calcium_heading_short", { ...SOON, state, legume, cause });
   it("keeps the legume until milk is down for a milker alone", () => {
-    expect(heading("milk", "fed").act).toContain("until milk is down");
+    expect(heading("milk", "fed").act).toContain("until her milk is down");
     for (const state of ["dry", "late", "open", "growing", "fresh"])
       expect(heading(state, "fed").act).not.toContain("milk");
   });
@@ -44,7 +45,7 @@ describe("what is foretold", () => {
     const { text, why } = said("condition_ahead_low", { ...SOON, from: 275, x100: 222, low: 275 });
     for (const sentence of [text, why]) expect(sentence).toContain("about 2.2");
     expect(`${text} ${why}`).not.toContain("2.22");
-    expect(why).toContain("Scored 2.75 last");
+    expect(why).toContain("Last score 2.75");
   });
 });
 
@@ -58,7 +59,7 @@ describe("by her state", () => {
   it("ramps a fresh doe with a fresh doe's words", () => {
     const step = { ...SOON, feed: "", now: 200, then: 300, rule: true, legume: "fed" };
     expect(said("steps_ahead", { ...step, state: "fresh" }).why).toMatch(/^Fresh/);
-    expect(said("steps_ahead", { ...step, state: "" }).why).toMatch(/^Close-up/);
+    expect(said("steps_ahead", { ...step, state: "" }).why).toMatch(/^Close to kidding/);
     expect(said("steps_ahead", { ...step, state: "", legume: "none" }).act).not.toContain("legume");
   });
   it("says start her grain again only to one who had it", () => {
@@ -80,9 +81,9 @@ describe("late", () => {
   it("slims nobody, and before that grain first and never hay", () => {
     const fat = (late: boolean, first: string) =>
       said("condition_fat", { x100: 400, high: 350, late, first, state: "dry" });
-    expect(fat(true, "grain").act).toContain("Too late to slim");
-    expect(fat(false, "grain").act).toMatch(/^Her grain comes down first/);
-    expect(fat(false, "legume").act).toMatch(/^Grass hay for her legume/);
+    expect(fat(true, "grain").act).toContain("too late to slim");
+    expect(fat(false, "grain").act).toMatch(/^Take her grain down first/);
+    expect(fat(false, "legume").act).toMatch(/^Give grass hay for her legume/);
     for (const first of ["grain", "legume", "rich"]) expect(fat(false, first).act).toContain("quarter score a month");
   });
 });
@@ -116,8 +117,8 @@ describe("short because less is put before her", () => {
   it("says that and no more, and reads ketones of her who may have them", () => {
     for (const state of ["late", "fresh", "milk", "dry", "open"]) {
       const { text, why, act } = less(state);
-      expect(text).toBe("fern gets less than before: give it back.");
-      expect(why).toContain("clearly less these days");
+      expect(text).toBe("Give fern back what she had: she gets less than before.");
+      expect(why).toContain("clearly gets less these days");
       expect(act).toContain("Give back what she had");
       expect(act.includes("ketones")).toBe(["late", "fresh"].includes(state));
     }
@@ -143,7 +144,7 @@ describe("grain", () => {
   const plain = (text: string) => text.replaceAll("\u00a0", " ");
   it("is told in amounts that somebody weighs, a limit on the careful side", () => {
     const meal = { g: 849, limit: 208, day: 1698, most: 669, meal: 208, late: false, days: 3 };
-    expect(plain(said("grain_meal_big", meal).text)).toContain("850 g in one meal, 200 g");
+    expect(plain(said("grain_meal_big", meal).text)).toContain("850 g in one meal; the most is 200 g");
     const back = said("grain_jump_back", { what: "fed", g: 303, limit: 98, hay_g: 450, recheck_ms: 0, feed: "" });
     expect(plain(back.text)).toContain("back to 100 g a day: she ate 300 g more");
   });
@@ -155,7 +156,8 @@ describe("a pen", () => {
     const pen = say({ code: "energy_short", rank: RANKS.energy_short, subject: "p", args: { ...args, does: ["a", "b"] },
       in_pen: true });
     expect([pen.text, pen.why]).toEqual([
-      "Feed this pen more: short of energy (a and b).", "Each of them was fed below need over the last week.",
+      "Feed this pen more: energy is short for a and b.",
+      "Each of them got less than she needs over the last week.",
     ]);
     expect(said("energy_short", args).why).toContain("her score");
   });

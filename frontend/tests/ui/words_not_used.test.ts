@@ -7,11 +7,15 @@ import spanish from "../../src/texts/es.json";
 const NOT_USED = {
   en: [
     "reckon", "of hers", "asks for", "off her back", "borne out", "look twice", "four times in five", "much speaks",
-    "nothing much", "staying alive", "permille", "does she leave",
+    "nothing much", "staying alive", "permille", "does she leave", "ring the vet", "ring again", "so near kidding",
+    "shown otherwise", "step louder", "reads short", "read her ketones", "fed below need", "fed above need",
+    "grain held", "calm {name}", "hay lot", "the book", "next sending", "eyelid colour",
   ],
   es: [
     "leche retenida", "carne retenida", "mantenerse viva", "cuatro de cada cinco", "mucho apunta",
-    "le habla a su vientre", "permil",
+    "le habla a su vientre", "permil", "antes de culpar", "lo retenido", "no quiso escribir", "lugares principales",
+    "señas de parto", "afloje", "mírela", "mire ahora", "puntéela", "puntúe", "boñiga", "apunt", "sólo", "en seguida",
+    "salía de cuentas", "del libro", "próximo envío",
   ],
 };
 

@@ -18,7 +18,7 @@ const HIGH_STAKES: Record<string, Set<string> | null> = {
   jar: new Set(),
   rules: null,
 };
-const SILENT_RULES = new Set(["units"]);
+const SILENT_RULES = new Set(["units", "flake_word"]);
 
 /** Writes arrive in the order of their stamps. */
 export function write_record(record: Fields, event: Envelope, questions: Map<string, Question>): void {

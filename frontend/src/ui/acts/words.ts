@@ -68,7 +68,7 @@ function said(lines: ActLine[], act: Act): LineSaid {
   const { subject, feed, from_g, steps } = lines[0]!;
   const [[on, first_g], ...then] = steps as [[string, number], ...[string, number][]];
   const first = t(`act.line.${how(from_g, first_g)}`, {
-    meals: and(lines.map(({ slot }) => t(`slot.${slot}`))), on: day.spoken(on), g: handed(feed, first_g),
+    meals: and(lines.map(({ slot }) => t(`slot.${slot}`))), on: day.mealDay(on), g: handed(feed, first_g),
     feed: feedOf(feed), was: handed(feed, from_g),
   });
   // what a hand gives alike is no step
@@ -76,7 +76,7 @@ function said(lines: ActLine[], act: Act): LineSaid {
   const several = steps_on.length > 1;
   const later = steps_on.map(([on, g]) => {
     const key = several ? (g ? "act.line.step" : "act.line.step.none") : g ? "act.line.then" : "act.line.ends";
-    return t(key, { on: day.spoken(on), g: handed(feed, g) });
+    return t(key, { on: day.mealDay(on), g: handed(feed, g) });
   });
   const name = subject === act.moves?.pen ? pen_said(act.moves) : day.named(subject);
   const whose = subject === act.subject ? "" : t("act.line.whose", { name });

@@ -12,6 +12,3 @@ export function alikeOf(lines: FeedLine[]): Alike | null {
   const count = (one: Alike) => own.filter(({ feed, scoop }) => feed === one.feed && scoop === one.scoop).length;
   return own.length > 1 ? own.reduce((a, b) => (count(b) > count(a) ? b : a)) : null;
 }
-
-/** "½", "1": said of one scoop; "1¼", "2" of several. */
-export const isOne = (count: string) => /^1?$|^[¼½¾]$/.test(count);

@@ -37,7 +37,7 @@ export const coming = (rations: Ration[]): Coming[] =>
 
 export function comingSaid({ ration: { feed, slot }, on, g }: Coming): string {
   return t(g ? "plan.from" : "plan.none_then", {
-    on: day.spoken(on), g: spokenAmount(feed, g), feed: feedInfo(day.view, day.feeds, feed).name,
+    on: day.mealDay(on), g: spokenAmount(feed, g), feed: feedInfo(day.view, day.feeds, feed).name,
     slot: t(`slot.${slot}`),
   });
 }

@@ -26,12 +26,6 @@ export function doNow({ args }: OffFeed): string {
 export const ofBuck = (key: string, { args }: OffFeed) =>
   t([`${key}.${args.stage}`, key].find(has)!, {});
 
-/** "25 min", "3 h 40 min" */
-export function away(minutes: number): string {
-  const [h, min] = [Math.floor(Math.abs(minutes) / 60), Math.abs(minutes) % 60];
-  return h ? t(min ? "off.h_min" : "off.h", { h, min }) : t("off.min", { min });
-}
-
 /** Whoever looked last, or else saw it first. */
 export function authorOf(said: OffFeed): string {
   const seen = day.view.intakes.find(({ ev }) => ev === said.args.ev);

@@ -70,7 +70,7 @@ const FIRST = 2;
 
 /** "25 g tomorrow, then 50 g on Thursday ... 300 g on 12 December". */
 export function spokenSteps(feed: string, steps: [string, number][]): string {
-  const said = steps.map(([on, g]) => t("gate.step", { g: spokenAmount(feed, g), on: day.spoken(on) }));
+  const said = steps.map(([on, g]) => t("gate.step", { g: spokenAmount(feed, g), on: day.mealDay(on) }));
   const last = said.length > FIRST ? said.at(-1)! : "";
   const first = said.slice(0, FIRST).join(t("gate.then"));
   return last ? t(said.length > FIRST + 1 ? "gate.steps.long" : "gate.steps", { first, last }) : first;

@@ -41,29 +41,40 @@ export function oldWeight(feed: string): Measure | null {
 }
 
 export interface InHand {
-  /** What the hand measures: "1¼ Red scoop", "2 flakes"; "" where only grams are known. */
+  /** What the hand measures: "1¼ × Red scoop", "2 flakes"; "" where only grams are known. */
   first: string;
   /** How far that is from what is meant: "12 g over". */
   off: string;
   old: boolean;
-  /** By which scoop, and how many; "" where it is no scoop. */
+  /** By which scoop, and how many of it: "1¼", of which there are 1.25; "" where it is no scoop. */
   scoop: string;
   count: string;
+  n: number;
+  /** No quarter of a flake comes near: without its weight 700 g and 850 g would read alike. */
+  rough: boolean;
 }
 
-const NOT_POURED = { off: "", scoop: "", count: "" };
+const NOT_POURED = { off: "", scoop: "", count: "", n: 0, rough: false };
+/** A quarter that lies further off than this share of a flake is told with its weight. */
+const NEAR_PM = 50;
+
+function inFlakes(g: number, { g: flake_g, old }: Measure): InHand {
+  const off = Math.abs(g - (Math.round((4 * g) / flake_g) * flake_g) / 4);
+  return { ...NOT_POURED, first: flakes(g, flake_g), old: old !== "", rough: off * 1000 > flake_g * NEAR_PM };
+}
 
 export function inHand(feed: string, g: number): InHand {
   const flake = flakeOf(feed);
   // less than half a quarter is nothing in the hand, and something on the scale
   if (flake.g && 8 * g < flake.g) return { ...NOT_POURED, first: "", old: false };
-  if (flake.g) return { ...NOT_POURED, first: flakes(g, flake.g), old: flake.old !== "" };
+  if (flake.g) return inFlakes(g, flake);
   const found = scooped(scoopsFor(feed), g);
   if (!found) return { ...NOT_POURED, first: "", old: false };
   const { measure, quarters, off_g } = found;
   const count = inQuarters(quarters);
-  const first = t("measure.scoops", { count, name: labelOf(measure) });
-  return { first, off: offText(off_g), old: measure.old !== "", scoop: measure.id, count };
+  const n = quarters / 4;
+  const first = t("measure.scoops", { count, n, name: labelOf(measure) });
+  return { ...NOT_POURED, first, off: offText(off_g), old: measure.old !== "", scoop: measure.id, count, n };
 }
 
 /**

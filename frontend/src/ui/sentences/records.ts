@@ -3,7 +3,7 @@ import { HOUR_MS } from "../../core/base/days.ts";
 import { feedInfo, nameOf } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import { session } from "../model/session.svelte.ts";
-import { t, type Args } from "../words/text.ts";
+import { has, t, type Args } from "../words/text.ts";
 import type { Data, Envelope, Intake } from "../model/shapes.ts";
 
 /**
@@ -20,9 +20,6 @@ export interface RecordLine {
   /** When and by whom it was taken back; "" where it counts. */
   taken: string;
   waiting: boolean;
-  way: WayBack;
-  /** Taking it back ends a hold on her milk or meat. */
-  holds: boolean;
 }
 
 const KEPT = 60;
@@ -46,7 +43,7 @@ export function recordsOf(subject: string, shown: number): { n: number; rows: Re
     .slice(0, KEPT);
   const rows = all.slice(0, shown).map((event) => ({
     id: event.id, what: spoken(event), when: day.when(event.happened), who: session.who(event.author),
-    taken: takenSaid(event.id), waiting: waiting.has(event.id), way: wayBack(event), holds: isHolding(event),
+    taken: takenSaid(event.id), waiting: waiting.has(event.id),
   }));
   return { n: all.length, rows };
 }
@@ -62,8 +59,15 @@ function takenSaid(id: string): string {
 const isHolding = ({ kind, data }: Envelope) =>
   kind === "treatment" && [data["milk_until"], data["meat_until"]].some((until) => String(until ?? "") >= day.today);
 
-function wayBack(event: Envelope): WayBack {
-  if (!session.mayUndo(event.id) || isCreation(event.id)) return "none";
+/** Taking it back ends a hold on her milk or meat. */
+export function holdsOf(id: string): boolean {
+  const event = session.farm?.event(id);
+  return event !== undefined && isHolding(event);
+}
+
+export function wayOf(id: string): WayBack {
+  const event = session.farm?.event(id);
+  if (!event || !session.mayUndo(id) || isCreation(id)) return "none";
   const own = event.author === session.farm?.person && day.now - event.entered < FRESH_MS;
   return own && !isHolding(event) ? "undo" : "ask";
 }
@@ -186,5 +190,7 @@ function looked(fact: Fact): string {
 /** A record of the farm is told by the fields that were written. */
 function argsOf(kind: string, fact: Fact): Args {
   if (Object.hasOwn(ARGS, kind)) return ARGS[kind]!(fact);
-  return { fields: Object.keys((fact.data["f"] as object) ?? {}).map((key) => t(`f.${key}`)).join(", ") };
+  const keys = Object.keys((fact.data["f"] as object) ?? {}).map((key) => `f.${key}`);
+  const labels = keys.map((key) => t(has(key) ? key : "f.other"));
+  return { fields: [...new Set(labels)].join(", ") };
 }

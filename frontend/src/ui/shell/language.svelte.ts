@@ -1,13 +1,15 @@
 import { browserEnv } from "../../core/base/env.ts";
 import { dataFile } from "../../core/phone/sync/data.ts";
 import { CODES, LANGUAGES, type Language } from "../../texts/languages.ts";
-import { markOf, speak, type Texts } from "../words/text.ts";
+import { callFlakes, markOf, speak, type Texts } from "../words/text.ts";
 
 const KEY = "mangerline.language";
 
 /** The language that is spoken; "" until its words are there. The screens are drawn anew when it changes. */
 class Speech {
   now = $state<Language | "">("");
+  /** This farm's own word for a flake of hay; "" for the usual one. */
+  flake = $state("");
 
   /**
    * The chosen language or the phone's own; the first of all if that one cannot be had. Says whether there are words.
@@ -26,6 +28,13 @@ class Speech {
     return true;
   }
 
+  /** What is shown is drawn anew where the word is another. */
+  callsFlakes(word: string): void {
+    if (word === this.flake) return;
+    callFlakes(word);
+    this.flake = word;
+  }
+
   async #take(code: Language): Promise<boolean> {
     const { url, names } = LANGUAGES[code];
     const parts = await Promise.all([url, names].filter(Boolean).map((file) => dataFile(browserEnv(), file)));
@@ -33,6 +42,7 @@ class Speech {
     // The phone may write Spanish as Mexico does: its own locale says which decimal mark.
     const locale = navigator.languages.find((each) => each.slice(0, 2) === code) ?? code;
     speak(Object.assign({}, ...parts), locale, keptMark(locale));
+    callFlakes(this.flake);
     document.documentElement.lang = code;
     this.now = code;
     return true;

@@ -36,7 +36,7 @@ export function inQuarters(quarters: number): string {
 
 export function flakes(g: number, flake_g: number): string {
   const quarters = Math.round((4 * g) / flake_g);
-  return t("flakes", { count: inQuarters(quarters), n: quarters <= 4 ? 1 : 2 });
+  return t("flakes", { count: inQuarters(quarters), n: quarters / 4 });
 }
 
 export function energy(kj: number, units: Units): string {
@@ -67,6 +67,12 @@ export function day(on: string, today: string): string {
   return t("day.date", { date: calendar(on, today) });
 }
 
+/** A day beside a meal: where one word is both morning and tomorrow, tomorrow goes by its weekday. */
+export function mealDay(on: string, today: string): string {
+  if (dayOf(on) - dayOf(today) !== 1) return day(on, today);
+  return t("day.1.meal") || t(`weekday.${weekday(on)}`);
+}
+
 /** A day that must not be mistaken: its weekday and its date, however near. */
 export function dated(on: string, today: string): string {
   return `${t(`weekday.${weekday(on)}`)} ${calendar(on, today)}`;
@@ -91,11 +97,21 @@ export function clock(ms: number, zone: string): string {
   return [hour, minute].map((part) => String(part).padStart(2, "0")).join(":");
 }
 
+/** From then on nobody counts in hours: "4 days", not "96 h 22 min". */
+const TWO_DAYS_MIN = 2880;
+
+/** "25 min", "3 h 40 min", "4 days" */
+export function away(minutes: number): string {
+  const [h, min] = [Math.floor(Math.abs(minutes) / 60), Math.abs(minutes) % 60];
+  if (Math.abs(minutes) >= TWO_DAYS_MIN) return t("off.days", { n: Math.floor(h / 24) });
+  return h ? t(min ? "off.h_min" : "off.h", { h, min }) : t("off.min", { min });
+}
+
 export function age(ms: number): string {
   const minutes = Math.max(0, Math.floor(ms / 60_000));
   if (minutes < 1) return t("age.now");
   if (minutes < 60) return t("age.min", { n: minutes });
-  if (minutes < 2880) return t("age.hours", { n: Math.floor(minutes / 60) });
+  if (minutes < TWO_DAYS_MIN) return t("age.hours", { n: Math.floor(minutes / 60) });
   return t("age.days", { n: Math.floor(minutes / 1440) });
 }
 
