@@ -19,9 +19,9 @@ OPENED = """(([first, all], restMs) => {
   const watch = new MutationObserver(look);
   watch.observe(document, { childList: true, subtree: true });
 })"""
-# At the first meal of the day, one tap after another on the first that matches; each is asked of the driver by its place
-# on the screen, timed from when the browser got it to the painted frame that follows and to the one after it, and taken
-# back.
+# At the first meal of the day, one tap after another on the first that matches; each is asked of the driver by its
+# place on the screen, timed from when the browser got it to the painted frame that follows and to the one after it, and
+# taken back.
 TAPPED = """((what, most, waitMs, settleMs) => {
   const found = [];
   const frames = (n) => new Promise((done) => requestAnimationFrame(() => (n > 1 ? frames(n - 1).then(done) : done())));
