@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.barn import Barn, until
+from tests.browser.places import addresses, visit
 from tests.browser.screen import Screen
 from tests.browser.thumb import Thumb
 from tests.support.words import like, say
@@ -209,3 +210,22 @@ def the_farm_without_a_signal(thumb: Thumb) -> None:
         thumb.button("setup.feeder.week")
         page.wait_for_function("(at) => location.href !== at", arg=at)
     thumb.button("setup.grain.none")
+
+
+def test_a_feed_is_never_one_long_list_and_is_found_by_a_part_of_its_name(phone: Screen, barn: Barn) -> None:
+    visit(phone, addresses(barn)["ration of a doe"])
+    box = phone.page.get_by_role("combobox", name=say("f.feed"), exact=True)
+    shown = phone.page.locator(".found button:visible")
+    box.click()
+    expect(phone.page.get_by_text(say("feed.near"), exact=True)).to_be_visible()
+    assert 0 < shown.count() < 12, "what is on the farm, the rest folded by kind"
+    expect(phone.page.locator(".found summary").first).to_be_visible()
+    box.press_sequentially("OAT hay")
+    expect(shown.first).to_have_text("Oat hay")
+    shown.nth(1).click()
+    expect(box).to_have_value(re.compile("^Oat hay, cut"))
+    expect(shown).to_have_count(0)
+    box.fill("zzz")
+    expect(phone.page.get_by_text(say("feed.none", text="zzz"))).to_be_visible()
+    phone.page.reload()
+    expect(box).to_have_value("zzz")
