@@ -23,8 +23,12 @@ const MANIFEST = {
   scope: "/",
   display: "standalone" as const,
   orientation: "any" as const,
-  background_color: "#14110d",
-  theme_color: "#14110d",
+  share_target: {
+    action: "/share",
+    method: "POST" as const,
+    enctype: "multipart/form-data",
+    params: { files: [{ name: "picture", accept: ["image/*"] }] },
+  },
   shortcuts: [
     { name: "Chores", url: "/#/" },
     { name: "Emergency", url: "/#/emergency" },
@@ -37,8 +41,25 @@ const MANIFEST = {
   ],
 };
 
+/** The splash has the ground of the theme, lest it flash in a dark barn: public/theme.js asks for the right one. */
+const GROUNDS = { "manifest.webmanifest": "#fbf7ee", "night.webmanifest": "#000000" };
+
+function manifests(): Plugin {
+  return {
+    name: "manifests",
+    generateBundle() {
+      for (const [fileName, ground] of Object.entries(GROUNDS)) {
+        const source = JSON.stringify({ ...MANIFEST, background_color: ground, theme_color: ground });
+        this.emitFile({ type: "asset", fileName, source });
+      }
+    },
+  };
+}
+
 export default defineConfig({
-  plugins: [svelte({ compilerOptions: { runes: true, discloseVersion: false } }), classic(), pwa()],
+  plugins: [
+    svelte({ compilerOptions: { runes: true, discloseVersion: false } }), classic(), manifests(), pwa(),
+  ],
   define: { __APP_VERSION__: JSON.stringify(packageJson.version) },
   build: {
     outDir: process.env["MANGERLINE_CLIENT_OUT"] ?? "../herd/client_dist",
@@ -69,6 +90,6 @@ function pwa() {
     injectManifest: {
       globPatterns: ["index.html", "theme.js", "assets/*.{js,css,json}", "icons/*.{svg,png}", "data/*.json"],
     },
-    manifest: MANIFEST,
+    manifest: false,
   });
 }

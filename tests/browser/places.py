@@ -53,6 +53,7 @@ def addresses(barn: Barn) -> dict[str, str]:
         "off feed": f"doe/{subject(barn, 'doe', 'Marigold')}/off",
         "treatment": f"doe/{doe}/treatment",
         "who": "who",
+        "shared": "shared",
         "pending": "pending",
         "questions": "questions",
         "farms": "farms",
@@ -85,6 +86,7 @@ def emergency(barn: Barn) -> dict[str, str]:
     doe = subject(barn, "doe", "Marigold")
     return {
         "emergency": "emergency",
+        "barn card": "barn_card",
         **{f"emergency {card}": f"emergency/{card}" for card in CARDS},
         "emergency for a doe": f"emergency/toxemia/{doe}",
         "shelf": "shelf/toxemia/new",

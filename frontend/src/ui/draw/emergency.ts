@@ -57,7 +57,10 @@ export const DRAWINGS: Record<string, Stroke[]> = {
   ],
   // a doe standing apart, head low, ears hanging, the bowl still full; thick lower legs
   toxemia: [
-    ["skin", "M70 104L68 122C64 132 66 142 68 150H80C82 142 83 132 79 124L84 108M130 104L130 122C127 132 128 142 129 150H141C143 142 144 132 141 124L144 100"],
+    [
+      "skin",
+      "M70 104L68 122C64 132 66 142 68 150H80C82 142 83 132 79 124L84 108M130 104L130 122C127 132 128 142 129 150H141C143 142 144 132 141 124L144 100",
+    ],
     ["skin", "M68 110C64 122 72 130 81 128L83 135L88 127C93 125 95 121 95 117Z"],
     [
       "flesh",
