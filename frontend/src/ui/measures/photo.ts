@@ -9,7 +9,10 @@ export async function shrunk(file: Blob, longest = LONGEST_PX): Promise<string> 
   const share = Math.min(1, longest / Math.max(whole.width, whole.height));
   const canvas = document.createElement("canvas");
   [canvas.width, canvas.height] = [Math.round(whole.width * share), Math.round(whole.height * share)];
-  canvas.getContext("2d")!.drawImage(whole, 0, 0, canvas.width, canvas.height);
+  const paper = canvas.getContext("2d")!;
+  paper.fillStyle = "#fff";
+  paper.fillRect(0, 0, canvas.width, canvas.height);
+  paper.drawImage(whole, 0, 0, canvas.width, canvas.height);
   whole.close();
   return canvas.toDataURL("image/jpeg", QUALITY);
 }
