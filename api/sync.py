@@ -22,7 +22,7 @@ from herd.state.checks import PATTERNS
 from .access import Access, access
 from .errors import ApiError
 from .middleware import TOO_BIG
-from .replies import reply
+from .replies import packed, reply
 from .session import has_seat
 from .throttle import count
 
@@ -132,7 +132,7 @@ def start(request: HttpRequest, farm_id: str) -> HttpResponse:
     held = access(request, farm_id)
     with about(farm=farm_id):
         refresh(held.farm)
-        return reply({**bootstrap(farm_id, held.person.pk), "people": people_of(held.members)})
+        return packed(request, {**bootstrap(farm_id, held.person.pk), "people": people_of(held.members)})
 
 
 def number(request: HttpRequest, name: str, default: int) -> int:

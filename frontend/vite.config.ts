@@ -1,17 +1,8 @@
 import { svelte } from "@sveltejs/vite-plugin-svelte";
-import { defineConfig, type Plugin } from "vite";
+import { defineConfig } from "vite";
 import { VitePWA } from "vite-plugin-pwa";
 import packageJson from "./package.json" with { type: "json" };
-
-// A phone that sits in the barn for weeks must never ask for a chunk its server has thrown away: one bundle, no lazy
-// chunks. A classic script, not a module: engines keep the compiled code of those that a service worker hands out, and
-// a module is compiled anew at each opening.
-const oneBundle = { codeSplitting: false, format: "iife" } as const;
-
-function classic(): Plugin {
-  const module = /<script type="module"(?: crossorigin)?/;
-  return { name: "classic", enforce: "post", transformIndexHtml: (html) => html.replace(module, "<script defer") };
-}
+import { output, twoScripts } from "./two_scripts.ts";
 
 const MANIFEST = {
   id: "/",
@@ -38,7 +29,7 @@ const MANIFEST = {
 };
 
 export default defineConfig({
-  plugins: [svelte({ compilerOptions: { runes: true, discloseVersion: false } }), classic(), pwa()],
+  plugins: [svelte({ compilerOptions: { runes: true, discloseVersion: false } }), twoScripts(), pwa()],
   define: { __APP_VERSION__: JSON.stringify(packageJson.version) },
   build: {
     outDir: process.env["MANGERLINE_CLIENT_OUT"] ?? "../herd/client_dist",
@@ -49,9 +40,7 @@ export default defineConfig({
     assetsInlineLimit: 0,
     rollupOptions: {
       output: {
-        ...oneBundle,
-        entryFileNames: "assets/[name]-[hash:8].js",
-        chunkFileNames: "assets/[name]-[hash:8].js",
+        ...output,
         assetFileNames: "assets/[name]-[hash:8][extname]",
       },
     },

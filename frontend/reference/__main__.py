@@ -13,6 +13,7 @@ from typing import Any
 from equations import equations
 from feeds import feeds
 from lists import distances, mark, numbers, parameters, ranges, rules, sources, toml, version
+from names import Names, named
 
 ROOT = Path(__file__).resolve().parents[2]
 OUT = ROOT / "frontend/public/data/reference.json"
@@ -23,6 +24,16 @@ def reference(root: Path) -> dict[str, Any]:
     science, outlook = root / "herd/science", root / "herd/outlook"
     params = parameters(science)
     topics, found = equations(science, params)
+    book = feeds(science / "feeds")
+    names = Names(Path(__file__).parent / "names.toml", {key: row[0] for key, row in book["rows"].items()})
+    listed = numbers(outlook, params)
+    for key, entry in found.items():
+        if symbols := names.symbols(key, entry.get("eq", "")):
+            entry["symbols"] = symbols
+    arguments = {argument[0] for entry in found.values() for argument in entry.get("args", [])}
+    units = {*(row[1] for rows in params.values() for row in rows.values()), *(row[1] for row in listed.values())}
+    units |= {argument[1] for entry in found.values() for argument in entry.get("args", [])}
+    units |= {entry.get("gives", "") for entry in found.values()}
     return {
         "science": version(science),
         "topics": grouped(topics, toml(Path(__file__).parent / "topics.toml")),
@@ -31,9 +42,11 @@ def reference(root: Path) -> dict[str, Any]:
         "ranges": ranges(science),
         "sources": sources(science),
         "rules": rules(outlook),
-        "numbers": numbers(outlook, params),
+        "numbers": listed,
+        "names": named(names, params, sorted({*arguments, *listed, *book["columns"]})),
+        "units": {unit: names.unit(unit) for unit in sorted(units) if names.unit(unit) != unit},
         "mark": mark(found, params),
-        "feeds": feeds(science / "feeds"),
+        "feeds": book,
         "distances": distances(root / "frontend/reference/distances.csv"),
     }
 

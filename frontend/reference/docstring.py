@@ -12,6 +12,8 @@ ARGUMENT = re.compile(
     r"^(?P<names>[\w, ]+?) : (?P<shape>[^\[\]]*?)(?:\[(?P<unit>[^\]]+)\])?"
     r"(?:, (?P<range>[-\d][^;]*))?(?:; (?P<note>.*))?$"
 )
+# "scalar [kids] counted, 0 when nobody has": the shape is no matter of a reader's
+TYPED = re.compile(r"^(?:scalar|1-D)[^\[\]]*\[(?P<unit>[^\]]+)\],? ?(?P<note>.*)$")
 EQUATION = re.compile(r"Equation: (.*?)(?=\n\n|\Z)", re.S)
 
 
@@ -63,7 +65,8 @@ def argument(line: str) -> list[str]:
     found = ARGUMENT.match(line)
     if not found:
         name, _, note = line.partition(" : ")
-        return [name, "", "", note]
+        typed = TYPED.match(note)
+        return [name, typed["unit"], "", typed["note"] or ""] if typed else [name, "", "", note]
     shape = found["shape"].strip(" ,")
     note = found["note"] or ("" if shape.startswith(("scalar", "1-D")) else shape)
     return [found["names"], found["unit"] or "", (found["range"] or "").strip(), note]

@@ -9,7 +9,7 @@ from typing import Any
 from typescript import const, table, ts, union
 
 from herd.outlook.rules import OFFERED, ROWS, RULES
-from herd.outlook.tables import CODES, LIKES, NUMBERS, OFF_FEED, PROMPTS
+from herd.outlook.tables import CODES, FIRST_FEEDS, LIKES, NUMBERS, OFF_FEED, PROMPTS
 from herd.outlook.tables import RULES as SECTIONS
 
 SCIENCE = Path(__file__).resolve().parents[2] / "herd/science"
@@ -101,6 +101,14 @@ def codes() -> str:
             const("CONCENTRATE", CODES["concentrate"], "readonly string[]"),
             "/** By class, the feed an own one is taken to be most like. */\n",
             const("LIKES", {of: row["feed"] for of, row in LIKES.items()}, "Readonly<Record<string, string>>"),
+            "/** What a keeper's word for hay or grain is taken for on a new farm. */\n",
+            const(
+                "FIRST_FEEDS",
+                {
+                    of: {word: [row["feed"], row["class"]] for word, row in rows.items()}
+                    for of, rows in FIRST_FEEDS.items()
+                },
+            ),
             "/** Feeds that any store has. */\n",
             const("BOUGHT", CODES["bought"], "readonly string[]"),
         ]

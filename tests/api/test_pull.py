@@ -1,5 +1,9 @@
 from __future__ import annotations
 
+import gzip
+import json
+
+import brotli
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
@@ -57,3 +61,14 @@ def test_bootstrap_has_the_shape_of_changes_and_ends_at_the_counters(ada: Phone,
 def test_nobody_carries_the_entries_of_a_stranger(ada: Phone, people: People) -> None:
     answer = ada.push({**ada.record("doe", new_id(), {"name": "Ivy"}), "author": people.dov.pk})[0]
     assert (answer["st"], answer["code"]) == ("rejected", "not_member")
+
+
+@pytest.mark.parametrize(("taken", "packing"), [("gzip, deflate, br", "br"), ("gzip", "gzip"), ("", None)])
+def test_the_whole_farm_comes_as_small_as_the_phone_can_read(ada: Phone, taken: str, packing: str | None) -> None:
+    ada.push(ada.record("doe", new_id(), {"name": "Ivy"}))
+    ada.client.defaults["HTTP_ACCEPT_ENCODING"] = taken
+    answer = ada.get("bootstrap")
+    assert answer.headers.get("Content-Encoding") == packing
+    assert "Accept-Encoding" in answer.headers["Vary"]
+    unpacked = {"br": brotli.decompress, "gzip": gzip.decompress, None: bytes}[packing](answer.content)
+    assert json.loads(unpacked)["snapshot"] is True

@@ -10,11 +10,11 @@ import time
 from collections.abc import Iterator
 
 from frontend import client_build
-from tests.bench import acts, bundle, compile, in_browser, push
+from tests.bench import acts, bundle, compile, in_browser, push, rounds
 from tests.bench.ground import farm_of, inside
 from tests.bench.table import Row, show
 
-PARTS = ("bundle", "browser", "acts", "server", "compile", "push")
+PARTS = ("bundle", "phone", "browser", "acts", "server", "compile", "push")
 
 
 def server(does: int, days: int) -> Iterator[Row]:
@@ -36,10 +36,12 @@ def server(does: int, days: int) -> Iterator[Row]:
 WINDOW_D = 60
 
 
-def rows(parts: list[str], small: bool, days: int = WINDOW_D) -> Iterator[Row]:
+def rows(parts: list[str], small: bool, days: int = WINDOW_D, beside: str = "") -> Iterator[Row]:
     does, days, events, opens, taps = (12, 8, 40, 1, 3) if small else (60, days, 1000, 7, 40)
     if "bundle" in parts:
         yield from bundle.rows()
+    if "phone" in parts:
+        yield from rounds.rows((does, days), opens, taps // 4 + 1, beside)
     if "browser" in parts:
         yield from in_browser.rows(does, days, opens, taps)
     if "acts" in parts:
@@ -57,10 +59,11 @@ def main() -> None:
     parser.add_argument("parts", nargs="*", help=f"of {', '.join(PARTS)}; all when none is named")
     parser.add_argument("--small", action="store_true", help="tiny sizes: shows that it runs, measures nothing")
     parser.add_argument("--days", type=int, default=WINDOW_D, help="days of records on the server; 730 is two years")
+    parser.add_argument("--beside", default="", help="another built client, measured by `phone` in the same rounds")
     asked = parser.parse_args()
     client_build.build()
     began = time.monotonic()
-    print(show(list(rows(asked.parts or list(PARTS), asked.small, asked.days))))
+    print(show(list(rows(asked.parts or list(PARTS), asked.small, asked.days, asked.beside))))
     load = " ".join(f"{one:.1f}" for one in os.getloadavg())
     print(f"took {time.monotonic() - began:.0f} s; load of the machine at the end {load}, {os.cpu_count()} cores")
 

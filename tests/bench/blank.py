@@ -13,9 +13,17 @@ WORKER = """
 const keep = async () => (await caches.open("blank")).addAll(["/", "/blank.js"]);
 addEventListener("install", (event) => event.waitUntil(keep()));
 addEventListener("activate", (event) => event.waitUntil(clients.claim()));
-addEventListener("fetch", (event) => event.respondWith(caches.match(event.request)));
+addEventListener("fetch", (event) =>
+  event.respondWith(caches.match(event.request).then((kept) => kept ?? fetch(event.request))));
 """
+BARE = """<!doctype html><meta charset=utf-8><meta name=viewport content="width=device-width"><title>bare</title>
+<script>
+addEventListener("DOMContentLoaded", () => { for (let i = 0; i < 60; i++) {
+  const b = document.body.appendChild(document.createElement("button")); b.className = "left"; b.textContent = i;
+  b.style = "height: 72px; width: 90%"; b.onclick = () => { b.textContent = "done"; b.classList.add("told"); }; } });
+</script>"""
 FILES = {
+    "/bare": ("text/html", BARE),
     "/": ("text/html", PAGE),
     "/blank.js": ("text/javascript", SCRIPT),
     "/sw.js": ("text/javascript", WORKER),

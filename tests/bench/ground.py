@@ -16,6 +16,9 @@ from tests.bench.big_farm import PASSWORD, PERSON, ZONE
 from tests.support.live import Server
 from tests.support.paths import ROOT
 
+# Where `--beside` finds another built client.
+CLIENT = "BENCH_CLIENT"
+
 
 @contextmanager
 def farm_of(does: int, days: int, database_url: str | None = None) -> Iterator[Server]:

@@ -21,7 +21,7 @@ from tests.support import chromium
 from tests.support.live import Server
 from tests.support.words import LANGUAGES, speaking
 
-SIZES = ((360, 740), (390, 844))
+SIZES = ((360, 740), (390, 844), (820, 1180), (1440, 900))
 THEMES = ("day", "night")
 TALL = "() => Math.min(12_000, Math.max(innerHeight, document.documentElement.scrollHeight))"
 PHONE: dict[str, Any] = {"is_mobile": True, "has_touch": True, "timezone_id": "UTC", "locale": "en-GB"}

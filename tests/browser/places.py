@@ -20,7 +20,8 @@ REFERENCE = (
     "sources",
     "distances",
 )
-LISTS = ("pens", "order", "lots", "feeds", "card", "weather", "rules", "people", "about", "leave")
+RULES = ("rules", *(f"rules/{group}" for group in ("units", "dates", "bands", "scores", "feed", "health", "need")))
+LISTS = ("pens", "order", "lots", "feeds", "card", "weather", *RULES, "people", "about", "leave")
 KEPT = ("scoops", "scoops/new", "jars", "jars/new", "treatments")
 CARDS = (
     *("hard_kidding", "milk_fever", "toxemia", "bloat", "cold_kid"),

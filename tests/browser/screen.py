@@ -122,6 +122,12 @@ class Screen:
     def at(self, title: str | re.Pattern[str]) -> None:
         expect(self.heading(title)).to_be_visible()
 
+    def pick_feed(self, label: str, name: str) -> None:
+        """By a part of its name, as somebody types it; the first that is found."""
+        box = self.page.get_by_role("combobox", name=label, exact=True)
+        box.fill(name)
+        box.press("Enter")
+
     def saved(self) -> None:
         expect(self.toast).to_contain_text(like("saved"))
 

@@ -15,7 +15,7 @@ from tests.support.live import Server
 from tests.support.words import like, say
 
 pytestmark = pytest.mark.browser
-HAY = "Orchardgrass hay"
+HAY = "orchardgrass hay, gen"
 MONTHS = {month: say(f"month.{month}") for month in range(1, 13)}
 DATE = rf"(\d+\s({'|'.join(MONTHS.values())})|{say('day.0')}|{say('day.1')}|\w+day)"
 
@@ -35,23 +35,20 @@ def field(screen: Screen, key: str, more: str = "") -> None:
 
 
 def set_up(screen: Screen, bred_on: str) -> None:
-    screen.link(say("start.pen.go")).click()
+    """By the long forms; the small questions are in test_new_farm.py."""
+    screen.open("farm", "pens", "new")
     field(screen, "f.name", "Home pen")
     screen.button(say("save")).click()
-    screen.link(say("start.doe.go")).click()
+    screen.open("farm", "doe", "new")
     field(screen, "f.name", "Quince")
     field(screen, "f.bred_on", bred_on)
     screen.button(say("save")).click()
-    screen.link(say("start.ration.go")).click()
-    pick_hay(screen)
+    screen.open("farm", "pens")
+    screen.link(re.compile("^Home pen")).click()
+    screen.link(say("pens.ration")).click()
+    screen.pick_feed(say("f.feed"), HAY)
     screen.page.get_by_label(say("ration.amount"), exact=True).fill("1800")
     screen.button(say("ration.save")).click()
-
-
-def pick_hay(screen: Screen) -> None:
-    feeds = screen.page.get_by_label(say("f.feed"), exact=True)
-    option = feeds.locator("option").filter(has_text=re.compile("^orchardgrass", re.IGNORECASE)).first
-    feeds.select_option(option.get_attribute("value"))
 
 
 def test_an_empty_farm_is_set_up_and_says_something_useful_the_same_evening(barn: Barn, newcomer: Screen) -> None:
@@ -97,5 +94,5 @@ def test_a_farm_is_made_in_the_app(server: Server, page: Page, tmp_path: Path) -
     screen.fill_in_sign_in("Pim", "seven quiet goats")
     screen.page.get_by_label(say("farms.name"), exact=True).fill("Low Meadow")
     screen.button(say("farms.create")).click()
-    screen.at(say("chores"))
-    expect(screen.page.get_by_text(say("start.what"))).to_be_visible()
+    screen.at(say("setup"))
+    expect(screen.page.get_by_role("heading", name=say("setup.units"))).to_be_visible()

@@ -15,13 +15,13 @@ from tests.browser.screen import Screen
 from tests.support.words import like, say
 
 pytestmark = pytest.mark.browser
-FEED = "barley_rolled"
+FEED = "Barley grain, rolled"
 
 
 def wanted(screen: Screen, doe: str, g: int, feed: str = FEED) -> Screen:
     """So much of a feed in the morning from today, as it is typed."""
     screen.open("ration", doe)
-    screen.page.get_by_label(say("f.feed"), exact=True).select_option(feed)
+    screen.pick_feed(say("f.feed"), feed)
     for slot in ("morning", "midday", "evening", "late"):
         screen.page.get_by_label(say(f"slot.{slot}"), exact=True).set_checked(slot == "morning")
     screen.page.get_by_label(re.compile(f"^{say('ration.amount')}")).first.fill(str(g))
@@ -51,7 +51,7 @@ def test_a_jump_of_grain_is_named_at_save_and_its_safe_steps_are_taken(barn: Bar
 
 def test_an_owner_goes_on_with_a_reason_and_it_is_kept(barn: Barn, phone: Screen) -> None:
     before = len(barn.log())
-    wanted(phone, subject(barn, "doe", "Clover"), 290, "oats_grain")
+    wanted(phone, subject(barn, "doe", "Clover"), 290, "Oats grain, whole")
     phone.page.get_by_text(say("gate.go")).click()
     phone.button(say("reason.had")).click()
     phone.saved()
@@ -62,7 +62,7 @@ def test_an_owner_goes_on_with_a_reason_and_it_is_kept(barn: Barn, phone: Screen
 
 def test_changing_what_is_typed_asks_anew_and_one_step_is_saved_without_a_word(barn: Barn, phone: Screen) -> None:
     before = len(barn.log())
-    wanted(phone, subject(barn, "doe", "Linnet"), 300, "corn_rolled")
+    wanted(phone, subject(barn, "doe", "Linnet"), 300, "Corn (maize) grain, rolled")
     expect(phone.page.get_by_role("alert", name=say("gate.title"))).to_be_visible()
     phone.page.get_by_label(re.compile(f"^{say('ration.amount')}")).first.fill("30")
     expect(phone.page.get_by_role("alert", name=say("gate.title"))).to_have_count(0)
@@ -73,7 +73,7 @@ def test_changing_what_is_typed_asks_anew_and_one_step_is_saved_without_a_word(b
 
 def test_what_a_helper_wants_waits_and_is_let_in_on_another_phone(barn: Barn, another: Callable[..., Screen]) -> None:
     before = len(barn.log())
-    hers = wanted(another("Mirrin"), subject(barn, "doe", "Linnet"), 5, "wheat_grain")
+    hers = wanted(another("Mirrin"), subject(barn, "doe", "Linnet"), 5, "Wheat grain")
     ask = hers.page.get_by_role("alert", name=say("gate.title"))
     expect(ask).to_contain_text(say("gate.waits.raise", owner="Odette"))
     ask.get_by_label(say("gate.wish.why")).fill("She is thin")
@@ -110,7 +110,7 @@ def test_steps_offered_near_kidding_are_saved_without_another_word(barn: Barn, p
 def test_the_herd_rule_steps_are_saved_without_a_word(barn: Barn, phone: Screen) -> None:
     before = len(barn.log())
     phone.open("ration", subject(barn, "doe", "Yarrow"))
-    phone.page.get_by_label(say("f.feed"), exact=True).select_option("oats_grain")
+    phone.pick_feed(say("f.feed"), "Oats grain, whole")
     phone.button(say("ration.adopt.short")).click()
     phone.button(say("ration.save")).click()
     phone.saved()

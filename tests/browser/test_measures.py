@@ -156,7 +156,7 @@ def test_a_jar_has_its_days_and_ends_with_one_tap(phone: Screen) -> None:
 
 
 def test_ounces_typed_as_pounds_are_asked_about(phone: Screen, barn: Barn) -> None:
-    phone.open("farm", "rules")
+    phone.open("farm", "rules", "units")
     phone.page.get_by_text(say("o.units.lb"), exact=True).click()
     phone.button(say("rules.save.units")).click()
     phone.saved()
@@ -171,7 +171,7 @@ def test_ounces_typed_as_pounds_are_asked_about(phone: Screen, barn: Barn) -> No
     phone.send_now()
     phone.all_sent()
     assert [event["data"]["steps"][0]["g"] for event in barn.log() if event["kind"] == "ration"][-1] == 227
-    phone.open("farm", "rules")
+    phone.open("farm", "rules", "units")
     phone.page.get_by_text(say("o.units.metric"), exact=True).click()
     phone.button(say("rules.save.units")).click()
     phone.saved()

@@ -62,3 +62,18 @@ def test_what_another_recorded_is_asked_about_and_what_made_her_has_no_undo(
     made = phone.page.locator("li.record", has_text=say("f.name")).last
     expect(made.get_by_role("button")).to_have_count(0)
     expect(made.locator("summary")).to_have_count(0)
+
+
+def test_a_pen_another_fed_has_no_undo_under_the_thumb_and_folds_away_again(phone: Screen) -> None:
+    phone.open()
+    phone.button(say("slot.morning")).click()
+    pen = phone.page.locator("section.pen", has=phone.page.get_by_role("heading", name="Young pen"))
+    expect(pen).to_contain_text("Odette")
+    expect(pen.get_by_role("button", name=like("undo.what"))).to_have_count(0)
+    name = pen.get_by_role("heading").get_by_role("button")
+    name.click()
+    expect(name).to_have_attribute("aria-expanded", "true")
+    pen.locator("summary", has_text=say("last.correct")).click()
+    expect(pen).to_contain_text(like("last.correct.what", who="Odette"))
+    name.click()
+    expect(name).to_have_attribute("aria-expanded", "false")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from playwright.sync_api import expect
+from playwright.sync_api import Page, expect
 
 from tests.browser.barn import Barn
 from tests.browser.screen import Screen
@@ -27,6 +27,11 @@ FORGET_CITES = """async () => {
 }"""
 
 
+def needs(page: Page) -> None:
+    """What she needs, term by term, is behind one tap."""
+    page.locator("summary", has_text=like("why.needs")).click()
+
+
 def test_a_number_is_taken_apart_and_looked_up_without_a_server(phone: Screen, barn: Barn) -> None:
     page = phone.doe("Yarrow").page
     barn.server.freeze()
@@ -34,6 +39,8 @@ def test_a_number_is_taken_apart_and_looked_up_without_a_server(phone: Screen, b
     page.locator(".balances > summary").click()
     page.locator("a[href$='/why/me']").click()
     expect(phone.heading(re.compile(say("nutrient.me")))).to_be_visible()
+    expect(page.locator(".share-bar")).to_be_visible()
+    needs(page)
     page.locator("summary", has_text=say("why.term.maintenance")).click()
     expect(page.get_by_text("501.3 kJ").first).to_be_visible()
     expect(page.get_by_text("Seen in the source").first).to_be_visible()
@@ -52,15 +59,16 @@ def test_the_reference_is_searched_without_a_server(phone: Screen, barn: Barn) -
 
 
 def test_a_farm_that_sets_its_calcium_absorption_reads_its_own(phone: Screen, barn: Barn) -> None:
-    page = phone.open("farm", "rules").page
-    page.locator("summary", has_text=say("rules.need")).click()
+    page = phone.open("farm", "rules", "need").page
     page.get_by_label(say("choice.calcium_absorption_pm.300")).check()
-    phone.button(re.compile(re.escape(say("rules.need")), re.IGNORECASE)).click()
+    expect(page.get_by_text(say("rules.follows"))).to_be_visible()
+    phone.button(say("save")).click()
     expect(phone.chip).to_contain_text(like("status.sent"))
     phone.doe("Yarrow")
     page.locator(".balances > summary").click()
     page.locator("a[href$='/why/ca']").click()
-    body = page.locator("details", has_text=say("why.term.body"))
+    needs(page)
+    body = page.locator("details details", has_text=say("why.term.body"))
     body.locator("summary").click()
     rule = body.locator(".part", has_text=say("f.calcium_absorption_pm"))
     expect(rule).to_contain_text(say("choice.calcium_absorption_pm.300"), timeout=60_000)
@@ -76,6 +84,7 @@ def test_an_outlook_without_a_record_cites_nothing(phone: Screen, barn: Barn) ->
     page.reload()
     page.locator(".balances > summary").click()
     page.locator("a[href$='/why/me']").click()
+    needs(page)
     page.locator("summary", has_text=say("why.term.maintenance")).click()
     expect(page.get_by_text(say("why.cites.wait")).first).to_be_visible()
     expect(page.locator(".equation")).to_have_count(0)

@@ -22,6 +22,9 @@ from frontend import client_build
 # About 12 kB are the search for what can be done, tried by the evaluator, and how it is offered and taken back: 1.1 kB
 # of them the move to another pen with all it changes.
 CEILINGS = {"js": 192_000, "css": 6_600}
+# The first of the two scripts, with which the sign-in page and Chores are drawn. The goal is 60 kB; 17 are Svelte, 18
+# the fold, the events and their checks, without which no tap is taken, 11 what is kept here and sent.
+FIRST = 80_000
 
 
 def packed(path: Path) -> int:
@@ -33,7 +36,16 @@ def packed(path: Path) -> int:
 @pytest.mark.parametrize("kind", CEILINGS)
 def test_the_client_stays_below_its_ceiling(built_client: None, kind: str) -> None:
     files = sorted((client_build.OUT / "assets").glob(f"*.{kind}"))
-    assert len(files) == 1, "one file of each kind: no lazy chunks"
-    size = packed(files[0])
+    assert len(files) == {"js": 2, "css": 1}[kind], "two scripts, one style"
+    size = sum(map(packed, files))
     print(f"{kind}: {size / 1000:.1f} kB brotli, ceiling {CEILINGS[kind] / 1000:.1f} kB")
     assert 0 < size <= CEILINGS[kind]
+
+
+@pytest.mark.slow
+@pytest.mark.timeout(300)
+def test_the_first_script_stays_small(built_client: None) -> None:
+    (first,) = (client_build.OUT / "assets").glob("index-*.js")
+    size = packed(first)
+    print(f"first script: {size / 1000:.1f} kB brotli, ceiling {FIRST / 1000:.1f} kB")
+    assert 0 < size <= FIRST

@@ -28,7 +28,7 @@ SCREENS = [
         "jars",
         "acts",
     ],
-    *["ration", "pending", "chores", "doe", "record"],
+    *["ration", "pending", "chores", "doe", "record", "setup"],
 ]
 # The evaluator is a house of its own, its rooms in the order of a day's work.
 OUTLOOK = ["ground", "feeding", "balance", "verdict", "ill", "kidding", "words", "whole", "gates", "acts"]

@@ -45,9 +45,5 @@ def test_only_sync_touches_the_network() -> None:
     assert offenders(NETWORK, client(".ts", ".svelte"), (f"{CORE}phone/sync/", ENV, "frontend/src/sw.ts")) == []
 
 
-def test_one_bundle_without_lazy_chunks() -> None:
-    assert offenders(re.compile(r"\bimport\s*\("), client(".ts", ".svelte")) == []
-
-
 def test_no_style_attribute_that_the_content_security_policy_would_drop() -> None:
     assert offenders(re.compile(r"\sstyle=\"[^\"{]*\""), client(".svelte")) == []

@@ -1,5 +1,6 @@
 import re
 
+from herd.science import VERSION
 from tests.support.paths import ROOT
 from tests.support.sources import code_files
 
@@ -29,3 +30,9 @@ def test_readme_opens_with_one_paragraph_then_the_two_commands() -> None:
         "python3 -m venv .venv && .venv/bin/pip install . && .venv/bin/mangerline up",
         "python3 -m venv .venv && .venv/bin/pip install -e '.[dev]' && .venv/bin/pytest -n 2",
     ]
+
+
+def test_what_changed_in_the_advice_is_told_of_this_science() -> None:
+    told = re.findall(r'\["([\d.]+)", "([\d-]+)"\]', (ROOT / "frontend/src/ui/farm/advice_changes.ts").read_text())
+    assert told[0][0] == VERSION
+    assert [on for _, on in told] == sorted((on for _, on in told), reverse=True)

@@ -111,7 +111,7 @@ def litter_prior(size: str, breed: str, kidding: int) -> float:
     ----------
     size : "standard" or "mini"
     breed : breed code
-    kidding : scalar [1], her how-manieth kidding this will be, from 1
+    kidding : scalar [1], which of her kiddings this will be, from 1
 
     Returns
     -------

@@ -1,4 +1,4 @@
-"""What is not known, as spread: one standard deviation of each source of doubt, permille of the value."""
+"""What is not known, as spread: one standard deviation of each source of doubt, as a share of the value."""
 
 from __future__ import annotations
 

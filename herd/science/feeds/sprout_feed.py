@@ -77,7 +77,7 @@ def sprout_feed(feed: Feed, grain_kg: float, day: int, weighed_kg: float | None 
 
     Validity
     --------
-    Grain limits count dry_grain_g: 2 kg of day-7 sprouts are about 0.3 kg of grain, and as wet as fresh grass.
+    Grain limits count dry grain: 2 kg of day-7 sprouts are about 0.3 kg of grain, and as wet as fresh grass.
 
     References
     ----------

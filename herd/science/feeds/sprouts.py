@@ -1,7 +1,7 @@
 """Mass balance of sprouted grain: what a tray holds in dry matter, which is never more than the grain that went in.
 
 Validity: barley, day 1 to 8, cool and clean. Accuracy: only the day 6 yield, the day 7 loss and the day 8 moisture were
-measured; a weighed tray is always better. References: dung2010, fazaeli2011, nait_merzeg in sources.toml.
+measured; a weighed tray is always better. References: dung2010; fazaeli2011; nait_merzeg in sources.toml.
 """
 
 from __future__ import annotations

@@ -15,8 +15,8 @@ def floor_allowance(body_weight_maintenance_kj: Num, pregnancy_kj: Num, share: f
 
     Parameters
     ----------
-    body_weight_maintenance_kj : scalar or 1-D, n days [kJ/d], by maintenance_gfe2003
-    pregnancy_kj : scalar or 1-D, n days [kJ/d], by pregnancy_energy_afrc1993
+    body_weight_maintenance_kj : scalar or 1-D, n days [kJ/d], by the German table
+    pregnancy_kj : scalar or 1-D, n days [kJ/d], the litter's full demand
     share : scalar [ratio], 0 to 1
 
     Returns

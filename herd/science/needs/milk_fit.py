@@ -185,7 +185,7 @@ def fitted_milk(fit: MilkFit, days_in_milk: Num, total_305_kg: float, first: boo
 
     Parameters
     ----------
-    fit : from fit_scale or fit_shape
+    fit : her scale, or scale and shape
     days_in_milk : scalar or 1-D, n days [d], 0 to 800
     total_305_kg : scalar [kg], 50 to 2500, the same as in the fit
     first : first lactation

@@ -85,7 +85,7 @@ def conceptus_energy_afrc1993(gestation_day: Num, litter_kg: Num, gestation_leng
 
 @equation
 def conceptus_energy_gain_afrc1993(gestation_day: Num, litter_kg: Num, gestation_length_d: float = 147) -> Num:
-    """Energy laid down in the gravid uterus per day: the slope of conceptus_energy_afrc1993.
+    """Energy laid down in the gravid uterus per day: the slope of what is laid down so far.
 
     Equation: Ec = 0.25 W x E x 0.07372 exp(-0.00643 t) MJ/d
 

@@ -10,6 +10,7 @@ import { readable } from "../events/readable.ts";
 import type { View } from "../state/view.ts";
 import type { HerdCard } from "../outlook/card.ts";
 import type { Outlook } from "../outlook/ground/documents.ts";
+import type { Context } from "../outlook/ground/context.ts";
 import type { Evaluation } from "../outlook/whole/evaluation.ts";
 import type { Book } from "../outlook/ground/herd_figures.ts";
 import type { MangerDay } from "../outlook/verdict/season.ts";
@@ -29,7 +30,7 @@ import type { Schedule } from "./sync/schedule.ts";
 import type { Ended } from "./sync/sender.ts";
 import { Session } from "./sync/session.ts";
 import { tidy, unreadOf, type Unread } from "./unread.ts";
-import { WorkedOut } from "./worked_out.ts";
+import { bringJudging, WorkedOut } from "./worked_out.ts";
 
 /** The farm on this phone: changed at the tap, painted, then written. The one thing the screens talk to. */
 export class Farm {
@@ -100,14 +101,14 @@ export class Farm {
     return this.#look.picture;
   }
 
-  /** Everything this phone has of the farm. What was recorded until then is in it. */
+  /** Everything this phone has of the farm, and what judges it. What was recorded until then is in it. */
   complete(): Promise<void> {
     return (this.#complete ??= this.#open());
   }
 
   async #open(): Promise<void> {
     const keeping = this.#keeping;
-    await keeping.open().catch((error: unknown) => keeping.notOpened(error));
+    await Promise.all([keeping.open().catch((error: unknown) => keeping.notOpened(error)), bringJudging()]);
     this.#look.picture = null;
     await this.#sharers.see();
     tidy(this.#keeping, () => this.view);
@@ -129,6 +130,9 @@ export class Farm {
     return this.#look.keep({ day, now: this.#env.now(), does, pens, clock: this.#clock.last });
   }
 
+  /** An entry is counted and not in storage yet. */
+  readonly isWriting = (): boolean => this.#keeping.writing;
+
   get view(): View {
     return this.#worked.view;
   }
@@ -142,6 +146,9 @@ export class Farm {
   evaluation(day = this.today()): Evaluation {
     return this.#worked.on(day);
   }
+
+  /** What is asked of a farm without judging it. */
+  readonly context = (day = this.today()): Context => this.#worked.context(day);
 
   /** The drawn line of one doe: eaten against needed, behind and ahead of a day. */
   season(doe: string, back_d = 60, ahead_d = 14, day = this.today()): MangerDay[] {
@@ -200,7 +207,6 @@ export class Farm {
   }
 
   readonly unread = (): Unread => unreadOf(this.view, (id) => this.event(id));
-
   /** Throws BadEvent before anything is kept. Then: memory at once, listeners told, storage after. */
   record(kind: Kind, subject: string, data: Data, when: When = {}): Recorded {
     const event = this.#made(kind, subject, data, when);

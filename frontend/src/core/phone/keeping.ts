@@ -205,6 +205,28 @@ export class Keeping {
     this.#parts.changed(true);
   }
 
+  /** On a phone that has nothing of the farm yet it is seen as it came, before it is stored; false on any other. */
+  async arrived({ outlooks, people, min_app, now, seq, outlook_rev }: Changes, rows: EventRow[]): Promise<boolean> {
+    if (!this.memory.empty) return false;
+    const incoming = new Incoming();
+    incoming.take(rows);
+    const folded = await this.#parts.fold(incoming.counting());
+    if (!this.memory.empty) return false;
+    this.memory.replace(incoming, []);
+    folded();
+    for (const doc of outlooks) this.outlooks.take(doc);
+    const facts = { people, min_app, server_now: now, sent_at: this.#parts.env.now() };
+    this.meta = { ...this.meta, ...facts, cursor: { seq, outlook_rev } };
+    this.#parts.changed(false);
+    return true;
+  }
+
+  /** It is stored as well: from here on the next changes are asked for. */
+  stored({ epoch }: Changes): void {
+    this.meta = { ...this.meta, epoch };
+    this.#parts.changed(true);
+  }
+
   /** What only waits is not counted: its time may still come. */
   reaches_back({ events, now }: Changes): boolean {
     const cursor = this.meta.cursor ?? START;

@@ -33,6 +33,11 @@ export class Memory {
   /** One entry per version of what counts: the event that was recorded here, or null for any other change. */
   #changes: (Envelope | null)[] = [];
 
+  /** Nothing of the farm is here, and nothing waits. */
+  get empty(): boolean {
+    return this.#held.size === 0 && this.#outbox.size === 0;
+  }
+
   get version(): number {
     return this.#changes.length;
   }

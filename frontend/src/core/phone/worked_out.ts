@@ -3,13 +3,22 @@ import { CARD, type HerdCard } from "../outlook/card.ts";
 import type { Envelope } from "../events/events.ts";
 import { extended, latest_of } from "../state/extend.ts";
 import { fold, folding } from "../state/fold.ts";
+import type * as Judging from "../outlook/judging.ts";
 import type { Keeping } from "./keeping.ts";
 import { Context } from "../outlook/ground/context.ts";
-import { Evaluation } from "../outlook/whole/evaluation.ts";
-import { manger_line, type MangerDay } from "../outlook/verdict/season.ts";
+import type { Evaluation } from "../outlook/whole/evaluation.ts";
+import type { MangerDay } from "../outlook/verdict/season.ts";
 import type { Outlook } from "../outlook/ground/documents.ts";
 import type { Picture } from "./picture.ts";
 import type { View } from "../state/view.ts";
+
+/** It comes with the second script, while the farm is read: nothing is judged before either is here. */
+let judging: typeof Judging | null = null;
+export async function bringJudging(): Promise<void> {
+  judging ??= await import("../outlook/judging.ts").catch(() => Promise.reject(new NoJudging()));
+}
+/** This phone has lost the second script, and the network does not give it either. */
+export class NoJudging extends Error {}
 
 const MOST_EXTENDED = 20;
 const DAYS_KEPT = 2;
@@ -63,7 +72,7 @@ export class WorkedOut {
   }
 
   season(doe: string, back_d: number, ahead_d: number, day: string): MangerDay[] {
-    return manger_line(this.on(day).ctx, doe, back_d, ahead_d);
+    return judging!.manger_line(this.on(day).ctx, doe, back_d, ahead_d);
   }
 
   show(picture: Picture): void {
@@ -135,14 +144,18 @@ export class WorkedOut {
     this.#evaluated.set(day, evaluated);
   }
 
-  #anew(day: string): Evaluation {
+  /** The farm on a day with nothing judged yet: there as soon as the picture is. */
+  context(day: string): Context {
     const { outlooks } = this.#keeping;
     const of_does: Record<string, Outlook> = {};
     for (const doe of outlooks.names) {
       if (doe !== "" && doe !== CARD)
         Object.defineProperty(of_does, doe, { enumerable: true, get: () => outlooks.get(doe) });
     }
-    const ctx = new Context(this.view, of_does, this.book, day);
-    return new Evaluation(ctx, (error) => this.#keeping.note("not_evaluated", String(error)));
+    return new Context(this.view, of_does, this.book, day);
+  }
+
+  #anew(day: string): Evaluation {
+    return new judging!.Evaluation(this.context(day), (error) => this.#keeping.note("not_evaluated", String(error)));
   }
 }

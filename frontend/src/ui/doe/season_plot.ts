@@ -1,7 +1,8 @@
 import type { MangerDay } from "../../core/outlook/verdict/season.ts";
+import type { Doe } from "../model/shapes.ts";
 import { dayOf } from "../words/format.ts";
 
-export const HEIGHT = 190;
+export const HEIGHT = 168;
 /** Room for the words on the left and the months at the foot. */
 const [LEFT, RIGHT, TOP, FOOT] = [62, 10, 14, 30];
 const MIDDLE = (TOP + HEIGHT - FOOT) / 2;
@@ -11,6 +12,13 @@ const ROOM_PM = 470;
 const [LEVEL_PX, FOOT_PX] = [5, 1.5];
 /** Where, per thousand, the words beside the line stand. */
 const WORDS = { over: 240, level: 0, short: -240 };
+
+/** How many days are drawn: from her breeding, in bounds, to a month ahead. */
+export const AHEAD_D = 30;
+const [BACK_D, BACK_MOST_D] = [60, 120];
+export function backOf({ bred }: Pick<Doe, "bred">, today: string): number {
+  return Math.min(BACK_MOST_D, Math.max(BACK_D, bred ? dayOf(today) - dayOf(bred.from) : 0));
+}
 
 export type Shape = "level" | "over" | "trough" | "foot";
 export interface Outline {

@@ -8,12 +8,17 @@ interface Kept {
   kid: boolean;
 }
 
+const NOBODY: Kept = { at: 0, doe: "", kid: false };
+
+/** Nothing is thrown where nobody pushes: an error at the start makes an engine read all of the script again. */
 function read(): Kept {
+  const kept = localStorage.getItem(KEY);
+  if (!kept) return NOBODY;
   try {
-    const { at, doe, kid } = JSON.parse(localStorage.getItem(KEY) ?? "") as Kept;
+    const { at, doe, kid } = JSON.parse(kept) as Kept;
     return { at: Number(at) || 0, doe: String(doe), kid: Boolean(kid) };
   } catch {
-    return { at: 0, doe: "", kid: false };
+    return NOBODY;
   }
 }
 
@@ -41,7 +46,7 @@ class Pushing {
     localStorage.setItem(KEY, JSON.stringify(kept));
   }
   stop(): void {
-    this.#kept = { at: 0, doe: "", kid: false };
+    this.#kept = NOBODY;
     localStorage.removeItem(KEY);
   }
 }

@@ -11,7 +11,7 @@ export interface Source {
   year: string;
   publisher: string;
 }
-export const PARTS = ["signs", "first", "never", "call"] as const;
+export const PARTS = ["first", "signs", "never", "call"] as const;
 export type Card = { name: string; note: string; about: CardLine } & Record<(typeof PARTS)[number], CardLine[]>;
 export interface Cards {
   sources: Record<string, Source>;

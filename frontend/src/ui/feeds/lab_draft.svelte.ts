@@ -12,6 +12,10 @@ export interface Read extends Outcome {
   column: "received" | "dry" | "both" | "";
 }
 
+/** What tells of energy: the figure itself, or the fibre it is worked out from. */
+export const ENERGY_LINES = ["tdn", "nel", "me", "adf"] as const;
+/** Lines that share one unit. */
+const TOGETHER = ["cp", "ndf", "adf", "tdn", "ca", "p", "lignin", "fat", "ash"];
 const WET = /silage|haylage|fresh|pasture|sprout|browse/;
 const ONLY_HERE = ["dm", "moisture"];
 
@@ -24,9 +28,20 @@ export class LabDraft {
   lab_on = $state("");
   tdn_by = $state("");
   uip = $state("");
+  /** Which of the report's columns is typed in now, and which figure it gives for energy. */
+  column = $state<"dry" | "received">("dry");
+  energy = $state<(typeof ENERGY_LINES)[number]>("tdn");
   readonly received: Texts = $state({});
   readonly dry: Texts = $state({});
   readonly units: Texts = $state({});
+
+  /** The unit of the shares, said once. */
+  get unit(): string {
+    return this.units["cp"] ?? "";
+  }
+  set unit(unit: string) {
+    for (const name of TOGETHER) this.units[name] = unit;
+  }
 
   /** What kind of feed the report is about: as said, or else as the feed it is about is known. */
   kindOf(id: string): string {

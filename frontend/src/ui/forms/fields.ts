@@ -12,7 +12,7 @@ export interface Option {
 /** One question of a form. Stored numbers are whole: `scale` turns what is typed into what is kept. */
 export interface Field {
   key: string;
-  kind: "text" | "long" | "number" | "choice" | "pick" | "check" | "date";
+  kind: "text" | "long" | "number" | "choice" | "pick" | "feed" | "check" | "date";
   options?: () => Option[];
   scale?: number;
   /** 1 = kept in kilograms, 1000 = kept in grams; typed in the farm's own unit. */

@@ -26,7 +26,8 @@ export function changed(values: Data, held: Pick<Fields, "f" | "stamp"> | undefi
 /** Saving a record nobody changed writes nothing and is no mistake. */
 export function writeRecord(
   kind: Kind, subject: string, values: Data, held: Pick<Fields, "f" | "stamp"> | undefined,
+  when: When = {},
 ): Problem | null {
   const data = changed(values, held);
-  return Object.keys(data["f"] as Data).length === 0 ? null : write(kind, subject, data);
+  return Object.keys(data["f"] as Data).length === 0 ? null : write(kind, subject, data, when);
 }

@@ -8,9 +8,8 @@ import { placed_on } from "../../core/state/doe_state.ts";
 import { empty } from "../../core/state/fold.ts";
 import * as format from "../words/format.ts";
 import { speech } from "../shell/language.svelte.ts";
-import { work_ahead } from "./acting.ts";
-import { nameOf, pens, saidAt } from "./herd.ts";
-import { FIRST_LIGHT_H, localClock, slotAt } from "./hours.ts";
+import { mealsPlanned, nameOf, pens, saidAt } from "./herd.ts";
+import { FIRST_LIGHT_H, localClock, mealAt } from "./hours.ts";
 import { Judged } from "./judged.svelte.ts";
 import { LiveView } from "./live.svelte.ts";
 import type { FullResult, Outlook, Results } from "./results.ts";
@@ -27,7 +26,6 @@ class Day {
   #chosen = $state<Slot>("");
   /** Whom the last entry was about: she is judged before all others. */
   tapped = "";
-  #held = false;
   #shows: Farm | null = null;
   #placed: [of: readonly [View["does"], string], shown: View["does"]] = [[{}, ""], {}];
   readonly #live = new LiveView();
@@ -60,8 +58,10 @@ class Day {
   get hour(): number {
     return this.#clock.hour;
   }
+  readonly #meals = $derived(mealsPlanned(this.view, this.today).join());
+  readonly #nearest = $derived(mealAt(this.hour, this.#meals.split(",").filter(Boolean)));
   get slot(): Slot {
-    return this.#chosen || slotAt(this.#clock.hour);
+    return this.#chosen || this.#nearest;
   }
   set slot(slot: Slot) {
     this.#chosen = slot;
@@ -136,7 +136,6 @@ class Day {
   }
   /** The farm has changed: its parts are shown at once, and whom that reaches is judged after the next frame. */
   changed(): void {
-    if (this.#held) return;
     const { farm } = session;
     if (!farm) return this.judged.stop();
     if (farm !== this.#shows) this.#begin(farm);
@@ -158,18 +157,12 @@ class Day {
     this.judged.clear();
     if (farm.picture?.day === this.today) this.judged.show(farm.picture);
   }
-  /** Several entries of one tap are one change to look at. */
-  atOnce(act: () => void): void {
-    this.#held = true;
-    try {
-      act();
-    } finally {
-      this.#held = false;
-      this.changed();
-    }
+  /** What was said of each at this meal, and nothing else of a change. */
+  showSaid(): void {
+    this.#showMeal(session.farm?.view);
   }
-  #showMeal(): void {
-    this.judged.putMeal(saidAt(this.view, this.slotDay, this.slot));
+  #showMeal(view = this.view): void {
+    this.judged.putMeal(saidAt(view, this.slotDay, this.slot));
   }
   #judge(): void {
     const { farm } = session;
@@ -178,7 +171,8 @@ class Day {
   #atRest(): void {
     const evaluation = session.farm!.evaluation(this.today);
     this.#keepPicture(evaluation);
-    void work_ahead(evaluation, () => session.farm?.evaluation(this.today) === evaluation);
+    const still = () => session.farm?.evaluation(this.today) === evaluation;
+    void import("./acting.ts").then(({ work_ahead }) => work_ahead(evaluation, still));
   }
   #keepPicture(evaluation: Evaluation): void {
     const farm = session.farm!;

@@ -2,6 +2,7 @@ import type { BookFeed } from "../../core/outlook/ground/herd_figures.ts";
 import { flake_g } from "../../core/outlook/feeding/measures.ts";
 import type { Context } from "../../core/outlook/ground/context.ts";
 import { plan_lines, subject_lines } from "../../core/outlook/feeding/plan.ts";
+import { amount_on } from "../../core/state/rations.ts";
 import { t } from "../words/text.ts";
 import type { Doe, Feeding, FeedLine, Intake, Ration, RecordRow, View } from "./shapes.ts";
 
@@ -58,6 +59,13 @@ export function rationsOf(view: View, subject: string): Ration[] {
     kept(RATIONS, view.rations, () => grouped(Object.values(view.rations), (ration) => ration.subject)).get(subject) ??
     []
   );
+}
+
+/** The meals at which somebody who is here gets something on a day. */
+export function mealsPlanned({ rations, pens, does }: View, on: string): string[] {
+  const here = ({ subject }: Ration) => subject in pens || (subject in does && !does[subject]!.left_on);
+  const running = Object.values(rations).filter((ration) => here(ration) && amount_on(ration.steps, on) > 0);
+  return [...new Set(running.map(({ slot }) => slot))];
 }
 
 /**

@@ -26,11 +26,14 @@ function timed({ on = day.slotDay, slot = day.slot, happened }: When) {
   return { on, slot, happened: happened ?? (near ? Date.now() : noonOf(on)) };
 }
 
-/** What is recorded within is one act: spoken of once, and one undo takes all of it. */
-export function together(said: string, write: () => void): void {
+/**
+ * What is recorded within is one act: spoken of once, and one undo takes all of it. `first`: what is painted before
+ * all lists are worked out again.
+ */
+export function together(said: string, write: () => void, first?: () => void): void {
   act = { said, ids: [] };
   try {
-    day.atOnce(write);
+    session.atOnce(write, first);
   } finally {
     act = null;
   }
@@ -49,7 +52,7 @@ export function putBack(...ids: string[]): void {
 
 function takeBack(ids: string[], key: "undone" | "restored"): void {
   const back: Saved[] = [];
-  day.atOnce(() => ids.forEach((id) => back.push(session.farm!.undo(id))));
+  session.atOnce(() => ids.forEach((id) => back.push(session.farm!.undo(id))));
   for (const { saved } of back.slice(1)) saved.catch(() => saying.notSaved());
   if (back[0]) follow(back[0], key, key === "undone" ? ids : []);
 }

@@ -1,15 +1,19 @@
 import { drawn } from "../../core/base/env.ts";
 import { SEEN_KINDS } from "../../core/events/kinds.ts";
 import type { Farm } from "../../core/phone/farm.ts";
+import { NoJudging } from "../../core/phone/worked_out.ts";
 import type { Status } from "../../core/phone/status.ts";
 import type { LastUse } from "../../core/phone/store/phone.ts";
 import type { FarmEntry } from "../../core/phone/sync/session.ts";
 import { Doorway, type Outcome } from "../shell/doorway.ts";
+import { route } from "../shell/router.svelte.ts";
 import { t } from "../words/text.ts";
 import { saying } from "./saying.svelte.ts";
 import type { Envelope } from "./shapes.ts";
 
 const SENT: Status = { kind: "sent", n: 0, of: 0, at: 0, why: "" };
+/** A list that is not drawn by then is waited for no longer. */
+const MOST_FRAMES = 60;
 const HELPED = new Set<string>([...SEEN_KINDS, "jar"]);
 
 /** Who is at this phone and which farm is open. */
@@ -19,11 +23,16 @@ class Session {
   newVersion = $state(false);
   /** All of the farm is here, and not only the list as it was when it was last at rest. */
   whole = $state(false);
+  /** A part of the app is not to be had: only the first screen works. */
+  lacking = $state(false);
+  /** All of the first list has been drawn, or is drawn in the frame that comes. */
+  listed = false;
   readonly door = new Doorway();
   /** Called whenever the farm is another one or has changed: the day on the screen follows it. */
   changed: () => void = () => {};
   #farm = $state.raw<Farm | null>(null);
   #changes = $state(0);
+  #held = false;
   #stop: () => void = () => {};
 
   get farm(): Farm | null {
@@ -96,16 +105,23 @@ class Session {
     this.stage = "farms";
   }
   async open(entry: FarmEntry): Promise<void> {
+    try {
+      await this.#open(entry);
+    } catch (error) {
+      if (!(error instanceof NoJudging)) throw error;
+      this.lacking = true;
+    }
+  }
+  async #open(entry: FarmEntry): Promise<void> {
     const farm = await this.door.open(entry, entry.id === this.entry?.id ? this.#farm?.person : "");
     this.close();
     [this.entry, this.#farm] = [entry, farm];
-    this.whole = farm.picture === null;
+    [this.whole, this.listed] = [farm.picture === null, false];
     this.#stop = farm.subscribe(() => this.#took());
     this.#took();
     this.stage = "farm";
     // The list is on the screen, a pen a frame, before the rest is read.
-    const frames = this.whole ? 0 : 2 + Object.keys(farm.view.pens).length;
-    for (let frame = 0; frame < frames; frame++) await drawn();
+    for (let frame = 0; !this.whole && !this.listed && !route.parts[0] && frame < MOST_FRAMES; frame++) await drawn();
     await farm.complete();
     if (this.#farm !== farm) return;
     this.whole = true;
@@ -126,8 +142,22 @@ class Session {
     this.#took();
   }
   #took(): void {
+    if (this.#held) return;
     this.#changes += 1;
     this.changed();
+  }
+  /** Several entries of one tap are one change to look at: at once, or after the frame in which `first` is painted. */
+  atOnce(act: () => void, first?: () => void): void {
+    this.#held = true;
+    try {
+      act();
+    } finally {
+      this.#held = false;
+      if (!first) this.#took();
+    }
+    if (!first) return;
+    first();
+    void drawn().then(() => this.#took());
   }
 }
 

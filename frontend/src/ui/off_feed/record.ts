@@ -17,6 +17,11 @@ export function exception(doe: Doe, how: string, feed = "", left_pct = 0): void 
   together(`${nameOf(doe)}: ${didOf({ how, left_pm: 10 * left_pct })}`, () => tell(doe, how, feed, left_pct));
 }
 
+/** The same in her row of the list: her own box stands before the list is gone through. */
+export function tapped(doe: Doe, how: string): void {
+  together(`${nameOf(doe)}: ${didOf({ how, left_pm: 0 })}`, () => tell(doe, how, "", 0), () => day.showSaid());
+}
+
 function tell(doe: Doe, how: string, feed: string, left_pct: number): void {
   const open = day.judged.doe(doe.id)?.off_feed;
   const { id } = record("intake", doe.id, { how, left_pct, feed, fed: lastFed(doe) });
@@ -40,7 +45,8 @@ export function signs(doe: Doe, seen: string[], absent: string[]): boolean {
 
 /** How much of it she left, said after the first tap. */
 export function leftShare({ ev, subject, feed }: Intake, left_pct: number): void {
-  record("correct", subject, { of: ev, data: { how: "left_some", left_pct, feed, fed: "" } });
+  const data = { how: "left_some", left_pct, feed, fed: "" };
+  session.atOnce(() => record("correct", subject, { of: ev, data }), () => day.showSaid());
 }
 
 export function upAndEating(does: Doe[]): void {
@@ -122,4 +128,4 @@ function hold(doe: Doe, until: string, grain_out: boolean, of: string): void {
 
 const outStill = ({ freeze }: Doe) => Boolean(freeze?.grain_out && freeze.until >= day.slotDay);
 const lastFed = ({ pen }: Doe) => fedIn(day.view, pen, day.slotDay, day.slot).at(-1)?.ev ?? "";
-const stageOf = (id: string) => stage_of(session.farm!.evaluation(day.today).ctx, id);
+const stageOf = (id: string) => stage_of(session.farm!.context(day.today), id);

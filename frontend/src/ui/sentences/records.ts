@@ -20,9 +20,6 @@ export interface RecordLine {
   /** When and by whom it was taken back; "" where it counts. */
   taken: string;
   waiting: boolean;
-  way: WayBack;
-  /** Taking it back ends a hold on her milk or meat. */
-  holds: boolean;
 }
 
 const KEPT = 60;
@@ -46,7 +43,7 @@ export function recordsOf(subject: string, shown: number): { n: number; rows: Re
     .slice(0, KEPT);
   const rows = all.slice(0, shown).map((event) => ({
     id: event.id, what: spoken(event), when: day.when(event.happened), who: session.who(event.author),
-    taken: takenSaid(event.id), waiting: waiting.has(event.id), way: wayBack(event), holds: isHolding(event),
+    taken: takenSaid(event.id), waiting: waiting.has(event.id),
   }));
   return { n: all.length, rows };
 }
@@ -62,8 +59,15 @@ function takenSaid(id: string): string {
 const isHolding = ({ kind, data }: Envelope) =>
   kind === "treatment" && [data["milk_until"], data["meat_until"]].some((until) => String(until ?? "") >= day.today);
 
-function wayBack(event: Envelope): WayBack {
-  if (!session.mayUndo(event.id) || isCreation(event.id)) return "none";
+/** Taking it back ends a hold on her milk or meat. */
+export function holdsOf(id: string): boolean {
+  const event = session.farm?.event(id);
+  return event !== undefined && isHolding(event);
+}
+
+export function wayOf(id: string): WayBack {
+  const event = session.farm?.event(id);
+  if (!event || !session.mayUndo(id) || isCreation(id)) return "none";
   const own = event.author === session.farm?.person && day.now - event.entered < FRESH_MS;
   return own && !isHolding(event) ? "undo" : "ask";
 }

@@ -1,6 +1,7 @@
 import { cited } from "../../core/outlook/ground/cites.ts";
 import type { Outlook } from "../../core/outlook/ground/documents.ts";
-import { ruleLabel, ruleWorth } from "../farm/rules.ts";
+import { day } from "../model/day.svelte.ts";
+import { ruleLabel, ruleWorth } from "../words/rules.ts";
 import { cites_of, type Reference } from "../reference/reference.svelte.ts";
 
 export interface RuleShown {
@@ -39,7 +40,7 @@ export function shownFor(outlook: Outlook, term: string, branch: string, of: Ref
 export function ruleShown(key: string, value: number, of: Reference | null | undefined): RuleShown {
   const [standard, , , , source] = of?.rules[key] ?? [value, "", 0, 0, ""];
   return {
-    key, source, label: ruleLabel(key), value: ruleWorth(key, value),
-    standard: standard === value ? "" : ruleWorth(key, standard),
+    key, source, label: ruleLabel(key), value: ruleWorth(key, value, day.units),
+    standard: standard === value ? "" : ruleWorth(key, standard, day.units),
   };
 }

@@ -7,6 +7,9 @@ import { activity_pm, fcm_on, last_score, milk_on } from "../../core/outlook/fee
 import {
   CONTENT, feed_parts, need_terms, term_rules, told_day, week_days, type FeedPart, type Term, type WeekDay,
 } from "../../core/outlook/balance/terms.ts";
+import type { Context } from "../../core/outlook/ground/context.ts";
+import { in_danger } from "../../core/outlook/verdict/feeder.ts";
+import { fell_below } from "../../core/outlook/verdict/held.ts";
 import { judged_by } from "../../core/outlook/verdict/judged_by.ts";
 import { amount, energy, heavy, nutrient, percent, score } from "../words/format.ts";
 import { feedInfo } from "../model/herd.ts";
@@ -28,6 +31,8 @@ export interface Why {
   week: WeekDay[];
   doubts: Doubt[];
   floor_kj: number;
+  /** The text that says what her word on energy goes by, where that is not need; "" where it is. */
+  line: string;
   args: Args;
 }
 
@@ -46,6 +51,7 @@ export function whyOf(id: string, key: NutrientKey): Why | null {
     on, branch: branch_at(ctx, id, on), planned, terms,
     need: sum(terms.map(({ value }) => value)), feeds: feed_parts(ctx, id, on, planned, key),
     week: week_days(ctx, id, key), doubts: key === "me" ? doubts(ctx, id) : [], floor_kj: branch.floor_me_kj[i]!,
+    line: lineOf(ctx, id, branch.floor_me_kj[i]!),
     args: {
       mass: heavy(who?.mass_g ?? 0, day.units), kids: (who?.litter_x100 ?? 0) / 100,
       kid: heavy(who?.kid_g ?? 0, day.units),
@@ -55,6 +61,11 @@ export function whyOf(id: string, key: NutrientKey): Why | null {
       scored: last_score(ctx, id)?.age_d ?? -1,
     },
   };
+}
+
+function lineOf(ctx: Context, id: string, floor_kj: number): string {
+  if (fell_below(ctx, id)) return "why.fell";
+  return floor_kj ? (in_danger(ctx, id) ? "why.danger" : "why.floor") : "";
 }
 
 export const worth = (key: NutrientKey, value: number) => (key === "me" ? energy(value, day.units) : nutrient(value));
@@ -72,6 +83,9 @@ export interface Act {
   note: string;
   href: string;
 }
+
+/** What takes away less of the doubt, or brings less of what she gets, is not worth a walk. */
+const WORTH_PM = 50;
 
 /** What would make the answer surer: the share of the doubt each record takes away, the largest first. */
 export function acts(id: string, key: NutrientKey, line: Line, why: Why): Act[] {
@@ -94,7 +108,7 @@ function of_doubts(id: string, all: Doubt[]): Act[] {
     weigh_milk: () => to("doe", id, "milk"), test_feed: feedPlace,
   };
   return all
-    .filter(({ act, removes_pm }) => act && removes_pm >= 10)
+    .filter(({ act, removes_pm }) => act && removes_pm >= WORTH_PM)
     .map(({ act, feed, removes_pm }) => ({
       label: t(`why.act.${act}`, { feed: feedInfo(day.view, day.feeds, feed).name }),
       note: t("why.removes", { share: percent(removes_pm) }), href: places[act]!(feed),
@@ -104,7 +118,8 @@ function of_doubts(id: string, all: Doubt[]): Act[] {
 /** A test replaces what the table says, most where it is most of her supply. */
 function of_table({ feeds }: Why, name: (feed: string) => string): Act[] {
   const total = sum(feeds.map(({ value }) => value));
-  const untested = feeds.filter(({ feed, value }) => value && day.feeds[feed]?.me_sd_pm === undefined);
+  const telling = feeds.filter(({ value }) => value && value * 1000 >= total * WORTH_PM);
+  const untested = telling.filter(({ feed }) => day.feeds[feed]?.me_sd_pm === undefined);
   return untested
     .sort((a, b) => b.value - a.value)
     .slice(0, 2)

@@ -1,5 +1,6 @@
+import { gestation_on } from "../ground/branches.ts";
 import { div } from "../../base/ints.ts";
-import { day_sums, gestation_on } from "../balance/balance.ts";
+import { day_sums } from "../balance/balance.ts";
 import { shift, type Context } from "../ground/context.ts";
 import type { Fed } from "../ground/shapes.ts";
 import { ACT_LATE_D, ACT_LATE_PM, AHEAD_D } from "../../tables/numbers.ts";

@@ -1,10 +1,11 @@
 import { div, sum } from "../../base/ints.ts";
 import { FEWEST_DAYS, WEEK_D } from "../../tables/numbers.ts";
 import { pen_on } from "../../state/doe_state.ts";
-import { days_between, number_of, NUTRIENTS, per_nutrient, shift, SLOTS, type Context } from "../ground/context.ts";
+import { number_of, NUTRIENTS, per_nutrient, shift, SLOTS, type Context } from "../ground/context.ts";
 import { appetite_on, need_on, need_sd_on } from "../feeding/needs.ts";
 import { planned_slots } from "../feeding/plan.ts";
 import type { Eaten, Fed, Nutrient, PerNutrient, Sums, Window } from "../ground/shapes.ts";
+import { gestation_on } from "../ground/branches.ts";
 import { is_forage } from "../ground/feed_classes.ts";
 import { nothing, share_day } from "../feeding/sharing.ts";
 
@@ -196,11 +197,4 @@ export function enough_days(ctx: Context, total: Window): boolean {
 /** Whether she is in late pregnancy on a date. */
 export function late_on(ctx: Context, id: string, on: string): boolean {
   return gestation_on(ctx, id, on) >= ctx.rule("late_day");
-}
-
-/** Day of gestation on a date by the mid due date of her outlook; -1 when not pregnant. */
-export function gestation_on(ctx: Context, id: string, on: string): number {
-  const outlook = ctx.outlooks[id]!;
-  if (!ctx.doe(id).bred || !outlook.due) return -1;
-  return outlook.branches["as_is"]!.gest[days_between(outlook.day0, on)] ?? -1;
 }

@@ -1,5 +1,5 @@
-import { gestation_on, late_on, window } from "./balance.ts";
-import { slot_for } from "../ground/branches.ts";
+import { late_on, window } from "./balance.ts";
+import { gestation_on, slot_for } from "../ground/branches.ts";
 import type { Context } from "../ground/context.ts";
 import { is_legume } from "../ground/feed_classes.ts";
 import { held_score } from "../feeding/needs.ts";

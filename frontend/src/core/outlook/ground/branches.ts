@@ -70,3 +70,10 @@ export function branch_at(ctx: Context, id: string, on: string): string {
   const named = Object.entries(ctx.outlooks[id]?.branches ?? {}).find(([, branch]) => branch === slot?.[0]);
   return named?.[0] ?? "";
 }
+
+/** Day of gestation on a date by the mid due date of her outlook; -1 when not pregnant. */
+export function gestation_on(ctx: Context, id: string, on: string): number {
+  const outlook = ctx.outlooks[id]!;
+  if (!ctx.doe(id).bred || !outlook.due) return -1;
+  return outlook.branches["as_is"]!.gest[days_between(outlook.day0, on)] ?? -1;
+}

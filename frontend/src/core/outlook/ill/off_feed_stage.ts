@@ -1,6 +1,5 @@
 import type { Doe } from "../../state/view.ts";
-import { gestation_on } from "../balance/balance.ts";
-import { is_buck, slot_for } from "../ground/branches.ts";
+import { gestation_on, is_buck, slot_for } from "../ground/branches.ts";
 import { is_fresh } from "../feeding/daily.ts";
 import { PHASE } from "../../tables/codes.ts";
 import { days_between, type Context } from "../ground/context.ts";

@@ -1,5 +1,5 @@
+import { gestation_on } from "../ground/branches.ts";
 import { div } from "../../base/ints.ts";
-import { gestation_on } from "../balance/balance.ts";
 import { condition_ahead_said } from "./condition_ahead.ts";
 import type { Context } from "../ground/context.ts";
 import { energy_word } from "./energy_word.ts";

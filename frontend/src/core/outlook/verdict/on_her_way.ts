@@ -1,5 +1,6 @@
+import { gestation_on } from "../ground/branches.ts";
 import { div } from "../../base/ints.ts";
-import { enough_days, gestation_on, permille, window } from "../balance/balance.ts";
+import { enough_days, permille, window } from "../balance/balance.ts";
 import { shift, type Context } from "../ground/context.ts";
 import { floor_pm } from "../balance/reach.ts";
 import { condition_ahead } from "../balance/score_ahead.ts";

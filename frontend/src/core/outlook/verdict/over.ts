@@ -1,8 +1,8 @@
 import { div } from "../../base/ints.ts";
 import { feeder_says } from "../balance/at_feeder.ts";
-import { gestation_on, part_of, permille } from "../balance/balance.ts";
+import { part_of, permille } from "../balance/balance.ts";
 import { LEGUME_IN_MIXED_PM } from "../../tables/numbers.ts";
-import { slot_for } from "../ground/branches.ts";
+import { gestation_on, slot_for } from "../ground/branches.ts";
 import type { Context } from "../ground/context.ts";
 import { LANE } from "../../tables/codes.ts";
 import { is_forage, is_grain } from "../ground/feed_classes.ts";

@@ -1,11 +1,9 @@
 import { div, sum } from "../../base/ints.ts";
-import {
-  confirmed, day_sums, eaten_on, enough_days, gestation_on, late_on, permille, supply, window,
-} from "../balance/balance.ts";
+import { confirmed, day_sums, eaten_on, enough_days, late_on, permille, supply, window } from "../balance/balance.ts";
 import { ketone_word } from "../balance/checkups.ts";
 import { centred } from "../balance/surety.ts";
 import { held_score } from "../feeding/needs.ts";
-import { slot_for } from "../ground/branches.ts";
+import { gestation_on, slot_for } from "../ground/branches.ts";
 import { shift, type Context } from "../ground/context.ts";
 import type { LastScore, ScoreAwaited } from "../ground/shapes.ts";
 import {

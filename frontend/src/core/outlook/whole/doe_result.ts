@@ -1,6 +1,6 @@
 import { pen_on } from "../../state/doe_state.ts";
-import { gestation_on, window } from "../balance/balance.ts";
-import { slot_for, standing } from "../ground/branches.ts";
+import { window } from "../balance/balance.ts";
+import { gestation_on, slot_for, standing } from "../ground/branches.ts";
 import { checkup_word } from "../balance/checkups.ts";
 import { NUTRIENTS, type Context } from "../ground/context.ts";
 import { tapped, wants_tap } from "../feeding/daily.ts";

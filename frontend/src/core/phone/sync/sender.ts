@@ -180,8 +180,12 @@ export class Sender {
     if (!reply.ok) return this.#stopFor(reply.failure);
     if (!isChanges(reply.body)) return this.#stopFor(failed("not_ours").failure);
     try {
-      await store.applySnapshot(reply.body, this.#rows(reply.body), clock.last, env.now());
-      await keeping.reload();
+      const rows = this.#rows(reply.body);
+      const seen = why === "first" && (await keeping.arrived(reply.body, rows));
+      if (seen) await env.drawn();
+      await store.applySnapshot(reply.body, rows, clock.last, env.now());
+      if (seen) keeping.stored(reply.body);
+      else await keeping.reload();
       // A farm that cannot be added up has not arrived.
       view();
     } catch (error) {

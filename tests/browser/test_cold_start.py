@@ -1,0 +1,77 @@
+"""The app is two scripts, and both stand on the phone: every screen opens without a server from nothing."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.bench.in_browser import COUNT
+from tests.browser.barn import Barn, until
+from tests.browser.places import addresses
+from tests.browser.screen import Screen
+from tests.support.words import say
+
+pytestmark = [pytest.mark.browser, pytest.mark.timeout(300)]
+SECOND = "() => document.querySelector('script[src*=second]') !== null"
+LOSE_SECOND = """async () => {
+  let lost = 0;
+  for (const name of await caches.keys()) {
+    const cache = await caches.open(name);
+    for (const request of await cache.keys())
+      if (request.url.includes("/second-")) lost += await cache.delete(request);
+  }
+  return lost;
+}"""
+OF_ANOTHER = """() => new Promise((done) => {
+  addEventListener("error", ({ message }) => done(message), { once: true });
+  const script = document.createElement("script");
+  script.src = "/other.js";
+  document.head.append(script);
+})"""
+
+
+@pytest.fixture
+def cut_off(barn: Barn, phone: Screen) -> Page:
+    """Everything is on the phone, and the server is gone."""
+    until(lambda: bool(phone.page.evaluate(f"({COUNT})('picture')")), "the picture of a farm at rest")
+    barn.server.freeze()
+    phone.page.context.set_offline(True)
+    return phone.page
+
+
+def test_every_screen_opens_without_a_server_after_a_cold_start(barn: Barn, cut_off: Page) -> None:
+    app = cut_off.url.split("#")[0]
+    for name, address in addresses(barn).items():
+        page = cut_off.context.new_page()
+        page.goto(f"{app}#/{address}")
+        expect(page.get_by_role("heading", level=1), name).to_be_visible()
+        assert page.get_by_role("heading", level=1).inner_text() != say("not_found"), name
+        page.close()
+
+
+def test_without_its_second_script_a_phone_says_what_to_do_and_still_records(barn: Barn, cut_off: Page) -> None:
+    assert cut_off.evaluate(LOSE_SECOND) == 1
+    cut_off.context.new_cdp_session(cut_off).send("Network.clearBrowserCache")
+    page = cut_off.context.new_page()
+    page.goto(cut_off.url)
+    expect(page.get_by_text(say("update.lacking"))).to_be_visible()
+    left = page.locator(".ways .left:not(.told)").first
+    name = left.get_attribute("aria-label")
+    left.click()
+    expect(page.locator(".sr[role=status]")).to_contain_text(say("saved"))
+    barn.server.thaw()
+    page.context.set_offline(False)
+    page.get_by_role("button", name=say("update.again")).click()
+    page.wait_for_function(SECOND)
+    expect(page.get_by_text(say("update.lacking"))).to_be_hidden()
+    assert name is not None
+    hers = page.locator("li.doe-row", has=page.get_by_text(name.split(": ")[1], exact=True))
+    expect(hers.locator(".ways .told")).to_be_visible()
+
+
+def test_the_second_script_of_another_build_does_not_run(phone: Screen) -> None:
+    page = phone.page
+    page.wait_for_function(SECOND)
+    other = "mangerline('./second-other.js', (exports, require) => require('./index-other.js').t());"
+    page.context.route("**/other.js", lambda route: route.fulfill(body=other, content_type="text/javascript"))
+    assert "belongs to another build" in page.evaluate(OF_ANOTHER)

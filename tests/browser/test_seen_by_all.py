@@ -1,0 +1,155 @@
+"""Who has other colours, print twice as large, no pointer or no wish to see things move, sees and does the same."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext
+
+from tests.browser.barn import Barn
+from tests.browser.measures import clipped, spilled, too_wide
+from tests.browser.places import SHEET, addresses, dress, open_sheet, visit
+from tests.browser.screen import Screen
+from tests.support.words import LANGUAGES, speaking
+
+pytestmark = [pytest.mark.browser, pytest.mark.timeout(240)]
+NARROWEST = {"width": 320, "height": 640}
+TWICE = "() => { document.documentElement.style.fontSize = '225%'; }"
+
+
+@pytest.fixture(scope="module")
+def opened(browser: Browser, browser_context_args: dict[str, Any], demo_barn: Barn) -> Iterator[Callable[..., Screen]]:
+    """A signed-in page that records nothing, in a browser set as somebody has set theirs."""
+    made: list[BrowserContext] = []
+
+    def signed_in(**settings: Any) -> Screen:
+        made.append(browser.new_context(**browser_context_args, **settings))
+        screen = Screen(made[-1].new_page(), demo_barn.server.url)
+        return screen.sign_in("Jory", demo_barn.passwords["Jory"])
+
+    yield signed_in
+    for context in made:
+        context.close()
+
+
+def walk(screen: Screen, barn: Barn) -> Iterator[str]:
+    for name, address in addresses(barn).items():
+        visit(screen, address)
+        yield name
+    open_sheet(screen)
+    yield SHEET
+    screen.page.keyboard.press("Escape")
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_forced_colours_keep_what_is_chosen_and_what_is_drawn(
+    demo_barn: Barn, opened: Callable[..., Screen], scheme: str
+) -> None:
+    screen = opened(forced_colors="active", color_scheme=scheme)
+    alike, unseen, chosen = {}, {}, 0
+    for name in walk(screen, demo_barn):
+        found = screen.page.evaluate(CHOSEN)
+        chosen += found["chosen"]
+        if found["alike"]:
+            alike[name] = found["alike"]
+        if faint := screen.page.evaluate(UNSEEN):
+            unseen[name] = faint
+    print(f"{scheme}: {chosen} chosen")
+    assert chosen > 100
+    assert alike == {}
+    assert unseen == {}
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_the_narrowest_phone_in_print_twice_as_large_breaks_no_word(
+    demo_barn: Barn, opened: Callable[..., Screen], language: str
+) -> None:
+    screen = opened()
+    page = screen.page
+    page.set_viewport_size(NARROWEST)
+    with speaking(language):
+        dress(page, "day")
+        page.evaluate(TWICE)
+        told = [f"{name}: {what}" for name in walk(screen, demo_barn) if (what := cut(screen))]
+    assert not told, "\n".join(told)
+
+
+def test_nothing_moves_that_was_asked_to_be_still(demo_barn: Barn, opened: Callable[..., Screen]) -> None:
+    screen = opened(reduced_motion="reduce")
+    moving = {name: found for name in walk(screen, demo_barn) if (found := screen.page.evaluate(MOVING))}
+    assert moving == {}
+
+
+def cut(screen: Screen) -> list[str]:
+    return [*too_wide(screen.page), *clipped(screen.page), *spilled(screen.page)]
+
+
+# What is chosen, and another one beside it that is not: their grounds, frames and letters must differ.
+CHOSEN = """() => {
+  const LOOKS = ["backgroundColor", "borderColor", "borderWidth", "outlineStyle", "color", "content"];
+  const box = (at) => at.matches("input") ? at.closest(".choice") ?? at : at;
+  const on = (at) => at.matches("input") ? at.checked : ["true", "page"].includes(
+    at.getAttribute("aria-pressed") ?? at.getAttribute("aria-current") ?? at.getAttribute("aria-selected") ??
+    at.getAttribute("aria-checked"));
+  const look = (at) => {
+    const of = (pseudo) => {
+      const style = getComputedStyle(at, pseudo);
+      return LOOKS.map((one) => style[one]);
+    };
+    return JSON.stringify([of(null), of("::after")]);
+  };
+  const states = "[aria-pressed], [aria-selected], [aria-checked]";
+  const kinds = `${states}, nav a, .list a, input[type=radio], input[type=checkbox]`;
+  const all = [...document.querySelectorAll(kinds)].filter((at) => box(at).checkVisibility());
+  const chosen = all.filter(on);
+  const near = (at) => {
+    for (let around = box(at).parentElement; around; around = around.parentElement) {
+      const others = all.filter((one) => around.contains(one) && !on(one) && one.tagName === at.tagName);
+      if (others.length) return others[0];
+    }
+    return null;
+  };
+  const alike = chosen.filter((at) => {
+    const other = near(at);
+    return other && look(box(at)) === look(box(other));
+  });
+  return { chosen: chosen.length, alike: alike.map((at) => box(at).innerText || at.id) };
+}"""
+MOVING = """() => {
+  const seconds = (text) => Math.max(...text.split(",").map(Number.parseFloat));
+  const all = [document.documentElement, ...document.querySelectorAll("body *")].filter((at) => {
+    const { transitionDuration, animationName, scrollBehavior } = getComputedStyle(at);
+    return seconds(transitionDuration) > 0 || animationName !== "none" || scrollBehavior === "smooth";
+  });
+  return [...document.getAnimations().map(String), ...all.map((at) => at.outerHTML.slice(0, 60))];
+}"""
+# What is drawn must stand out from the ground, which a browser does not change for a drawing.
+UNSEEN = """() => {
+  const light = (rgb) => {
+    const [r, g, b, a = 1] = rgb.match(/[\\d.]+/g).map(Number);
+    const part = (c) => (c / 255 <= 0.04045 ? c / 255 / 12.92 : ((c / 255 + 0.055) / 1.055) ** 2.4);
+    return a < 0.5 ? null : 0.2126 * part(r) + 0.7152 * part(g) + 0.0722 * part(b);
+  };
+  const ground = (at) => {
+    for (let one = at; one; one = one.parentElement) {
+      const found = light(getComputedStyle(one).backgroundColor);
+      if (found !== null) return found;
+    }
+    return light(getComputedStyle(document.documentElement).backgroundColor) ?? 1;
+  };
+  const ratio = (a, b) => (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
+  const stands = (at, behind) => ["stroke", "fill"].some((how) => {
+    const colour = getComputedStyle(at)[how];
+    const own = colour === "none" ? null : light(colour);
+    return own !== null && ratio(own, behind) >= 3;
+  });
+  const shown = (at) => at.checkVisibility() && at.getBBox().width + at.getBBox().height > 4;
+  const drawings = [...document.querySelectorAll("svg")].filter((at) => at.checkVisibility() && at.clientWidth > 8);
+  return drawings.filter((svg) => {
+    const behind = ground(svg.parentElement);
+    const strokes = [...svg.querySelectorAll("path, circle, rect, line, text")].filter(shown);
+    return strokes.length && !strokes.some((at) => stands(at, behind));
+  }).map(({ parentElement: at }) => `in ${at.className}: ${at.innerText.slice(0, 20)}`);
+}"""
