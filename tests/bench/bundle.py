@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from frontend import client_build
 from tests.bench.table import Row
 
-GOAL_KB = {"js": 60, "css": 12}
+GOAL_KB = {"js": 150, "css": 12}
+FIRST_KB = 60
 
 
 def rows() -> Iterator[Row]:
@@ -16,7 +17,9 @@ def rows() -> Iterator[Row]:
         mine = [path for path in files if path.suffix == f".{kind}"]
         packed = sum(path.with_name(f"{path.name}.br").stat().st_size for path in mine)
         plain = sum(path.stat().st_size for path in mine)
-        note = f"goal {goal} kB, {len(mine)} file, {plain / 1000:.0f} kB plain"
+        note = f"goal {goal} kB, {'two files' if len(mine) > 1 else 'one file'}, {plain / 1000:.0f} kB plain"
         yield Row("bundle", f"{kind} brotli", packed / 1000, "kB", note)
+    (first,) = (client_build.OUT / "assets").glob("index-*.js.br")
+    yield Row("bundle", "first script brotli", first.stat().st_size / 1000, "kB", f"goal {FIRST_KB} kB")
     worker = (client_build.OUT / "sw.js.br").stat().st_size
     yield Row("bundle", "service worker brotli", worker / 1000, "kB", "apart, fetched once")

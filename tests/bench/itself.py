@@ -19,9 +19,9 @@ OPENED = """(([first, all], restMs) => {
   const watch = new MutationObserver(look);
   watch.observe(document, { childList: true, subtree: true });
 })"""
-# At the first meal of the day, one tap after another on the first that matches; each is asked of the driver
-# by its place on the screen, and timed from when the browser got it to the painted frame that follows and
-# to the one after it.
+# At the first meal of the day, one tap after another on the first that matches; each is asked of the driver by its
+# place on the screen, timed from when the browser got it to the painted frame that follows and to the one after it, and
+# taken back.
 TAPPED = """((what, most, waitMs, settleMs) => {
   const found = [];
   const frames = (n) => new Promise((done) => requestAnimationFrame(() => (n > 1 ? frames(n - 1).then(done) : done())));
@@ -31,7 +31,8 @@ TAPPED = """((what, most, waitMs, settleMs) => {
     port1.onmessage = () => done(performance.now());
     port2.postMessage(0);
   }));
-  addEventListener("click", async ({ timeStamp }) => {
+  addEventListener("click", async ({ timeStamp, isTrusted }) => {
+    if (!isTrusted) return;
     const her = await painted();
     const lists = await painted();
     found.push([her - timeStamp, lists - timeStamp]);
@@ -45,11 +46,14 @@ TAPPED = """((what, most, waitMs, settleMs) => {
       if (!at) break;
       at.scrollIntoView({ block: "center" });
       await frames(2);
-      await after(100);
+      await after(300);
       const { x, y, width, height } = at.getBoundingClientRect();
       const before = found.length;
       document.title = `tap ${i} ${JSON.stringify([x + width / 2, y + height / 2])}`;
-      while (found.length === before) await after(20);
+      // a row that moved away from under the thumb is no tap
+      for (let waited = 0; found.length === before && waited < 5000; waited += 20) await after(20);
+      await after(settleMs);
+      document.querySelector(".toast button")?.click();
       await after(settleMs);
     }
     document.title = `tapped ${JSON.stringify(found)}`;

@@ -51,6 +51,13 @@ def test_pushes_are_measured_on_both_databases(built_client: None) -> None:
 
 
 IN_A_BROWSER = {
+    "phone": (
+        "blank cached page, painted",
+        "cold, no server, to the first rows",
+        "to the whole list, CPU of all threads at 1x",
+        "tap on a bare page, p95",
+        "tap left some, to the second frame, p95",
+    ),
     "browser": ("x blank", "to its painted prompt, p95", "nodes of the page"),
     "acts": (
         "from her row to what would do it, processor time, p95",

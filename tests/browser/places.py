@@ -28,6 +28,7 @@ CARDS = (
     *("mastitis", "placenta", "listeria", "abortion", "stones", "prolapse"),
 )
 NEW = ("doe/new", "pens/new", "lots/new", "feeds/new", "lots/new/lab", "feeds/mineral", "feeds/sprouts", "card/water")
+SETUP = ("units", "pens", "hay", "grain", "name", "done")
 SHEET = "how she ate"
 
 
@@ -53,6 +54,9 @@ def addresses(barn: Barn) -> dict[str, str]:
         "fed": f"pen/{pen}/fed",
         "off feed": f"doe/{subject(barn, 'doe', 'Marigold')}/off",
         "treatment": f"doe/{doe}/treatment",
+        **{f"setup {step}": f"setup/{step}" for step in SETUP},
+        "setup answer": f"setup/answer/{doe}",
+        "setup score": f"setup/score/{doe}",
         "who": "who",
         "pending": "pending",
         "questions": "questions",

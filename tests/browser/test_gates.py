@@ -24,6 +24,7 @@ def wanted(screen: Screen, doe: str, g: int, feed: str = FEED) -> Screen:
     screen.pick_feed(say("f.feed"), feed)
     for slot in ("morning", "midday", "evening", "late"):
         screen.page.get_by_label(say(f"slot.{slot}"), exact=True).set_checked(slot == "morning")
+    screen.button(say("unit.g")).first.click()
     screen.page.get_by_label(re.compile(f"^{say('ration.amount')}")).first.fill(str(g))
     screen.button(say("ration.save")).click()
     return screen

@@ -27,7 +27,7 @@ def test_five_lines_come_first_and_say_what_hay_it_is_without_a_signal(phone: Sc
     phone.controlled()
     barn.server.freeze()
     begin(phone, barn, {})
-    expect(phone.page.locator(".lab-line > input:visible")).to_have_count(5)
+    expect(phone.page.locator(".hay-line > input:visible")).to_have_count(5)
     begin(phone, barn, FIVE).button(say("lab.go")).click()
     read = phone.page.locator(".card", has_text=say("lab.read"))
     expect(read).to_contain_text(like("lab.like"))

@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.barn import Barn, until
+from tests.browser.places import addresses, visit
 from tests.browser.screen import Screen
 from tests.browser.thumb import Thumb
 from tests.support.words import like, say
@@ -209,3 +210,73 @@ def the_farm_without_a_signal(thumb: Thumb) -> None:
         thumb.button("setup.feeder.week")
         page.wait_for_function("(at) => location.href !== at", arg=at)
     thumb.button("setup.grain.none")
+
+
+def test_a_feed_is_never_one_long_list_and_is_found_by_a_part_of_its_name(phone: Screen, barn: Barn) -> None:
+    visit(phone, addresses(barn)["ration of a doe"])
+    box = phone.page.get_by_role("combobox", name=say("f.feed"), exact=True)
+    shown = phone.page.locator(".found button:visible")
+    box.click()
+    expect(phone.page.get_by_text(say("feed.near"), exact=True)).to_be_visible()
+    assert 0 < shown.count() < 12, "what is on the farm, the rest folded by kind"
+    expect(phone.page.locator(".found summary").first).to_be_visible()
+    box.press_sequentially("OAT hay")
+    expect(shown.first).to_have_text("Oat hay")
+    shown.nth(1).click()
+    expect(box).to_have_value(re.compile("^Oat hay, cut"))
+    expect(shown).to_have_count(0)
+    box.fill("zzz")
+    expect(phone.page.get_by_text(say("feed.none", text="zzz"))).to_be_visible()
+    phone.page.reload()
+    expect(box).to_have_value("zzz")
+
+
+def hay_of(barn: Barn, before: int) -> tuple[set[int], dict[str, int]]:
+    """The hay of the last ration of a pen, and what was fed of it in all by meal."""
+    log = barn.log()[before:]
+    rations = {event["data"]["slot"]: event["data"]["steps"][-1]["g"] for event in log if event["kind"] == "ration"}
+    meals: dict[str, int] = {}
+    for event in log:
+        if event["kind"] == "fed":
+            meal = f"{event['on']} {event['slot']}"
+            meals[meal] = meals.get(meal, 0) + sum(line["g"] for line in event["data"]["lines"])
+    return set(rations.values()), meals
+
+
+def test_hay_is_shared_by_those_who_are_in_and_all_of_it_is_theirs_once_nobody_else_comes(
+    barn: Barn, page: Page
+) -> None:
+    barn.server.manage("add_person", "Pim", "--stdin", stdin="seven quiet goats\n")
+    screen, thumb = Screen(page, barn.server.url).open(), Thumb(page)
+    screen.fill_in_sign_in("Pim", "seven quiet goats")
+    page.get_by_label(say("farms.name"), exact=True).fill("Low Meadow")
+    screen.button(say("farms.create")).click()
+    before = len(barn.log())
+    thumb.button("setup.units.metric")
+    pen = page.get_by_role("main").get_by_role("textbox")
+    thumb.type(pen, "Barn")
+    thumb.button("setup.pens.add")
+    thumb.type(pen, "Shed")
+    thumb.button("setup.next")
+    thumb.button("setup.hay.grass")
+    thumb.button("setup.flake.thin")
+    for name in ("Barn", "Shed"):
+        expect(page.get_by_role("heading", name=say("setup.feeder", pen=name))).to_be_visible()
+        thumb.type(page.get_by_label(say("setup.feeder.flake"), exact=True), "4")
+        thumb.type(page.get_by_label(say("setup.feeder.does"), exact=True), "3")
+        thumb.button("setup.feeder.week" if name == "Barn" else "setup.feeder.today")
+    thumb.button("setup.grain.none")
+    for name in ("Teal", "Wren"):
+        one_doe(thumb, Doe(name, "standard", "dry", bred="no", bowl="unasked"))
+        expect(page.locator(ANSWER)).to_be_visible()
+        thumb.link("setup.another")
+    thumb.link("setup.no_more")
+    screen.all_sent()
+    until(lambda: barn.added(before).count("fed") == 20, "what they had all week to arrive")
+    rations, meals = hay_of(barn, before)
+    assert (rations, set(meals.values())) == ({2667}, {2667}), "two of three are in"
+    thumb.button("setup.done.all", here=2)
+    until(lambda: hay_of(barn, before)[0] == {4000}, "all of the hay to be theirs")
+    screen.all_sent()
+    until(lambda: set(hay_of(barn, before)[1].values()) == {4000}, "and what they had of it")
+    assert (len(hay_of(barn, before)[1]), barn.refused()) == (10, 0)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import re
 import tomllib
 from collections import Counter
@@ -11,7 +12,7 @@ from typing import Any
 import pytest
 
 from herd.outlook.rules import ROWS, RULES
-from herd.outlook.tables import CODES, NUMBERS, OFF_FEED, PROMPTS
+from herd.outlook.tables import CODES, FIRST_FEEDS, NUMBERS, OFF_FEED, PROMPTS
 from herd.outlook.tables import RULES as SECTIONS
 from herd.science.water_minerals.portions import MAJORS, TRACES
 from herd.state.tables import CODES as STATE_CODES
@@ -62,6 +63,16 @@ def test_what_is_judged_by_says_where_it_is_from(at: str) -> None:
     assert row["standing"] in STANDINGS
     assert (row["source"] == "judgement") <= (row["standing"] in {"EXPERT", "DERIVED"})
     assert (row["source"] == "practice") <= (row["standing"] == "PRACTICE")
+
+
+def test_a_word_for_hay_or_grain_is_a_feed_of_the_library_of_its_class() -> None:
+    with (ROOT / "herd/science/feeds/feeds.csv").open(newline="") as rows:
+        library = {row["feed_id"]: row["class"] for row in csv.DictReader(rows)}
+    named = [row for rows in FIRST_FEEDS.values() for row in rows.values()]
+    assert len(named) > 10
+    assert [row for row in named if library.get(row["feed"]) != row["class"]] == []
+    assert {row["source"] for row in named} <= {*SOURCES}
+    assert {row["standing"] for row in named} <= STANDINGS
 
 
 def test_lists_hold_each_word_once_and_hang_together() -> None:

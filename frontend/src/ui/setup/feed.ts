@@ -96,6 +96,16 @@ function fedSince(pen: string, slots: string[], lines: { to: string; feed: strin
   }
 }
 
+/** What goes in is known after the does are: it is theirs from now on, or for as long as they have had it. */
+export function feedThose(pen: string, anew: boolean): void {
+  const [hay, here] = [begun.said("hay"), doesIn(day.view, pen).length];
+  const feeder = feederOf(pen);
+  const g = feeder && hay && here ? shared(feeder, here) : 0;
+  if (!feeder || !g) return;
+  plan("pen", pen, hay, g, { slots: feeder.slots, on: since(pen) });
+  if (anew && feeder.week) fedSince(pen, feeder.slots, [{ to: "", feed: hay, g }], true);
+}
+
 /** Fewer eat here than was said: all of the hay is theirs. */
 export function allAreIn(pen: string): void {
   const feeder = feederOf(pen);
