@@ -9,7 +9,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.barn import Barn
 from tests.browser.measures import check
-from tests.browser.places import visit
+from tests.browser.places import dress, subject, visit
 from tests.browser.screen import Screen
 from tests.support.words import say, speaking
 
@@ -64,3 +64,23 @@ def test_it_changes_at_once_without_a_server_and_without_a_reload(barn: Barn, ph
     page.reload()
     expect(phone.link(say("farm.rules"))).to_be_visible()
     assert page.evaluate(LANG) == "en"
+
+
+def test_a_farm_calls_a_flake_what_it_calls_it(barn: Barn, phone: Screen) -> None:
+    page = phone.page
+    with speaking("es"):
+        dress(page, "day")
+        visit(phone, f"pen/{subject(barn, 'pen', 'Straw barn')}/fed")
+        expect(page.get_by_role("button", name=say("unit.flake")).first).to_be_visible()
+        visit(phone, "farm")
+        phone.button("pan").click()
+        expect(phone.button("pan")).to_have_attribute("aria-pressed", "true")
+        visit(phone, f"pen/{subject(barn, 'pen', 'Straw barn')}/fed")
+        expect(page.get_by_role("button", name="panes").first).to_be_visible()
+        page.reload()
+        expect(page.get_by_role("button", name="panes").first).to_be_visible()
+        visit(phone, "farm/lots")
+        expect(page.get_by_text("Pese un pan de cada una")).to_be_visible()
+        phone.send_now()
+        phone.all_sent()
+    assert barn.log()[-1]["data"]["f"] == {"flake_word": "pan"}

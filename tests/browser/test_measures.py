@@ -109,6 +109,29 @@ def test_a_feed_nobody_weighed_shows_weights_only(phone: Screen) -> None:
     expect(phone.row("Fennel").locator(".bowl b").last).to_have_text("200 g")
 
 
+def test_another_unit_tells_what_is_planned_and_takes_what_was_typed(phone: Screen, barn: Barn) -> None:
+    visit(phone, f"pen/{subject(barn, 'pen', 'Straw barn')}/fed")
+    hay = phone.page.locator(".field", has_text="Meadow hay").first
+    box, grams = hay.locator("input"), hay.get_by_role("button", name=say("unit.g"), exact=True)
+    expect(box).to_have_value("1.36")
+    grams.click()
+    expect(box).to_have_value("1500")
+    box.fill("2")
+    hay.get_by_role("button", name=say("unit.flake"), exact=True).click()
+    expect(box).to_have_value("2")
+    expect(hay.locator(".hint")).to_have_text("2.2\u00a0kg")
+
+
+def test_a_half_typed_amount_comes_back_in_the_unit_it_was_typed_in(phone: Screen, barn: Barn) -> None:
+    visit(phone, f"pen/{subject(barn, 'pen', 'Straw barn')}/fed")
+    hay = phone.page.locator(".field", has_text="Meadow hay").first
+    hay.get_by_role("button", name=say("unit.g"), exact=True).click()
+    hay.locator("input").fill("300")
+    phone.page.reload()
+    expect(hay.locator("input")).to_have_value("300")
+    expect(hay.get_by_role("button", name=say("unit.g"), exact=True)).to_have_attribute("aria-pressed", "true")
+
+
 def test_hay_is_weighed_by_the_flake_from_three_on(phone: Screen, barn: Barn) -> None:
     visit(phone, f"farm/lots/{subject(barn, 'lot', 'Meadow hay, July')}/flake")
     weigh(phone, ["1.2", "1.3"])

@@ -6,7 +6,7 @@ that list, save it, and `--take FILE` puts it beside the others and notes which 
 Words for Spanish: a button in the infinitive ("Guardar"), what to do in the imperative of usted ("Revise ya"), no
 exclamation marks. Doe cabra, young doe cabrita, first freshener primeriza, kids crías, buck macho, bred servida, open
 vacía, pen corral, feeder comedero, bowl plato, manger line línea del pesebre, herd hato, feed alimento, a feeding
-comida, hay heno, a stack of it pila, bale paca, scoop cucharón, a fill of it medida, bag bolsa, bin depósito, dung
+comida, hay heno, a stack of it pila, bale paca, scoop cucharón, a fill of it medida, bag bolsa, bin bote, dung
 estiércol, short falta, level a nivel, over sobra, off feed sin comer, a doe down caída, to score calificar su
 condición, to look at revisar, kidding signs signos de parto, a hold retiro, to take back deshacer. A farm chooses its
 word for a flake: [flake], [flakes], [Flake] at the start, [un|una] by its gender.

@@ -14,8 +14,8 @@ const NOT_USED = {
   es: [
     "leche retenida", "carne retenida", "mantenerse viva", "cuatro de cada cinco", "mucho apunta",
     "le habla a su vientre", "permil", "antes de culpar", "lo retenido", "no quiso escribir", "lugares principales",
-    "señas de parto", "afloje", "mírela", "mire ahora", "puntéela", "puntúe", "boñiga", "apunt", "sólo", "en seguida",
-    "salía de cuentas", "del libro", "próximo envío",
+    "señas de parto", "afloje", "mírela", "mire ahora", "puntéela", "puntúe", "boñiga", "apunte ", "apuntad", "sólo",
+    "en seguida", "salía de cuentas", "del libro", "próximo envío",
   ],
 };
 

@@ -42,12 +42,18 @@ function isTyped(box: EventTarget | null): box is Box {
 export function keepDrafts(who: () => string): void {
   person = who;
   document.addEventListener("input", ({ target }) => {
-    if (!person() || !isTyped(target)) return;
-    const drafts = all();
-    const { fields } = drafts[page()] ?? { fields: {} };
-    put({ ...drafts, [page()]: { at: Date.now(), fields: { ...fields, [target.id]: target.value } } });
+    if (isTyped(target)) keepChoice(target.id, target.value);
   });
 }
+
+/** What goes with a box and is no box itself: the unit a number was typed in. */
+export function keepChoice(id: string, value: string): void {
+  if (!person()) return;
+  const drafts = all();
+  const { fields } = drafts[page()] ?? { fields: {} };
+  put({ ...drafts, [page()]: { at: Date.now(), fields: { ...fields, [id]: value } } });
+}
+export const keptChoice = (id: string): string => all()[page()]?.fields[id] ?? "";
 
 /** Puts what was begun here back into its boxes. */
 export function fillDraft(): void {
