@@ -14,8 +14,12 @@ const MANIFEST = {
   scope: "/",
   display: "standalone" as const,
   orientation: "any" as const,
-  background_color: "#14110d",
-  theme_color: "#14110d",
+  share_target: {
+    action: "/share",
+    method: "POST" as const,
+    enctype: "multipart/form-data",
+    params: { files: [{ name: "picture", accept: ["image/*"] }] },
+  },
   shortcuts: [
     { name: "Chores", url: "/#/" },
     { name: "Emergency", url: "/#/emergency" },
@@ -28,8 +32,25 @@ const MANIFEST = {
   ],
 };
 
+/** The splash has the ground of the theme, lest it flash in a dark barn: public/theme.js asks for the right one. */
+const GROUNDS = { "manifest.webmanifest": "#fbf7ee", "night.webmanifest": "#000000" };
+
+function manifests(): Plugin {
+  return {
+    name: "manifests",
+    generateBundle() {
+      for (const [fileName, ground] of Object.entries(GROUNDS)) {
+        const source = JSON.stringify({ ...MANIFEST, background_color: ground, theme_color: ground });
+        this.emitFile({ type: "asset", fileName, source });
+      }
+    },
+  };
+}
+
 export default defineConfig({
-  plugins: [svelte({ compilerOptions: { runes: true, discloseVersion: false } }), twoScripts(), pwa()],
+  plugins: [
+    svelte({ compilerOptions: { runes: true, discloseVersion: false } }), twoScripts(), manifests(), pwa(),
+  ],
   define: { __APP_VERSION__: JSON.stringify(packageJson.version) },
   build: {
     outDir: process.env["MANGERLINE_CLIENT_OUT"] ?? "../herd/client_dist",
@@ -58,6 +79,6 @@ function pwa() {
     injectManifest: {
       globPatterns: ["index.html", "theme.js", "assets/*.{js,css,json}", "icons/*.{svg,png}", "data/*.json"],
     },
-    manifest: MANIFEST,
+    manifest: false,
   });
 }

@@ -4,5 +4,9 @@
   const night = kept === "night" || (kept !== "day" && matchMedia("(prefers-color-scheme: dark)").matches);
   document.documentElement.dataset.theme = night ? "night" : "day";
   document.documentElement.classList.toggle("glove", localStorage.getItem("mangerline.glove") === "on");
-  document.documentElement.style.backgroundColor = night ? "#000000" : "#fbf7ee";
+  const ground = night ? "#000000" : "#fbf7ee";
+  document.documentElement.style.backgroundColor = ground;
+  document.querySelector('meta[name="theme-color"]').content = ground;
+  // Whoever installs the app, or has, gets the splash of the theme.
+  if (night) document.querySelector('link[rel="manifest"]').href = "/night.webmanifest";
 })();

@@ -1,6 +1,7 @@
 /// <reference lib="webworker" />
 import { cleanupOutdatedCaches, createHandlerBoundToURL, precacheAndRoute } from "workbox-precaching";
 import { NavigationRoute, registerRoute } from "workbox-routing";
+import { SHARED } from "./ui/shell/shared.ts";
 
 declare const self: ServiceWorkerGlobalScope & { __WB_MANIFEST: { url: string; revision: string | null }[] };
 
@@ -11,6 +12,18 @@ const SERVER_OWNED = [/^\/(api|healthz|admin|static)([/?]|$)/];
 precacheAndRoute(self.__WB_MANIFEST, { ignoreURLParametersMatching: [/.*/] });
 cleanupOutdatedCaches();
 registerRoute(new NavigationRoute(createHandlerBoundToURL("/index.html"), { denylist: SERVER_OWNED }));
+
+// A picture somebody shares into the app waits here until its page takes it: without a signal as with one, and sent to
+// nobody.
+registerRoute(
+  ({ url }) => url.pathname === "/share",
+  async ({ request }) => {
+    const picture = await request.formData().then((form) => form.get("picture"), () => null);
+    if (picture instanceof File && picture.size) await (await caches.open(SHARED)).put(SHARED, new Response(picture));
+    return Response.redirect("/#/shared", 303);
+  },
+  "POST",
+);
 
 // A half-filled form must not be reloaded under the person's thumb, so a new version waits until the page says so.
 self.addEventListener("message", (event) => {

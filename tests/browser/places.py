@@ -58,6 +58,7 @@ def addresses(barn: Barn) -> dict[str, str]:
         "setup answer": f"setup/answer/{doe}",
         "setup score": f"setup/score/{doe}",
         "who": "who",
+        "shared": "shared",
         "pending": "pending",
         "questions": "questions",
         "farms": "farms",
@@ -90,6 +91,7 @@ def emergency(barn: Barn) -> dict[str, str]:
     doe = subject(barn, "doe", "Marigold")
     return {
         "emergency": "emergency",
+        "barn card": "barn_card",
         **{f"emergency {card}": f"emergency/{card}" for card in CARDS},
         "emergency for a doe": f"emergency/toxemia/{doe}",
         "shelf": "shelf/toxemia/new",

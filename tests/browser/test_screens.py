@@ -48,7 +48,7 @@ def walk(screen: Screen, barn: Barn) -> Iterator[str]:
     screen.page.keyboard.press("Escape")
 
 
-@pytest.mark.parametrize(("theme", "language"), [("day", "en"), ("night", "en"), ("day", "es")])
+@pytest.mark.parametrize(("theme", "language"), [("day", "en"), ("night", "en"), ("day", "es"), ("night", "es")])
 def test_screens_are_accessible_and_readable(
     demo_barn: Barn, phone_page: Screen, theme: str, language: str, pictures: Path
 ) -> None:

@@ -6,7 +6,7 @@ const FOCUSABLE = "a[href], button:not([disabled]), input, select, textarea, sum
 
 /**
  * A button that its own tap takes away (a pen fed, a question answered) would leave whoever goes by keys or by ear at
- * the top of the page: they go on in the row, the pen or the part it stood in.
+ * the top of the page: they go on in the row, the pen or the part it was in.
  */
 export function keepKeys(): void {
   addEventListener("click", () => void follow(document.activeElement), { capture: true, passive: true });
@@ -14,8 +14,8 @@ export function keepKeys(): void {
 
 async function follow(at: Element | null): Promise<void> {
   const around: Element[] = [];
-  const isPart = (one: Element | null | undefined): one is Element => !!one && !one.matches("main, dialog, body");
-  for (let one = at?.parentElement; isPart(one); one = one.parentElement) around.push(one);
+  const outer = (one: Element | null | undefined) => (one?.matches("main, dialog, body") ? null : one);
+  for (let one = outer(at?.parentElement); one; one = outer(one.parentElement)) around.push(one);
   for (let frames = 0; at && around.length && frames < FRAMES; frames += 1) {
     await drawn();
     if (at.isConnected) continue;
