@@ -158,19 +158,15 @@ export class Farm {
   get book(): Book {
     return this.#worked.book;
   }
-
   get card(): HerdCard | null {
     return this.#worked.card;
   }
-
   outlook(doe: string): Outlook | null {
     return this.#worked.outlook(doe);
   }
-
   get people(): PersonRow[] {
     return this.#keeping.meta.people ?? [];
   }
-
   nameOf(person: string): string {
     return this.people.find(({ id }) => id === person)?.name ?? "";
   }
