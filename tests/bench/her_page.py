@@ -41,7 +41,7 @@ window.turn = (on) => {
   window.on = on;
   if (on) held.splice(0).forEach((given) => requestIdleCallback(...given));
 };"""
-SUMMARY, PUT, ADOPTED = "main > section details > summary", ".act-offer .btn", ".adopted"
+SUMMARY, PUT, ADOPTED = ".folds > details > summary", ".act-offer .btn", ".adopted"
 ROWS = "li.doe-row > a"
 # As long as a tap's own work goes on after its first frame.
 AFTER_S = 2.0

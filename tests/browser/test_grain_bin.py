@@ -47,7 +47,7 @@ def test_a_new_feed_is_asked_first_what_it_is_and_takes_what_is_usual_for_it(bar
     expect(phone.page.get_by_label(say("f.name"), exact=True)).to_have_count(0)
     phone.button(say("class.grain")).click()
     phone.page.get_by_label(say("f.name"), exact=True).fill("Green bag")
-    expect(phone.page.get_by_label(say("f.like"), exact=True)).to_have_value("barley_grain")
+    expect(phone.page.get_by_label(say("f.like"), exact=True)).to_have_value("Barley grain, whole")
     phone.button(say("save")).click()
     phone.saved()
     until(lambda: bool(added(barn, before, "feed")), "it is sent")

@@ -215,15 +215,15 @@ export class Keeping {
     this.memory.replace(incoming, []);
     folded();
     for (const doc of outlooks) this.outlooks.take(doc);
-    const facts = { people, min_app, server_now: now, sent_at: this.#parts.env.now() };
+    const facts = { people, min_app, server_now: now };
     this.meta = { ...this.meta, ...facts, cursor: { seq, outlook_rev } };
     this.#parts.changed(false);
     return true;
   }
 
-  /** It is stored as well: from here on the next changes are asked for. */
+  /** It is stored as well: from here on the next changes are asked for, and the phone may be taken out of reach. */
   stored({ epoch }: Changes): void {
-    this.meta = { ...this.meta, epoch };
+    this.meta = { ...this.meta, epoch, sent_at: this.#parts.env.now() };
     this.#parts.changed(true);
   }
 

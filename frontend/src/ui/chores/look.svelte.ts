@@ -1,3 +1,4 @@
+import { SvelteSet } from "svelte/reactivity";
 import { heads, recheck } from "../../core/barn/chores.ts";
 import { doesIn, nameOf, pens } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
@@ -82,3 +83,6 @@ function clockOf(prompt: Prompt, { args }: Said, urgent: boolean): Pick<Look, "n
   const due = Number(args["recheck_ms"] ?? 0);
   return { now: urgent || (due > 0 && recheck(due, day.now).over), text: say(prompt).text, due };
 }
+
+/** Fed pens somebody opened again, by pen and meal: they stay so on the way to a doe and back. */
+export const opened = new SvelteSet<string>();

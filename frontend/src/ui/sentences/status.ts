@@ -2,8 +2,14 @@ import { day } from "../model/day.svelte.ts";
 import { session } from "../model/session.svelte.ts";
 import { t } from "../words/text.ts";
 
+/** A phone that never heard the farm out has nothing to say of what is sent. */
+export const kindSaid = (): string => {
+  const { kind, at } = session.status;
+  return kind === "sent" && !at ? "sent.never" : kind;
+};
+
 /** What the chip says: how much of what was recorded here the farm's server has. */
 export function statusText(): string {
-  const { kind, n, of, at } = session.status;
-  return t(`status.${kind}${kind === "sent" && !at ? ".never" : ""}`, { n, of, at: at ? day.clock(at) : "" });
+  const { n, of, at } = session.status;
+  return t(`status.${kindSaid()}`, { n, of, at: at ? day.clock(at) : "" });
 }

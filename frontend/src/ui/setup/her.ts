@@ -8,6 +8,9 @@ import { bredWhen, onWeek, sizeFields } from "./facts.ts";
 import { feedHer, since } from "./feed.ts";
 import { HERS, homePen, inMilk } from "./way.ts";
 
+/** What is known of her without a date, as a pregnancy check. */
+const CHECKS: Record<string, "unsure" | "pregnant"> = { unsure: "unsure", yes: "pregnant" };
+
 /** Everything said of her becomes entries, in one act. */
 export function enterHer(grain_g: number): string {
   const id = session.farm!.newId();
@@ -22,7 +25,7 @@ export function enterHer(grain_g: number): string {
     enterDoe(id, fields, {
       kidded: inMilk(state) && kidded_when
         ? { on: onWeek(kidded_when, day.today), born: Number(begun.said("kids")) } : null,
-      bred: bredWhen(begun.said("bred"), day.today), unsure: begun.said("bred") === "unsure",
+      bred: bredWhen(begun.said("bred"), day.today), check: CHECKS[begun.said("bred")] ?? "",
       pen, pen_on: since(pen), quiet: true,
     });
     feedHer(id, pen, grain_g);

@@ -11,7 +11,7 @@ export const STEPS: readonly string[] = [...FARM, ...DOE, "answer", "score", "do
 export const onTo = (...path: string[]) => go(to("setup", ...path));
 
 /** Answers about the doe in hand. */
-export const HERS = ["name", "size", "state", "kids", "kidded", "bred", "bred_on", "kidded_on", "pen"];
+export const HERS = ["name", "typing", "size", "state", "kids", "kidded", "bred", "bred_on", "kidded_on", "pen"];
 export const inMilk = (state: string) => state === "milk" || state === "milk_first";
 
 /** A question that what was said before makes idle is not asked. */
