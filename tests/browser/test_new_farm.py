@@ -24,7 +24,7 @@ class Doe:
     name: str
     size: str
     state: str
-    bred: str = ""  # "no", "unsure", or about so many weeks ago
+    bred: str = ""  # "no", "unsure", "yes" without a date, or about so many weeks ago
     kids: str = ""
     kidded: str = ""  # weeks ago, as it stands on the button
     bowl: str = ""  # scoops; "unasked" where no grain is fed
@@ -135,6 +135,25 @@ def test_a_reload_in_the_middle_keeps_all_and_goes_on_where_it_was(newcomer: Scr
     newcomer.open("setup", "bred")
     expect(page.get_by_role("heading", name=say("setup.bred", name="Medick"))).to_be_visible()
     assert barn.refused() == 0
+
+
+def test_back_from_her_answer_asks_the_next_name_whole_and_bred_without_a_date_is_carrying(
+    newcomer: Screen, barn: Barn
+) -> None:
+    page, thumb = newcomer.page, Thumb(newcomer.page)
+    before = len(barn.log())
+    newcomer.open("setup", "name")
+    one_doe(thumb, Doe("Rowan", "standard", "dry", bred="yes", bowl="unasked"))
+    newcomer.at(re.compile("Rowan"))
+    page.go_back()
+    name = page.get_by_label(say("f.name"), exact=True)
+    name.press_sequentially("Ivy")
+    expect(name).to_have_value("Ivy")
+    thumb.button("setup.next")
+    expect(page.get_by_role("heading", name=say("setup.size", name="Ivy"))).to_be_visible()
+    until(lambda: "preg_check" in barn.added(before), "it is sent")
+    check = next(event for event in barn.log()[before:] if event["kind"] == "preg_check")
+    assert check["data"]["result"] == "pregnant"
 
 
 def test_wrong_input_says_what_to_do_and_loses_nothing(newcomer: Screen) -> None:
