@@ -4,7 +4,7 @@ import { newerBuild, type Build } from "./builds.ts";
 import { Machine } from "./machine.ts";
 import { Server } from "./server.ts";
 
-const RUNS = Number(process.env["MANGERLINE_PROTOCOL_RUNS"] ?? 50);
+const RUNS = Number(process.env["MANGERLINE_PROTOCOL_RUNS"] ?? 30);
 const SEED = Number(process.env["MANGERLINE_PROTOCOL_SEED"] ?? 1);
 const STEPS = 80;
 let server: Server;
