@@ -51,7 +51,7 @@ def main(names: tuple[str, ...]) -> None:
         for name in names:
             visit(screen, addresses(barn)[name])
             if name == "chores":
-                dawn = datetime.now(ZoneInfo(ZONE)).replace(hour=6, minute=0) + timedelta(days=2)
+                dawn = datetime.now(ZoneInfo(ZONE)).replace(hour=6, minute=0) + timedelta(days=1)
                 page.clock.set_fixed_time(dawn)
                 page.reload()
                 page.locator(".pen").first.wait_for()
