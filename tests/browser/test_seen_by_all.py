@@ -12,7 +12,6 @@ from tests.browser.barn import Barn
 from tests.browser.measures import clipped, spilled, too_wide
 from tests.browser.places import SHEET, addresses, dress, open_sheet, visit
 from tests.browser.screen import Screen
-from tests.support import chromium
 from tests.support.words import LANGUAGES, speaking
 
 pytestmark = [pytest.mark.browser, pytest.mark.timeout(240)]
@@ -67,10 +66,6 @@ def test_forced_colours_keep_what_is_chosen_and_what_is_drawn(
 def test_the_narrowest_phone_in_print_twice_as_large_breaks_no_word(
     demo_barn: Barn, opened: Callable[..., Screen], language: str
 ) -> None:
-    if chromium.find().is_relative_to(chromium.CACHE):
-        pytest.skip(
-            "letters are measured in the system's Chromium and fonts: apt-get install chromium fonts-dejavu-core"
-        )
     screen = opened()
     page = screen.page
     page.set_viewport_size(NARROWEST)
