@@ -12,6 +12,7 @@ from tests.browser.barn import ZONE, Barn
 from tests.browser.screen import Screen
 from tests.support.live import Server
 from tests.support.proxy import Proxy
+from tests.support.words import say
 
 expect.set_options(timeout=10_000)
 
@@ -71,3 +72,13 @@ def another(new_context: Callable[..., BrowserContext], barn: Barn) -> Callable[
         return screen.sign_in(name, barn.passwords[name], farm)
 
     return signed_in
+
+
+@pytest.fixture
+def newcomer(built_client: None, barn: Barn, page: Page) -> Screen:
+    """Odette opens her second farm, where nothing has been recorded yet."""
+    screen = Screen(page, barn.server.url).open()
+    screen.fill_in_sign_in("Odette", barn.passwords["Odette"])
+    screen.button("Far Paddock").click()
+    screen.at(say("chores"))
+    return screen.controlled()

@@ -15,7 +15,7 @@ from playwright.sync_api import Page, sync_playwright
 
 from tests.browser.barn import ZONE, Barn
 from tests.browser.measures import clipped, spilled, too_wide
-from tests.browser.places import PAINTED, SHEET, addresses, dress, open_sheet, visit
+from tests.browser.places import PAINTED, SHEET, dress, walk
 from tests.browser.screen import Screen
 from tests.support import chromium
 from tests.support.live import Server
@@ -38,15 +38,6 @@ def demo() -> Iterator[Barn]:
             yield Barn(server, json.loads((server.folder / "demo_passwords.json").read_text()))
 
 
-def walk(screen: Screen, barn: Barn, folder: Path) -> None:
-    for name, address in addresses(barn).items():
-        visit(screen, address)
-        take(screen.page, folder / f"{name.replace('/', ' ')}.png")
-    open_sheet(screen)
-    take(screen.page, folder / f"{SHEET}.png", whole=False)
-    screen.page.keyboard.press("Escape")
-
-
 def take(page: Page, file: Path, whole: bool = True) -> None:
     """The whole page as if the phone were that tall, so that what sticks to its foot stands at the foot."""
     file.parent.mkdir(parents=True, exist_ok=True)
@@ -67,7 +58,9 @@ def take_all(screen: Screen, barn: Barn, folder: Path, languages: tuple[str, ...
         screen.page.set_viewport_size({"width": width, "height": height})
         with speaking(language):
             dress(screen.page, theme)
-            walk(screen, barn, folder / language / f"{width}x{height} {theme}")
+            for name in walk(screen, barn):
+                file = f"{name.replace('/', ' ')}.png"
+                take(screen.page, folder / language / f"{width}x{height} {theme}" / file, whole=name != SHEET)
 
 
 def main(folder: Path, languages: tuple[str, ...]) -> None:

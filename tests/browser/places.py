@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from playwright.sync_api import Page, expect
 
 from tests.browser.barn import Barn
@@ -135,3 +137,13 @@ GO = """(address) => new Promise((done) => {
   addEventListener("hashchange", () => setTimeout(() => done(true)), { once: true });
   location.hash = hash;
 })"""
+
+
+def walk(screen: Screen, barn: Barn) -> Iterator[str]:
+    """Each screen in turn, painted; its name."""
+    for name, address in addresses(barn).items():
+        visit(screen, address)
+        yield name
+    open_sheet(screen)
+    yield SHEET
+    screen.page.keyboard.press("Escape")

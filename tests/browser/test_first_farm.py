@@ -20,16 +20,6 @@ MONTHS = {month: say(f"month.{month}") for month in range(1, 13)}
 DATE = rf"(\d+\s({'|'.join(MONTHS.values())})|{say('day.0')}|{say('day.1')}|\w+day)"
 
 
-@pytest.fixture
-def newcomer(built_client: None, barn: Barn, page: Page) -> Screen:
-    """Odette opens her second farm, where nothing has been recorded yet."""
-    screen = Screen(page, barn.server.url).open()
-    screen.fill_in_sign_in("Odette", barn.passwords["Odette"])
-    screen.button("Far Paddock").click()
-    screen.at(say("chores"))
-    return screen.controlled()
-
-
 def field(screen: Screen, key: str, more: str = "") -> None:
     screen.page.get_by_label(re.compile(f"^{re.escape(say(key))}")).first.fill(more)
 

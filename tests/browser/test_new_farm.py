@@ -39,16 +39,6 @@ FIVE = (
 )
 
 
-@pytest.fixture
-def newcomer(built_client: None, barn: Barn, page: Page) -> Screen:
-    """Odette opens her second farm, where nothing has been recorded yet."""
-    screen = Screen(page, barn.server.url).open()
-    screen.fill_in_sign_in("Odette", barn.passwords["Odette"])
-    screen.button("Far Paddock").click()
-    screen.at(say("chores"))
-    return screen.controlled()
-
-
 def the_farm(thumb: Thumb) -> None:
     """Units, a pen, hay by the flake, grain by the scoop."""
     page = thumb.page

@@ -11,7 +11,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.barn import Barn
 from tests.browser.measures import Checked, check, clipped, targets, too_wide
-from tests.browser.places import PAINTED, SHEET, addresses, dress, open_sheet, visit
+from tests.browser.places import PAINTED, SHEET, dress, walk
 from tests.browser.screen import Screen
 from tests.support.words import LANGUAGES, say, speaking
 
@@ -36,16 +36,6 @@ def pictures(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("pictures")
     print(f"pictures in {folder}")
     return folder
-
-
-def walk(screen: Screen, barn: Barn) -> Iterator[str]:
-    """Each screen in turn, painted; its name."""
-    for name, address in addresses(barn).items():
-        visit(screen, address)
-        yield name
-    open_sheet(screen)
-    yield SHEET
-    screen.page.keyboard.press("Escape")
 
 
 @pytest.mark.parametrize(("theme", "language"), [("day", "en"), ("night", "en"), ("day", "es"), ("night", "es")])

@@ -10,7 +10,7 @@ from playwright.sync_api import Browser, BrowserContext
 
 from tests.browser.barn import Barn
 from tests.browser.measures import clipped, spilled, too_wide
-from tests.browser.places import SHEET, addresses, dress, open_sheet, visit
+from tests.browser.places import dress, walk
 from tests.browser.screen import Screen
 from tests.support.words import LANGUAGES, speaking
 
@@ -32,15 +32,6 @@ def opened(browser: Browser, browser_context_args: dict[str, Any], demo_barn: Ba
     yield signed_in
     for context in made:
         context.close()
-
-
-def walk(screen: Screen, barn: Barn) -> Iterator[str]:
-    for name, address in addresses(barn).items():
-        visit(screen, address)
-        yield name
-    open_sheet(screen)
-    yield SHEET
-    screen.page.keyboard.press("Escape")
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])

@@ -16,12 +16,12 @@ export function wordOn(result: DoeResult, key: NutrientKey): string {
 }
 
 /** "Mallow: energy level, now heading short"; of each doe whose word would be another, in the order of her name. */
-/** `later`: what it makes of dates and needs is worked out elsewhere, so that silence here is no answer. */
+/** `later`: part of it is worked out elsewhere, so that nobody moved here is no answer yet. */
 export function movedWords(pairs: Pair[], later = false): string[] {
   const moved = pairs.map(movedOf).filter(({ what }) => what.length).sort((a, b) => (a.name < b.name ? -1 : 1));
   const told = moved.slice(0, MOST).map(({ name, what }) => t("if.doe", { name, what: what.join("; ") }));
   const rest = moved.slice(MOST).map(({ name }) => name);
-  if (!moved.length) return [t(later ? "if.later" : "if.nobody")];
+  if (!moved.length) return later ? [] : [t("if.nobody")];
   return rest.length ? [...told, t("if.more", { n: rest.length, names: in_a_row(rest) })] : told;
 }
 
