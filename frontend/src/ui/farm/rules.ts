@@ -1,4 +1,5 @@
 import { GROUPS, RULES, type RuleName } from "../../core/tables/rules.ts";
+import { herdOf } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import type { Option } from "../forms/fields.ts";
 import type { Data } from "../model/shapes.ts";
@@ -9,7 +10,7 @@ export type Texts = Record<string, string>;
 
 /** The eight a keeper comes back to, of the size most of the herd has. */
 export function everyday(): RuleName[] {
-  const here = Object.values(day.view.does).filter(({ left_on }) => !left_on);
+  const here = herdOf(day.view);
   const size = here.filter(({ f }) => f["size"] === "mini").length * 2 > here.length ? "mini" : "standard";
   return [
     `step_${size}_g`, "step_days", "forage_switch_d", "waste_pm", "weigh_again_d", "level_pm", `dry_off_day_${size}`,

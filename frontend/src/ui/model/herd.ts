@@ -61,6 +61,9 @@ export function rationsOf(view: View, subject: string): Ration[] {
   );
 }
 
+/** Who has not left the herd. */
+export const herdOf = ({ does }: View): Doe[] => Object.values(does).filter(({ left_on }) => !left_on);
+
 /** The meals at which somebody who is here gets something on a day. */
 export function mealsPlanned({ rations, pens, does }: View, on: string): string[] {
   const here = ({ subject }: Ration) => subject in pens || (subject in does && !does[subject]!.left_on);

@@ -15,8 +15,10 @@ export function wordOn(result: DoeResult, key: NutrientKey): string {
   return `${likely ? `${t("likely")} ` : ""}${t(heading ? `heading.${heading}` : `level.${level}`)}`;
 }
 
-/** "Mallow: energy level, now heading short"; of each doe whose word would be another, in the order of her name. */
-/** `later`: part of it is worked out elsewhere, so that nobody moved here is no answer yet. */
+/**
+ * "Mallow: energy level, now heading short"; of each doe whose word would be another, in the order of her name.
+ * `later`: part of it is worked out elsewhere, so that nobody moved here is no answer yet.
+ */
 export function movedWords(pairs: Pair[], later = false): string[] {
   const moved = pairs.map(movedOf).filter(({ what }) => what.length).sort((a, b) => (a.name < b.name ? -1 : 1));
   const told = moved.slice(0, MOST).map(({ name, what }) => t("if.doe", { name, what: what.join("; ") }));
