@@ -10,6 +10,7 @@ from typing import Any
 
 from .doe_state import apply_state, feeding_of, intake_of, new_doe, observe, water_of, weather_of
 from .kinds import CHAINS, KINDS, SEEN_OF_DOE, STATES_OF_DOE
+from .media import picture_of, voice_of
 from .order import Event, by_stamp, by_time, text
 from .places import bag_of, calibration_of, round_of
 from .rations import write_ration
@@ -94,6 +95,8 @@ def _empty(voided: dict[str, str]) -> View:
         "feedings": [],
         "intakes": [],
         "notes": [],
+        "pictures": [],
+        "voices": [],
         "weather": [],
         "water": [],
         "rounds": [],
@@ -140,6 +143,10 @@ def _fold_measure(view: View, event: Event) -> None:
         view["bags"].setdefault(text(event["data"], "feed"), []).append(bag_of(event))
     elif event["kind"] == "round":
         view["rounds"].append(round_of(event))
+    elif event["kind"] == "picture":
+        view["pictures"].append(picture_of(event))
+    elif event["kind"] == "voice":
+        view["voices"].append(voice_of(event))
 
 
 def _fold_meals(view: View, timed: list[Event], questions: dict[str, Any], now: Now) -> None:

@@ -29,9 +29,9 @@ def content(event: Event) -> dict[str, Any]:
 
 
 def whole(data: dict[str, Any], key: str) -> int:
-    """An integer payload value; anything else counts as 0, in both languages."""
+    """An integer payload value that both languages hold exactly; anything else counts as 0."""
     value = data.get(key)
-    return value if isinstance(value, int) and not isinstance(value, bool) else 0
+    return value if type(value) is int and -MOST_EXACT <= value <= MOST_EXACT else 0
 
 
 def text(data: dict[str, Any], key: str) -> str:

@@ -165,6 +165,8 @@ class Case:
             self.add("calibration", subject, random_barn.calibration(dice), self.date())
         for _ in range(dice.choice((0, 0, 1, 2))):
             self.add("new_bag", "farm", {"feed": random_barn.mostly(dice, FEEDS, (3,))}, self.date())
+        for kind, subject, data in random_barn.media(dice, (*self.does, "scoop1", "nobody")):
+            self.add(kind, subject, data, self.date())
 
     def meals(self) -> None:
         dice = self.dice
@@ -201,10 +203,8 @@ class Case:
             for x100, back in ((350, 20), (300, 1)):
                 self.add("score", dice.choice(self.does[:2]), {"x100": x100}, shift(TODAY, -back))
         for back in range(9):
-            lines = [
-                {"to": "", "feed": shared, "g": heads},
-                *({"to": d, "feed": "barley", "g": own} for d in self.does),
-            ]
+            bowls = [{"to": doe, "feed": "barley", "g": own} for doe in self.does]
+            lines = [{"to": "", "feed": shared, "g": heads}, *bowls]
             if back or dice.random() < 0.5:
                 self.add("fed", pen, {"lines": lines, "adds": False}, shift(TODAY, -back), "morning")
 
@@ -218,8 +218,7 @@ class Case:
         steps = [{"on": on, "g": self.grams(big)} for on in dates]
         data = {"to": "pen", "slot": slot, "feed": dice.choice(FEEDS), "steps": steps, "base": self.base()}
         if not big and dice.random() < 0.2:
-            gentle = [{"on": shift(TODAY, k), "g": 20 * k} for k in range(1, 6)]
-            data |= {"feed": "barley", "steps": gentle}
+            data |= {"feed": "barley", "steps": [{"on": shift(TODAY, k), "g": 20 * k} for k in range(1, 6)]}
         self.add("ration", subject, data)
         for kind, more in random_barn.wished(dice, slot, data, f"e{len(self.events):04}"):
             self.add(kind, subject, more)

@@ -53,6 +53,18 @@ def calibration(dice: random.Random) -> Data:
     return {"of": dice.choice(("scoop", "scoop", "flake")), "fills_g": fills, "lot": lot}
 
 
+def media(dice: random.Random, subjects: tuple[str, ...]) -> list[tuple[str, str, Data]]:
+    found: list[tuple[str, str, Data]] = []
+    for _ in range(dice.choice((0, 0, 1, 2))):
+        mark = {"sha256": f"{dice.randrange(4):064x}", "bytes": dice.randint(1, 90_000)}
+        sizes = {"w": 400, "h": mostly(dice, (300,), (None,))}
+        picture = {**mark, "what": mostly(dice, ("her", "udder", "label"), (7,)), **sizes}
+        spoken = {**mark, "ms": mostly(dice, (900, 30_000), ("long",))}
+        kind, data = dice.choice((("picture", picture), ("voice", spoken)))
+        found.append((kind, dice.choice(subjects), data))
+    return found
+
+
 def freeze(dice: random.Random, date: Date) -> Data:
     until = mostly(dice, ("", date(3, 9), date(0, 9)), (5,))
     return {"until_on": until, "grain_out": dice.random() < 0.5, "of": ""}

@@ -17,6 +17,7 @@ FITTING = {
     "code": "grass_hay",
     "number": "< 0,25",
     "rule": "level_pm",
+    "sha256": "0123456789abcdef" * 4,
 }
 ODD: tuple[Any, ...] = (
     *(None, True, False, 1.5, -1, 0, 7, 10**6, 2**53, "", " ", "x", "é" * 41, "\U0001f410" * 40, "a\0b", "\ud83d"),

@@ -6,6 +6,7 @@ import { envelope_fault, readable } from "../events/readable.ts";
 import { byCodePoint, byHappened, compareText } from "../events/order.ts";
 import { refolded, target_of, type Log } from "./refold.ts";
 import { feeding_of, freeze_of, intake_of, observe } from "./doe_state.ts";
+import { picture_of, voice_of } from "./media.ts";
 import { round_of } from "./places.ts";
 import { place_key, write_ration } from "./rations.ts";
 import { content, table, text, whole } from "../events/values.ts";
@@ -25,6 +26,8 @@ export function extended(view: View, latest: Envelope | null, event: Envelope, l
   if (OF_DOE.has(event.kind)) return with_observation(view, event);
   if (event.kind === "freeze") return with_freeze(view, event);
   if (event.kind === "round") return { ...view, rounds: [...view.rounds, round_of(event)] };
+  if (event.kind === "picture") return { ...view, pictures: [...view.pictures, picture_of(event)] };
+  if (event.kind === "voice") return { ...view, voices: [...view.voices, voice_of(event)] };
   const placed = view.does[event.subject] !== undefined || view.pens[event.subject] !== undefined;
   if (!placed) return null;
   if (event.kind === "ration") return with_ration(view, event);

@@ -3,6 +3,7 @@ import { at_once } from "../base/at_once.ts";
 import { BARN_KINDS, OF_DOE_KINDS, STATE_KINDS } from "../events/kinds.ts";
 import { byCodePoint, byHappened, byStamp, compareText } from "../events/order.ts";
 import { apply_state, feeding_of, intake_of, new_doe, new_place, observe, water_of, weather_of } from "./doe_state.ts";
+import { picture_of, voice_of } from "./media.ts";
 import { bag_of, calibration_of, round_of } from "./places.ts";
 import { write_ration } from "./rations.ts";
 import { write_record } from "./records.ts";
@@ -20,7 +21,7 @@ const STATE = new Set<string>(STATE_KINDS);
 const OF_DOE = new Set<string>(OF_DOE_KINDS);
 const OF_PLAN = new Set(["ration", "wish", "decline"]);
 const OF_DOE_OR_PEN = new Set(["ration", "wish", "decline", "fed", "intake"]);
-const ANYWHERE = new Set<string>(["doe", "rules", "new_bag", ...BARN_KINDS, ...PLACES.keys()]);
+const ANYWHERE = new Set<string>(["doe", "rules", "new_bag", "picture", ...BARN_KINDS, ...PLACES.keys()]);
 
 /** Order of arrival does not matter and repeats change nothing. */
 export function fold(events: Envelope[]): View {
@@ -92,8 +93,8 @@ export function empty(voided: Record<string, string> = {}): View {
   return {
     does: table(), pens: table(), feeds: table(), lots: table(), contacts: table(), shelf: table(), scoops: table(),
     jars: table(), rules: { f: table(), stamp: table(), by: table() }, rations: table(), wishes: [],
-    calibrations: table(), bags: table(), feedings: [], intakes: [], notes: [], weather: [], water: [], rounds: [],
-    questions: [], voided, parked: [], aside: [],
+    calibrations: table(), bags: table(), feedings: [], intakes: [], notes: [], pictures: [], voices: [], weather: [],
+    water: [], rounds: [], questions: [], voided, parked: [], aside: [],
   };
 }
 
@@ -127,6 +128,8 @@ function fold_measure(view: View, event: Envelope): void {
   if (event.kind === "calibration") (view.calibrations[event.subject] ??= []).push(calibration_of(event));
   else if (event.kind === "new_bag") (view.bags[text(event.data, "feed")] ??= []).push(bag_of(event));
   else if (event.kind === "round") view.rounds.push(round_of(event));
+  else if (event.kind === "picture") view.pictures.push(picture_of(event));
+  else if (event.kind === "voice") view.voices.push(voice_of(event));
 }
 
 function fold_meals(view: View, timed: Envelope[], now: Now): void {

@@ -1,5 +1,6 @@
 import type { Json } from "../events/events.ts";
 import type { Why } from "../events/readable.ts";
+import type { Picture, Voice } from "./media.ts";
 
 /** The farm as everything recorded so far says it is. */
 export interface View {
@@ -21,6 +22,8 @@ export interface View {
   feedings: Feeding[];
   intakes: Intake[];
   notes: Note[];
+  pictures: Picture[];
+  voices: Voice[];
   weather: Weather[];
   water: Water[];
   rounds: Round[];
