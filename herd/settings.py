@@ -82,6 +82,9 @@ SILENCED_SYSTEM_CHECKS = ["security.W021"]
 if os.environ.get("MANGERLINE_BEHIND_PROXY") == "1":
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
 
+# What a farm's pictures and recordings may take.
+MEDIA_MB = int(os.environ.get("MANGERLINE_MEDIA_MB", "200"))
+
 CLIENT_DIST = BASE_DIR / "herd" / "client_dist"
 STATIC_URL = "assets/"
 WHITENOISE_ROOT = CLIENT_DIST if CLIENT_DIST.is_dir() else None

@@ -20,8 +20,10 @@ FARM_DOORS = {
     "farms/<str:farm_id>/events": "post",
     "farms/<str:farm_id>/changes": "get",
     "farms/<str:farm_id>/bootstrap": "get",
+    "farms/<str:farm_id>/media": "get",
 }
-OTHER_DOORS = {"session", "farms"}
+# The last one's rows: tests/api/test_media.py.
+OTHER_DOORS = {"session", "farms", "farms/<str:farm_id>/media/<str:sha256>"}
 
 
 def knock(phone: Phone, farm_id: str, route: str) -> Any:
