@@ -16,6 +16,7 @@ CSP = "; ".join(
         "script-src 'self'",
         "style-src 'self'",
         "img-src 'self' data: blob:",
+        "media-src 'self' blob:",
         "font-src 'self'",
         "connect-src 'self'",
         "manifest-src 'self'",

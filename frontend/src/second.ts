@@ -4,4 +4,5 @@ export { default as DoeList } from "./ui/farm/DoeList.svelte";
 export { default as Farms } from "./ui/start/Farms.svelte";
 export { default as FirstRound } from "./ui/chores/FirstRound.svelte";
 export { default as Many } from "./ui/farm/Many.svelte";
+export { default as Pictures } from "./ui/media/Sending.svelte";
 export { default as Screens } from "./Screens.svelte";

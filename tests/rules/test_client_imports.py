@@ -13,6 +13,7 @@ CORE = ["tables", "base", "events", "state", "outlook", "barn", "phone"]
 SHARED = ["draw", "words", "shell", "model", "sentences", "parts", "reference", "forms"]
 SCREENS = [
     *[
+        "media",
         "measures",
         "emergency",
         "treat",

@@ -3,7 +3,6 @@ import { read_report, KINDS, type Outcome } from "../../core/barn/lab/report.ts"
 import type { Remark } from "../../core/barn/lab/columns.ts";
 import { writeRecord } from "../forms/write.ts";
 import { day } from "../model/day.svelte.ts";
-import { session } from "../model/session.svelte.ts";
 import type { Data, RecordRow } from "../model/shapes.ts";
 
 type Texts = Record<string, string>;
@@ -89,10 +88,10 @@ export class LabDraft {
     };
   }
 
-  save(read: Read, kind: "lot" | "feed", row: RecordRow | undefined) {
+  save(read: Read, kind: "lot" | "feed", id: string, row: RecordRow | undefined) {
     const about = kind === "lot" ? { feed: this.feed } : { like: this.feed };
     const named = row ? {} : { name: this.name.trim(), ...about };
-    return writeRecord(kind, row?.id ?? session.farm!.newId(), { ...named, ...this.values(read) }, row);
+    return writeRecord(kind, id, { ...named, ...this.values(read) }, row);
   }
 }
 

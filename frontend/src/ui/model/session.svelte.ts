@@ -25,6 +25,8 @@ class Session {
   whole = $state(false);
   /** A part of the app is not to be had: only the first screen works. */
   lacking = $state(false);
+  /** Pictures and recordings that wait on this phone. */
+  pictures = $state(0);
   /** All of the first list has been drawn, or is drawn in the frame that comes. */
   listed = false;
   readonly door = new Doorway();

@@ -132,6 +132,8 @@ const planned = (fact: Fact): Args => ({
 
 /** What the sentence of each kind has to be told. */
 const ARGS: Record<string, (fact: Fact) => Args> = {
+  picture: (fact) => ({ what: t(`picture.${get(fact, "what")}`) }),
+  voice: ({ data }) => ({ n: Math.max(1, Math.round(Number(data["ms"]) / 1000)) }),
   udder: (fact) => ({
     fill: t(`udder.fill.${get(fact, "fill")}`),
     uneven: fact.data["uneven"] ? t("r.uneven") : "",

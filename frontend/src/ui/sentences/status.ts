@@ -5,11 +5,12 @@ import { t } from "../words/text.ts";
 /** A phone that never heard the farm out has nothing to say of what is sent. */
 export const kindSaid = (): string => {
   const { kind, at } = session.status;
-  return kind === "sent" && !at ? "sent.never" : kind;
+  if (kind !== "sent") return kind;
+  return !at ? "sent.never" : session.pictures ? "pictures" : kind;
 };
 
 /** What the chip says: how much of what was recorded here the farm's server has. */
 export function statusText(): string {
   const { n, of, at } = session.status;
-  return t(`status.${kindSaid()}`, { n, of, at: at ? day.clock(at) : "" });
+  return t(`status.${kindSaid()}`, { n: n || session.pictures, of, at: at ? day.clock(at) : "" });
 }

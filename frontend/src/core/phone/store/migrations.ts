@@ -17,3 +17,10 @@ export const PHONE_MIGRATIONS: ((db: IDBDatabase) => void)[] = [
     db.createObjectStore("meta", { keyPath: "key" });
   },
 ];
+
+export const MEDIA_MIGRATIONS: ((db: IDBDatabase) => void)[] = [
+  (db) => {
+    db.createObjectStore("media", { keyPath: "sha256" });
+    db.createObjectStore("unsent", { keyPath: "sha256" });
+  },
+];

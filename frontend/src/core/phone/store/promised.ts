@@ -24,6 +24,7 @@ function store(of: IDBObjectStore) {
   return {
     get: (key: IDBValidKey) => answered(of.get(key)),
     getAll: (range?: IDBKeyRange, most?: number) => answered(of.getAll(range, most)),
+    getAllKeys: () => answered(of.getAllKeys()),
     put: (row: unknown) => answered(of.put(row)),
     delete: (key: IDBValidKey) => answered(of.delete(key)),
     clear: () => answered(of.clear()),

@@ -86,6 +86,21 @@ export interface FarmSchema extends DBSchema {
   outlooks: { key: string; value: OutlookRow };
   meta: { key: string; value: { key: string; value: unknown } };
   picture: { key: number; value: PictureRow };
+  media: { key: string; value: MediaRow };
+  unsent: { key: string; value: UnsentRow };
+}
+
+/** A picture or a recording, whole. Bytes and no Blob: some phones lose what stands behind a kept Blob. */
+export interface MediaRow {
+  sha256: string;
+  type: string;
+  content: ArrayBuffer;
+}
+
+/** One the server has not got; `code` once it has said that it will not have it. */
+export interface UnsentRow {
+  sha256: string;
+  code: string;
 }
 
 /** A part of the picture of the last time, and what it was made from. */
@@ -95,4 +110,4 @@ export interface PictureRow {
   mark: string;
 }
 
-export type StoreName = "events" | "outbox" | "outlooks" | "meta" | "picture";
+export type StoreName = "events" | "outbox" | "outlooks" | "meta" | "picture" | "media" | "unsent";

@@ -21,6 +21,10 @@ export interface Call {
   path: string;
   body?: string | Uint8Array<ArrayBuffer>;
   gzipped?: boolean;
+  /** What the body is, where it is no JSON. */
+  type?: string;
+  /** The answer is bytes, unless it is an error. */
+  bytes?: boolean;
   csrf?: string;
   limit_ms?: number;
 }
@@ -53,6 +57,7 @@ async function exchange(env: HttpEnv, request: Call, signal: AbortSignal): Promi
   });
   // A portal on the barn's network answers 200 with a page of its own. Only our server sets the marker.
   if (response.headers.get(MARKER) !== "1") return failed("not_ours");
+  if (request.bytes && response.ok) return { ok: true, status: response.status, body: await response.arrayBuffer() };
   const body = await response.text().then(parsed);
   if (response.ok) return body === undefined ? failed("not_ours") : { ok: true, status: response.status, body };
   const code = codeOf(body);
@@ -61,7 +66,7 @@ async function exchange(env: HttpEnv, request: Call, signal: AbortSignal): Promi
 
 function headersOf(request: Call): Record<string, string> {
   const headers: Record<string, string> = { Accept: "application/json" };
-  if (request.body !== undefined) headers["Content-Type"] = "application/json";
+  if (request.body !== undefined) headers["Content-Type"] = request.type ?? "application/json";
   if (request.gzipped) headers["Content-Encoding"] = "gzip";
   if (request.csrf) headers["X-CSRFToken"] = request.csrf;
   return headers;
