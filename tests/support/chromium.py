@@ -27,6 +27,9 @@ ARGS = [
     "--disable-component-update",
     "--disable-sync",
     "--disable-dev-shm-usage",
+    # A microphone that beeps, for a machine that has none.
+    "--use-fake-device-for-media-stream",
+    "--use-fake-ui-for-media-stream",
 ]
 
 

@@ -22,7 +22,7 @@ class Media {
   async keep(content: Uint8Array<ArrayBuffer>, type: string): Promise<string> {
     const sha256 = hex(await crypto.subtle.digest("SHA-256", content));
     await this.#here().keepOwn({ sha256, type, content: content.buffer });
-    await this.#count();
+    await this.count();
     return sha256;
   }
 
@@ -41,6 +41,11 @@ class Media {
     return (this.#running ??= this.#sent().catch(() => undefined).finally(() => (this.#running = null)));
   }
 
+  async count(): Promise<void> {
+    this.unsent = await this.#here().unsent();
+    session.pictures = this.unsent.length;
+  }
+
   /** Bytes used and to be had, or null without an answer. */
   async room(): Promise<{ used: number; most: number } | null> {
     const reply = await session.farm!.session.send({ method: "GET", path: `/api/farms/${session.farmId}/media` });
@@ -51,7 +56,7 @@ class Media {
     const [farm, store] = [session.farm, this.#here()];
     if (!farm) return;
     const end = await sendMedia(farm.session, store, farm.farmId);
-    await this.#count();
+    await this.count();
     const held = new Set(await store.marks());
     for (const sha256 of end === "later" ? [] : this.#wanted()) {
       if (held.has(sha256)) continue;
@@ -71,11 +76,6 @@ class Media {
     if (!row) return "";
     const content = row.type === "audio/wav" ? playable(row.content) : row.content;
     return content ? URL.createObjectURL(new Blob([content], { type: row.type })) : "";
-  }
-
-  async #count(): Promise<void> {
-    this.unsent = await this.#here().unsent();
-    session.pictures = this.unsent.length;
   }
 
   #here(): MediaStore {
