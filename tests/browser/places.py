@@ -37,7 +37,7 @@ SHEET = "how she ate"
 def addresses(barn: Barn) -> dict[str, str]:
     """{name: what stands after #/}, without the sheet and the sign-in page, which have no address."""
     doe, pen = subject(barn, "doe", "Teasel"), subject(barn, "pen", "Straw barn")
-    of_doe = {f"doe {form}": f"doe/{doe}/{form}" for form in ("record", "edit", *LOOKS, *STATES)}
+    of_doe = {f"doe {form}": f"doe/{doe}/{form}" for form in ("record", "edit", "pictures", *LOOKS, *STATES)}
     of_farm = {f"farm {place}": f"farm/{place}" for place in (*LISTS, *KEPT, *NEW)}
     return {
         "chores": "",
