@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { withoutNotes } from "../../src/core/barn/jpeg.ts";
-import { folded, playable, speechFile, unfolded } from "../../src/core/barn/speech.ts";
+import { withoutNotes } from "../../src/core/base/jpeg.ts";
+import { folded, playable, speechFile, unfolded } from "../../src/core/base/speech.ts";
 import { MediaStore } from "../../src/core/phone/store/media.ts";
 import { mediaOf, sendMedia } from "../../src/core/phone/sync/media.ts";
 import { Session } from "../../src/core/phone/sync/session.ts";

@@ -1,4 +1,4 @@
-import { RATE_HZ, speechFile } from "../../core/barn/speech.ts";
+import { RATE_HZ, speechFile } from "../../core/base/speech.ts";
 
 /** Half a minute; the last syllable is not cut. */
 export const MOST_MS = 30_000;

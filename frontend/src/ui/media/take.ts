@@ -1,4 +1,4 @@
-import { withoutNotes } from "../../core/barn/jpeg.ts";
+import { withoutNotes } from "../../core/base/jpeg.ts";
 import { media } from "../model/media.svelte.ts";
 import { record } from "../model/record.ts";
 

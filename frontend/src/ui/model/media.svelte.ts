@@ -1,7 +1,7 @@
 import { MediaStore } from "../../core/phone/store/media.ts";
 import type { UnsentRow } from "../../core/phone/store/rows.ts";
 import { mediaOf, sendMedia } from "../../core/phone/sync/media.ts";
-import { playable } from "../../core/barn/speech.ts";
+import { playable } from "../../core/base/speech.ts";
 import { day } from "./day.svelte.ts";
 import { session } from "./session.svelte.ts";
 
