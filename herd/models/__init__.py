@@ -1,7 +1,23 @@
+from .accounts import CacheRow, Invitation, Seat, Tries
 from .audit import Audit
 from .event import Event, Quarantine, Ruling
 from .farm import Device, Farm, Membership
 from .folded import Folded, OutlookRow
 from .person import Person
 
-__all__ = ["Audit", "Device", "Event", "Farm", "Folded", "Membership", "OutlookRow", "Person", "Quarantine", "Ruling"]
+__all__ = [
+    "Audit",
+    "CacheRow",
+    "Device",
+    "Event",
+    "Farm",
+    "Folded",
+    "Invitation",
+    "Membership",
+    "OutlookRow",
+    "Person",
+    "Quarantine",
+    "Ruling",
+    "Seat",
+    "Tries",
+]
