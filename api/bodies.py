@@ -56,6 +56,15 @@ def _check_text(value: str) -> None:
         raise ApiError(*UNREADABLE)
 
 
+class Text(serializers.CharField):
+    """A text, and not a number that could be read as one."""
+
+    def to_internal_value(self, data: Any) -> str:
+        if not isinstance(data, str):
+            self.fail("invalid")
+        return str(super().to_internal_value(data))
+
+
 class Body(serializers.Serializer[Any]):
     """What a client sends. A view hands it to `checked`; what is not named here is not read."""
 

@@ -10,7 +10,6 @@ from django.contrib.auth import login
 from django.middleware.csrf import get_token
 from django.utils.decorators import method_decorator
 from django.views.decorators.csrf import csrf_protect
-from rest_framework import serializers
 from rest_framework.permissions import AllowAny
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -24,7 +23,7 @@ from herd.services.seats import MOST_WRONG_PINS, use_seat, wrong_pin
 from herd.services.versions import versions
 
 from .account import seats
-from .bodies import Body, checked
+from .bodies import Body, Text, checked
 from .errors import ApiError
 
 WRONG = (400, "wrong_password", "That name and password do not belong together.", "password")
@@ -36,13 +35,13 @@ BACKEND = "allauth.account.auth_backends.AuthenticationBackend"
 
 
 class SignIn(Body):
-    name = serializers.CharField(max_length=200)
-    password = serializers.CharField(max_length=1024, trim_whitespace=False)
+    name = Text(max_length=200)
+    password = Text(max_length=1024, trim_whitespace=False)
 
 
 class TakeOver(Body):
-    person = serializers.CharField(max_length=40)
-    pin = serializers.CharField(max_length=10, required=False, allow_blank=True, default="")
+    person = Text(max_length=40)
+    pin = Text(max_length=10, required=False, allow_blank=True, default="")
 
 
 @method_decorator(csrf_protect, name="dispatch")

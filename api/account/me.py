@@ -15,7 +15,7 @@ from herd.models import Person, Seat
 from herd.services.audit import audit
 from herd.services.pins import BadPin, set_pin
 
-from ..bodies import Body, checked
+from ..bodies import Body, Text, checked
 from ..errors import NOT_FOUND, SIGN_IN, ApiError
 from .ending import end_seat
 from .seats import browser_of, must_have_proved
@@ -26,13 +26,13 @@ HERE = (409, "here", "That is this phone: sign out instead.", "seat")
 
 
 class Pin(Body):
-    pin = serializers.CharField(max_length=10, allow_blank=True)
-    password = serializers.CharField(max_length=1024, trim_whitespace=False)
+    pin = Text(max_length=10, allow_blank=True)
+    password = Text(max_length=1024, trim_whitespace=False)
 
 
 class Step(Body):
     on = serializers.BooleanField()
-    password = serializers.CharField(max_length=1024, trim_whitespace=False)
+    password = Text(max_length=1024, trim_whitespace=False)
 
 
 class PinView(APIView):

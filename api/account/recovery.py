@@ -4,7 +4,6 @@ from allauth.account.adapter import get_adapter
 from django.core.exceptions import ValidationError
 from django.utils.decorators import method_decorator
 from django.views.decorators.csrf import csrf_protect
-from rest_framework import serializers
 from rest_framework.permissions import AllowAny
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -13,7 +12,7 @@ from rest_framework.views import APIView
 from herd.services.recovery import new_recovery_code, recover
 from herd.services.seats import end_seats
 
-from ..bodies import Body, checked
+from ..bodies import Body, Text, checked
 from ..errors import ApiError
 from . import doors
 from .me import know_password, person_of
@@ -22,13 +21,13 @@ WRONG = (400, "wrong_code", "That name and code do not belong together.", "code"
 
 
 class Recover(Body):
-    name = serializers.CharField(max_length=200)
-    code = serializers.CharField(max_length=60)
-    password = serializers.CharField(max_length=1024, trim_whitespace=False)
+    name = Text(max_length=200)
+    code = Text(max_length=60)
+    password = Text(max_length=1024, trim_whitespace=False)
 
 
 class KnowsPassword(Body):
-    password = serializers.CharField(max_length=1024, trim_whitespace=False)
+    password = Text(max_length=1024, trim_whitespace=False)
 
 
 @method_decorator(csrf_protect, name="dispatch")

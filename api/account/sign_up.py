@@ -10,7 +10,6 @@ from allauth.headless.account.inputs import SignupInput
 from django.db import transaction
 from django.utils.decorators import method_decorator
 from django.views.decorators.csrf import csrf_protect
-from rest_framework import serializers
 from rest_framework.permissions import AllowAny
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -19,7 +18,7 @@ from rest_framework.views import APIView
 from herd.models import Person
 from herd.services.recovery import new_recovery_code
 
-from ..bodies import Body, checked
+from ..bodies import Body, Text, checked
 from ..errors import ApiError
 from ..session import described
 
@@ -28,9 +27,9 @@ WHERE = {"username": "name"}
 
 
 class SignUp(Body):
-    name = serializers.CharField(max_length=200)
-    password = serializers.CharField(max_length=1024, trim_whitespace=False)
-    email = serializers.CharField(max_length=254, required=False, allow_blank=True, default="")
+    name = Text(max_length=200)
+    password = Text(max_length=1024, trim_whitespace=False)
+    email = Text(max_length=254, required=False, allow_blank=True, default="")
 
 
 @method_decorator(csrf_protect, name="dispatch")

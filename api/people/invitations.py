@@ -20,7 +20,7 @@ from ..access import owner
 from ..account import doors
 from ..account.me import person_of
 from ..account.sign_up import SignUp, sign_up
-from ..bodies import Body, checked
+from ..bodies import Body, Text, checked
 from ..errors import NOT_FOUND, ApiError
 from ..session import described
 
@@ -28,17 +28,17 @@ GONE = (404, "no_invitation", "That invitation is not good any more: ask for ano
 
 
 class NewInvitation(Body):
-    role = serializers.CharField(max_length=10)
-    whom = serializers.CharField(max_length=100, required=False, allow_blank=True, default="")
+    role = Text(max_length=10)
+    whom = Text(max_length=100, required=False, allow_blank=True, default="")
     starts_on = serializers.DateField(required=False, allow_null=True, default=None)
     ends_on = serializers.DateField(required=False, allow_null=True, default=None)
-    does = serializers.ListField(child=serializers.CharField(max_length=36), required=False, default=list)
-    pack = serializers.CharField(max_length=36, required=False, allow_blank=True, default="")
+    does = serializers.ListField(child=Text(max_length=36), required=False, default=list)
+    pack = Text(max_length=36, required=False, allow_blank=True, default="")
 
 
 class Secret(Body):
-    token = serializers.CharField(max_length=60, required=False, allow_blank=True, default="")
-    code = serializers.CharField(max_length=20, required=False, allow_blank=True, default="")
+    token = Text(max_length=60, required=False, allow_blank=True, default="")
+    code = Text(max_length=20, required=False, allow_blank=True, default="")
 
 
 class Acceptance(Secret):

@@ -2,7 +2,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
@@ -11,14 +10,14 @@ from herd.models import Membership
 from herd.services.members import BadMember, remove, roll, set_role
 
 from ..access import access, owner
-from ..bodies import Body, checked
+from ..bodies import Body, Text, checked
 from ..errors import ApiError
 
 STATUS = {"not_found": 404, "last_owner": 409}
 
 
 class NewRole(Body):
-    role = serializers.CharField(max_length=10)
+    role = Text(max_length=10)
 
 
 class MembersView(APIView):

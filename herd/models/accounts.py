@@ -13,11 +13,13 @@ class Invitation(models.Model):
     """A place on a farm for whoever shows its secret, once. Of the secrets only hashes are kept."""
 
     id = models.CharField(primary_key=True, max_length=ID_LENGTH, default=new_id, editable=False)
-    farm = models.ForeignKey(Farm, on_delete=models.CASCADE, related_name="invitations")
+    farm = models.ForeignKey(Farm, on_delete=models.CASCADE, related_name="invitations", db_index=False)
     role = models.CharField(max_length=10, choices=ROLES)
     # Whom it is for, in the owner's words.
     whom = models.CharField(max_length=60, default="", blank=True)
-    made_by = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL, related_name="+")
+    made_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL, related_name="+", db_index=False
+    )
     made_at = models.DateTimeField(auto_now_add=True)
     until_at = models.DateTimeField()
     token_sha256 = models.CharField(max_length=64, unique=True)
@@ -35,7 +37,10 @@ class Invitation(models.Model):
     pack = models.CharField(max_length=ID_LENGTH, default="", blank=True)
 
     class Meta:
-        indexes: ClassVar = [models.Index(fields=["code_finds"], name="invitation_by_code")]
+        indexes: ClassVar = [
+            models.Index(fields=["farm", "until_at"], name="invitation_of_farm"),
+            models.Index(fields=["code_finds"], name="invitation_by_code"),
+        ]
 
 
 class Seat(models.Model):

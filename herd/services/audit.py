@@ -26,7 +26,9 @@ def audit_page(farm: Farm, before: int | None = None, limit: int = PAGE) -> list
     """Newest first; `before` is the id of the last row seen."""
     found = Audit.objects.filter(farm=farm).order_by("-id")
     rows = list((found.filter(id__lt=before) if before else found)[:limit])
-    names = dict(Person.objects.filter(pk__in={row.person for row in rows}).values_list("pk", "name"))
+    # Ids are kept and names put in for reading, so that nobody's name stays here when she is erased.
+    named = {row.person for row in rows} | {row.detail.partition(" ")[0] for row in rows}
+    names = dict(Person.objects.filter(pk__in=named).values_list("pk", "name"))
     return [
         {
             "id": row.pk,
@@ -34,7 +36,13 @@ def audit_page(farm: Farm, before: int | None = None, limit: int = PAGE) -> list
             "person": row.person,
             "name": names.get(row.person, ""),
             "what": row.what,
-            "detail": row.detail,
+            **_told(row.detail, names),
         }
         for row in rows
     ]
+
+
+def _told(detail: str, names: dict[str, str]) -> dict[str, str]:
+    """Whom it was about, and the rest."""
+    first, _, rest = detail.partition(" ")
+    return {"about": names[first], "detail": rest} if first in names else {"about": "", "detail": detail}

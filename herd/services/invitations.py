@@ -71,7 +71,7 @@ def invite(farm: Farm, place: Place, by: Person) -> tuple[Invitation, str]:
             does=place.does,
             pack=place.pack,
         )
-        audit(farm, by, "invited", f"{place.role} {made.whom}".strip())
+        audit(farm, by, "invited", place.role)
     return made, token
 
 
@@ -122,7 +122,7 @@ def revoke(farm: Farm, invitation_id: str, by: Person) -> None:
     row = found.first()
     if row is None or not found.update(revoked_at=timezone.now()):
         raise NoInvitation
-    audit(farm, by, "invitation_revoked", f"{row.role} {row.whom}".strip())
+    audit(farm, by, "invitation_revoked", row.role)
 
 
 def find(token: str = "", code: str = "") -> Invitation:
@@ -159,7 +159,7 @@ def accept(invitation: Invitation, person: Person) -> Membership:
         said = {name: getattr(invitation, name) for name in ("role", "starts_on", "ends_on", "does", "pack")}
         said |= {"gone_at": None, "gone_why": ""}
         member, _ = Membership.everyone.update_or_create(farm=farm, person=person, defaults=said)
-        audit(farm, person, "joined", f"{person.name}, {member.role}")
+        audit(farm, person, "joined", f"{person.pk} {member.role}")
     return member
 
 

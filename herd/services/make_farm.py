@@ -40,7 +40,7 @@ def add_member(farm: Farm, person: Person, role: str, by: Person) -> Membership:
     with transaction.atomic():
         here = {"role": role, "gone_at": None, "gone_why": ""}
         member, _ = Membership.everyone.update_or_create(farm=farm, person=person, defaults=here)
-        audit(farm, by, "member_set", f"{person.name}: {role}")
+        audit(farm, by, "member_set", f"{person.pk} {role}")
     return member
 
 

@@ -69,7 +69,7 @@ def set_role(farm: Farm, person_id: str, role: str, by: Person) -> Membership:
         member.starts_on = member.ends_on = None
         member.pack = ""
         member.save(update_fields=["role", "starts_on", "ends_on", "pack"])
-        audit(farm, by, "role_changed", f"{member.person.name}: {was} to {role}")
+        audit(farm, by, "role_changed", f"{person_id} {was} {role}")
     return member
 
 
@@ -101,7 +101,7 @@ def _end(member: Membership, why: str, by: Person | None) -> None:
     ended = Membership.objects.filter(pk=member.pk).update(gone_at=member.gone_at, gone_why=why)
     if ended:
         _lock_seats(member.person)
-        audit(member.farm, by or member.person, why, f"{member.person.name}, {member.role}")
+        audit(member.farm, by or member.person, why, f"{member.person_id} {member.role}")
 
 
 def _lock_seats(person: Person) -> None:

@@ -66,7 +66,7 @@ def let_in(farm: Farm, row_id: int, by: Person) -> Answer | None:
     )[0]
     if answer["st"] != "rejected":
         Quarantine.objects.filter(pk=row.pk).update(decided=LET_IN, decided_by=by.pk)
-        audit(farm, by, LET_IN, f"{was.person.name}: {event.get('kind', '')}")
+        audit(farm, by, LET_IN, f"{author} {event.get('kind', '')}")
     return answer
 
 
