@@ -57,7 +57,8 @@ def _check_text(value: str) -> None:
 
 
 class Text(serializers.CharField):
-    """A text, and not a number that could be read as one."""
+    """A text, and not a number that could be read as one. Blanks at its ends go, of a password too: phones put one
+    behind a word, and allauth's own doors take them off."""
 
     def to_internal_value(self, data: Any) -> str:
         if not isinstance(data, str):

@@ -36,7 +36,7 @@ BACKEND = "allauth.account.auth_backends.AuthenticationBackend"
 
 class SignIn(Body):
     name = Text(max_length=200)
-    password = Text(max_length=1024, trim_whitespace=False)
+    password = Text(max_length=1024)
 
 
 class TakeOver(Body):

@@ -27,12 +27,12 @@ HERE = (409, "here", "That is this phone: sign out instead.", "seat")
 
 class Pin(Body):
     pin = Text(max_length=10, allow_blank=True)
-    password = Text(max_length=1024, trim_whitespace=False)
+    password = Text(max_length=1024)
 
 
 class Step(Body):
     on = serializers.BooleanField()
-    password = Text(max_length=1024, trim_whitespace=False)
+    password = Text(max_length=1024)
 
 
 class PinView(APIView):

@@ -23,11 +23,11 @@ WRONG = (400, "wrong_code", "That name and code do not belong together.", "code"
 class Recover(Body):
     name = Text(max_length=200)
     code = Text(max_length=60)
-    password = Text(max_length=1024, trim_whitespace=False)
+    password = Text(max_length=1024)
 
 
 class KnowsPassword(Body):
-    password = Text(max_length=1024, trim_whitespace=False)
+    password = Text(max_length=1024)
 
 
 @method_decorator(csrf_protect, name="dispatch")

@@ -28,7 +28,7 @@ WHERE = {"username": "name"}
 
 class SignUp(Body):
     name = Text(max_length=200)
-    password = Text(max_length=1024, trim_whitespace=False)
+    password = Text(max_length=1024)
     email = Text(max_length=254, required=False, allow_blank=True, default="")
 
 
