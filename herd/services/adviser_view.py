@@ -4,19 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
-from herd.models import Event, Folded, Membership
+from herd.models import Event, Membership
+from herd.models.event import OK
 from herd.models.farm import OWNER
 from herd.state.doe_state import pen_on
+from herd.state.fold import fold
 from herd.state.order import rows as rows_of
 from herd.state.order import text
 
-from .wire import as_object, canonical, decode
+from .wire import as_object, canonical, replay
 
 HIDDEN = "hidden"
 # Of no doe in particular, and needed to reckon what she eats.
 OF_THE_BARN = frozenset(("feed", "lot", "rules", "scoop", "calibration", "new_bag", "water", "weather"))
+SAY_WHERE = ("doe", "moved", "left_herd")
 OF_A_PEN = frozenset(("pen", "ration", "fed", "intake"))
 Row = tuple[Any, ...]
 
@@ -32,16 +36,26 @@ class Facts:
 
 
 class AdviserView:
-    """One farm through the eyes of one adviser. Where each doe stood on a day comes from the folded herd."""
+    """One farm through the eyes of one adviser. Where each doe stood on a day comes from the log."""
 
     def __init__(self, farm_id: str, does: Iterable[str]) -> None:
         self.farm_id, self.does = farm_id, frozenset(does)
-        folded = Folded.objects.filter(farm_id=farm_id, kind="doe").values_list("subject", "json")
-        self.herd = {subject: decode(json) for subject, json in folded}
-        self.pens = {pen for doe in self.does & self.herd.keys() for _, pen, *_ in self.herd[doe]["moves"] if pen}
+
+    @cached_property
+    def herd(self) -> dict[str, dict[str, Any]]:
+        """Asked only where there is something to cut: most questions of a phone bring nothing new."""
+        stood = Event.objects.filter(farm_id=self.farm_id, form__in=SAY_WHERE, fold_status=OK)
+        does: dict[str, dict[str, Any]] = fold([replay(*row) for row in stood.values_list("raw", "eff")])["does"]
+        return does
+
+    @cached_property
+    def pens(self) -> set[str]:
+        return {pen for doe in self.does & self.herd.keys() for _, pen, *_ in self.herd[doe]["moves"] if pen}
 
     def cut(self, rows: list[Row]) -> list[Row]:
         """Rows in the order of ROW: hidden ones keep their place in the count and nothing else."""
+        if not rows:
+            return []
         about = self._about([row[0] for row in rows])
         return [self._cut(row, about[row[0]]) for row in rows]
 
