@@ -139,6 +139,7 @@ ACCOUNT_SESSION_REMEMBER = True
 ACCOUNT_RATE_LIMITS = {"login_failed": None, "login": "60/m/ip", "signup": None}
 USERSESSIONS_ADAPTER = "api.account.ending.Sessions"
 MFA_ADAPTER = "api.account.mfa.SecondStep"
+MFA_RATE_LIMITS = {"webauthn_login": "60/m/ip"}
 MFA_SUPPORTED_TYPES = ["webauthn", "recovery_codes"]
 MFA_PASSKEY_LOGIN_ENABLED = True
 # A name is the account here: nobody has to have a mail address, proved or not.
