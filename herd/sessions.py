@@ -3,6 +3,7 @@ from collections.abc import Callable
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 
+from herd.services.seats import renew_seats
 from herd.services.tidy import tidy_daily
 
 RENEWED = "renewed_on"
@@ -21,5 +22,6 @@ class RollingSession:
         today = timezone.now().date().isoformat()
         if session.accessed and session.get("_auth_user_id") and session.get(RENEWED) != today:
             session[RENEWED] = today
+            renew_seats(session.get("browser", ""))
             tidy_daily()
         return response

@@ -135,6 +135,8 @@ ACCOUNT_LOGIN_BY_CODE_ENABLED = MAIL
 ACCOUNT_PASSWORD_RESET_BY_CODE_ENABLED = MAIL
 ACCOUNT_EMAIL_SUBJECT_PREFIX = "Mangerline: "
 ACCOUNT_SESSION_REMEMBER = True
+# On a shared phone anybody may be on in her name: a new mail address takes her password.
+ACCOUNT_REAUTHENTICATION_REQUIRED = True
 # Failed sign-ins are counted by api/account/doors.py, for every door alike.
 ACCOUNT_RATE_LIMITS = {"login_failed": None, "login": "60/m/ip", "signup": None}
 USERSESSIONS_ADAPTER = "api.account.ending.Sessions"

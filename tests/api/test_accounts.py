@@ -79,7 +79,7 @@ def test_a_long_password_is_taken_whole(nobody: Phone) -> None:
 
 def test_name_or_mail_address_lets_her_in(nobody: Phone) -> None:
     nobody.send("/api/sign-up", {**NEW, "email": "effie@example.org"})
-    for name in ("effie", "effie@example.org"):
+    for name in ("effie", " effie ", "effie@example.org"):
         phone = Phone(nobody.farm, nobody.person)
         answer = phone.send("/api/session", {"name": name, "password": NEW["password"]})
         assert answer.json()["person"]["name"] == "Effie"
