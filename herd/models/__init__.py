@@ -1,7 +1,21 @@
 from .audit import Audit
+from .erased import Author, Erased
 from .event import Event, Quarantine, Ruling
 from .farm import Device, Farm, Membership
 from .folded import Folded, OutlookRow
 from .person import Person
 
-__all__ = ["Audit", "Device", "Event", "Farm", "Folded", "Membership", "OutlookRow", "Person", "Quarantine", "Ruling"]
+__all__ = [
+    "Audit",
+    "Author",
+    "Device",
+    "Erased",
+    "Event",
+    "Farm",
+    "Folded",
+    "Membership",
+    "OutlookRow",
+    "Person",
+    "Quarantine",
+    "Ruling",
+]
