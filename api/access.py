@@ -7,8 +7,11 @@ from dataclasses import dataclass
 from django.http import HttpRequest
 
 from herd.models import Farm, Membership, Person
+from herd.services.erase import is_erased
 
 from .errors import NOT_FOUND, SIGN_IN, ApiError
+
+REMOVED = (403, "removed", "This farm was closed, or you are no longer on it: nothing more is kept for it here.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,5 +34,5 @@ def access(request: HttpRequest, farm_id: str) -> Access:
     members = list(Membership.objects.filter(farm_id=farm_id).select_related("farm", "person").order_by("id"))
     own = next((member for member in members if member.person_id == person.pk), None)
     if own is None:
-        raise ApiError(*NOT_FOUND)
+        raise ApiError(*(REMOVED if is_erased(farm_id, person.pk) else NOT_FOUND))
     return Access(person, own.farm, own.role, members)

@@ -7,7 +7,7 @@ from typing import Any
 
 import msgspec
 
-from herd.models import Event, Farm, Membership, OutlookRow, Ruling
+from herd.models import Author, Event, Farm, Membership, OutlookRow, Ruling
 from herd.models.event import REFUSED
 
 from .clock import now_ms
@@ -27,7 +27,12 @@ class Cursor:
 
 
 def people_of(members: list[Membership]) -> list[dict[str, str]]:
-    return [{"id": m.person_id, "name": m.person.name, "role": m.role} for m in members]
+    """Members, and after them the names of who wrote here and is none: those have no role."""
+    found = {m.person_id: {"id": m.person_id, "name": m.person.name, "role": m.role} for m in members}
+    came = members and members[0].farm.came_from
+    written = Author.objects.filter(farm_id=members[0].farm_id) if came else Author.objects.none()
+    others = {one.person: {"id": one.person, "name": one.name, "role": ""} for one in written}
+    return [*found.values(), *(one for person, one in others.items() if person not in found)]
 
 
 def as_sent(farm_id: str, reader: str, row: tuple[Any, ...]) -> dict[str, Any]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from typing import Any
 
 from django.db import connection, transaction
 
@@ -29,9 +30,10 @@ def one_moment() -> Iterator[None]:
 @contextmanager
 def _deferred() -> Iterator[None]:
     connection.ensure_connection()
-    usual = connection.transaction_mode
-    connection.transaction_mode = "DEFERRED"
+    held: Any = connection
+    usual = held.transaction_mode
+    held.transaction_mode = "DEFERRED"
     try:
         yield
     finally:
-        connection.transaction_mode = usual
+        held.transaction_mode = usual

@@ -83,8 +83,8 @@ def test_what_a_killed_backup_left_goes_with_the_next(people: People, tmp_path: 
     left = tmp_path / "left.jsonl.gz.part"
     left.write_bytes(b"half")
     code = (
-        "import fcntl, sys, time; f = open(sys.argv[1], 'wb'); fcntl.flock(f, fcntl.LOCK_EX); print('held', flush=True);"
-        "time.sleep(60)"
+        "import fcntl, sys, time; f = open(sys.argv[1], 'wb'); fcntl.flock(f, fcntl.LOCK_EX); print('held', flush=True)"
+        "; time.sleep(60)"
     )
     other = subprocess.Popen([sys.executable, "-c", code, str(held)], stdout=subprocess.PIPE)
     try:
