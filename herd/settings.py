@@ -28,6 +28,7 @@ INSTALLED_APPS = [
     "herd",
 ]
 MIDDLEWARE = [
+    "herd.health.HealthFirst",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "herd.pages.ContentSecurityPolicy",

@@ -4,6 +4,7 @@ from .event import Event, Quarantine, Ruling
 from .farm import Device, Farm, Membership
 from .folded import Folded, OutlookRow
 from .person import Person
+from .probe import Probe
 
 __all__ = [
     "Audit",
@@ -16,6 +17,7 @@ __all__ = [
     "Membership",
     "OutlookRow",
     "Person",
+    "Probe",
     "Quarantine",
     "Ruling",
 ]

@@ -30,6 +30,7 @@ from herd.models import (
     Membership,
     OutlookRow,
     Person,
+    Probe,
     Quarantine,
     Ruling,
 )
@@ -51,7 +52,7 @@ TABLES: dict[str, type[models.Model]] = {
     "erased": Erased,
     "audit": Audit,
 }
-MADE_AGAIN: tuple[type[models.Model], ...] = (Folded, OutlookRow)
+MADE_AGAIN: tuple[type[models.Model], ...] = (Folded, OutlookRow, Probe)
 PART = ".part"
 NAMED = "mangerline-*.jsonl.gz"
 
