@@ -11,9 +11,11 @@ from typing import Any
 NAME = "last_backup.json"
 
 
-def note(folder: Path, file: Path, spoilt: list[str], *, tried: str = "") -> None:
-    """`tried`: what came of reading it back into another database, "" when nobody did."""
-    said = {"at": datetime.now(UTC).isoformat(timespec="seconds"), "file": str(file.resolve()), "spoilt": spoilt[:20]}
+def note(folder: Path, file: Path, spoilt: list[str], *, at: str = "", tried: str = "") -> None:
+    """`tried`: when a backup was last restored into another database; kept from one backup to the next."""
+    at = at or datetime.now(UTC).isoformat(timespec="seconds")
+    said = {"at": at, "file": str(file.resolve()), "spoilt": spoilt[:20]}
+    tried = tried or last(folder).get("tried", "")
     draft = folder / f"{NAME}.{os.getpid()}"
     handle = os.open(draft, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
     with os.fdopen(handle, "w") as out:
