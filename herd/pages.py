@@ -6,8 +6,7 @@ from pathlib import Path
 from wsgiref.headers import Headers
 
 from django.conf import settings
-from django.db import connection
-from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_safe
 
 CSP = "; ".join(
@@ -58,10 +57,3 @@ def client_page(request: HttpRequest) -> HttpResponse:
     response = HttpResponse(page.read_bytes())
     response["Cache-Control"] = "no-cache"
     return response
-
-
-@require_safe
-def healthz(request: HttpRequest) -> JsonResponse:
-    with connection.cursor() as cursor:
-        cursor.execute("SELECT 1")
-    return JsonResponse({"ok": True})

@@ -34,6 +34,7 @@ INSTALLED_APPS = [
     "herd",
 ]
 MIDDLEWARE = [
+    "herd.health.HealthFirst",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "herd.pages.ContentSecurityPolicy",

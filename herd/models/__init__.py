@@ -1,16 +1,20 @@
 from .accounts import CacheRow, Invitation, Seat, Tries
 from .audit import Audit
 from .blob import Blob
+from .erased import Author, Erased
 from .event import Event, Quarantine, Ruling
 from .farm import Device, Farm, Membership
 from .folded import Folded, OutlookRow
 from .person import Person
+from .probe import Probe
 
 __all__ = [
     "Audit",
+    "Author",
     "Blob",
     "CacheRow",
     "Device",
+    "Erased",
     "Event",
     "Farm",
     "Folded",
@@ -18,6 +22,7 @@ __all__ = [
     "Membership",
     "OutlookRow",
     "Person",
+    "Probe",
     "Quarantine",
     "Ruling",
     "Seat",

@@ -26,6 +26,8 @@ class Farm(models.Model):
     outlooks_due_on = models.CharField(max_length=10, default="", blank=True)
     science = models.CharField(max_length=20, default="", blank=True)
     made_at = models.DateTimeField(auto_now_add=True)
+    # Ids this farm had on servers before, comma between: the herd rules in its log are still about those.
+    came_from = models.CharField(max_length=400, default="", blank=True)
 
 
 class Present(models.Manager["Membership"]):

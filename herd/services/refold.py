@@ -61,14 +61,22 @@ def refold(farm_id: str, subjects: set[str]) -> Refolded:
 def folded_now(farm_id: str, subjects: set[str]) -> dict[Key, str]:
     """What the log says about these subjects: {(subject, kind): canonical JSON}."""
     rows = Event.objects.filter(farm_id=farm_id, subject__in=subjects, form__in=SHAPES_OUTLOOK, fold_status=OK)
-    few = rows.exclude(kind="milk").values_list("raw", "eff")
-    view = fold([replay(raw, eff) for raw, eff in (*few, *_last_milks(rows))])
+    few = rows.exclude(kind="milk").values_list("raw", "eff", "form")
+    if any(form == "rules" for *_, form in few) and (more := _as_it_was(farm_id) - subjects):
+        return folded_now(farm_id, subjects | more)
+    view = fold([replay(raw, eff) for raw, eff in (*((raw, eff) for raw, eff, _ in few), *_last_milks(rows))])
     found = {
         (subject, kind): canonical(content) for part, kind in PLACES.items() for subject, content in view[part].items()
     }
     if view["rules"]["f"]:
         found[farm_id, "rules"] = canonical(view["rules"])
     return found
+
+
+def _as_it_was(farm_id: str) -> set[str]:
+    """Every id the farm has had, if it came from elsewhere: its rules are spread over them."""
+    came_from = Farm.objects.values_list("came_from", flat=True).get(pk=farm_id)
+    return {farm_id, *came_from.split(",")} if came_from else set()
 
 
 def _last_milks(rows: QuerySet[Event]) -> list[tuple[str, str]]:

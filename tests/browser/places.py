@@ -23,7 +23,8 @@ REFERENCE = (
     "distances",
 )
 RULES = ("rules", *(f"rules/{group}" for group in ("units", "dates", "bands", "scores", "feed", "health", "need")))
-LISTS = ("pens", "order", "lots", "feeds", "card", "weather", *RULES, "people", "about", "leave")
+LEAVING = ("take", "forget", "close")
+LISTS = ("pens", "order", "lots", "feeds", "card", "weather", *RULES, "people", "about", *LEAVING, "leave")
 KEPT = ("scoops", "scoops/new", "jars", "jars/new", "treatments")
 CARDS = (
     *("hard_kidding", "milk_fever", "toxemia", "bloat", "cold_kid"),

@@ -53,7 +53,7 @@ def taken(host: str, port: int) -> bool:
 
 def gunicorn(host: str, port: int, workers: int, **_: Any) -> list[str]:
     bind = f"{host}:{port}"
-    pool = ["--worker-class", "gthread", "--workers", str(workers), "--threads", "4"]
+    pool = ["--worker-class", "herd.hosting.worker.HurriedWorker", "--workers", str(workers), "--threads", "16"]
     # Its control socket lies in $HOME: two servers on one machine, or a read-only home, would collide there.
     quiet = ["--no-control-socket", "--log-level", "warning"]
     here = ["--chdir", str(settings.BASE_DIR), "--bind", bind]
