@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from django.http import HttpRequest
 
 from herd.models import Farm, Membership, Person
+from herd.state.checks import PATTERNS
 
 from .errors import NOT_FOUND, SIGN_IN, ApiError
 
@@ -28,6 +29,8 @@ def signed_in(request: HttpRequest) -> Person:
 def access(request: HttpRequest, farm_id: str) -> Access:
     """The farm as a member sees it, its people included, in one query."""
     person = signed_in(request)
+    if not PATTERNS["id"].fullmatch(farm_id):
+        raise ApiError(*NOT_FOUND)
     members = list(Membership.objects.filter(farm_id=farm_id).select_related("farm", "person").order_by("id"))
     own = next((member for member in members if member.person_id == person.pk), None)
     if own is None:

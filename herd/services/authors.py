@@ -20,7 +20,7 @@ class Authors:
         self.own, self.seats = own, seats
         self.roles = {own: role}
         if others := authors - {own}:
-            members = Membership.objects.filter(farm_id=farm_id, person_id__in=others).exclude(role=ADVISER)
+            members = Membership.objects.filter(farm_id=farm_id, person_id__in=others)
             self.roles |= dict(members.values_list("person_id", "role"))
 
     def problem(self, event: Event) -> Problem | None:
@@ -30,6 +30,11 @@ class Authors:
         if author != self.own and author not in self.seats:
             return NOT_SEATED
         return None
+
+    def keeps(self, event: Event) -> bool:
+        """Nothing an adviser sends or recorded is kept, and nothing she carries for somebody else."""
+        author = event.get("author")
+        return ADVISER not in (self.roles[self.own], self.roles.get(author) if isinstance(author, str) else None)
 
     def may_write(self, event: Event) -> Problem | None:
         return READ_ONLY if self.roles[event["author"]] == ADVISER else None

@@ -10,6 +10,7 @@ from django.db import transaction
 
 from herd.models import Device, Farm, Quarantine, Ruling
 from herd.models.event import OK, PARKED, REFUSED
+from herd.models.farm import ADVISER
 from herd.state.kinds import CHAINS, RECORDS, SHAPES_OUTLOOK, known
 from herd.state.order import Event
 from herd.state.payloads import Problem
@@ -18,6 +19,7 @@ from .append import Entry, append
 from .authors import Authors
 from .clock import Correction, FarmClock, day_of, now_ms
 from .judge import Log, Place, Seen, names, place, target_of
+from .keep_refused import as_text, keep_refused, plain
 from .receipts import receipt, taken
 from .roles import not_allowed
 from .standing import TELLING
@@ -105,20 +107,24 @@ class Work:
         return not_allowed(role, event, where.chain, self.today)
 
     def refuse(self, one: Read, sha: str, problem: Problem) -> Answer:
+        if self.authors.keeps(one.event):
+            self.keep(one, sha, problem)
+        return _answer(one.id, "rejected", code=problem.code, why=problem.why, field=problem.field)
+
+    def keep(self, one: Read, sha: str, problem: Problem) -> None:
         self.refused.append(
             Quarantine(
                 farm=self.farm,
                 sha256=sha,
-                event_id=one.id,
-                raw=one.raw.decode(errors="backslashreplace").replace("\0", "\\0")[:100_000],
+                event_id=plain(one.id),
+                raw=as_text(one.raw),
                 code=problem.code,
-                why=problem.why[:WHY_KEPT],
+                why=plain(problem.why)[:WHY_KEPT],
                 sender=self.batch.person_id,
                 device=self.batch.device,
                 received_ms=self.batch.now,
             )
         )
-        return _answer(one.id, "rejected", code=problem.code, why=problem.why, field=problem.field)
 
     def repeated(self, one: Read, sha: str, seen: Seen) -> Answer:
         if seen.sha256 != sha:
@@ -167,7 +173,11 @@ class Work:
 
     def store(self) -> None:
         append(self.rows)
-        Quarantine.objects.bulk_create(self.refused, ignore_conflicts=True)
+        keep_refused(self.refused)
+        if self.batch.role != ADVISER:
+            self.store_device()
+
+    def store_device(self) -> None:
         bound = Device(
             farm=self.farm,
             device=self.batch.device,
