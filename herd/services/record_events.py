@@ -18,7 +18,7 @@ from herd.state.payloads import Problem
 from .append import Entry, append
 from .authors import Authors
 from .clock import Correction, FarmClock, day_of, now_ms
-from .judge import Log, Place, Seen, names, place, target_of
+from .judge import Log, Place, Seen, fields_of, names, place, target_of
 from .keep_refused import as_text, keep_refused, plain
 from .receipts import receipt, taken
 from .roles import not_allowed
@@ -116,7 +116,7 @@ class Work:
             Quarantine(
                 farm=self.farm,
                 sha256=sha,
-                event_id=plain(one.id),
+                event_id=plain(one.id)[:40],
                 raw=as_text(one.raw),
                 code=problem.code,
                 why=plain(problem.why)[:WHY_KEPT],
@@ -164,8 +164,8 @@ class Work:
             waits_for=where.waits_for,
         )
         self.rows.append(row)
-        of = target_of(row.kind, row.v, row.raw)
-        seen = Seen(row.kind, sha, row.seq, row.eff, row.form, row.subject, row.author, role, row.fold_status, of)
+        of, f = target_of(row.kind, row.v, row.raw), fields_of(row.kind, row.raw)
+        seen = Seen(row.kind, sha, row.seq, row.eff, row.form, row.subject, row.author, role, row.fold_status, of, f)
         self.log.events[row.id] = seen
         if row.kind in RECORDS:
             self.log.subjects.add((row.subject, row.kind))
