@@ -12,13 +12,13 @@ from herd.models import Device, Farm, Quarantine, Ruling
 from herd.models.event import OK, PARKED, REFUSED
 from herd.models.farm import ADVISER
 from herd.state.kinds import CHAINS, RECORDS, SHAPES_OUTLOOK, known
-from herd.state.order import Event
+from herd.state.order import Event, content, mapping
 from herd.state.payloads import Problem
 
 from .append import Entry, append
 from .authors import Authors
 from .clock import Correction, FarmClock, day_of, now_ms
-from .judge import Log, Place, Seen, fields_of, names, place, target_of
+from .judge import Log, Place, Seen, names, place, target_of
 from .keep_refused import as_text, keep_refused, plain
 from .receipts import receipt, taken
 from .roles import not_allowed
@@ -164,7 +164,7 @@ class Work:
             waits_for=where.waits_for,
         )
         self.rows.append(row)
-        of, f = target_of(row.kind, row.v, row.raw), fields_of(row.kind, row.raw)
+        of, f = target_of(row.kind, row.v, row.raw), mapping(content(event), "f") if row.kind in RECORDS else {}
         seen = Seen(row.kind, sha, row.seq, row.eff, row.form, row.subject, row.author, role, row.fold_status, of, f)
         self.log.events[row.id] = seen
         if row.kind in RECORDS:

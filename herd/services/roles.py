@@ -58,7 +58,6 @@ def may(role: str, kind: str) -> May:
     return MAY[role].get(kind) or WAYS[TABLE["usual"][role]]
 
 
-
 READ_ONLY = Problem("not_allowed", "", "An adviser can read this farm and record nothing: ask the owner.")
 OWNERS_ORDER = Problem(
     "not_allowed", "f.order", "The owner or family sets the order of pens and does: ask one of them."
