@@ -18,6 +18,7 @@ export interface Way {
   never_sooner?: readonly string[];
 }
 type Link = "void" | "correct";
+type Named = Record<string, string>;
 """
 
 
@@ -30,9 +31,7 @@ def ways() -> str:
             table("WAYS", {name: _way(row) for name, row in ROLES["way"].items()}, "Record<string, Way>"),
             "/** What a role may with a kind that stands nowhere below. */\n",
             const("USUAL", ROLES["usual"], "Record<Role, string>"),
-            table(
-                "WAY_OF", {role: ROLES.get(role, {}) for role in ROLES["usual"]}, "Record<Role, Record<string, string>>"
-            ),
+            table("WAY_OF", {role: ROLES.get(role, {}) for role in ROLES["usual"]}, "Record<Role, Named>"),
         ]
     )
 

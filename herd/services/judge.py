@@ -22,8 +22,8 @@ LONGEST_CHAIN = 50
 
 @dataclass(frozen=True, slots=True)
 class Seen:
-    """What must be known of an event in the log to judge one that repeats or names it. `of`: what a link names; `f`: the
-    fields of a record."""
+    """What must be known of an event in the log to judge one that repeats or names it. `of`: what a link names;
+    `f`: the fields of a record."""
 
     kind: str
     sha256: str

@@ -81,8 +81,8 @@ def _states(placed: QuerySet[Event], found: list[dict[str, Any]]) -> list[dict[s
 
 
 def _entry(farm: Farm, row: Mapping[str, Any]) -> Entry | None:
-    """None for what nobody can read, and for refused links: what they may is said once, when they are placed. Those of a
-    treatment hang on what stands before them as well, and are judged whole each time."""
+    """None for what nobody can read, and for refused links: what they may is said once, when they are placed. Those of
+    a treatment hang on what stands before them as well, and are judged whole each time."""
     event = replay(row["raw"], row["eff"])
     aside = row["fold_status"] == REFUSED and row["kind"] in CHAINS and row["form"] not in LINKS_JUDGED
     return None if aside or not readable(event) else Entry(event, row["role"], day_of(row["received_ms"], farm.zone))

@@ -39,7 +39,8 @@ def fine(answer: Any) -> Any:
     assert answer.status_code in (200, 400, 404, 409, 413), (answer.status_code, answer.content[:300])
     said = answer.json()
     if answer.status_code >= 400:
-        assert said["code"] and said["message"]
+        assert said["code"]
+        assert said["message"]
     return said
 
 

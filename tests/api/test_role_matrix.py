@@ -1,4 +1,4 @@
-"""Role x kind x whose, pushed through the real door: accepted and refused as the table says, in time, early and again."""
+"""Role x kind x whose, through the real door: accepted and refused as the table says, in time, early and again."""
 
 from __future__ import annotations
 

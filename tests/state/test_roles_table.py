@@ -38,9 +38,8 @@ def test_a_way_says_only_what_is_read(name: str) -> None:
     assert row["record"] in ("any", "never", "no_raise", "no_end")
     assert {*row.get("own", ()), *row.get("others", ())} <= set(CHAINS)
     kinds = [kind for kind in RECORDED for role in ROLE_NAMES if way(role, kind) == name]
-    known = {
-        field for kind in kinds for version in FORMS[kind].values() if isinstance(version, dict) for field in version
-    }
+    forms = [form for kind in kinds for form in FORMS[kind].values() if isinstance(form, dict)]
+    known = {field for form in forms for field in form}
     for field in (*row.get("placed", ()), *row.get("never_sooner", ())):
         assert field[1:] in FIELDS["sets"] if field.startswith("@") else field in known, field
 

@@ -24,8 +24,8 @@ test("it is kept over a restart, and goes out with what is sent and with what is
   await score(farm).saved;
   await farm.sync();
   await farm.sync();
-  const pushed = server.requests.filter(({ path }) => path.endsWith("/events")).map(({ body }) => JSON.parse(body) as object);
-  expect(pushed.at(-1)).toMatchObject({ cursor: { seq: 2, outlook_rev: 0, signed: "word+2/0" } });
+  const pushed = server.requests.filter(({ path }) => path.endsWith("/events"));
+  expect(JSON.parse(pushed.at(-1)!.body)).toMatchObject({ cursor: { seq: 2, outlook_rev: 0, signed: "word+2/0" } });
   expect(server.requests.at(-1)!.path).toContain(`signed=${encodeURIComponent("word+3/0")}`);
 });
 

@@ -9,7 +9,9 @@ const KINDS = Object.keys(VERSIONS);
 
 test("who plans may do all of it, an adviser none, and a role nobody knows none either", () => {
   for (const kind of KINDS) {
-    for (const role of ["owner", "family"]) expect([wayName(role, kind), mayWrite(role, kind, [], true)]).toEqual(["all", true]);
+    for (const role of ["owner", "family"]) {
+      expect([wayName(role, kind), mayWrite(role, kind, [], true)]).toEqual(["all", true]);
+    }
     for (const role of ["adviser", "", "constructor", "__proto__"]) {
       expect([way(role, kind).record, mayLink(role, "void", kind, true)]).toEqual(["never", false]);
     }
@@ -23,8 +25,8 @@ describe("a helper", () => {
     ["jar", true, true, true], ["freeze", true, false, false], ["nothing_we_know", false, false, false],
     ["constructor", false, false, false],
   ])("%s: records %s, corrects her own %s, others' %s", (kind, records, own, others) => {
-    const said = [mayWrite("helper", kind, [], false), ...[true, false].map((hers) => mayLink("helper", "correct", kind, hers))];
-    expect(said).toEqual([records, own, others]);
+    const corrects = [true, false].map((hers) => mayLink("helper", "correct", kind, hers));
+    expect([mayWrite("helper", kind, [], false), ...corrects]).toEqual([records, own, others]);
   });
 
   test("what is in a feed is hers to say while nobody has", () => {
