@@ -130,8 +130,8 @@ def verdicts(entries: Iterable[Entry], states: Iterable[Fact] = ()) -> dict[str,
 
 @dataclass(frozen=True, slots=True)
 class Before:
-    """What stands before an entry, which of it is of those who plan, and all that says which does are late. `said`: what
-    was recorded before it, taken back or not."""
+    """What stands before an entry, which of it is of those who plan, and all that says which does are late. `said`:
+    what was recorded before it, taken back or not."""
 
     facts: list[Fact]
     planning: set[str]
