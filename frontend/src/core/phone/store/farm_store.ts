@@ -1,5 +1,5 @@
 import type { ClockReading } from "../../base/clock.ts";
-import { isAfter } from "../../base/clock.ts";
+import { isAfter, isSane } from "../../base/clock.ts";
 import type { Env } from "../../base/env.ts";
 import { compareText } from "../../events/order.ts";
 import type { OutlookDoc } from "../../outlook/ground/documents.ts";
@@ -244,7 +244,7 @@ async function get<T>(tx: Writing, key: keyof Meta): Promise<T | undefined> {
 /** Two tabs share one clock; the later reading stands. */
 async function putClock(tx: Writing, clock: ClockReading): Promise<void> {
   const held = await get<ClockReading>(tx, "clock");
-  if (!held || isAfter(clock, held)) await tx.objectStore("meta").put({ key: "clock", value: clock });
+  if (!held || !isSane(held) || isAfter(clock, held)) await tx.objectStore("meta").put({ key: "clock", value: clock });
 }
 
 function putSettled(tx: Writing, settled: Settled): void {
