@@ -11,6 +11,7 @@ from herd.models.farm import ADVISER, OWNER
 from herd.services.adviser_view import AdviserView, people_for_adviser
 from herd.services.erase import is_erased
 from herd.services.members import authors_of, names_of, not_yet, roll
+from herd.state.checks import PATTERNS
 
 from .account.seats import must_have_proved
 from .errors import NOT_FOUND, SIGN_IN, ApiError
@@ -54,6 +55,8 @@ def signed_in(request: HttpRequest) -> Person:
 def access(request: HttpRequest, farm_id: str, *, gone_too: bool = False) -> Access:
     """The farm as a member sees it, its people included, in one query. `gone_too`: who was a member may come in."""
     person = signed_in(request)
+    if not PATTERNS["id"].fullmatch(farm_id):
+        raise ApiError(*NOT_FOUND)
     members = roll(farm_id)
     own = next((member for member in members if member.person_id == person.pk), None)
     if own is None:

@@ -24,7 +24,7 @@ class Authors:
         self.roles = {own: role}
         self.gone = {own} if gone else set()
         if others := authors - {own}:
-            members = Membership.everyone.filter(farm_id=farm_id, person_id__in=others).exclude(role=ADVISER)
+            members = Membership.everyone.filter(farm_id=farm_id, person_id__in=others)
             self.roles |= dict(members.values_list("person_id", "role"))
             self.gone |= set(members.exclude(gone_at=None).values_list("person_id", flat=True))
 
@@ -35,6 +35,11 @@ class Authors:
         if author != self.own and author not in self.seats:
             return NOT_SEATED
         return REMOVED if author in self.gone else None
+
+    def keeps(self, event: Event) -> bool:
+        """Nothing an adviser sends or recorded is kept, and nothing she carries for somebody else."""
+        author = event.get("author")
+        return ADVISER not in (self.roles[self.own], self.roles.get(author) if isinstance(author, str) else None)
 
     def may_write(self, event: Event) -> Problem | None:
         return READ_ONLY if self.roles[event["author"]] == ADVISER else None

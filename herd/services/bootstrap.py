@@ -19,6 +19,7 @@ from herd.state.tables import KEPT
 from .adviser_view import AdviserView
 from .changes import ROW, Page, as_sent, outlook_docs, raw_json
 from .clock import day_of, now_ms
+from .cursor_marks import mark_of
 from .short_list import needed_rations, needed_records
 from .versions import MIN_APP
 from .wire import NOTHING, canonical, replay
@@ -68,6 +69,7 @@ def bootstrap(farm_id: str, reader: str = "", only: AdviserView | None = None) -
         "outlooks": [raw_json(doc) for _, doc in docs],
         "seq": farm.seq,
         "outlook_rev": farm.outlook_rev,
+        "signed": mark_of(farm_id, farm.epoch, farm.seq, farm.outlook_rev),
         "more": False,
         "now": now_ms(),
         "min_app": MIN_APP,

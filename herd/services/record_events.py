@@ -10,14 +10,16 @@ from django.db import transaction
 
 from herd.models import Device, Farm, Quarantine, Ruling
 from herd.models.event import OK, PARKED, REFUSED
+from herd.models.farm import ADVISER
 from herd.state.kinds import CHAINS, RECORDS, SHAPES_OUTLOOK, known
-from herd.state.order import Event
+from herd.state.order import Event, content, mapping
 from herd.state.payloads import Problem
 
 from .append import Entry, append
 from .authors import REMOVED, Authors
 from .clock import Correction, FarmClock, day_of, now_ms
 from .judge import Log, Place, Seen, names, place, target_of
+from .keep_refused import as_text, keep_refused, plain
 from .receipts import receipt, taken
 from .roles import not_allowed
 from .standing import TELLING
@@ -113,21 +115,25 @@ class Work:
         return not_allowed(role, event, where.chain, self.today)
 
     def refuse(self, one: Read, sha: str, problem: Problem) -> Answer:
+        if self.authors.keeps(one.event):
+            self.keep(one, sha, problem)
+        return _answer(one.id, "rejected", code=problem.code, why=problem.why, field=problem.field)
+
+    def keep(self, one: Read, sha: str, problem: Problem) -> None:
         self.refused.append(
             Quarantine(
                 farm=self.farm,
                 sha256=sha,
-                event_id=one.id,
-                raw=one.raw.decode(errors="backslashreplace").replace("\0", "\\0")[:100_000],
+                event_id=plain(one.id)[:40],
+                raw=as_text(one.raw),
                 code=problem.code,
-                why=problem.why[:WHY_KEPT],
+                why=plain(problem.why)[:WHY_KEPT],
                 sender=self.batch.person_id,
                 device=self.batch.device,
                 received_ms=self.batch.now,
                 offset_ms=self.batch.now - self.batch.phone_ms,
             )
         )
-        return _answer(one.id, "rejected", code=problem.code, why=problem.why, field=problem.field)
 
     def repeated(self, one: Read, sha: str, seen: Seen) -> Answer:
         if seen.sha256 != sha:
@@ -167,8 +173,8 @@ class Work:
             waits_for=where.waits_for,
         )
         self.rows.append(row)
-        of = target_of(row.kind, row.v, row.raw)
-        seen = Seen(row.kind, sha, row.seq, row.eff, row.form, row.subject, row.author, role, row.fold_status, of)
+        of, f = target_of(row.kind, row.v, row.raw), mapping(content(event), "f") if row.kind in RECORDS else {}
+        seen = Seen(row.kind, sha, row.seq, row.eff, row.form, row.subject, row.author, role, row.fold_status, of, f)
         self.log.events[row.id] = seen
         if row.kind in RECORDS:
             self.log.subjects.add((row.subject, row.kind))
@@ -176,7 +182,11 @@ class Work:
 
     def store(self) -> None:
         append(self.rows)
-        Quarantine.objects.bulk_create(self.refused, ignore_conflicts=True)
+        keep_refused(self.refused)
+        if self.batch.role != ADVISER:
+            self.store_device()
+
+    def store_device(self) -> None:
         bound = Device(
             farm=self.farm,
             device=self.batch.device,

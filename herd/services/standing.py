@@ -1,4 +1,5 @@
-"""Entries whose right hangs on what stands before them: a helper may lower a ration, not late, and lengthen a hold.
+"""Entries whose right hangs on what stands before them: a helper may lower a ration, not late, and lengthen a hold,
+of grain as of milk; and say of a feed what it is while nobody has.
 
 They are judged in the order the fold has, from everything the log holds about their subject, and again whenever that
 changes: so the outcome is the same whatever came first. One that fails is refused, and counts when it fits again.
@@ -27,7 +28,7 @@ from herd.state.readable import readable
 
 from .clock import day_of
 from .late_cut import SAYS_WHEN, cuts, late_from
-from .roles import NO_LATE_CUT, NO_MORE, OWNERS_ORDER, STAYS_HELD, ends_hold
+from .roles import NO_LATE_CUT, NO_MORE, NO_SOONER, NOT_HERS, STAYS_HELD, ends_hold, kept_fields, may
 from .wire import as_object, replay
 
 
@@ -80,9 +81,10 @@ def _states(placed: QuerySet[Event], found: list[dict[str, Any]]) -> list[dict[s
 
 
 def _entry(farm: Farm, row: Mapping[str, Any]) -> Entry | None:
-    """None for what nobody can read, and for refused links: what they may is said once, when they are placed."""
+    """None for what nobody can read, and for refused links: what they may is said once, when they are placed. Those of
+    a treatment hang on what stands before them as well, and are judged whole each time."""
     event = replay(row["raw"], row["eff"])
-    aside = row["fold_status"] == REFUSED and row["kind"] in CHAINS
+    aside = row["fold_status"] == REFUSED and row["kind"] in CHAINS and row["form"] not in LINKS_JUDGED
     return None if aside or not readable(event) else Entry(event, row["role"], day_of(row["received_ms"], farm.zone))
 
 
@@ -120,19 +122,21 @@ def verdicts(entries: Iterable[Entry], states: Iterable[Fact] = ()) -> dict[str,
                 said = [one.event for one in facts[:place] if one.event["id"] not in wrong]
                 known = [link for link in links if by_stamp(link) < by_stamp(entry.event)]
                 told = [one for one in when if one["kind"] not in CHAINS or by_stamp(one) < by_stamp(entry.event)]
-                before = Before(chains.settle([*said, *known])[0], planning, chains.settle(told)[0])
+                before = Before(chains.settle([*said, *known])[0], planning, chains.settle(told)[0], said)
                 problem = JUDGES[entry.event["kind"]](entry, before)
                 wrong |= {entry.event["id"]: problem} if problem else {}
-    return wrong
+    return wrong | _sooner(held)
 
 
 @dataclass(frozen=True, slots=True)
 class Before:
-    """What stands before an entry, which of it is of those who plan, and all that says which does are late."""
+    """What stands before an entry, which of it is of those who plan, and all that says which does are late. `said`:
+    what was recorded before it, taken back or not."""
 
     facts: list[Fact]
     planning: set[str]
     states: list[Fact]
+    said: list[Fact]
 
 
 def _ration(entry: Entry, before: Before) -> Problem | None:
@@ -152,10 +156,11 @@ def _ration(entry: Entry, before: Before) -> Problem | None:
 
 
 def _record(entry: Entry, before: Before) -> Problem | None:
-    """Whoever adds a doe or a pen gives it the last place in its row; one that stands is moved by who plans."""
+    """Whoever adds a doe gives her the last place in the row, and a feed what is in it; from then on who plans does. To
+    take back one's own and begin anew is no way around."""
     same = (entry.event["subject"], entry.event["kind"])
-    there = any((event["subject"], event["kind"]) == same for event in before.facts)
-    return OWNERS_ORDER if there and "order" in entry.event["data"]["f"] else None
+    there = any((event["subject"], event["kind"]) == same for event in before.said)
+    return kept_fields(entry.role, entry.event["kind"], entry.event["data"]["f"], {}) if there else None
 
 
 def _freeze(entry: Entry, before: Before) -> Problem | None:
@@ -169,12 +174,55 @@ def _freeze(entry: Entry, before: Before) -> Problem | None:
     return STAYS_HELD if shorter or given or ends_hold(hold, entry.received_on) else None
 
 
-ORDERS: dict[tuple[str, ...], Callable[[Fact], Any]] = {("doe", "pen", "ration"): by_stamp, ("freeze",): by_time}
+def _sooner(held: Iterable[Entry]) -> dict[str, Problem]:
+    """Links of helpers that would end a hold on milk or meat sooner than it stands, or touch somebody else's.
+
+    Her own treatment she may take back whole, as long as nobody else has put it right since.
+    """
+    wrong: dict[str, Problem] = {}
+    about = [entry for entry in held if entry.event["kind"] in (*CHAINS, *HELD_BY)]
+    authors = {entry.event["id"]: entry.event["author"] for entry in about}
+    facts = [entry.event for entry in about if entry.event["kind"] in HELD_BY]
+    links = sorted((entry for entry in about if entry.event["kind"] in CHAINS), key=lambda one: by_stamp(one.event))
+    counting: list[Fact] = []
+    for entry in links:
+        problem = _ends_sooner(entry, facts, counting, authors) if entry.role == HELPER else None
+        if problem:
+            wrong[entry.event["id"]] = problem
+        else:
+            counting.append(entry.event)
+    return wrong
+
+
+def _ends_sooner(entry: Entry, facts: list[Fact], links: list[Fact], authors: dict[str, str]) -> Problem | None:
+    before, after = (
+        {event["id"]: event for event in chains.settle([*facts, *said])[0]} for said in (links, [*links, entry.event])
+    )
+    for event_id, stood in before.items():
+        stands = after.get(event_id)
+        if stands == stood:
+            continue
+        touched = {stood["author"], authors.get(stood.get("fixed_by", ""), stood["author"])}
+        if touched != {entry.event["author"]}:
+            return NOT_HERS
+        days = may(entry.role, stood["kind"]).never_sooner
+        if stands and any(text(content(stands), name) < text(content(stood), name) for name in days):
+            return NO_SOONER
+    return None
+
+
+def _treatment(entry: Entry, before: Before) -> None:
+    """Anybody records that something was given, with its hold: only what is said of it later can end one."""
+
+
+HELD_BY = LINKS_JUDGED = ("treatment",)
+PLACED = ("doe", "pen", "feed", "lot", "shelf")
+ORDERS: dict[tuple[str, ...], Callable[[Fact], Any]] = {(*PLACED, "ration"): by_stamp, ("freeze",): by_time}
 JUDGES: dict[str, Callable[[Entry, Before], Problem | None]] = {
-    "doe": _record,
-    "pen": _record,
+    **dict.fromkeys(PLACED, _record),
     "ration": _ration,
     "freeze": _freeze,
+    "treatment": _treatment,
 }
 JUDGED = tuple(JUDGES)
 # Entries that call for judging again.

@@ -140,7 +140,7 @@ def test_a_seat_gives_nobody_a_place_on_the_farm(shared: Phone, people: People) 
     Membership.objects.filter(person=people.ada).delete()
     assert carried(shared, people.ada) == ("rejected", "not_member")
     Membership.objects.create(farm=people.farm, person=people.ada, role=ADVISER)
-    assert carried(shared, people.ada) == ("rejected", "not_member")
+    assert carried(shared, people.ada) == ("rejected", "not_allowed")
 
 
 def test_a_new_secret_key_ends_no_seat_while_the_old_one_is_named(shared: Phone, people: People, settings: Any) -> None:

@@ -11,7 +11,7 @@ import { Diagnostics } from "./diagnostics.ts";
 import { START, type FarmStore } from "./store/farm_store.ts";
 import { StoreError } from "./store/errors.ts";
 import type { Cursor, EventRow, Meta, OutboxRow, OutlookRow } from "./store/rows.ts";
-import { outboxRow, type Settled } from "./store/settle.ts";
+import { cursorOf, further, outboxRow, type Settled } from "./store/settle.ts";
 import type { Changes, Entry } from "./sync/wire.ts";
 import { outside, reaches_back } from "./recent.ts";
 
@@ -197,16 +197,14 @@ export class Keeping {
     const cursor = this.meta.cursor ?? START;
     this.memory.put(rows.filter((row) => row.seq > cursor.seq));
     for (const doc of changes.outlooks) this.outlooks.take(doc);
-    const seq = Math.max(cursor.seq, changes.seq);
-    const outlook_rev = Math.max(cursor.outlook_rev, changes.outlook_rev);
     const { people, min_app, now: server_now } = changes;
     const sent_at = this.#parts.env.now();
-    this.meta = { ...this.meta, cursor: { seq, outlook_rev }, people, min_app, server_now, sent_at };
+    this.meta = { ...this.meta, cursor: further(cursor, changes), people, min_app, server_now, sent_at };
     this.#parts.changed(true);
   }
 
   /** On a phone that has nothing of the farm yet it is seen as it came, before it is stored; false on any other. */
-  async arrived({ outlooks, people, min_app, now, seq, outlook_rev }: Changes, rows: EventRow[]): Promise<boolean> {
+  async arrived(changes: Changes, rows: EventRow[]): Promise<boolean> {
     if (!this.memory.empty) return false;
     const incoming = new Incoming();
     incoming.take(rows);
@@ -214,9 +212,9 @@ export class Keeping {
     if (!this.memory.empty) return false;
     this.memory.replace(incoming, []);
     folded();
-    for (const doc of outlooks) this.outlooks.take(doc);
-    const facts = { people, min_app, server_now: now };
-    this.meta = { ...this.meta, ...facts, cursor: { seq, outlook_rev } };
+    for (const doc of changes.outlooks) this.outlooks.take(doc);
+    const { people, min_app, now: server_now } = changes;
+    this.meta = { ...this.meta, people, min_app, server_now, cursor: cursorOf(changes) };
     this.#parts.changed(false);
     return true;
   }

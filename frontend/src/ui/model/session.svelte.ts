@@ -1,5 +1,6 @@
 import { drawn } from "../../core/base/env.ts";
-import { SEEN_KINDS } from "../../core/events/kinds.ts";
+import { mayLink, mayWrite, way } from "../../core/barn/may.ts";
+import { CHAIN_KINDS, type Kind } from "../../core/events/kinds.ts";
 import type { Farm } from "../../core/phone/farm.ts";
 import { NoJudging } from "../../core/phone/worked_out.ts";
 import type { Status } from "../../core/phone/status.ts";
@@ -14,7 +15,8 @@ import type { Envelope } from "./shapes.ts";
 const SENT: Status = { kind: "sent", n: 0, of: 0, at: 0, why: "" };
 /** A list that is not drawn by then is waited for no longer. */
 const MOST_FRAMES = 60;
-const HELPED = new Set<string>([...SEEN_KINDS, "jar"]);
+const MOST_LINKS = 50;
+const LINKS: readonly string[] = CHAIN_KINDS;
 
 /** Who is at this phone and which farm is open. */
 class Session {
@@ -64,12 +66,26 @@ class Session {
   }
   /** Who plans: the owner and the family. Whoever helps records, holds and reduces. */
   get plans(): boolean {
-    return ["owner", "family"].includes(this.entry?.role ?? "");
+    return way(this.role, "ration").record === "any";
   }
-  /** Whoever helps takes back what is hers, and meals, looks and jars whosever they are: herd/services/roles.py. */
-  mayUndo(id: string): boolean {
+  get role(): string {
+    return this.entry?.role ?? "";
+  }
+  /** Whether whoever is on may record this kind at all; how much of it may still hang on what stands. */
+  may(kind: Kind): boolean {
+    return mayWrite(this.role, kind, [], false);
+  }
+  /** Whether to change these fields of a record that stands. */
+  mayChange(kind: Kind, ...fields: string[]): boolean {
+    return mayWrite(this.role, kind, fields, true);
+  }
+  /** Of an undo, what was first recorded decides. */
+  mayUndo(id: string, own = true, links = MOST_LINKS): boolean {
     const event = this.farm?.event(id);
-    return this.plans || event?.author === this.farm?.person || HELPED.has(event?.kind ?? "");
+    if (!event || !links) return false;
+    const hers = own && event.author === this.farm?.person;
+    if (LINKS.includes(event.kind)) return this.mayUndo(String(event.data["of"]), hers, links - 1);
+    return mayLink(this.role, "void", event.kind, hers);
   }
   who(person: string): string {
     return person === this.farm?.person ? t("you") : this.farm?.nameOf(person) || t("someone");

@@ -44,9 +44,11 @@ export interface Proof {
   eff: Effective | null;
 }
 
+/** `signed`: the server's word that it handed out this one, should it ever lose what came before. */
 export interface Cursor {
   seq: number;
   outlook_rev: number;
+  signed?: string;
 }
 
 export interface PersonRow {

@@ -64,6 +64,18 @@ export function newsIn(changes: Changes, cursor: Cursor): number {
   return unbroken && reaches ? fresh.length : -1;
 }
 
+export function cursorOf({ seq, outlook_rev, signed }: Changes): Cursor {
+  return { seq, outlook_rev, ...(signed && { signed }) };
+}
+
+/** Never back; what is signed is one pair of numbers, and of a mixture of two nobody can say anything. */
+export function further(held: Cursor, changes: Changes): Cursor {
+  const came = cursorOf(changes);
+  if (came.seq >= held.seq && came.outlook_rev >= held.outlook_rev) return came;
+  if (came.seq <= held.seq && came.outlook_rev <= held.outlook_rev) return held;
+  return { seq: Math.max(held.seq, came.seq), outlook_rev: Math.max(held.outlook_rev, came.outlook_rev) };
+}
+
 interface Here {
   isOwn: (entry: Entry) => boolean;
   textOf: (id: string) => string | undefined;

@@ -129,7 +129,9 @@ export class Sender {
 
   async #pullTurn(): Promise<Ended | null> {
     const { epoch, cursor } = this.#parts.keeping.position();
-    const path = this.#path(`changes?seq=${cursor.seq}&outlook_rev=${cursor.outlook_rev}&epoch=${epoch}&limit=500`);
+    const { seq, outlook_rev, signed } = cursor;
+    const shown = signed ? `&signed=${encodeURIComponent(signed)}` : "";
+    const path = this.#path(`changes?seq=${seq}&outlook_rev=${outlook_rev}&epoch=${epoch}&limit=500${shown}`);
     const reply = await this.#parts.session.send({ method: "GET", path });
     if (!reply.ok) return reply.failure.kind === "epoch" ? this.#bootstrap("epoch") : this.#stopFor(reply.failure);
     if (!isChanges(reply.body)) return this.#stopFor(failed("not_ours").failure);
@@ -185,7 +187,7 @@ export class Sender {
       const rows = this.#rows(reply.body);
       const seen = why === "first" && (await keeping.arrived(reply.body, rows));
       if (seen) await env.drawn();
-      await store.applySnapshot(reply.body, rows, clock.last, env.now());
+      await store.applySnapshot(reply.body, rows, clock.last, env.now(), why === "epoch");
       if (seen) keeping.stored(reply.body);
       else await keeping.reload();
       // A farm that cannot be added up has not arrived.

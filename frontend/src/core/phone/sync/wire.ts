@@ -38,6 +38,7 @@ export interface Changes {
   people: PersonRow[];
   seq: number;
   outlook_rev: number;
+  signed?: string;
   more: boolean;
   now: number;
   min_app: string;
