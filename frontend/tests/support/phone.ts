@@ -8,10 +8,11 @@ export const START_MS = Date.UTC(2026, 10, 2, 6, 0, 0);
 /** A phone for tests: its own storage, its own clock, its own dice, and whatever network it is given. */
 export class TestPhone {
   readonly dice: Dice;
-  readonly factory = new IDBFactory();
+  factory = new IDBFactory();
   now_ms = START_MS;
   network: Env["fetch"] = () => Promise.reject(new TypeError("no signal"));
   gzip: Env["gzip"] = null;
+  marks = "";
 
   constructor(seed = 1) {
     this.dice = new Dice(seed);
@@ -31,6 +32,7 @@ export class TestPhone {
       rest: () => Promise.resolve(),
       drawn: () => Promise.resolve(),
       persist: null,
+      marks: { read: () => this.marks, write: (text) => void (this.marks = text) },
       ...over,
     };
   }

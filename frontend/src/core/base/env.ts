@@ -15,6 +15,8 @@ export interface Env {
   drawn: () => Promise<void>;
   /** Asks the browser not to clear this app's storage when space runs out. */
   persist: (() => Promise<boolean>) | null;
+  /** A few words kept outside the database; "" takes them away. */
+  marks: { read(): string; write(text: string): void } | null;
 }
 
 const FRAME_MS = 100;
@@ -39,6 +41,7 @@ export function browserEnv(): Env {
     rest,
     drawn,
     persist: globalThis.navigator?.storage?.persist ? () => globalThis.navigator.storage.persist() : null,
+    marks: globalThis.document ? { read: readMarks, write: writeMarks } : null,
   };
 }
 
@@ -78,4 +81,30 @@ export function drawn(): Promise<void> {
 async function gzip(text: string): Promise<Uint8Array<ArrayBuffer>> {
   const packed = new Blob([text]).stream().pipeThrough(new CompressionStream("gzip"));
   return new Uint8Array(await new Response(packed).arrayBuffer());
+}
+
+const MARKS = "mangerline.waits";
+const COOKIE_S = 400 * 86_400;
+const COOKIE_MOST = 3_000;
+
+/** Twice: a browser that empties one of them often leaves the other. */
+function readMarks(): string {
+  const cookie = document.cookie.split("; ").find((each) => each.startsWith(`${MARKS}=`));
+  try {
+    return localStorage.getItem(MARKS) ?? decodeURIComponent(cookie?.slice(MARKS.length + 1) ?? "");
+  } catch {
+    return decodeURIComponent(cookie?.slice(MARKS.length + 1) ?? "");
+  }
+}
+
+function writeMarks(text: string): void {
+  const cookie = encodeURIComponent(text);
+  const kept_s = text && cookie.length <= COOKIE_MOST ? COOKIE_S : 0;
+  document.cookie = `${MARKS}=${kept_s ? cookie : ""}; path=/; max-age=${kept_s}; samesite=strict`;
+  try {
+    if (text) localStorage.setItem(MARKS, text);
+    else localStorage.removeItem(MARKS);
+  } catch {
+    // Storage that refuses altogether: the cookie has it.
+  }
 }

@@ -32,6 +32,8 @@ import { Session } from "./sync/session.ts";
 import { tidy, unreadOf, type Unread } from "./unread.ts";
 import { bringJudging, WorkedOut } from "./worked_out.ts";
 
+const NAMELESS = { who: "", farm_name: "" };
+
 /** The farm on this phone: changed at the tap, painted, then written. The one thing the screens talk to. */
 export class Farm {
   readonly person: string;
@@ -65,11 +67,14 @@ export class Farm {
       this.outdated = true;
       this.#changed(false);
     };
+    made_store.onLost = () => this.#keeping.emptied();
     const clock = (this.#clock = options.parts?.clock?.(made_clock) ?? made_clock);
     const store = (this.#store = options.parts?.store?.(made_store) ?? made_store);
     const fold = (events: Envelope[]) => this.#worked.fold(events, env.rest);
     const changed = (stored: boolean) => this.#changed(stored);
-    const keeping = new Keeping({ person, device, zone: this.zone, env, clock, store, fold, changed });
+    const keeping = new Keeping({
+      person, farm: farmId, names: options.names ?? NAMELESS, device, zone: this.zone, env, clock, store, fold, changed,
+    });
     this.#keeping = keeping;
     this.#worked = new WorkedOut(keeping);
     this.#look = new FirstLook(keeping, this.#worked, store, this.zone);
@@ -285,7 +290,7 @@ export class Farm {
 
   async #sentAs(person: string): Promise<Ended> {
     const [device, env, session] = [this.#device, this.#env, this.session];
-    const hers = { ...this.#options, person, sharers: [], after: "", early: false, device, env, session };
+    const hers = { ...this.#options, person, sharers: [], after: "", early: false, device, env, session, names: NAMELESS };
     const theirs = await Farm.open(hers);
     const ended = await theirs.#link.send();
     theirs.close();

@@ -13,18 +13,19 @@ import { StoreError } from "./store/errors.ts";
 import type { Cursor, EventRow, Meta, OutboxRow, OutlookRow } from "./store/rows.ts";
 import { outboxRow, type Settled } from "./store/settle.ts";
 import type { Changes, Entry } from "./sync/wire.ts";
-import { outside, reaches_back } from "./recent.ts";
-
-const OWN_KEPT_MS = 90 * 86_400_000;
-
-interface Unsaved {
-  row: EventRow;
-  outbox: OutboxRow;
-  failed: boolean;
-}
+import { to_let_go } from "./letting_go.ts";
+import { reaches_back } from "./recent.ts";
+import { OthersHere } from "./others_here.ts";
+import { Saving, type Unsaved } from "./saving.ts";
+import { beside_own } from "./stand_in.ts";
+import { refill } from "./store/refill.ts";
+import { Waits, type Names } from "./waits.ts";
 
 export interface KeepingParts {
   person: string;
+  farm: string;
+  /** As people call them, for whoever is told of entries that were lost. */
+  names: Names;
   device: string;
   zone: FarmZone;
   env: Env;
@@ -47,25 +48,29 @@ export class Keeping {
   /** What came from the server could not be taken in: memory may lack some of it until the farm is fetched whole. */
   astray = false;
   readonly #parts: KeepingParts;
-  readonly #unsaved = new Map<string, Unsaved>();
-  #asked = false;
-  /** What others recorded on this phone and have not sent: it counts here, and goes out under their own names. */
-  #of_sharers: EventRow[] = [];
+  readonly #saving: Saving;
+  readonly #others = new OthersHere(this.memory);
   /** Recorded while the first reading is under way: it may have been written too late to be read. */
   #meanwhile: Unsaved[] = [];
   #opened = false;
+  readonly #waits: Waits;
 
   constructor(parts: KeepingParts) {
     this.#parts = parts;
+    const { person, farm, env, store, names } = parts;
+    this.#waits = new Waits(env, { at: store.name, person, farm, ...names });
+    this.#saving = new Saving({
+      ...parts, note: (what, detail) => this.note(what, detail), saved: () => this.#saved(), failed: () => parts.changed(false),
+    });
   }
 
   /** An entry is not in storage yet. */
   get writing(): boolean {
-    return this.#unsaved.size > 0;
+    return this.#saving.under_way.size > 0;
   }
 
   get not_saved(): number {
-    return this.#failed().length;
+    return this.#saving.failed().length;
   }
 
   note(what: string, detail = ""): void {
@@ -76,6 +81,10 @@ export class Keeping {
     this.broken = true;
     this.note(`storage_${where}`, error instanceof StoreError ? error.code : String(error));
     this.#parts.changed(false);
+  }
+
+  storageWorks(): void {
+    if (this.#opened) this.broken = false;
   }
 
   notOpened(error: unknown): void {
@@ -108,8 +117,29 @@ export class Keeping {
   async reload(): Promise<void> {
     const incoming = new Incoming();
     const { outbox, outlooks, meta } = await this.#parts.store.load((rows) => incoming.take(rows));
+    if (this.#opened && (meta.born ?? "") !== (this.meta.born ?? "")) return this.#refill(meta.born ?? "");
     this.#show(incoming, outbox, outlooks, meta);
   }
+
+  /** Storage was emptied under the open app: what it had is still here, and nothing of it counts as sent for that. */
+  async #refill(born: string): Promise<void> {
+    this.note("storage_replaced", String(this.memory.count("waiting")));
+    const waiting = this.memory.rows.outbox.filter(({ st }) => st === "waiting");
+    for (const outbox of waiting) {
+      const row = this.memory.row(outbox.id);
+      if (row) this.#saving.under_way.set(row.id, { row, outbox, failed: true });
+    }
+    const meta = { ...this.meta, born, clock: this.#parts.clock.last };
+    await refill(this.#parts.store, { ...this.memory.rows, outlooks: this.outlooks.rows, meta });
+    for (const { id } of waiting) this.#saving.under_way.delete(id);
+    this.meta = meta;
+    await this.reload();
+  }
+
+  /** The browser took the database away, or somebody did. */
+  readonly emptied = (): void => {
+    if (this.#opened) this.reload().catch((error: unknown) => this.storageFailed("refill", error));
+  };
 
   #show(
     incoming: Incoming, outbox: OutboxRow[], outlooks: OutlookRow[], meta: Partial<Meta>, folded?: () => void,
@@ -118,14 +148,25 @@ export class Keeping {
     this.outlooks.replace(outlooks);
     this.memory.replace(incoming, outbox);
     folded?.();
-    for (const { row, outbox: waiting } of [...this.#meanwhile, ...this.#unsaved.values()]) {
+    for (const { row, outbox: waiting } of [...this.#meanwhile, ...this.#saving.under_way.values()]) {
       if (!this.memory.row(row.id)) this.memory.record(row, waiting);
     }
     this.#meanwhile = [];
+    if (!this.#opened) this.#waits.opened(this.#waiting, this.meta.born ?? "");
     this.#opened = true;
-    this.#showOfSharers();
+    this.#others.show();
     [this.broken, this.astray] = [false, false];
+    this.#count();
     this.#parts.changed(false);
+  }
+
+  /** Until all of it has been read nobody can say how many wait. */
+  #count(): void {
+    if (this.#opened) this.#waits.count(this.#waiting, this.meta.born ?? "");
+  }
+
+  get #waiting(): Envelope[] {
+    return this.memory.listed("waiting").map(({ event }) => event);
   }
 
   #takeMeta(meta: Partial<Meta>): void {
@@ -135,22 +176,11 @@ export class Keeping {
   }
 
   get of_sharers(): EventRow[] {
-    return this.#of_sharers.filter(({ id }) => isOfSharer(this.memory.row(id)));
+    return this.#others.waiting;
   }
 
-  /** What was shown before and waits with nobody any more was refused or taken back, unless the farm has it by now. */
   takeOfSharers(rows: EventRow[]): void {
-    const still = new Set(rows.map(({ id }) => id));
-    const gone = this.of_sharers.filter(({ id }) => !still.has(id));
-    if (gone.length === 0 && rows.every(({ id }) => this.memory.row(id))) return;
-    this.memory.drop(gone.map(({ id }) => id));
-    this.#of_sharers = [...new Map(rows.map((row) => [row.id, row])).values()];
-    this.#showOfSharers();
-    this.#parts.changed(false);
-  }
-
-  #showOfSharers(): void {
-    this.memory.put(this.#of_sharers.filter(({ id }) => !this.memory.row(id)));
+    if (this.#others.take(rows)) this.#parts.changed(false);
   }
 
   /** A tap: counts in memory at once, whoever looks is told, and storage follows when it has been painted. */
@@ -158,26 +188,47 @@ export class Keeping {
     const text = JSON.stringify(event);
     const row: EventRow = { id: event.id, text, st: "waiting", seq: 0, eff: null, own: true, aged_from: event.entered };
     const unsaved = { row, outbox: outboxRow(row), failed: false };
-    this.#unsaved.set(row.id, unsaved);
+    this.#saving.under_way.set(row.id, unsaved);
     if (!this.#opened) this.#meanwhile.push(unsaved);
     this.memory.record(row, unsaved.outbox);
     this.#parts.changed(false);
-    return { id: row.id, saved: this.#save(unsaved) };
+    return { id: row.id, saved: this.#saving.save(unsaved) };
   }
 
+  #saved(): void {
+    this.broken = false;
+    this.#count();
+    this.#parts.changed(true);
+  }
+
+  /** What storage refused, once more. */
   async saveFailed(): Promise<void> {
-    for (const entry of this.#failed()) await this.#save(entry).catch(() => undefined);
+    for (const entry of this.#saving.failed()) await this.#saving.save(entry).catch(() => undefined);
   }
 
-  /** What another tab wrote is in storage; what storage refused is only here. Both are sent. */
+  /**
+   * What another tab wrote is in storage; what storage refused is only here, and all of it where storage cannot be read.
+   */
   async unsent(): Promise<OutboxRow[]> {
-    const stored = await this.#parts.store.unsent().catch((error: unknown) => {
+    const stored = await this.#stored().catch((error: unknown) => {
       this.storageFailed("outbox", error);
-      return [];
+      return this.memory.outbox("waiting");
     });
-    const here = new Set(stored.map(({ id }) => id));
-    const only_here = this.#failed().filter(({ row }) => !here.has(row.id));
-    return [...stored, ...only_here.map(({ outbox }) => outbox)].sort((a, b) => compareText(a.hlc, b.hlc));
+    const there = stored.filter(({ id }) => !this.memory.settledAs(id));
+    const here = new Set(there.map(({ id }) => id));
+    const only_here = this.#saving.failed().filter(({ row }) => !here.has(row.id));
+    return [...there, ...only_here.map(({ outbox }) => outbox)].sort((a, b) => compareText(a.hlc, b.hlc));
+  }
+
+  async #stored(): Promise<OutboxRow[]> {
+    const { store } = this.#parts;
+    try {
+      return await store.unsent(this.#opened ? (this.meta.born ?? "") : undefined);
+    } catch (error) {
+      if (!(error instanceof StoreError) || error.code !== "replaced") throw error;
+      await this.reload();
+      return store.unsent();
+    }
   }
 
   position(): { epoch: Meta["epoch"] | undefined; cursor: Cursor } {
@@ -189,8 +240,9 @@ export class Keeping {
   readonly isOwn = ({ ev }: Entry): boolean => ev.device === this.#parts.device && ev.author === this.#parts.person;
 
   settled(settled: Settled): void {
-    for (const row of settled.events) this.#unsaved.delete(row.id);
+    for (const row of settled.events) this.#saving.under_way.delete(row.id);
     this.memory.settle(settled);
+    this.#count();
   }
 
   applied(changes: Changes, rows: EventRow[]): void {
@@ -227,6 +279,19 @@ export class Keeping {
     this.#parts.changed(true);
   }
 
+  /** The farm from the short list, in memory alone. False where its history is another one than before. */
+  standsIn({ epoch, outlooks, people, min_app, now, seq, outlook_rev }: Changes, rows: EventRow[]): boolean {
+    if (this.meta.epoch !== undefined && this.meta.epoch !== epoch) return false;
+    const { events, outbox } = this.memory.rows;
+    this.memory.replace(...beside_own(rows, events, outbox));
+    for (const doc of outlooks) this.outlooks.take(doc);
+    const facts = { people, min_app, server_now: now, sent_at: this.#parts.env.now() };
+    this.meta = { ...this.meta, ...facts, epoch, cursor: { seq, outlook_rev } };
+    this.#others.show();
+    this.#parts.changed(false);
+    return true;
+  }
+
   /** What only waits is not counted: its time may still come. */
   reaches_back({ events, now }: Changes): boolean {
     const cursor = this.meta.cursor ?? START;
@@ -239,59 +304,17 @@ export class Keeping {
   async letGo(ids: string[]): Promise<void> {
     for (const id of ids) await this.#parts.store.dismiss(id);
     this.memory.drop(ids);
+    this.#count();
     this.#parts.changed(true);
   }
 
-  /**
-   * Counted from the last day the server named, never from this phone's clock: a clock that jumps a year ahead must not
-   * throw the farm away. Own entries stay in storage 90 days after it last spoke of them, to be offered again if it
-   * ever loses them.
-   */
   prune(parked: Set<string>): void {
-    const now = this.meta.server_now;
-    if (!now) return;
-    const gone = [...outside(this.memory.settled(), parked, this.#parts.zone.dateAt(now), this.memory.bare_links())];
-    if (gone.length === 0) return;
-    const rows = gone.map((id) => this.memory.row(id)!);
-    const forgotten = rows.filter(({ own, aged_from }) => !own || aged_from < now - OWN_KEPT_MS).map(({ id }) => id);
-    this.memory.drop(gone);
+    const { gone, forgotten } = to_let_go(this.memory, parked, this.#parts.zone, this.meta.server_now);
+    if (gone.length) this.memory.drop(gone);
     if (forgotten.length) this.#parts.store.forget(forgotten).catch(() => undefined);
   }
 
   keepDiagnostics(): void {
     this.#parts.store.putMeta("ring", this.diagnostics.entries).catch(() => undefined);
   }
-
-  async #save(unsaved: Unsaved): Promise<void> {
-    // What a tap shows is painted first: it takes a slow phone as long to begin writing as to draw a row.
-    await this.#parts.env.drawn();
-    try {
-      await this.#parts.store.saveRecorded(unsaved.row, unsaved.outbox, this.#parts.clock.last);
-    } catch (error) {
-      unsaved.failed = true;
-      this.note("not_saved", error instanceof StoreError ? error.code : String(error));
-      this.#parts.changed(false);
-      throw error;
-    }
-    this.#unsaved.delete(unsaved.row.id);
-    this.broken = false;
-    this.#parts.changed(true);
-    this.#askToKeep();
-  }
-
-  /** Once a run, when there is something to lose: browsers are readier to say yes to somebody who uses the app. */
-  #askToKeep(): void {
-    const { persist } = this.#parts.env;
-    if (this.#asked || !persist) return;
-    this.#asked = true;
-    persist().then((kept) => this.note("persist", kept ? "granted" : "refused"), () => undefined);
-  }
-
-  #failed(): Unsaved[] {
-    return [...this.#unsaved.values()].filter(({ failed }) => failed);
-  }
-}
-
-function isOfSharer(row: EventRow | undefined): boolean {
-  return row !== undefined && row.st === "waiting" && !row.own;
 }

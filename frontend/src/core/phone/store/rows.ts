@@ -77,6 +77,7 @@ export interface Meta {
   sent_at: number;
   server_now: number;
   ring: Noted[];
+  born: string;
   min_app: string;
 }
 

@@ -6,6 +6,7 @@ import type { Keeping } from "../keeping.ts";
 import type { FarmStore } from "../store/farm_store.ts";
 import type { EventRow, OutboxRow } from "../store/rows.ts";
 import { isRefused, joined, NOT_SEATED, restated, rowOf, settleAnswers, type Settled } from "../store/settle.ts";
+import { judged_here, refuses } from "../stand_in.ts";
 import { APP, SCHEMA } from "../../base/versions.ts";
 import { MOST_EVENTS, nextBatch, pushBody } from "./batch.ts";
 import { failed, type Failure, type Reply } from "./http.ts";
@@ -165,7 +166,18 @@ export class Sender {
       keeping.settled(settled);
       return (await this.#bootstrap("late")) ?? "anew";
     }
-    const { kind, events } = await store.applyReply({ settled, changes, rows, clock: clock.last, at: env.now() });
+    const reply = { settled, changes, rows, clock: clock.last, at: env.now() };
+    const { kind, events } = await store.applyReply(reply).then(
+      (verdict) => {
+        keeping.storageWorks();
+        return verdict;
+      },
+      (error: unknown) => {
+        if (!refuses(error)) throw error;
+        keeping.storageFailed("reply", error);
+        return judged_here(settled, changes, keeping.position());
+      },
+    );
     if (kind === "other_epoch") return (await this.#bootstrap("epoch")) ?? "anew";
     keeping.settled({ ...settled, events });
     if (kind === "gap") return (await this.#bootstrap("gap")) ?? "anew";
@@ -174,7 +186,7 @@ export class Sender {
   }
 
   async #bootstrap(why: string): Promise<Ended | null> {
-    const { store, keeping, env, session, clock, view } = this.#parts;
+    const { keeping, env, session, view } = this.#parts;
     keeping.note("bootstrap", why);
     const reply = await session.send({ method: "GET", path: this.#path("bootstrap"), limit_ms: 60_000 });
     if (!reply.ok) return this.#stopFor(reply.failure);
@@ -183,9 +195,7 @@ export class Sender {
       const rows = this.#rows(reply.body);
       const seen = why === "first" && (await keeping.arrived(reply.body, rows));
       if (seen) await env.drawn();
-      await store.applySnapshot(reply.body, rows, clock.last, env.now());
-      if (seen) keeping.stored(reply.body);
-      else await keeping.reload();
+      await this.#keep(reply.body, rows, seen);
       // A farm that cannot be added up has not arrived.
       view();
     } catch (error) {
@@ -194,6 +204,18 @@ export class Sender {
       return later(ASTRAY);
     }
     return null;
+  }
+
+  async #keep(farm: Changes, rows: EventRow[], seen: boolean): Promise<void> {
+    const { store, keeping, env, clock } = this.#parts;
+    try {
+      await store.applySnapshot(farm, rows, clock.last, env.now());
+    } catch (error) {
+      if (!refuses(error) || !keeping.standsIn(farm, rows)) throw error;
+      return keeping.storageFailed("snapshot", error);
+    }
+    if (seen) keeping.stored(farm);
+    else await keeping.reload();
   }
 
   #rows(changes: Changes): EventRow[] {

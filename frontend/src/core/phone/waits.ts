@@ -1,0 +1,122 @@
+import type { Env } from "../base/env.ts";
+import type { Envelope } from "../events/events.ts";
+
+export interface Names {
+  who: string;
+  farm_name: string;
+}
+
+/** What waits in one database, kept where the browser does not empty the database. */
+interface Wait extends Names {
+  person: string;
+  farm: string;
+  born: string;
+  n: number;
+  /** When the first and the last of them were written down. */
+  since: number;
+  until: number;
+  kinds: Record<string, number>;
+}
+
+/** What somebody has to be told, and stays until somebody has read it. */
+export interface Notice extends Wait {
+  what: "lost" | "removed";
+}
+
+interface Marks {
+  waits: Record<string, Wait>;
+  notices: Notice[];
+}
+
+type Kept = Pick<Env, "marks">;
+
+/** A marker outside the database: when that is gone with entries in it, somebody is told how many, whose and when. */
+export class Waits {
+  readonly #env: Kept;
+  readonly #of: Names & { at: string; person: string; farm: string };
+  #held = "";
+
+  constructor(env: Kept, of: Names & { at: string; person: string; farm: string }) {
+    [this.#env, this.#of] = [env, of];
+  }
+
+  /** All of the database has been read: one that is another than before has lost what waited in it. */
+  opened(waiting: Envelope[], born: string): void {
+    tell_lost(this.#env, this.#of.at, born);
+    this.count(waiting, born);
+  }
+
+  count(waiting: Envelope[], born: string): void {
+    const held = `${born} ${waiting.map(({ id }) => id).join()}`;
+    if (!this.#env.marks || held === this.#held) return;
+    this.#held = held;
+    const { at, ...of } = this.#of;
+    const marks = read(this.#env);
+    const named = of.who ? of : { ...of, ...namesOf(marks.waits[at]) };
+    delete marks.waits[at];
+    if (waiting.length) marks.waits[at] = { ...named, born, ...summed(waiting) };
+    write(this.#env, marks);
+  }
+}
+
+/** One person's entries may be sent while another one has the phone. */
+function namesOf(held: Wait | undefined): Names {
+  return { who: held?.who ?? "", farm_name: held?.farm_name ?? "" };
+}
+
+function summed(waiting: Envelope[]): Pick<Wait, "n" | "since" | "until" | "kinds"> {
+  const kinds: Record<string, number> = {};
+  for (const { kind } of waiting) kinds[kind] = (kinds[kind] ?? 0) + 1;
+  const entered = waiting.map((event) => event.entered).sort((a, b) => a - b);
+  return { n: waiting.length, since: entered[0]!, until: entered.at(-1)!, kinds };
+}
+
+export function notices(env: Kept): Notice[] {
+  return read(env).notices;
+}
+
+/** A person has read it. */
+export function dismiss(env: Kept, notice: Notice): void {
+  const marks = read(env);
+  const same = JSON.stringify(notice);
+  write(env, { ...marks, notices: marks.notices.filter((each) => JSON.stringify(each) !== same) });
+}
+
+export function tell(env: Kept, notice: Notice): void {
+  const marks = read(env);
+  write(env, { ...marks, notices: [...marks.notices, notice] });
+}
+
+/** Where somebody's entries wait, by the names of the databases. */
+export function waited(env: Kept): string[] {
+  return Object.keys(read(env).waits);
+}
+
+/** `born`: of the database as it is now. */
+export function tell_lost(env: Kept, at: string, born: string): void {
+  const marks = read(env);
+  const wait = marks.waits[at];
+  if (!wait || wait.born === born) return;
+  delete marks.waits[at];
+  write(env, { ...marks, notices: [...marks.notices, { ...wait, what: "lost" }] });
+}
+
+/** On a person's word: nothing of hers is left to be missed. */
+export function forget_wait(env: Kept, at: string): void {
+  const marks = read(env);
+  delete marks.waits[at];
+  write(env, marks);
+}
+
+function read({ marks }: Kept): Marks {
+  try {
+    const { waits = {}, notices = [] } = JSON.parse(marks?.read() || "{}") as Partial<Marks>;
+    return { waits, notices };
+  } catch {
+    return { waits: {}, notices: [] };
+  }
+}
+
+function write({ marks }: Kept, all: Marks): void {
+  marks?.write(Object.keys(all.waits).length || all.notices.length ? JSON.stringify(all) : "");
+}
