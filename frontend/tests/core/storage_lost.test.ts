@@ -112,7 +112,7 @@ test("storage refused at the start: said in red, logged in memory, sent at once,
   const { saved } = score(private_one, 325);
   await expect(saved).rejects.toMatchObject({ name: "Error" });
   expect(private_one.status).toMatchObject({ kind: "not_saved", n: 1 });
-  expect(private_one.asText()).toContain('"score"');
+  expect(private_one.byFile.asText()).toContain('"score"');
   phone.network = server.fetch;
   expect(await private_one.sync()).toEqual({ kind: "done" });
   expect(server.log.map(({ ev }) => ev.kind)).toEqual(["doe", "score"]);
@@ -182,7 +182,7 @@ test("a phone that stays full keeps the entry in memory, says so, and sends it",
   const { server, farm } = await setUp(1, { parts: { store: full } });
   await expect(doe(farm).saved).rejects.toMatchObject({ code: "quota" });
   expect(farm.status).toMatchObject({ kind: "not_saved", n: 1 });
-  expect(farm.asText()).toContain('"doe"');
+  expect(farm.byFile.asText()).toContain('"doe"');
   await farm.sync();
   expect(server.log.map(({ ev }) => ev.kind)).toEqual(["doe"]);
 });

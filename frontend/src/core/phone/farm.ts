@@ -1,4 +1,4 @@
-import { Clock } from "../base/clock.ts";
+import type { Clock } from "../base/clock.ts";
 import { FarmZone } from "../base/days.ts";
 import { browserEnv, type Channel, type Env } from "../base/env.ts";
 import { newId } from "../base/ids.ts";
@@ -15,6 +15,8 @@ import type { Evaluation } from "../outlook/whole/evaluation.ts";
 import type { Book } from "../outlook/ground/herd_figures.ts";
 import type { MangerDay } from "../outlook/verdict/season.ts";
 import type { DoeResult, Prompt, Results } from "../outlook/ground/shapes.ts";
+import { ByFile } from "./by_file.ts";
+import { NAMELESS, storage } from "./farm_parts.ts";
 import type { FarmOptions, Pending, Recorded, When } from "./farm_shapes.ts";
 import { FirstLook } from "./first_look.ts";
 import { Keeping } from "./keeping.ts";
@@ -22,8 +24,8 @@ import { Listeners } from "./listeners.ts";
 import { PhoneSharers } from "./phone_sharers.ts";
 import type { Picture } from "./picture.ts";
 import { ServerLink } from "./server_link.ts";
-import { statusOf, type Status } from "./status.ts";
-import { FarmStore } from "./store/farm_store.ts";
+import { countsOf, statusOf, type Status } from "./status.ts";
+import type { FarmStore } from "./store/farm_store.ts";
 import { deviceOf } from "./store/phone.ts";
 import type { PersonRow } from "./store/rows.ts";
 import type { Schedule } from "./sync/schedule.ts";
@@ -32,14 +34,13 @@ import { Session } from "./sync/session.ts";
 import { tidy, unreadOf, type Unread } from "./unread.ts";
 import { bringJudging, WorkedOut } from "./worked_out.ts";
 
-const NAMELESS = { who: "", farm_name: "" };
-
 /** The farm on this phone: changed at the tap, painted, then written. The one thing the screens talk to. */
 export class Farm {
   readonly person: string;
   readonly farmId: string;
   readonly zone: FarmZone;
   readonly session: Session;
+  readonly byFile: ByFile;
   readonly #env: Env;
   readonly #device: string;
   readonly #clock: Clock;
@@ -57,19 +58,13 @@ export class Farm {
   #complete: Promise<void> | null = null;
 
   private constructor(options: FarmOptions, env: Env, device: string) {
-    const { store: opened, ...others } = options;
     const { person, farmId } = options;
-    [this.#options, this.person, this.farmId, this.#env, this.#device] = [others, person, farmId, env, device];
+    [this.#options, this.person, this.farmId, this.#env, this.#device] = [options, person, farmId, env, device];
     this.zone = new FarmZone(options.zone);
     this.session = options.session ?? new Session(env);
-    const [made_clock, made_store] = [new Clock(device), opened ?? new FarmStore(person, farmId, env)];
-    made_store.onOutdated = () => {
-      this.outdated = true;
-      this.#changed(false);
-    };
-    made_store.onLost = () => this.#keeping.emptied();
-    const clock = (this.#clock = options.parts?.clock?.(made_clock) ?? made_clock);
-    const store = (this.#store = options.parts?.store?.(made_store) ?? made_store);
+    const told = { onOutdated: () => this.#outdate(), onLost: () => this.#keeping.emptied() };
+    const { clock, store } = storage(options, env, device, told);
+    [this.#clock, this.#store] = [clock, store];
     const fold = (events: Envelope[]) => this.#worked.fold(events, env.rest);
     const changed = (stored: boolean) => this.#changed(stored);
     const keeping = new Keeping({
@@ -82,12 +77,19 @@ export class Farm {
       person, farmId, env, clock, store, keeping, session: this.session, view: () => this.view,
       changed: () => this.#changed(false), others: () => this.#sharers.send(),
     });
-    this.#sharers = new PhoneSharers({
-      sharers: options.sharers ?? [], phone: { farmId, env, device }, keeping,
-      send: () => this.#link.send(), sendAs: (sharer) => this.#sentAs(sharer),
+    this.#sharers = this.#others(options.sharers ?? []);
+    this.byFile = new ByFile({
+      farm: farmId, person, names: options.names ?? NAMELESS, env, store, keeping, carried: () => this.schedule.logged(),
     });
     this.#channel = env.channel?.(`mangerline/${person}/${farmId}`) ?? null;
     if (this.#channel) this.#channel.onmessage = () => void this.#reload();
+  }
+
+  #others(sharers: string[]): PhoneSharers {
+    const phone = { farmId: this.farmId, env: this.#env, device: this.#device };
+    return new PhoneSharers({
+      sharers, phone, keeping: this.#keeping, send: () => this.#link.send(), sendAs: (sharer) => this.#sentAs(sharer),
+    });
   }
 
   static async open(options: FarmOptions): Promise<Farm> {
@@ -177,13 +179,7 @@ export class Farm {
   }
 
   get status(): Status {
-    const { memory, not_saved, broken, astray, meta, of_sharers } = this.#keeping;
-    const { picture } = this.#look;
-    return statusOf({
-      unsaved: not_saved, storage_broken: broken, astray, locked: this.#link.locked, sending: this.#link.sending,
-      rejected: memory.count("rejected") + (picture?.rejected ?? 0), at: meta.sent_at ?? 0,
-      waiting: memory.count("waiting") + of_sharers.length + (picture?.waiting ?? 0),
-    });
+    return statusOf(countsOf(this.#keeping, this.#link, this.#look.picture));
   }
 
   get updateNeeded(): boolean {
@@ -276,9 +272,9 @@ export class Farm {
     return [`app ${APP} device ${this.#device} status ${kind} ${n}`, this.#keeping.diagnostics.text()].join("\n");
   }
 
-  /** Everything not yet on the server, one entry a line, so that it can leave a phone whose storage refuses. */
-  asText(): string {
-    return this.#keeping.memory.unknown_to_server().map(({ text }) => text).join("\n");
+  /** On the farm no more, and nothing of it is left here. */
+  get removed(): boolean {
+    return this.#link.removed;
   }
 
   close(): void {
@@ -290,11 +286,17 @@ export class Farm {
 
   async #sentAs(person: string): Promise<Ended> {
     const [device, env, session] = [this.#device, this.#env, this.session];
-    const hers = { ...this.#options, person, sharers: [], after: "", early: false, device, env, session, names: NAMELESS };
-    const theirs = await Farm.open(hers);
-    const ended = await theirs.#link.send();
+    const { store: _mine, ...shared } = this.#options;
+    const hers = { ...shared, person, sharers: [], after: "", early: false, names: NAMELESS };
+    const theirs = await Farm.open({ ...hers, device, env, session });
+    const ended = await theirs.#link.sendOrLeave();
     theirs.close();
     return ended;
+  }
+
+  #outdate(): void {
+    this.outdated = true;
+    this.#changed(false);
   }
 
   #changed(stored: boolean): void {

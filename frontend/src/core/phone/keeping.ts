@@ -241,6 +241,8 @@ export class Keeping {
 
   settled(settled: Settled): void {
     for (const row of settled.events) this.#saving.under_way.delete(row.id);
+    const handed = this.memory.outbox("waiting").filter(({ id, carried }) => carried && settled.gone.includes(id));
+    this.#waits.handed(handed.flatMap(({ id }) => this.memory.event(id) ?? []));
     this.memory.settle(settled);
     this.#count();
   }
@@ -312,6 +314,16 @@ export class Keeping {
     const { gone, forgotten } = to_let_go(this.memory, parked, this.#parts.zone, this.meta.server_now);
     if (gone.length) this.memory.drop(gone);
     if (forgotten.length) this.#parts.store.forget(forgotten).catch(() => undefined);
+  }
+
+  /** On the farm no more. Says whether something stays because nobody could be given it. */
+  wiped(): boolean {
+    const n = this.memory.count("waiting");
+    this.#waits.removed(this.#waiting);
+    this.memory.replace(new Incoming(), []);
+    this.outlooks.replace([]);
+    this.#opened = false;
+    return n > 0;
   }
 
   keepDiagnostics(): void {

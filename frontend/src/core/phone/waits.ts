@@ -20,7 +20,7 @@ interface Wait extends Names {
 
 /** What somebody has to be told, and stays until somebody has read it. */
 export interface Notice extends Wait {
-  what: "lost" | "removed";
+  what: "lost" | "removed" | "handed";
 }
 
 interface Marks {
@@ -46,6 +46,23 @@ export class Waits {
     this.count(waiting, born);
   }
 
+  /** Told with what could not be handed in any more: usually nothing. */
+  removed(waiting: Envelope[]): void {
+    this.#tell("removed", waiting, this.#of.person);
+  }
+
+  /** Of somebody else, brought here in a file: an owner decides. */
+  handed(events: Envelope[]): void {
+    if (events.length) this.#tell("handed", events, events[0]!.author);
+  }
+
+  #tell(what: Notice["what"], events: Envelope[], person: string): void {
+    const { at: _at, ...of } = this.#of;
+    const marks = read(this.#env);
+    const notice: Notice = { ...of, person, born: "", ...summed(events), what };
+    write(this.#env, { ...marks, notices: [...marks.notices, notice] });
+  }
+
   count(waiting: Envelope[], born: string): void {
     const held = `${born} ${waiting.map(({ id }) => id).join()}`;
     if (!this.#env.marks || held === this.#held) return;
@@ -68,7 +85,7 @@ function summed(waiting: Envelope[]): Pick<Wait, "n" | "since" | "until" | "kind
   const kinds: Record<string, number> = {};
   for (const { kind } of waiting) kinds[kind] = (kinds[kind] ?? 0) + 1;
   const entered = waiting.map((event) => event.entered).sort((a, b) => a - b);
-  return { n: waiting.length, since: entered[0]!, until: entered.at(-1)!, kinds };
+  return { n: waiting.length, since: entered[0] ?? 0, until: entered.at(-1) ?? 0, kinds };
 }
 
 export function notices(env: Kept): Notice[] {
@@ -80,11 +97,6 @@ export function dismiss(env: Kept, notice: Notice): void {
   const marks = read(env);
   const same = JSON.stringify(notice);
   write(env, { ...marks, notices: marks.notices.filter((each) => JSON.stringify(each) !== same) });
-}
-
-export function tell(env: Kept, notice: Notice): void {
-  const marks = read(env);
-  write(env, { ...marks, notices: [...marks.notices, notice] });
 }
 
 /** Where somebody's entries wait, by the names of the databases. */

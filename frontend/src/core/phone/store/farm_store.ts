@@ -163,7 +163,7 @@ export class FarmStore {
       const here = new Set(rows.map((row) => row.id));
       for (const row of held) {
         if (here.has(row.id)) continue;
-        if (!row.own) drop(tx, "events", row.id);
+        if (!row.own) row.st === "waiting" || drop(tx, "events", row.id);
         else if (epoch !== undefined && epoch !== changes.epoch) offerAgain(tx, row);
         else if (row.seq > 0) put(tx, "events", { ...row, hidden: true });
       }

@@ -5,7 +5,7 @@ export const CALL_MS = 25_000;
 
 export type FailureKind =
   | "no_answer" | "not_ours" | "busy" | "server_error" | "sign_in" | "csrf" | "not_member" | "epoch" | "too_large"
-  | "unreadable" | "refused";
+  | "unreadable" | "refused" | "removed" | "pin";
 
 /** `code` is the server's own word, for the screens that ask for something themselves. */
 export interface Failure {
@@ -72,8 +72,12 @@ const KINDS = new Map<number, FailureKind>([
   [429, "busy"], [503, "busy"],
 ]);
 
+const BY_CODE = new Map<string, FailureKind>([
+  ["not_allowed", "refused"], ["removed", "removed"], ["pin_needed", "pin"], ["wrong_pin", "pin"], ["locked", "pin"],
+]);
+
 function kindOf(status: number, code: string): FailureKind {
-  return code === "not_allowed" ? "refused" : KINDS.get(status) ?? "server_error";
+  return BY_CODE.get(code) ?? KINDS.get(status) ?? "server_error";
 }
 
 function wait_ms(response: Response): number {
