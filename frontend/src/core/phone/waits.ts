@@ -59,8 +59,10 @@ export class Waits {
   #tell(what: Notice["what"], events: Envelope[], person: string): void {
     const { at: _at, ...of } = this.#of;
     const marks = read(this.#env);
-    const notice: Notice = { ...of, person, born: "", ...summed(events), what };
-    write(this.#env, { ...marks, notices: [...marks.notices, notice] });
+    const before = marks.notices.find((each) => each.what === what && each.person === person && each.farm === of.farm);
+    const sum = before ? added(before, summed(events)) : summed(events);
+    const others = marks.notices.filter((each) => each !== before);
+    write(this.#env, { ...marks, notices: [...others, { ...of, person, born: "", ...sum, what }] });
   }
 
   count(waiting: Envelope[], born: string): void {
@@ -81,7 +83,15 @@ function namesOf(held: Wait | undefined): Names {
   return { who: held?.who ?? "", farm_name: held?.farm_name ?? "" };
 }
 
-function summed(waiting: Envelope[]): Pick<Wait, "n" | "since" | "until" | "kinds"> {
+type Sum = Pick<Wait, "n" | "since" | "until" | "kinds">;
+
+function added(a: Sum, b: Sum): Sum {
+  const kinds = { ...a.kinds };
+  for (const [kind, n] of Object.entries(b.kinds)) kinds[kind] = (kinds[kind] ?? 0) + n;
+  return { n: a.n + b.n, since: Math.min(a.since, b.since), until: Math.max(a.until, b.until), kinds };
+}
+
+function summed(waiting: Envelope[]): Sum {
   const kinds: Record<string, number> = {};
   for (const { kind } of waiting) kinds[kind] = (kinds[kind] ?? 0) + 1;
   const entered = waiting.map((event) => event.entered).sort((a, b) => a - b);
