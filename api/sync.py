@@ -49,6 +49,7 @@ class Push(msgspec.Struct):
     schema: int = 1
     pending: Count = 0
     before: dict[str, Any] = msgspec.field(default_factory=dict)
+    carried: bool = False
 
 
 _push = msgspec.json.Decoder(Push).decode
@@ -103,6 +104,7 @@ def batch_of(request: HttpRequest, held: Access, body: Push) -> Batch:
         pending=min(body.pending, 1_000_000),
         seats=frozenset(member.person_id for member in held.members if has_seat(request, member.person)),
         before=body.before,
+        carried=body.carried,
     )
 
 

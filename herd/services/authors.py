@@ -10,14 +10,17 @@ from herd.state.payloads import Problem
 from .roles import READ_ONLY
 
 NOT_MEMBER = Problem("not_member", "author", "Whoever recorded this is not on this farm: ask the owner to invite them.")
+CARRIED = Problem("carried", "author", "Brought from another phone: an owner of the farm lets it in, or not.")
 NOT_SEATED = Problem("not_seated", "author", "Whoever recorded this must sign in on this phone once to send it.")
 
 
 class Authors:
     """`seats`: who has signed in on the sender's browser and not out again. What a phone says of itself is no proof."""
 
-    def __init__(self, farm_id: str, own: str, role: str, seats: frozenset[str], authors: set[str]) -> None:
-        self.own, self.seats = own, seats
+    def __init__(
+        self, farm_id: str, own: str, role: str, seats: frozenset[str], authors: set[str], carried: bool = False
+    ) -> None:
+        self.own, self.seats, self.carried = own, seats, carried
         self.roles = {own: role}
         if others := authors - {own}:
             members = Membership.objects.filter(farm_id=farm_id, person_id__in=others).exclude(role=ADVISER)
@@ -28,7 +31,7 @@ class Authors:
         if author not in self.roles:
             return NOT_MEMBER
         if author != self.own and author not in self.seats:
-            return NOT_SEATED
+            return CARRIED if self.carried else NOT_SEATED
         return None
 
     def may_write(self, event: Event) -> Problem | None:

@@ -15,8 +15,8 @@ from herd.state.order import Event
 from herd.state.payloads import Problem
 
 from .append import Entry, append
-from .authors import Authors
-from .clock import Correction, FarmClock, day_of, now_ms
+from .authors import CARRIED, NOT_SEATED, Authors
+from .clock import UNDATED_ON, Correction, FarmClock, day_of, now_ms
 from .judge import Log, Place, Seen, names, place, target_of
 from .receipts import receipt, taken
 from .roles import not_allowed
@@ -44,6 +44,8 @@ class Batch:
     seats: frozenset[str] = frozenset()
     # What entries offered again after a restore show for having been taken before, by id: receipt and times.
     before: dict[str, Any] = field(default_factory=dict)
+    # Brought from another phone in a file: the sender's clock says nothing of theirs, and she vouches for nobody.
+    carried: bool = False
     now: int = field(default_factory=now_ms)
 
 
@@ -68,20 +70,25 @@ class Work:
     def __init__(self, batch: Batch, farm: Farm, reads: list[Read]) -> None:
         self.batch, self.farm = batch, farm
         self.clock = FarmClock.at(farm.clock)
-        self.times = Correction(batch.now, batch.now - batch.phone_ms, farm.zone, self.clock)
+        offset = 0 if batch.carried else batch.now - batch.phone_ms
+        self.times = Correction(batch.now, offset, farm.zone, self.clock)
         self.today = day_of(batch.now, farm.zone)
         good = [one.event for one in reads if not one.problem]
         targets, subjects = names(good)
         self.log = Log(farm.id)
         self.log.load_events({event["id"] for event in good} | targets)
         self.log.load_subjects(subjects)
-        self.authors = Authors(farm.id, batch.person_id, batch.role, batch.seats, {event["author"] for event in good})
+        authors = {event["author"] for event in good}
+        self.authors = Authors(farm.id, batch.person_id, batch.role, batch.seats, authors, batch.carried)
         self.rows: list[Entry] = []
         self.refused: list[Quarantine] = []
 
     def answer(self, one: Read) -> Answer:
         sha = digest(one.raw)
         problem = one.problem or self.authors.problem(one.event)
+        if problem is CARRIED and one.id in self.log.events:
+            # Its author has sent it by now: there is nothing left to let in.
+            return self.repeated(one, sha, self.log.events[one.id])
         before = None if problem else taken(self.farm.id, one.event, one.raw, self.batch.before.get(one.id))
         # What was taken once is taken again, and judged as it was then: roles may have changed since.
         problem = problem or (None if before else self.authors.may_write(one.event))
@@ -144,7 +151,7 @@ class Work:
             v=event["v"],
             subject=event["subject"],
             form=where.form,
-            on=counts["on"],
+            on=UNDATED_ON if "odd" in eff else counts["on"],
             happened_ms=counts["happened"],
             hlc=counts["hlc"],
             eff=canonical(eff) if eff else "",
@@ -168,6 +175,13 @@ class Work:
     def store(self) -> None:
         append(self.rows)
         Quarantine.objects.bulk_create(self.refused, ignore_conflicts=True)
+        if brought := [row.sha256 for row in self.refused if row.code == CARRIED.code]:
+            held = Quarantine.objects.filter(farm=self.farm, sha256__in=brought, code=NOT_SEATED.code)
+            held.update(code=CARRIED.code, why=CARRIED.why)
+        if not self.batch.carried:
+            self.bind()
+
+    def bind(self) -> None:
         bound = Device(
             farm=self.farm,
             device=self.batch.device,

@@ -2,8 +2,7 @@ import type { Clock } from "../base/clock.ts";
 import type { FarmZone } from "../base/days.ts";
 import { Docs } from "./docs.ts";
 import type { Env } from "../base/env.ts";
-import { effective } from "../events/events.ts";
-import type { Envelope } from "../events/events.ts";
+import { effective, type Effective, type Envelope } from "../events/events.ts";
 import type { Recorded } from "./farm_shapes.ts";
 import { Incoming, Memory } from "./memory.ts";
 import { compareText } from "../events/order.ts";
@@ -16,6 +15,7 @@ import type { Changes, Entry } from "./sync/wire.ts";
 import { to_let_go } from "./letting_go.ts";
 import { reaches_back } from "./recent.ts";
 import { OthersHere } from "./others_here.ts";
+import { is_odd } from "./odd_clock.ts";
 import { Saving, type Unsaved } from "./saving.ts";
 import { beside_own } from "./stand_in.ts";
 import { refill } from "./store/refill.ts";
@@ -157,6 +157,7 @@ export class Keeping {
     this.#others.show();
     [this.broken, this.astray] = [false, false];
     this.#count();
+    this.lookAtClocks();
     this.#parts.changed(false);
   }
 
@@ -186,7 +187,8 @@ export class Keeping {
   /** A tap: counts in memory at once, whoever looks is told, and storage follows when it has been painted. */
   record(event: Envelope): Recorded {
     const text = JSON.stringify(event);
-    const row: EventRow = { id: event.id, text, st: "waiting", seq: 0, eff: null, own: true, aged_from: event.entered };
+    const eff: Effective | null = is_odd(event, this.#known_ms) ? { odd: 1 } : null;
+    const row: EventRow = { id: event.id, text, st: "waiting", seq: 0, eff, own: true, aged_from: event.entered };
     const unsaved = { row, outbox: outboxRow(row), failed: false };
     this.#saving.under_way.set(row.id, unsaved);
     if (!this.#opened) this.#meanwhile.push(unsaved);
@@ -199,6 +201,22 @@ export class Keeping {
     this.broken = false;
     this.#count();
     this.#parts.changed(true);
+  }
+
+  get #known_ms(): number {
+    return Math.max(this.#parts.env.now(), this.meta.server_now ?? 0);
+  }
+
+  /** This phone's clock may have been put right since they were entered: what it then said is asked about. */
+  lookAtClocks(): void {
+    const changed = this.memory.outbox("waiting").flatMap(({ id, proof }) => {
+      const row = proof ? undefined : this.memory.row(id);
+      const odd = row && is_odd(JSON.parse(row.text) as Envelope, this.#known_ms);
+      return row && odd !== Boolean(row.eff?.odd) ? [{ ...row, eff: odd ? { odd: 1 as const } : null }] : [];
+    });
+    if (changed.length === 0) return;
+    this.memory.put(changed);
+    this.#parts.changed(false);
   }
 
   /** What storage refused, once more. */

@@ -200,5 +200,5 @@ function counts(row: EventRow | undefined): boolean {
 }
 
 function sameEff(a: Effective | null, b: Effective | null): boolean {
-  return a?.happened === b?.happened && a?.on === b?.on && a?.hlc === b?.hlc;
+  return a?.happened === b?.happened && a?.on === b?.on && a?.hlc === b?.hlc && a?.odd === b?.odd;
 }

@@ -61,6 +61,7 @@ export class ServerLink {
 
   async #once(): Promise<Ended> {
     const { keeping, view, others, changed } = this.#parts;
+    keeping.lookAtClocks();
     await keeping.saveFailed();
     const ended = await this.send();
     if (ended.kind !== "later" || ended.why !== "other_tab") this.unheard = ended.kind !== "done";

@@ -237,6 +237,7 @@ export class Sender {
 
   #rows(changes: Changes): EventRow[] {
     const { keeping, clock } = this.#parts;
+    clock.heard(changes.now);
     for (const { ev, eff } of changes.events) clock.merge(eff?.hlc ?? ev.hlc);
     return changes.events.filter((entry) => !isRefused(entry)).map((entry) => rowOf(entry, keeping, changes.now));
   }
