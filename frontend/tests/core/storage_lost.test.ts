@@ -4,6 +4,7 @@ import { expect, test } from "vitest";
 import { FarmStore } from "../../src/core/phone/store/farm_store.ts";
 import { StoreError } from "../../src/core/phone/store/errors.ts";
 import { Connection } from "../../src/core/phone/store/connection.ts";
+import { wipe_person } from "../../src/core/phone/wipe.ts";
 import { notices } from "../../src/core/phone/waits.ts";
 import { ADA, DOE, doe, FARM, kinds, openFarm, score, setUp } from "../support/farm.ts";
 import { FakeServer } from "../support/fake_server.ts";
@@ -21,7 +22,7 @@ function deleted(phone: TestPhone, name: string): Promise<void> {
 }
 
 const store = (phone: TestPhone) => new FarmStore(ADA, FARM, phone.env());
-const settle = () => new Promise((done) => setTimeout(done, 60));
+const settle = () => new Promise((done) => setTimeout(done, 400));
 
 test("the database is deleted under the open app: what waited is written again and sent, and nothing else is said", async () => {
   const { phone, server, farm } = await setUp();
@@ -92,6 +93,22 @@ test("what was sent before storage was emptied is missed by nobody", async () =>
   phone.factory = new IDBFactory();
   await openFarm(phone, { names: NAMES });
   expect(notices(phone.env())).toEqual([]);
+});
+
+test("what another tab wiped is not written again", async () => {
+  const { phone, server, farm: before } = await setUp();
+  before.close();
+  const tabs: BroadcastChannel[] = [];
+  const env = phone.env({ channel: (name) => (tabs.push(new BroadcastChannel(name)), tabs.at(-1)!) as never });
+  const farm = await openFarm(phone, { env });
+  await doe(farm).saved;
+  await farm.sync();
+  await wipe_person(env, { person: ADA, farms: [FARM], of_others: [] }, false);
+  await settle();
+  expect([farm.removed, farm.view.does]).toEqual([true, {}]);
+  expect((await phone.factory.databases()).map(({ name }) => name)).toEqual(["mangerline/phone"]);
+  expect(server.log).toHaveLength(1);
+  tabs.forEach((tab) => tab.close());
 });
 
 function refusing(phone: TestPhone): IDBFactory {

@@ -1,6 +1,6 @@
 import "fake-indexeddb/auto";
 import { IDBFactory } from "fake-indexeddb";
-import type { Env } from "../../src/core/base/env.ts";
+import { browserEnv, type Env } from "../../src/core/base/env.ts";
 import { Dice } from "./random.ts";
 
 export const START_MS = Date.UTC(2026, 10, 2, 6, 0, 0);
@@ -32,6 +32,7 @@ export class TestPhone {
       rest: () => Promise.resolve(),
       drawn: () => Promise.resolve(),
       persist: null,
+      pbkdf2: browserEnv().pbkdf2,
       marks: { read: () => this.marks, write: (text) => void (this.marks = text) },
       ...over,
     };

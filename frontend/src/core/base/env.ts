@@ -15,6 +15,8 @@ export interface Env {
   drawn: () => Promise<void>;
   /** Asks the browser not to clear this app's storage when space runs out. */
   persist: (() => Promise<boolean>) | null;
+  /** PBKDF2 with SHA-256, in base64; null where the browser keeps it from a page without a certificate. */
+  pbkdf2: ((secret: string, salt: string, rounds: number) => Promise<string>) | null;
   /** A few words kept outside the database; "" takes them away. */
   marks: { read(): string; write(text: string): void } | null;
 }
@@ -41,6 +43,7 @@ export function browserEnv(): Env {
     rest,
     drawn,
     persist: globalThis.navigator?.storage?.persist ? () => globalThis.navigator.storage.persist() : null,
+    pbkdf2: globalThis.crypto?.subtle ? pbkdf2 : null,
     marks: globalThis.document ? { read: readMarks, write: writeMarks } : null,
   };
 }
@@ -107,4 +110,12 @@ function writeMarks(text: string): void {
   } catch {
     // Storage that refuses altogether: the cookie has it.
   }
+}
+
+async function pbkdf2(secret: string, salt: string, iterations: number): Promise<string> {
+  const { subtle } = globalThis.crypto;
+  const key = await subtle.importKey("raw", new TextEncoder().encode(secret), "PBKDF2", false, ["deriveBits"]);
+  const bytes = Uint8Array.from(atob(salt), (letter) => letter.charCodeAt(0));
+  const bits = await subtle.deriveBits({ name: "PBKDF2", hash: "SHA-256", salt: bytes, iterations }, key, 256);
+  return btoa(String.fromCharCode(...new Uint8Array(bits)));
 }

@@ -32,6 +32,7 @@ import type { Schedule } from "./sync/schedule.ts";
 import type { Ended } from "./sync/sender.ts";
 import { Session } from "./sync/session.ts";
 import { tidy, unreadOf, type Unread } from "./unread.ts";
+import { WIPED } from "./wipe.ts";
 import { bringJudging, WorkedOut } from "./worked_out.ts";
 
 /** The farm on this phone: changed at the tap, painted, then written. The one thing the screens talk to. */
@@ -82,7 +83,7 @@ export class Farm {
       farm: farmId, person, names: options.names ?? NAMELESS, env, store, keeping, carried: () => this.schedule.logged(),
     });
     this.#channel = env.channel?.(`mangerline/${person}/${farmId}`) ?? null;
-    if (this.#channel) this.#channel.onmessage = () => void this.#reload();
+    if (this.#channel) this.#channel.onmessage = ({ data }) => void (data === WIPED ? keeping.forget() : this.#reload());
   }
 
   #others(sharers: string[]): PhoneSharers {
@@ -274,7 +275,7 @@ export class Farm {
 
   /** On the farm no more, and nothing of it is left here. */
   get removed(): boolean {
-    return this.#link.removed;
+    return this.#keeping.gone;
   }
 
   close(): void {

@@ -21,6 +21,9 @@ import { beside_own } from "./stand_in.ts";
 import { refill } from "./store/refill.ts";
 import { Waits, type Names } from "./waits.ts";
 
+/** As long as word from another tab may take. */
+const SAID_MS = 250;
+
 export interface KeepingParts {
   person: string;
   farm: string;
@@ -47,6 +50,7 @@ export class Keeping {
   broken = false;
   /** What came from the server could not be taken in: memory may lack some of it until the farm is fetched whole. */
   astray = false;
+  gone = false;
   readonly #parts: KeepingParts;
   readonly #saving: Saving;
   readonly #others = new OthersHere(this.memory);
@@ -136,10 +140,19 @@ export class Keeping {
     await this.reload();
   }
 
-  /** The browser took the database away, or somebody did. */
+  /** The browser took the database away, or somebody did; or it was wiped in another tab, which then says so. */
   readonly emptied = (): void => {
-    if (this.#opened) this.reload().catch((error: unknown) => this.storageFailed("refill", error));
+    const refilled = () => this.reload().catch((error: unknown) => this.storageFailed("refill", error));
+    this.#parts.env.setTimer(() => void (this.#opened && refilled()), SAID_MS);
   };
+
+  /** Wiped from this phone: nothing of it is written again. */
+  forget(): void {
+    [this.gone, this.#opened] = [true, false];
+    this.memory.replace(new Incoming(), []);
+    this.outlooks.replace([]);
+    this.#parts.changed(false);
+  }
 
   #show(
     incoming: Incoming, outbox: OutboxRow[], outlooks: OutlookRow[], meta: Partial<Meta>, folded?: () => void,
@@ -338,9 +351,7 @@ export class Keeping {
   wiped(): boolean {
     const n = this.memory.count("waiting");
     this.#waits.removed(this.#waiting);
-    this.memory.replace(new Incoming(), []);
-    this.outlooks.replace([]);
-    this.#opened = false;
+    this.forget();
     return n > 0;
   }
 

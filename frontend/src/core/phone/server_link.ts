@@ -30,8 +30,6 @@ export class ServerLink {
   /** The last try to reach the server came to nothing: what waits here is known to nobody else. */
   unheard = false;
   locked: LockedBy | null = null;
-  /** The farm's server says that this person is on it no more. */
-  removed = false;
   sending: { n: number; of: number } | null = null;
   readonly #parts: Parts;
   readonly #sender: Sender;
@@ -81,7 +79,6 @@ export class ServerLink {
     const { store, keeping, env, changed } = this.#parts;
     this.schedule.stop();
     await wipe(store, env, keeping.wiped());
-    this.removed = true;
     changed();
     return ended;
   }

@@ -115,7 +115,9 @@ export function waited(env: Kept): string[] {
 }
 
 /** `born`: of the database as it is now. */
-export function tell_lost(env: Kept, at: string, born: string): void {
+export function tell_lost(env: Kept, at: string, born: string | null): void {
+  // Storage that cannot be read has lost nothing yet.
+  if (born === null) return;
   const marks = read(env);
   const wait = marks.waits[at];
   if (!wait || wait.born === born) return;

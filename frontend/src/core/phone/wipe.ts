@@ -3,13 +3,18 @@ import { ALL, FarmStore } from "./store/farm_store.ts";
 import { deleted, photosOf } from "./store/room.ts";
 import { forget_wait } from "./waits.ts";
 
-type Kept = Pick<Env, "indexedDB" | "marks">;
+type Kept = Pick<Env, "indexedDB" | "marks" | "channel">;
+/** Said on the channel that goes by the database's name. */
+export const WIPED = "wiped";
 
 /** Takes a farm from this phone: all of it, or all but what waits to be sent. */
 export async function wipe(store: FarmStore, env: Kept, keep_waiting: boolean): Promise<void> {
   if (keep_waiting) return only_waiting(store);
   store.close();
   forget_wait(env, store.name);
+  const channel = env.channel?.(store.name);
+  channel?.postMessage(WIPED);
+  channel?.close();
   await deleted(env, store.name);
 }
 

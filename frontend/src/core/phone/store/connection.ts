@@ -1,6 +1,7 @@
 import type { IDBPDatabase, IDBPTransaction } from "idb";
 import type { Env } from "../../base/env.ts";
 import { StoreError, storeError } from "./errors.ts";
+import { FARM_MIGRATIONS } from "./migrations.ts";
 import { promised } from "./promised.ts";
 import type { FarmSchema, StoreName } from "./rows.ts";
 import { CALL_MS, withinTime } from "./timer.ts";
@@ -142,5 +143,15 @@ function abortQuietly(tx: { abort(): void }): void {
     tx.abort();
   } catch {
     // Already finished or aborted: nothing left to undo.
+  }
+}
+
+/** Of a farm's database: made if it is not there. */
+export async function bornOf(name: string, env: ConnectionOptions["env"]): Promise<string> {
+  const connection = new Connection({ name, env, migrations: FARM_MIGRATIONS });
+  try {
+    return await connection.read(["meta"], async (tx) => String((await tx.objectStore("meta").get(BORN))?.value ?? ""));
+  } finally {
+    connection.close();
   }
 }
