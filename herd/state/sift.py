@@ -10,7 +10,6 @@ from .kinds import CHAINS, RECORDS, known
 from .order import Event, text
 from .readable import STOPPED, content_fault, envelope_fault
 
-
 # Placed by their stamps, which were put right, and not by their day.
 STAMPED = (*RECORDS, *CHAINS, "ration", "wish", "decline")
 # Left out is the dangerous side: its holds carry dates of their own, off the label, and somebody drinks that milk.

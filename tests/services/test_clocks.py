@@ -136,7 +136,13 @@ def test_the_ends_of_time_do_not_break_anything(happened: int) -> None:
 
 
 def offered(ahead_ms: int, before: dict[str, Any] | None, now: int = 1_800_000_000_000) -> dict[str, object]:
-    event = {"id": "e", "happened": now, "entered": now, "on": "2027-01-15", "hlc": f"{now + ahead_ms:012x}-0000-aaaaaaaa"}
+    event = {
+        "id": "e",
+        "happened": now,
+        "entered": now,
+        "on": "2027-01-15",
+        "hlc": f"{now + ahead_ms:012x}-0000-aaaaaaaa",
+    }
     return Correction(now, 0, ZONE, FarmClock(now, 7)).effective(event, before)
 
 
@@ -162,7 +168,9 @@ DAY = 24 * HOUR
     ("entered", "stamp", "off_now", "eff"),
     [
         pytest.param(NOW + 5 * YEAR, NOW + 5 * YEAR, 0, {"odd": 1}, id="2032, put right before sending"),
-        pytest.param(NOW + 5 * YEAR, NOW + 5 * YEAR, 5 * YEAR, {"happened": NOW, "on": "2027-01-15"}, id="2032, as it is"),
+        pytest.param(
+            NOW + 5 * YEAR, NOW + 5 * YEAR, 5 * YEAR, {"happened": NOW, "on": "2027-01-15"}, id="2032, as it is"
+        ),
         pytest.param(0, NOW - DAY, 0, {"odd": 1}, id="1970, put right before sending, after it had heard of the farm"),
         pytest.param(0, NOW - DAY, -NOW, {"happened": NOW, "on": "2027-01-15"}, id="1970, as it is"),
         pytest.param(NOW - 20 * DAY, NOW - 20 * DAY, 0, {}, id="three weeks without a signal"),
@@ -184,7 +192,9 @@ def test_a_clock_that_was_put_right_in_between_is_asked_about(
     assert found == eff
 
 
-def written(ada: Phone, doe: str, entered: int, kind: str = "udder", data: dict[str, Any] | None = None) -> dict[str, Any]:
+def written(
+    ada: Phone, doe: str, entered: int, kind: str = "udder", data: dict[str, Any] | None = None
+) -> dict[str, Any]:
     """As a phone writes it whose clock says this, and is put right before it sends."""
     event = ada.event(kind, doe, FILL if data is None else data)
     on = datetime.fromtimestamp(entered / 1000, ZoneInfo(ZONE)).date().isoformat()

@@ -1,4 +1,4 @@
-"""Two phones that know nothing of each other: both are kept, every phone has the one question, the careful one counts."""
+"""Two phones that know nothing of each other: both are kept, and every phone has the one question."""
 
 from __future__ import annotations
 

@@ -99,7 +99,7 @@ test("what another tab wiped is not written again", async () => {
   const { phone, server, farm: before } = await setUp();
   before.close();
   const tabs: BroadcastChannel[] = [];
-  const env = phone.env({ channel: (name) => (tabs.push(new BroadcastChannel(name)), tabs.at(-1)!) as never });
+  const env = phone.env({ channel: (name) => (tabs.push(new BroadcastChannel(name)), tabs.at(-1)!) });
   const farm = await openFarm(phone, { env });
   await doe(farm).saved;
   await farm.sync();

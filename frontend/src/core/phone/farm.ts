@@ -3,7 +3,7 @@ import { FarmZone } from "../base/days.ts";
 import { browserEnv, type Channel, type Env } from "../base/env.ts";
 import { newId } from "../base/ids.ts";
 import { APP, isOlder } from "../base/versions.ts";
-import { makeEvent, type Data, type Envelope } from "../events/events.ts";
+import type { Data, Envelope } from "../events/events.ts";
 import type { Kind } from "../events/kinds.ts";
 import { BadEvent, problem_of } from "../events/payloads.ts";
 import { readable } from "../events/readable.ts";
@@ -16,7 +16,7 @@ import type { Book } from "../outlook/ground/herd_figures.ts";
 import type { MangerDay } from "../outlook/verdict/season.ts";
 import type { DoeResult, Prompt, Results } from "../outlook/ground/shapes.ts";
 import { ByFile } from "./by_file.ts";
-import { NAMELESS, storage } from "./farm_parts.ts";
+import { made, NAMELESS, otherTabs, storage } from "./farm_parts.ts";
 import type { FarmOptions, Pending, Recorded, When } from "./farm_shapes.ts";
 import { FirstLook } from "./first_look.ts";
 import { Keeping } from "./keeping.ts";
@@ -32,7 +32,6 @@ import type { Schedule } from "./sync/schedule.ts";
 import type { Ended } from "./sync/sender.ts";
 import { Session } from "./sync/session.ts";
 import { tidy, unreadOf, type Unread } from "./unread.ts";
-import { WIPED } from "./wipe.ts";
 import { bringJudging, WorkedOut } from "./worked_out.ts";
 
 /** The farm on this phone: changed at the tap, painted, then written. The one thing the screens talk to. */
@@ -68,10 +67,8 @@ export class Farm {
     [this.#clock, this.#store] = [clock, store];
     const fold = (events: Envelope[]) => this.#worked.fold(events, env.rest);
     const changed = (stored: boolean) => this.#changed(stored);
-    const keeping = new Keeping({
-      person, farm: farmId, names: options.names ?? NAMELESS, device, zone: this.zone, env, clock, store, fold, changed,
-    });
-    this.#keeping = keeping;
+    const of = { person, farm: farmId, names: options.names ?? NAMELESS, env, store };
+    const keeping = (this.#keeping = new Keeping({ ...of, device, zone: this.zone, clock, fold, changed }));
     this.#worked = new WorkedOut(keeping);
     this.#look = new FirstLook(keeping, this.#worked, store, this.zone);
     this.#link = new ServerLink({
@@ -79,11 +76,8 @@ export class Farm {
       changed: () => this.#changed(false), others: () => this.#sharers.send(),
     });
     this.#sharers = this.#others(options.sharers ?? []);
-    this.byFile = new ByFile({
-      farm: farmId, person, names: options.names ?? NAMELESS, env, store, keeping, carried: () => this.schedule.logged(),
-    });
-    this.#channel = env.channel?.(`mangerline/${person}/${farmId}`) ?? null;
-    if (this.#channel) this.#channel.onmessage = ({ data }) => void (data === WIPED ? keeping.forget() : this.#reload());
+    this.byFile = new ByFile({ ...of, keeping, carried: () => this.schedule.logged() });
+    this.#channel = otherTabs(env, store.name, () => void this.#reload(), () => keeping.forget());
   }
 
   #others(sharers: string[]): PhoneSharers {
@@ -191,6 +185,11 @@ export class Farm {
     return this.zone.dateAt(this.#env.now());
   }
 
+  /** The same, or later where this phone's clock is behind what it has heard. */
+  latestDay(): string {
+    return this.zone.dateAt(this.#keeping.known_ms);
+  }
+
   newId(): string {
     return newId(this.#env.now(), this.#env.random);
   }
@@ -203,22 +202,16 @@ export class Farm {
   events(wanted: (event: Envelope) => boolean): Envelope[] {
     return this.#keeping.memory.counting().filter((event) => wanted(event) && readable(event));
   }
-
   readonly unread = (): Unread => unreadOf(this.view, (id) => this.event(id));
   /** Throws BadEvent before anything is kept. Then: memory at once, listeners told, storage after. */
   record(kind: Kind, subject: string, data: Data, when: When = {}): Recorded {
-    const event = this.#made(kind, subject, data, when);
+    const [author, device, clock] = [this.person, this.#device, this.#clock];
+    const event = made({ kind, subject, data }, when, { author, device, clock }, this.#env, this.zone);
     const problem = problem_of(event);
     if (problem) throw new BadEvent(problem);
     const recorded = this.#keeping.record(event);
     recorded.saved.then(() => this.schedule.logged(), () => undefined);
     return recorded;
-  }
-
-  #made(kind: Kind, subject: string, data: Data, { happened = this.#env.now(), on, slot = "" }: When): Envelope {
-    const what = { kind, subject, data, happened, on: on ?? this.zone.dateAt(happened), slot };
-    const { now, random } = this.#env;
-    return makeEvent(what, { author: this.person, device: this.#device, clock: this.#clock, now: now(), random });
   }
 
   /** Nothing is taken away: a later event says that the earlier one does not count. */

@@ -1,70 +1,40 @@
-import type { Clock } from "../base/clock.ts";
-import type { FarmZone } from "../base/days.ts";
-import { Docs } from "./docs.ts";
-import type { Env } from "../base/env.ts";
-import { effective, type Effective, type Envelope } from "../events/events.ts";
+import type { Effective, Envelope } from "../events/events.ts";
 import type { Recorded } from "./farm_shapes.ts";
-import { Incoming, Memory } from "./memory.ts";
+import { Incoming } from "./memory.ts";
+import { Kept, type KeepingParts } from "./kept.ts";
 import { compareText } from "../events/order.ts";
 import { Diagnostics } from "./diagnostics.ts";
-import { START, type FarmStore } from "./store/farm_store.ts";
+import { START } from "./store/farm_store.ts";
 import { StoreError } from "./store/errors.ts";
-import type { Cursor, EventRow, Meta, OutboxRow, OutlookRow } from "./store/rows.ts";
+import type { EventRow, Meta, OutboxRow, OutlookRow } from "./store/rows.ts";
 import { outboxRow, type Settled } from "./store/settle.ts";
-import type { Changes, Entry } from "./sync/wire.ts";
+import type { Changes } from "./sync/wire.ts";
 import { to_let_go } from "./letting_go.ts";
-import { reaches_back } from "./recent.ts";
 import { OthersHere } from "./others_here.ts";
 import { is_odd } from "./odd_clock.ts";
 import { Saving, type Unsaved } from "./saving.ts";
 import { beside_own } from "./stand_in.ts";
 import { refill } from "./store/refill.ts";
-import { Waits, type Names } from "./waits.ts";
+import { Waits } from "./waits.ts";
 
 /** As long as word from another tab may take. */
 const SAID_MS = 250;
 
-export interface KeepingParts {
-  person: string;
-  farm: string;
-  /** As people call them, for whoever is told of entries that were lost. */
-  names: Names;
-  device: string;
-  zone: FarmZone;
-  env: Env;
-  clock: Clock;
-  store: FarmStore;
-  /** Works through the entries of the first reading in steps; what it gives back is called once they count. */
-  fold: (events: Envelope[]) => Promise<() => void>;
-  /** Something that can be seen has changed. `stored`: other tabs can see it as well. */
-  changed: (stored: boolean) => void;
-}
-
 /** What this phone has of the farm, in memory and in storage: memory is always changed first, or at the same moment. */
-export class Keeping {
-  readonly memory = new Memory();
-  readonly outlooks = new Docs();
-  meta: Partial<Meta> = {};
-  diagnostics = new Diagnostics();
-  /** Storage could not even be read: whatever is recorded lives in memory alone. */
-  broken = false;
-  /** What came from the server could not be taken in: memory may lack some of it until the farm is fetched whole. */
-  astray = false;
-  gone = false;
-  readonly #parts: KeepingParts;
+export class Keeping extends Kept {
   readonly #saving: Saving;
   readonly #others = new OthersHere(this.memory);
   /** Recorded while the first reading is under way: it may have been written too late to be read. */
   #meanwhile: Unsaved[] = [];
-  #opened = false;
   readonly #waits: Waits;
 
   constructor(parts: KeepingParts) {
-    this.#parts = parts;
+    super(parts);
     const { person, farm, env, store, names } = parts;
     this.#waits = new Waits(env, { at: store.name, person, farm, ...names });
     this.#saving = new Saving({
-      ...parts, note: (what, detail) => this.note(what, detail), saved: () => this.#saved(), failed: () => parts.changed(false),
+      ...parts, note: (what, detail) => this.note(what, detail), saved: () => this.#saved(),
+      failed: () => parts.changed(false),
     });
   }
 
@@ -77,34 +47,9 @@ export class Keeping {
     return this.#saving.failed().length;
   }
 
-  note(what: string, detail = ""): void {
-    this.diagnostics.add(this.#parts.env.now(), what, detail);
-  }
-
-  storageFailed(where: string, error: unknown): void {
-    this.broken = true;
-    this.note(`storage_${where}`, error instanceof StoreError ? error.code : String(error));
-    this.#parts.changed(false);
-  }
-
-  storageWorks(): void {
-    if (this.#opened) this.broken = false;
-  }
-
-  notOpened(error: unknown): void {
-    if (error instanceof StoreError) this.storageFailed("open", error);
-    else this.went_astray(error);
-  }
-
-  went_astray(error: unknown): void {
-    this.astray = true;
-    this.note("astray", String(error));
-    this.#parts.changed(false);
-  }
-
   /** The clock and the facts that can be had before anything else is read, and the text of the last picture. */
   async firstLook(): Promise<string> {
-    const { meta, text } = await this.#parts.store.pictured();
+    const { meta, text } = await this.parts.store.pictured();
     this.#takeMeta(meta);
     return text;
   }
@@ -112,16 +57,16 @@ export class Keeping {
   /** Everything for the first time, so that taps in between are taken and seen. */
   async open(): Promise<void> {
     const incoming = new Incoming();
-    const { outbox, outlooks, meta } = await this.#parts.store.load((rows) => incoming.take(rows));
-    const folded = await this.#parts.fold(incoming.counting());
+    const { outbox, outlooks, meta } = await this.parts.store.load((rows) => incoming.take(rows));
+    const folded = await this.parts.fold(incoming.counting());
     this.#show(incoming, outbox, outlooks, meta, folded);
   }
 
   /** Memory from storage; what storage does not have yet, or refused, stays. */
   async reload(): Promise<void> {
     const incoming = new Incoming();
-    const { outbox, outlooks, meta } = await this.#parts.store.load((rows) => incoming.take(rows));
-    if (this.#opened && (meta.born ?? "") !== (this.meta.born ?? "")) return this.#refill(meta.born ?? "");
+    const { outbox, outlooks, meta } = await this.parts.store.load((rows) => incoming.take(rows));
+    if (this.opened && (meta.born ?? "") !== (this.meta.born ?? "")) return this.#refill(meta.born ?? "");
     this.#show(incoming, outbox, outlooks, meta);
   }
 
@@ -133,8 +78,8 @@ export class Keeping {
       const row = this.memory.row(outbox.id);
       if (row) this.#saving.under_way.set(row.id, { row, outbox, failed: true });
     }
-    const meta = { ...this.meta, born, clock: this.#parts.clock.last };
-    await refill(this.#parts.store, { ...this.memory.rows, outlooks: this.outlooks.rows, meta });
+    const meta = { ...this.meta, born, clock: this.parts.clock.last };
+    await refill(this.parts.store, { ...this.memory.rows, outlooks: this.outlooks.rows, meta });
     for (const { id } of waiting) this.#saving.under_way.delete(id);
     this.meta = meta;
     await this.reload();
@@ -143,15 +88,15 @@ export class Keeping {
   /** The browser took the database away, or somebody did; or it was wiped in another tab, which then says so. */
   readonly emptied = (): void => {
     const refilled = () => this.reload().catch((error: unknown) => this.storageFailed("refill", error));
-    this.#parts.env.setTimer(() => void (this.#opened && refilled()), SAID_MS);
+    this.parts.env.setTimer(() => void (this.opened && refilled()), SAID_MS);
   };
 
   /** Wiped from this phone: nothing of it is written again. */
   forget(): void {
-    [this.gone, this.#opened] = [true, false];
+    [this.gone, this.opened] = [true, false];
     this.memory.replace(new Incoming(), []);
     this.outlooks.replace([]);
-    this.#parts.changed(false);
+    this.parts.changed(false);
   }
 
   #show(
@@ -165,18 +110,18 @@ export class Keeping {
       if (!this.memory.row(row.id)) this.memory.record(row, waiting);
     }
     this.#meanwhile = [];
-    if (!this.#opened) this.#waits.opened(this.#waiting, this.meta.born ?? "");
-    this.#opened = true;
+    if (!this.opened) this.#waits.opened(this.#waiting, this.meta.born ?? "");
+    this.opened = true;
     this.#others.show();
     [this.broken, this.astray] = [false, false];
     this.#count();
     this.lookAtClocks();
-    this.#parts.changed(false);
+    this.parts.changed(false);
   }
 
   /** Until all of it has been read nobody can say how many wait. */
   #count(): void {
-    if (this.#opened) this.#waits.count(this.#waiting, this.meta.born ?? "");
+    if (this.opened) this.#waits.count(this.#waiting, this.meta.born ?? "");
   }
 
   get #waiting(): Envelope[] {
@@ -185,7 +130,7 @@ export class Keeping {
 
   #takeMeta(meta: Partial<Meta>): void {
     this.meta = meta;
-    this.#parts.clock.catchUp(meta.clock);
+    this.parts.clock.catchUp(meta.clock);
     if (this.diagnostics.entries.length === 0) this.diagnostics = new Diagnostics(meta.ring ?? []);
   }
 
@@ -194,42 +139,38 @@ export class Keeping {
   }
 
   takeOfSharers(rows: EventRow[]): void {
-    if (this.#others.take(rows)) this.#parts.changed(false);
+    if (this.#others.take(rows)) this.parts.changed(false);
   }
 
   /** A tap: counts in memory at once, whoever looks is told, and storage follows when it has been painted. */
   record(event: Envelope): Recorded {
     const text = JSON.stringify(event);
-    const eff: Effective | null = is_odd(event, this.#known_ms) ? { odd: 1 } : null;
+    const eff: Effective | null = is_odd(event, this.known_ms) ? { odd: 1 } : null;
     const row: EventRow = { id: event.id, text, st: "waiting", seq: 0, eff, own: true, aged_from: event.entered };
     const unsaved = { row, outbox: outboxRow(row), failed: false };
     this.#saving.under_way.set(row.id, unsaved);
-    if (!this.#opened) this.#meanwhile.push(unsaved);
+    if (!this.opened) this.#meanwhile.push(unsaved);
     this.memory.record(row, unsaved.outbox);
-    this.#parts.changed(false);
+    this.parts.changed(false);
     return { id: row.id, saved: this.#saving.save(unsaved) };
   }
 
   #saved(): void {
     this.broken = false;
     this.#count();
-    this.#parts.changed(true);
-  }
-
-  get #known_ms(): number {
-    return Math.max(this.#parts.env.now(), this.meta.server_now ?? 0);
+    this.parts.changed(true);
   }
 
   /** This phone's clock may have been put right since they were entered: what it then said is asked about. */
   lookAtClocks(): void {
     const changed = this.memory.outbox("waiting").flatMap(({ id, proof }) => {
       const row = proof ? undefined : this.memory.row(id);
-      const odd = row && is_odd(JSON.parse(row.text) as Envelope, this.#known_ms);
+      const odd = row && is_odd(JSON.parse(row.text) as Envelope, this.known_ms);
       return row && odd !== Boolean(row.eff?.odd) ? [{ ...row, eff: odd ? { odd: 1 as const } : null }] : [];
     });
     if (changed.length === 0) return;
     this.memory.put(changed);
-    this.#parts.changed(false);
+    this.parts.changed(false);
   }
 
   /** What storage refused, once more. */
@@ -237,9 +178,7 @@ export class Keeping {
     for (const entry of this.#saving.failed()) await this.#saving.save(entry).catch(() => undefined);
   }
 
-  /**
-   * What another tab wrote is in storage; what storage refused is only here, and all of it where storage cannot be read.
-   */
+  /** What another tab wrote is in storage; what storage refused is here alone, or all where it cannot be read. */
   async unsent(): Promise<OutboxRow[]> {
     const stored = await this.#stored().catch((error: unknown) => {
       this.storageFailed("outbox", error);
@@ -252,23 +191,15 @@ export class Keeping {
   }
 
   async #stored(): Promise<OutboxRow[]> {
-    const { store } = this.#parts;
+    const { store } = this.parts;
     try {
-      return await store.unsent(this.#opened ? (this.meta.born ?? "") : undefined);
+      return await store.unsent(this.opened ? (this.meta.born ?? "") : undefined);
     } catch (error) {
       if (!(error instanceof StoreError) || error.code !== "replaced") throw error;
       await this.reload();
       return store.unsent();
     }
   }
-
-  position(): { epoch: Meta["epoch"] | undefined; cursor: Cursor } {
-    return { epoch: this.meta.epoch, cursor: this.meta.cursor ?? START };
-  }
-
-  readonly textOf = (id: string): string | undefined => this.memory.row(id)?.text;
-
-  readonly isOwn = ({ ev }: Entry): boolean => ev.device === this.#parts.device && ev.author === this.#parts.person;
 
   settled(settled: Settled): void {
     for (const row of settled.events) this.#saving.under_way.delete(row.id);
@@ -285,9 +216,9 @@ export class Keeping {
     const seq = Math.max(cursor.seq, changes.seq);
     const outlook_rev = Math.max(cursor.outlook_rev, changes.outlook_rev);
     const { people, min_app, now: server_now } = changes;
-    const sent_at = this.#parts.env.now();
+    const sent_at = this.parts.env.now();
     this.meta = { ...this.meta, cursor: { seq, outlook_rev }, people, min_app, server_now, sent_at };
-    this.#parts.changed(true);
+    this.parts.changed(true);
   }
 
   /** On a phone that has nothing of the farm yet it is seen as it came, before it is stored; false on any other. */
@@ -295,21 +226,21 @@ export class Keeping {
     if (!this.memory.empty) return false;
     const incoming = new Incoming();
     incoming.take(rows);
-    const folded = await this.#parts.fold(incoming.counting());
+    const folded = await this.parts.fold(incoming.counting());
     if (!this.memory.empty) return false;
     this.memory.replace(incoming, []);
     folded();
     for (const doc of outlooks) this.outlooks.take(doc);
     const facts = { people, min_app, server_now: now };
     this.meta = { ...this.meta, ...facts, cursor: { seq, outlook_rev } };
-    this.#parts.changed(false);
+    this.parts.changed(false);
     return true;
   }
 
   /** It is stored as well: from here on the next changes are asked for, and the phone may be taken out of reach. */
   stored({ epoch }: Changes): void {
-    this.meta = { ...this.meta, epoch, sent_at: this.#parts.env.now() };
-    this.#parts.changed(true);
+    this.meta = { ...this.meta, epoch, sent_at: this.parts.env.now() };
+    this.parts.changed(true);
   }
 
   /** The farm from the short list, in memory alone. False where its history is another one than before. */
@@ -318,33 +249,24 @@ export class Keeping {
     const { events, outbox } = this.memory.rows;
     this.memory.replace(...beside_own(rows, events, outbox));
     for (const doc of outlooks) this.outlooks.take(doc);
-    const facts = { people, min_app, server_now: now, sent_at: this.#parts.env.now() };
+    const facts = { people, min_app, server_now: now, sent_at: this.parts.env.now() };
     this.meta = { ...this.meta, ...facts, epoch, cursor: { seq, outlook_rev } };
     this.#others.show();
-    this.#parts.changed(false);
+    this.parts.changed(false);
     return true;
   }
 
-  /** What only waits is not counted: its time may still come. */
-  reaches_back({ events, now }: Changes): boolean {
-    const cursor = this.meta.cursor ?? START;
-    const came = events
-      .filter(({ seq, st }) => seq > cursor.seq && st === "ok")
-      .map(({ ev, eff }) => effective(ev, eff ?? null));
-    return reaches_back(came, (id) => this.memory.event(id), now);
-  }
-
   async letGo(ids: string[]): Promise<void> {
-    for (const id of ids) await this.#parts.store.dismiss(id);
+    for (const id of ids) await this.parts.store.dismiss(id);
     this.memory.drop(ids);
     this.#count();
-    this.#parts.changed(true);
+    this.parts.changed(true);
   }
 
   prune(parked: Set<string>): void {
-    const { gone, forgotten } = to_let_go(this.memory, parked, this.#parts.zone, this.meta.server_now);
+    const { gone, forgotten } = to_let_go(this.memory, parked, this.parts.zone, this.meta.server_now);
     if (gone.length) this.memory.drop(gone);
-    if (forgotten.length) this.#parts.store.forget(forgotten).catch(() => undefined);
+    if (forgotten.length) this.parts.store.forget(forgotten).catch(() => undefined);
   }
 
   /** On the farm no more. Says whether something stays because nobody could be given it. */
@@ -355,7 +277,4 @@ export class Keeping {
     return n > 0;
   }
 
-  keepDiagnostics(): void {
-    this.#parts.store.putMeta("ring", this.diagnostics.entries).catch(() => undefined);
-  }
 }

@@ -5,7 +5,7 @@ import type { Cursor, EventRow, Meta, OutboxRow } from "./store/rows.ts";
 import { newsIn, type Settled } from "./store/settle.ts";
 import type { Changes } from "./sync/wire.ts";
 
-/** While storage refuses, memory stands in for it: what comes counts, and what goes is crossed off as it is answered. */
+/** While storage refuses, memory stands in for it: what comes counts, what goes is crossed off as it is answered. */
 
 /** A newer app that has taken the database over is another matter: this one must not go on beside it. */
 export function refuses(error: unknown): error is StoreError {

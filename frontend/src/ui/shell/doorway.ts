@@ -1,4 +1,5 @@
 import { browserEnv, type Env } from "../../core/base/env.ts";
+import { to_file } from "../../core/phone/carried.ts";
 import { Farm } from "../../core/phone/farm.ts";
 import { databaseName, FarmStore } from "../../core/phone/store/farm_store.ts";
 import { check_pin, type Checked, type Seat } from "../../core/phone/pin.ts";
@@ -85,8 +86,18 @@ export class Doorway {
     return notices(this.env);
   }
 
+  /** Read; and of what she may not send any more, nothing stays. */
   dismiss(notice: Notice): void {
     dismiss(this.env, notice);
+    const { what, person, farm } = notice;
+    if (what === "removed") void wipe_person(this.env, { person, farms: [farm], of_others: [farm] }, false);
+  }
+
+  /** What could not be handed in of a farm that she is on no more. */
+  async leftAsFile({ person, who, farm, farm_name }: Notice): Promise<string> {
+    const store = new FarmStore(person, farm, this.env);
+    const rows = await store.unsent().finally(() => store.close());
+    return to_file(rows.map(({ text }) => text), { farm, farm_name, person, who, at: this.env.now() });
   }
 
   async createFarm(name: string, zone: string): Promise<Outcome> {

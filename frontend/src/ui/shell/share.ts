@@ -18,7 +18,9 @@ export async function share(text: string): Promise<string> {
 }
 
 /** Named by the day, so that a second one does not take the place of the first. */
-export const entriesFile = (): string => `mangerline-entries-${new Date().toISOString().slice(0, 16).replace(":", "")}.txt`;
+export function entriesFile(): string {
+  return `mangerline-entries-${new Date().toISOString().slice(0, 16).replace(":", "")}.txt`;
+}
 
 export function toFile(text: string, name = "mangerline.txt"): string {
   const link = document.createElement("a");

@@ -162,8 +162,8 @@ export class FarmStore {
       const receipts = new Map(held.map(({ id, receipt }) => [id, receipt]));
       const here = new Set(rows.map((row) => row.id));
       for (const row of held) {
-        if (here.has(row.id)) continue;
-        if (!row.own) row.st === "waiting" || drop(tx, "events", row.id);
+        if (here.has(row.id) || (!row.own && row.st === "waiting")) continue;
+        if (!row.own) drop(tx, "events", row.id);
         else if (epoch !== undefined && epoch !== changes.epoch) offerAgain(tx, row);
         else if (row.seq > 0) put(tx, "events", { ...row, hidden: true });
       }

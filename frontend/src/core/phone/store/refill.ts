@@ -16,8 +16,9 @@ export function refill(store: FarmStore, { events, outbox, outlooks, meta }: Loa
       for (const row of outlooks) put(tx, "outlooks", row);
       for (const [key, value] of Object.entries(meta)) put(tx, "meta", { key, value });
     }
-    for (const row of events) if (!filled || (waiting.has(row.id) && !(await settled(tx, row.id)))) put(tx, "events", row);
-    for (const row of outbox) if (!filled || !(await settled(tx, row.id))) put(tx, "outbox", row);
+    const wanted = async (id: string) => !filled || (waiting.has(id) && !(await settled(tx, id)));
+    for (const row of events) if (await wanted(row.id)) put(tx, "events", row);
+    for (const row of outbox) if (await wanted(row.id)) put(tx, "outbox", row);
   }, 60_000);
 }
 

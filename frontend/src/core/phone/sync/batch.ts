@@ -4,7 +4,10 @@ export const MOST_EVENTS = 200;
 export const MOST_BYTES = 64_000;
 const encoder = new TextEncoder();
 
-/** The oldest unsent entries of one device, brought here from another phone or not, that fit in one request; a single entry always goes, however big. */
+/**
+ * Of one device, brought here from another phone or not: the oldest unsent entries that fit in one request; a single
+ * entry always goes, however big.
+ */
 export function nextBatch(unsent: OutboxRow[], most_events: number): OutboxRow[] {
   const batch: OutboxRow[] = [];
   let bytes = 0;

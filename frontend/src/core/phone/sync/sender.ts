@@ -130,9 +130,7 @@ export class Sender {
     const gone = batch.filter(({ id }) => answered.has(id)).map(({ id }) => id);
     if (gone.length === 0) return later("no_answers");
     const settled: Settled = { events: [], sent: gone, refused: [], gone };
-    await this.#parts.store.applyAnswers(settled).catch((error: unknown) => {
-      if (!refuses(error)) throw error;
-    });
+    await this.#parts.store.applyAnswers(settled);
     this.#parts.keeping.settled(settled);
     return unsent === gone.length ? REMOVED : null;
   }

@@ -65,7 +65,8 @@ export interface Farewell {
 }
 
 export function isFarewell(body: unknown): body is Farewell {
-  return isObject(body) && body["removed"] === true && Array.isArray(body["answers"]) && body["answers"].every(isAnswer);
+  const { removed, answers } = (isObject(body) ? body : {}) as Partial<Farewell>;
+  return removed === true && Array.isArray(answers) && answers.every(isAnswer);
 }
 
 export function isPushReply(body: unknown): body is PushReply {
