@@ -61,6 +61,7 @@ class Push(msgspec.Struct):
     schema: int = 1
     pending: Count = 0
     before: dict[str, Any] = msgspec.field(default_factory=dict)
+    carried: bool = False
 
 
 _push = msgspec.json.Decoder(Push).decode
@@ -142,6 +143,7 @@ def batch_of(request: HttpRequest, held: Access, body: Push) -> Batch:
         seats=seats_among(request, (member.person for member in held.members)),
         before=body.before,
         gone=held.gone,
+        carried=body.carried,
     )
 
 

@@ -16,8 +16,8 @@ from herd.state.order import Event, content, mapping
 from herd.state.payloads import Problem
 
 from .append import Entry, append
-from .authors import REMOVED, Authors
-from .clock import Correction, FarmClock, day_of, now_ms
+from .authors import CARRIED, NOT_SEATED, REMOVED, Authors
+from .clock import UNDATED_ON, Correction, FarmClock, day_of, now_ms
 from .judge import Log, Place, Seen, names, place, target_of
 from .keep_refused import as_text, keep_refused, plain
 from .receipts import receipt, taken
@@ -48,6 +48,8 @@ class Batch:
     before: dict[str, Any] = field(default_factory=dict)
     # The sender is on the farm no more: what she recorded is kept for its owner.
     gone: bool = False
+    # Brought from another phone in a file: the sender's clock says nothing of theirs, and she vouches for nobody.
+    carried: bool = False
     now: int = field(default_factory=now_ms)
 
 
@@ -72,7 +74,8 @@ class Work:
     def __init__(self, batch: Batch, farm: Farm, reads: list[Read]) -> None:
         self.batch, self.farm = batch, farm
         self.clock = FarmClock.at(farm.clock)
-        self.times = Correction(batch.now, batch.now - batch.phone_ms, farm.zone, self.clock)
+        offset = 0 if batch.carried else batch.now - batch.phone_ms
+        self.times = Correction(batch.now, offset, farm.zone, self.clock)
         self.today = day_of(batch.now, farm.zone)
         good = [one.event for one in reads if not one.problem]
         targets, subjects = names(good)
@@ -80,13 +83,17 @@ class Work:
         self.log.load_events({event["id"] for event in good} | targets)
         self.log.load_subjects(subjects)
         authors = {event["author"] for event in good}
-        self.authors = Authors(farm.id, batch.person_id, batch.role, batch.seats, authors, batch.gone)
+        more = {"gone": batch.gone, "carried": batch.carried}
+        self.authors = Authors(farm.id, batch.person_id, batch.role, batch.seats, authors, **more)
         self.rows: list[Entry] = []
         self.refused: list[Quarantine] = []
 
     def answer(self, one: Read) -> Answer:
         sha = digest(one.raw)
         problem = one.problem or self.authors.problem(one.event)
+        if problem is CARRIED and one.id in self.log.events:
+            # Its author has sent it by now: there is nothing left to let in.
+            return self.repeated(one, sha, self.log.events[one.id])
         left = problem is REMOVED
         before = None
         if not problem or left:
@@ -159,7 +166,7 @@ class Work:
             v=event["v"],
             subject=event["subject"],
             form=where.form,
-            on=counts["on"],
+            on=UNDATED_ON if "odd" in eff else counts["on"],
             happened_ms=counts["happened"],
             hlc=counts["hlc"],
             eff=canonical(eff) if eff else "",
@@ -183,10 +190,13 @@ class Work:
     def store(self) -> None:
         append(self.rows)
         keep_refused(self.refused)
-        if self.batch.role != ADVISER:
-            self.store_device()
+        if brought := [row.sha256 for row in self.refused if row.code == CARRIED.code]:
+            held = Quarantine.objects.filter(farm=self.farm, sha256__in=brought, code=NOT_SEATED.code)
+            held.update(code=CARRIED.code, why=CARRIED.why)
+        if not self.batch.carried and self.batch.role != ADVISER:
+            self.bind()
 
-    def store_device(self) -> None:
+    def bind(self) -> None:
         bound = Device(
             farm=self.farm,
             device=self.batch.device,

@@ -104,7 +104,7 @@ def not_allowed(role: str, event: Event, chain: Sequence[Seen], received_on: dat
 
 def ends_hold(event: Event, received_on: date) -> bool:
     """A hold lifted, or put off: while it waits for its first day, the one that stands would be gone."""
-    put_off = event["on"] > (received_on + timedelta(days=1)).isoformat()
+    put_off = "odd" not in event and event["on"] > (received_on + timedelta(days=1)).isoformat()
     return put_off or not event["data"]["until_on"]
 
 

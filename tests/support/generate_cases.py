@@ -99,7 +99,8 @@ class Case:
     def eff(self) -> dict[str, Any] | None:
         if self.dice.random() < 0.95:
             return None
-        return {"happened": NOON_MS - self.dice.randrange(9) * DAY_MS, "on": shift(TODAY, -self.dice.randrange(9))}
+        back, days = self.dice.randrange(9), self.dice.randrange(9)
+        return {"happened": NOON_MS - back * DAY_MS, "on": shift(TODAY, -days)} if back else {"odd": 1}
 
     def date(self, back: int = 9, ahead: int = 1) -> str:
         return shift(TODAY, self.dice.randint(-back, ahead))

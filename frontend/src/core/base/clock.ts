@@ -31,6 +31,11 @@ export class Clock {
     if (seen && isSane(seen) && isAfter(seen, this.#last)) this.#last = seen;
   }
 
+  /** The farm's server has told the time: what is written after that was not written before it. */
+  heard(ms: number): void {
+    if (ms > this.#last.ms) this.#last = { ms, count: 0 };
+  }
+
   catchUp(stored: ClockReading | undefined): void {
     if (stored && isSane(stored) && isAfter(stored, this.#last)) this.#last = { ...stored };
   }

@@ -20,7 +20,7 @@ const OF_DOE = new Set<string>(OF_DOE_KINDS);
 
 export function extended(view: View, latest: Envelope | null, event: Envelope, log: Log): View | null {
   // One to park or to set aside is for the fold to say.
-  if (!readable(event)) return null;
+  if (!readable(event) || event.odd) return null;
   if (latest !== null && byHappened(latest, event) >= 0) return null;
   if (isLink(event)) return with_change(view, event, log);
   if (OF_DOE.has(event.kind)) return with_observation(view, event);
@@ -113,6 +113,7 @@ function sorted(questions: Question[]): Question[] {
 
 function key_of({ kind, subject, field }: Question): string {
   if (kind === "ration") return `ration|${field}`;
+  if (kind === "treated_twice" || kind === "kidded_twice") return `${kind}|${subject}|${field}`;
   return kind === "fed_twice" ? `fed|${subject}|${field}` : `field|${subject}|${field}`;
 }
 

@@ -32,6 +32,18 @@ export interface View {
   parked: string[];
   /** Entries nobody can read, by id: they change nothing. */
   aside: Aside[];
+  /** Entries whose day nobody knows: asked about, and on no day until somebody has said it. */
+  undated: Undated[];
+}
+
+export interface Undated {
+  ev: string;
+  kind: string;
+  subject: string;
+  on: string;
+  slot: string;
+  happened: number;
+  author: string;
 }
 
 export interface Aside {

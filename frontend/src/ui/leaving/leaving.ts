@@ -1,4 +1,3 @@
-import { databaseName } from "../../core/phone/store/farm_store.ts";
 import { farmFile } from "../../core/phone/sync/farm_file.ts";
 import { session } from "../model/session.svelte.ts";
 import { has, t } from "../words/text.ts";
@@ -22,11 +21,10 @@ export function forget(person: string, password: string): Promise<string> {
 
 /** Every row on the server, then all of it on this phone. */
 export async function closeFarm(name: string, password: string): Promise<string> {
-  const database = databaseName(session.farm?.person ?? "", session.farmId);
   const no = await post("/close", { name, password });
   if (no) return no;
-  await session.signOut(true);
-  indexedDB.deleteDatabase(database);
+  // The next answer is that the farm is no more, and the phone lets go of it as it does for everybody.
+  await session.farm?.sync();
   return "";
 }
 

@@ -6,6 +6,7 @@ import { NoJudging } from "../../core/phone/worked_out.ts";
 import type { Status } from "../../core/phone/status.ts";
 import type { LastUse } from "../../core/phone/store/phone.ts";
 import type { FarmEntry } from "../../core/phone/sync/session.ts";
+import type { Notice } from "../../core/phone/waits.ts";
 import { Doorway, type Outcome } from "../shell/doorway.ts";
 import { route } from "../shell/router.svelte.ts";
 import { t } from "../words/text.ts";
@@ -32,6 +33,8 @@ class Session {
   /** All of the first list has been drawn, or is drawn in the frame that comes. */
   listed = false;
   readonly door = new Doorway();
+  /** What somebody must be told, until somebody has read it. */
+  notices = $state.raw<Notice[]>([]);
   /** Called whenever the farm is another one or has changed: the day on the screen follows it. */
   changed: () => void = () => {};
   #farm = $state.raw<Farm | null>(null);
@@ -98,8 +101,17 @@ class Session {
       else this.#farm?.schedule.hidden();
     });
     const last = await this.door.lastFarm();
+    this.#lookForLost();
     if (last) return this.open(last);
     this.stage = (await this.door.signedIn()) ? "farms" : "sign_in";
+  }
+  #lookForLost(): void {
+    const seen = () => (this.notices = this.door.notices);
+    void this.door.lookForLost().then(seen, seen);
+  }
+  dismiss(notice: Notice): void {
+    this.door.dismiss(notice);
+    this.notices = this.door.notices;
   }
   async signIn(name: string, password: string): Promise<Outcome> {
     const outcome = await this.door.signIn(name, password);
@@ -146,10 +158,10 @@ class Session {
     this.#took();
     farm.schedule.start();
   }
-  async signOut(throwAway = false): Promise<void> {
-    if (throwAway) await this.#farm?.throwAway();
+  async signOut(what: "sent" | "keep" | "throw_away" = "sent"): Promise<void> {
+    if (what === "throw_away") await this.#farm?.throwAway();
     this.close();
-    await this.door.signOut();
+    await this.door.signOut(what === "keep");
     location.hash = "";
     this.stage = "sign_in";
   }
@@ -162,7 +174,17 @@ class Session {
   #took(): void {
     if (this.#held) return;
     this.#changes += 1;
+    if (this.#farm?.removed) return void this.#removed(this.#farm);
+    if (this.#farm) this.notices = this.door.notices;
     this.changed();
+  }
+  /** Taken off the farm: nothing of it is here any more, and she is told. */
+  async #removed({ farmId }: Farm): Promise<void> {
+    this.close();
+    await this.door.leaveFarm(farmId);
+    this.notices = this.door.notices;
+    location.hash = "";
+    this.stage = "farms";
   }
   /** Several entries of one tap are one change to look at: at once, or after the frame in which `first` is painted. */
   atOnce(act: () => void, first?: () => void): void {

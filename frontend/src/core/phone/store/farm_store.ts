@@ -4,7 +4,8 @@ import type { Env } from "../../base/env.ts";
 import { compareText } from "../../events/order.ts";
 import type { OutlookDoc } from "../../outlook/ground/documents.ts";
 import type { Changes } from "../sync/wire.ts";
-import { Connection, type Tx } from "./connection.ts";
+import { BORN, Connection, type Tx } from "./connection.ts";
+import { StoreError } from "./errors.ts";
 import { FARM_MIGRATIONS } from "./migrations.ts";
 import type { Cursor, EventRow, FarmSchema, Meta, OutboxRow, OutlookRow, StoreName } from "./rows.ts";
 import { cursorOf, further, newsIn, outboxRow, type Settled } from "./settle.ts";
@@ -48,12 +49,14 @@ export class FarmStore {
   readonly connection: Connection;
   readonly name: string;
   onOutdated: () => void = () => undefined;
+  onLost: () => void = () => undefined;
   #ahead: Promise<Pictured> | null = null;
 
   constructor(person: string, farm: string, env: Env) {
     this.name = databaseName(person, farm);
     this.connection = new Connection({
       name: this.name, env, migrations: FARM_MIGRATIONS, onOutdated: () => this.onOutdated(),
+      onLost: () => this.onLost(),
     });
   }
 
@@ -111,9 +114,13 @@ export class FarmStore {
     });
   }
 
-  /** In the order they were recorded, by whichever tab. */
-  async unsent(): Promise<OutboxRow[]> {
-    const rows = await this.connection.read(["outbox"], (tx) => tx.objectStore("outbox").getAll());
+  /** In the order they were recorded, by whichever tab. `born`: of the database they are expected in. */
+  async unsent(born?: string): Promise<OutboxRow[]> {
+    const rows = await this.connection.read(["outbox", "meta"], async (tx) => {
+      const [found, mark] = await Promise.all([tx.objectStore("outbox").getAll(), tx.objectStore("meta").get(BORN)]);
+      if (born !== undefined && born !== (mark?.value ?? "")) throw new StoreError("replaced");
+      return found;
+    });
     return rows
       .filter((row) => row.st === "waiting")
       .sort((a, b) => compareText(a.hlc, b.hlc) || compareText(a.id, b.id));
@@ -156,7 +163,7 @@ export class FarmStore {
       const receipts = new Map(held.map(({ id, receipt }) => [id, receipt]));
       const here = new Set(rows.map((row) => row.id));
       for (const row of held) {
-        if (here.has(row.id)) continue;
+        if (here.has(row.id) || (!row.own && row.st === "waiting")) continue;
         if (!row.own) drop(tx, "events", row.id);
         else if (again || (epoch !== undefined && epoch !== changes.epoch)) offerAgain(tx, row);
         else if (row.seq > 0) put(tx, "events", { ...row, hidden: true });

@@ -37,6 +37,8 @@ export interface OutboxRow {
   why: string;
   /** Of an entry offered again after a restore: what shows that the server took it before, and with what values. */
   proof?: Proof;
+  /** Brought here from another phone in a file. */
+  carried?: true;
 }
 
 export interface Proof {
@@ -81,6 +83,7 @@ export interface Meta {
   sent_at: number;
   server_now: number;
   ring: Noted[];
+  born: string;
   min_app: string;
 }
 

@@ -4,11 +4,14 @@ export const MOST_EVENTS = 200;
 export const MOST_BYTES = 64_000;
 const encoder = new TextEncoder();
 
-/** The oldest unsent entries of one device that fit in one request; a single entry always goes, however big. */
+/**
+ * Of one device, brought here from another phone or not: the oldest unsent entries that fit in one request; a single
+ * entry always goes, however big.
+ */
 export function nextBatch(unsent: OutboxRow[], most_events: number): OutboxRow[] {
   const batch: OutboxRow[] = [];
   let bytes = 0;
-  for (const row of unsent) {
+  for (const row of unsent.filter(({ carried }) => carried === unsent[0]!.carried)) {
     bytes += encoder.encode(row.text).length + 1;
     if (row.device !== unsent[0]!.device) break;
     if (batch.length >= most_events || (batch.length > 0 && bytes > MOST_BYTES)) break;

@@ -5,18 +5,19 @@ import type { View } from "../../state/view.ts";
 import type { Keeping } from "../keeping.ts";
 import type { FarmStore } from "../store/farm_store.ts";
 import type { EventRow, OutboxRow } from "../store/rows.ts";
-import {
-  isHidden, isRefused, joined, NOT_SEATED, restated, rowOf, settleAnswers, type Settled,
-} from "../store/settle.ts";
+import { isRefused, joined, NOT_SEATED, restated, rowsOf, settleAnswers, type Settled } from "../store/settle.ts";
+import { judged_here, refuses } from "../stand_in.ts";
 import { APP, SCHEMA } from "../../base/versions.ts";
 import { MOST_EVENTS, nextBatch, pushBody } from "./batch.ts";
 import { failed, type Failure, type Reply } from "./http.ts";
 import type { Session } from "./session.ts";
-import { isChanges, isPushReply, type Changes } from "./wire.ts";
+import { isChanges, isFarewell, isPushReply, type Changes, type Farewell } from "./wire.ts";
 
 export type LockedBy = "sign_in" | "other_person" | "not_member";
 export type Ended =
-  { kind: "done" } | { kind: "later"; why: string; after_ms: number } | { kind: "locked"; why: LockedBy };
+  | { kind: "done" } | { kind: "later"; why: string; after_ms: number } | { kind: "locked"; why: LockedBy }
+  /** On the farm no more: nothing of it is to stay on this phone. */
+  | { kind: "removed" };
 
 interface Parts {
   person: string;
@@ -32,6 +33,7 @@ interface Parts {
 }
 
 const DONE: Ended = { kind: "done" };
+const REMOVED: Ended = { kind: "removed" };
 const MOST_TURNS = 500;
 const ASTRAY = "astray";
 const MOST_MENDED = 2;
@@ -111,14 +113,26 @@ export class Sender {
   async #pushTurn(batch: OutboxRow[], unsent: number): Promise<Ended | null> {
     const reply = await this.#push(batch, unsent);
     if (!reply.ok) return this.#onPushFailure(reply.failure, batch);
+    if (isFarewell(reply.body)) return this.#handedIn(batch, unsent, reply.body);
     if (!isPushReply(reply.body)) return this.#stopFor(failed("not_ours").failure);
     this.#most = Math.min(MOST_EVENTS, this.#most * 2);
     const settled = settleAnswers(batch, reply.body.answers, reply.body.changes.now);
     const taken = await this.#take(settled, reply.body.changes);
     if (taken !== "taken") return taken === "anew" ? null : taken;
     if (reply.body.answers.some(({ code }) => code === NOT_SEATED)) return this.#otherSeat();
-    if (settled.events.length === 0) return later("no_answers");
+    if (settled.events.length + settled.sent.length === 0) return later("no_answers");
     return unsent === batch.length && !reply.body.changes.more ? DONE : null;
+  }
+
+  /** Whatever the server answered, its owner has it, and nobody here is left to mend it. */
+  async #handedIn(batch: OutboxRow[], unsent: number, { answers }: Farewell): Promise<Ended | null> {
+    const answered = new Set(answers.map(({ id }) => id));
+    const gone = batch.filter(({ id }) => answered.has(id)).map(({ id }) => id);
+    if (gone.length === 0) return later("no_answers");
+    const settled: Settled = { events: [], sent: gone, refused: [], gone };
+    await this.#parts.store.applyAnswers(settled);
+    this.#parts.keeping.settled(settled);
+    return unsent === gone.length ? REMOVED : null;
   }
 
   /** The server takes somebody else to be sending: these wait until whoever recorded them is signed in. */
@@ -169,7 +183,18 @@ export class Sender {
       keeping.settled(settled);
       return (await this.#bootstrap("late")) ?? "anew";
     }
-    const { kind, events } = await store.applyReply({ settled, changes, rows, clock: clock.last, at: env.now() });
+    const reply = { settled, changes, rows, clock: clock.last, at: env.now() };
+    const { kind, events } = await store.applyReply(reply).then(
+      (verdict) => {
+        keeping.storageWorks();
+        return verdict;
+      },
+      (error: unknown) => {
+        if (!refuses(error)) throw error;
+        keeping.storageFailed("reply", error);
+        return judged_here(settled, changes, keeping.position());
+      },
+    );
     if (kind === "other_epoch") return (await this.#bootstrap("epoch")) ?? "anew";
     keeping.settled({ ...settled, events });
     if (kind === "gap") return (await this.#bootstrap("gap")) ?? "anew";
@@ -178,7 +203,7 @@ export class Sender {
   }
 
   async #bootstrap(why: string): Promise<Ended | null> {
-    const { store, keeping, env, session, clock, view } = this.#parts;
+    const { keeping, env, session, view } = this.#parts;
     keeping.note("bootstrap", why);
     const reply = await session.send({ method: "GET", path: this.#path("bootstrap"), limit_ms: 60_000 });
     if (!reply.ok) return this.#stopFor(reply.failure);
@@ -187,9 +212,7 @@ export class Sender {
       const rows = this.#rows(reply.body);
       const seen = why === "first" && (await keeping.arrived(reply.body, rows));
       if (seen) await env.drawn();
-      await store.applySnapshot(reply.body, rows, clock.last, env.now(), why === "epoch");
-      if (seen) keeping.stored(reply.body);
-      else await keeping.reload();
+      await this.#keep(reply.body, rows, seen, why);
       // A farm that cannot be added up has not arrived.
       view();
     } catch (error) {
@@ -200,11 +223,22 @@ export class Sender {
     return null;
   }
 
+  async #keep(farm: Changes, rows: EventRow[], seen: boolean, why: string): Promise<void> {
+    const { store, keeping, env, clock } = this.#parts;
+    try {
+      await store.applySnapshot(farm, rows, clock.last, env.now(), why === "epoch");
+    } catch (error) {
+      if (!refuses(error) || !keeping.standsIn(farm, rows)) throw error;
+      return keeping.storageFailed("snapshot", error);
+    }
+    if (seen) keeping.stored(farm);
+    else await keeping.reload();
+  }
+
   #rows(changes: Changes): EventRow[] {
     const { keeping, clock } = this.#parts;
-    const shown = changes.events.filter((entry) => !isHidden(entry));
-    for (const { ev, eff } of shown) clock.merge(eff?.hlc ?? ev.hlc);
-    return shown.filter((entry) => !isRefused(entry)).map((entry) => rowOf(entry, keeping, changes.now));
+    clock.heard(changes.now);
+    return rowsOf(changes, keeping, (hlc) => clock.merge(hlc));
   }
 
   async #push(batch: OutboxRow[], pending: number): Promise<Reply> {
@@ -214,7 +248,7 @@ export class Sender {
     const before = offered.length ? { before: Object.fromEntries(offered) } : {};
     const head = {
       device: batch[0]!.device, app: APP, schema: SCHEMA, epoch: epoch ?? null, now: env.now(), cursor, pending,
-      ...before,
+      ...before, ...(batch[0]!.carried && { carried: true }),
     };
     const text = pushBody(head, batch);
     const packed = this.#gzip && env.gzip ? await env.gzip(text).catch(() => null) : null;
@@ -249,7 +283,9 @@ export class Sender {
     const { keeping, session } = this.#parts;
     keeping.note("stopped", failure.kind);
     if (failure.kind === "sign_in" || failure.kind === "csrf") session.forget();
+    if (failure.kind === "removed") return REMOVED;
     if (failure.kind === "sign_in") return { kind: "locked", why: "sign_in" };
+    if (failure.kind === "pin") return { kind: "locked", why: "other_person" };
     if (failure.kind === "not_member" || failure.kind === "refused") return { kind: "locked", why: "not_member" };
     return { kind: "later", why: failure.kind, after_ms: failure.after_ms };
   }

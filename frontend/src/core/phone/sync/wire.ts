@@ -62,6 +62,17 @@ export function isChanges(body: unknown): body is Changes {
   );
 }
 
+/** The last answer to somebody who is on the farm no more: what was handed in is kept for its owner. */
+export interface Farewell {
+  answers: Answer[];
+  removed: true;
+}
+
+export function isFarewell(body: unknown): body is Farewell {
+  const { removed, answers } = (isObject(body) ? body : {}) as Partial<Farewell>;
+  return removed === true && Array.isArray(answers) && answers.every(isAnswer);
+}
+
 export function isPushReply(body: unknown): body is PushReply {
   const it = body as Partial<PushReply> | null;
   return isObject(it) && Array.isArray(it.answers) && it.answers.every(isAnswer) && isChanges(it.changes);
