@@ -63,6 +63,16 @@ class Server:
         self.wait_until_up()
         return self
 
+    def start_up(self) -> Server:
+        """As `up` serves it, with its pool of workers; what is asked of a household's machine."""
+        command = [sys.executable, "manage.py", "up", "--no-demo", "--port", str(self.port)]
+        with open(self.folder / "server.log", "ab") as log:
+            self.process = subprocess.Popen(
+                command, cwd=ROOT, env=self.env, stdout=log, stderr=subprocess.STDOUT, start_new_session=True
+            )
+        self.wait_until_up()
+        return self
+
     def wait_until_up(self) -> None:
         until = time.monotonic() + START_S
         while time.monotonic() < until:
