@@ -15,12 +15,12 @@ from herd.models.farm import Farm
 from herd.services.bootstrap import bootstrap
 from herd.services.changes import PAGE, Cursor, changes, people_of
 from herd.services.epoch import start_new_epoch
-from herd.services.recompile import refresh
 from herd.services.record_events import Batch, record_events
 from herd.state.checks import PATTERNS
 
 from .access import Access, access
 from .errors import ApiError
+from .load import door
 from .middleware import TOO_BIG
 from .replies import packed, reply
 from .session import has_seat
@@ -56,6 +56,11 @@ _push = msgspec.json.Decoder(Push).decode
 
 @require_POST
 def push(request: HttpRequest, farm_id: str) -> HttpResponse:
+    with door.taken_in():
+        return taken_in(request, farm_id)
+
+
+def taken_in(request: HttpRequest, farm_id: str) -> HttpResponse:
     held = access(request, farm_id)
     body = readable(request.body)
     with about(farm=farm_id, device=body.device, batch=uuid4().hex[:12]):
@@ -112,7 +117,7 @@ def tally(answers: list[dict[str, Any]]) -> dict[str, Any]:
 
 
 def pulled(held: Access, cursor: At, limit: int, *, moved: bool = False) -> dict[str, Any]:
-    farm = refresh(Farm.objects.get(pk=held.farm.id) if moved else held.farm)
+    farm = Farm.objects.get(pk=held.farm.id) if moved else held.farm
     page = changes(farm, Cursor(cursor.seq, cursor.outlook_rev), limit, held.person.pk)
     return {**page, "people": people_of(held.members)}
 
@@ -131,7 +136,6 @@ def pull(request: HttpRequest, farm_id: str) -> HttpResponse:
 def start(request: HttpRequest, farm_id: str) -> HttpResponse:
     held = access(request, farm_id)
     with about(farm=farm_id):
-        refresh(held.farm)
         return packed(request, {**bootstrap(farm_id, held.person.pk), "people": people_of(held.members)})
 
 

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import dataclass
 from datetime import timedelta
 from typing import Any
 
-from django.db import transaction
-
-from herd.models import Event, Farm
+from herd.models import Event, Farm, Folded
 from herd.models.event import OK, PARKED, REFUSED
 from herd.state.kinds import CHAINS, KINDS, RECORDS, SEEN
 from herd.state.order import content, text
@@ -18,6 +15,9 @@ from herd.state.tables import KEPT
 
 from .changes import ROW, Page, as_sent, outlook_docs, raw_json
 from .clock import day_of, now_ms
+from .last_seen import latest
+from .moment import one_moment
+from .recompile import due_today
 from .short_list import needed_rations, needed_records
 from .versions import MIN_APP
 from .wire import NOTHING, canonical, replay
@@ -27,6 +27,8 @@ MARGIN_DAYS: int = KEPT["margin_days"]
 # Taken-back ones hold their places too: what is kept must only ever grow less as entries come in, or a phone that let
 # one go could not tell that it is wanted again.
 LATEST: dict[str, int] = KEPT["latest"]
+OF_DOES = {kind: most for kind, most in LATEST.items() if KINDS[kind].about}
+OF_BARN = {kind: most for kind, most in LATEST.items() if not KINDS[kind].about}
 LASTING = tuple(kind for kind in KINDS if kind not in SEEN)
 
 
@@ -54,9 +56,8 @@ class Kept:
 
 
 def bootstrap(farm_id: str, reader: str = "") -> Page:
-    with transaction.atomic():
-        # One locked moment: counters, events and outlooks belong together.
-        farm = Farm.objects.select_for_update().get(pk=farm_id)
+    with one_moment():
+        farm = Farm.objects.get(pk=farm_id)
         events = snapshot(farm)
         docs = outlook_docs(farm, 0)
     return {
@@ -67,6 +68,7 @@ def bootstrap(farm_id: str, reader: str = "") -> Page:
         "seq": farm.seq,
         "outlook_rev": farm.outlook_rev,
         "more": False,
+        "outlooks_due": due_today(farm),
         "now": now_ms(),
         "min_app": MIN_APP,
     }
@@ -116,15 +118,14 @@ def _named(links: list[Kept], *kinds: str) -> set[str]:
 
 def _old_but_needed(farm: Farm, edge: str, links: list[Kept]) -> list[int]:
     """Corrected ones, whose date may have moved, and the latest scores, weights and milks of each doe."""
-    rows = Event.objects.filter(farm=farm, on__lt=edge).exclude(fold_status=REFUSED)
-    found = list(rows.filter(kind__in=SEEN, id__in=_named(links, "correct")).values_list("seq", flat=True))
-    places = Counter[tuple[str, str]]()
-    dated = rows.filter(kind__in=LATEST).order_by("-happened_ms", "-hlc", "-id")
-    for seq, subject, kind in dated.values_list("seq", "subject", "kind"):
-        if places[subject, kind] < LATEST[kind]:
-            found.append(seq)
-        places[subject, kind] += 1
-    return found
+    rows = Event.objects.filter(farm=farm).exclude(fold_status=REFUSED)
+    corrected = rows.filter(on__lt=edge, kind__in=SEEN, id__in=_named(links, "correct"))
+    found = list(corrected.values_list("seq", flat=True))
+    known = Folded.objects.filter(farm=farm, kind="doe").values_list("subject", flat=True)
+    waiting = rows.filter(fold_status=PARKED, kind__in=OF_DOES).values_list("subject", flat=True)
+    found += [seq for (seq,) in latest(farm.id, {*known, *waiting}, OF_DOES, ("seq",), edge)]
+    about = set(rows.filter(kind__in=OF_BARN).values_list("subject", flat=True)) if OF_BARN else set()
+    return found + [seq for (seq,) in latest(farm.id, about, OF_BARN, ("seq",), edge)]
 
 
 def _links_of(links: list[Kept], keep: set[str]) -> list[Kept]:

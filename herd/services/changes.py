@@ -12,6 +12,7 @@ from herd.models.event import REFUSED
 
 from .clock import now_ms
 from .receipts import receipt
+from .recompile import due_today
 from .versions import MIN_APP
 
 PAGE = 500
@@ -60,6 +61,7 @@ def changes(farm: Farm, since: Cursor, limit: int = PAGE, reader: str = "") -> P
         "seq": seq,
         "outlook_rev": rev,
         "more": seq < farm.seq or rev < farm.outlook_rev,
+        "outlooks_due": due_today(farm),
         "now": now_ms(),
         "min_app": MIN_APP,
     }
