@@ -156,7 +156,8 @@ class Crowd:
                 self.broken += 1
                 status, wait_s, answers, closes = 0, 0, [], True
             self.took.append(time.perf_counter() - began)
-            if closes and line:
+            # A browser opens another line where the server has let go of an idle one.
+            if line and (closes or status != 200):
                 line[1].close()
                 line = None
             if status == 200:

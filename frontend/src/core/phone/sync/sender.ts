@@ -14,7 +14,7 @@ import { isChanges, isPushReply, type Changes } from "./wire.ts";
 
 export type LockedBy = "sign_in" | "other_person" | "not_member";
 export type Ended =
-  { kind: "done" } | { kind: "later"; why: string; after_ms: number } | { kind: "locked"; why: LockedBy };
+  { kind: "done"; due?: true } | { kind: "later"; why: string; after_ms: number } | { kind: "locked"; why: LockedBy };
 
 interface Parts {
   person: string;
@@ -29,7 +29,6 @@ interface Parts {
   sending: (now: number, of: number) => void;
 }
 
-const DONE: Ended = { kind: "done" };
 const MOST_TURNS = 500;
 const ASTRAY = "astray";
 const MOST_MENDED = 2;
@@ -116,7 +115,7 @@ export class Sender {
     if (taken !== "taken") return taken === "anew" ? null : taken;
     if (reply.body.answers.some(({ code }) => code === NOT_SEATED)) return this.#otherSeat();
     if (settled.events.length === 0) return later("no_answers");
-    return unsent === batch.length && !reply.body.changes.more ? DONE : null;
+    return unsent === batch.length && !reply.body.changes.more ? done(reply.body.changes) : null;
   }
 
   /** The server takes somebody else to be sending: these wait until whoever recorded them is signed in. */
@@ -133,7 +132,7 @@ export class Sender {
     if (!isChanges(reply.body)) return this.#stopFor(failed("not_ours").failure);
     const taken = await this.#take(settleAnswers([], [], reply.body.now), reply.body);
     if (taken !== "taken") return taken === "anew" ? null : taken;
-    return reply.body.more ? null : DONE;
+    return reply.body.more ? null : done(reply.body);
   }
 
   /** "anew": the farm was fetched whole, and own entries may be waiting again. */
@@ -252,6 +251,11 @@ export class Sender {
   #path(rest: string): string {
     return `/api/farms/${this.#parts.farmId}/${rest}`;
   }
+}
+
+/** `due`: the server is still making outlooks of what it has. */
+function done(changes: Changes): Ended {
+  return changes.outlooks_due ? { kind: "done", due: true } : { kind: "done" };
 }
 
 function later(why: string): Ended {

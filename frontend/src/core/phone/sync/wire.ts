@@ -36,6 +36,8 @@ export interface Changes {
   seq: number;
   outlook_rev: number;
   more: boolean;
+  /** Outlooks are on their way: ask again soon. A server of before says nothing of it. */
+  outlooks_due?: boolean;
   now: number;
   min_app: string;
   snapshot?: boolean;
