@@ -18,8 +18,9 @@ from .errors import ApiError
 
 # Pushes a web worker takes in at once. On SQLite they take turns anyway, and whoever waits for a turn holds a thread.
 MOST_AT_ONCE = 3
-# What it takes in within a second, more or less: those turned away are told to come back one after the other.
-A_SECOND = 8
+# How long one takes, before any was measured: those turned away are told to come back one after the other.
+GUESSED_S = 0.3
+STEADY = 20
 LONGEST_WAIT_S = 60
 # Outlooks that have been due so long: more entries would only make it longer.
 BACKLOG_MS = 120_000
@@ -40,6 +41,7 @@ class Door:
     def __init__(self) -> None:
         self.lock = threading.Lock()
         self.inside = 0
+        self.takes_s = GUESSED_S
         # When the last of those turned away will have had its turn.
         self.full_until = 0.0
         self.looked_at, self.behind = float("-inf"), False
@@ -52,15 +54,17 @@ class Door:
             if self.inside >= MOST_AT_ONCE:
                 raise Busy(self._turn())
             self.inside += 1
+        began = time.monotonic()
         try:
             yield
         finally:
             with self.lock:
                 self.inside -= 1
+                self.takes_s += (time.monotonic() - began - self.takes_s) / STEADY
 
     def _turn(self) -> float:
         now = time.monotonic()
-        self.full_until = min(max(self.full_until, now) + 1 / A_SECOND, now + LONGEST_WAIT_S)
+        self.full_until = min(max(self.full_until, now) + self.takes_s / MOST_AT_ONCE, now + LONGEST_WAIT_S)
         return self.full_until - now + random.random()
 
     def _behind(self) -> bool:

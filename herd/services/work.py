@@ -25,7 +25,7 @@ from .science import science_version
 
 log = logging.getLogger(__name__)
 MOST_DOES = 40
-LEASE_MS = 15_000
+LEASE_MS = 10_000
 # What no turn can do, for whatever reason, must not keep the others waiting.
 PUT_OFF_MS = 5 * 60_000
 IDLE_S, LONGEST_IDLE_S = 0.25, 1.0
