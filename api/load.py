@@ -50,6 +50,11 @@ class Door:
     def taken_in(self) -> Iterator[None]:
         if self._behind():
             raise Busy(BACKLOG_WAIT_S * (1 + random.random()))
+        with self.room():
+            yield
+
+    @contextmanager
+    def room(self) -> Iterator[None]:
         with self.lock:
             if self.inside >= MOST_AT_ONCE:
                 raise Busy(self._turn())
