@@ -40,6 +40,8 @@ class Kept:
     id: str
     kind: str
     status: str
+    on: str
+    subject: str
     # As the log has it, in the order of ROW.
     row: tuple[Any, ...]
     event: dict[str, Any]
@@ -74,6 +76,11 @@ def bootstrap(farm_id: str, reader: str = "") -> Page:
     }
 
 
+def since_stamp() -> str:
+    """What was written after it is kept whole: it may still be taken back or put right."""
+    return f"{now_ms() - WINDOW_DAYS * 86_400_000:012x}"
+
+
 def cutoff_of(farm: Farm) -> str:
     return (day_of(now_ms(), farm.zone) - timedelta(days=WINDOW_DAYS)).isoformat()
 
@@ -83,12 +90,14 @@ def snapshot(farm: Farm) -> list[Kept]:
     cutoff = cutoff_of(farm)
     edge = (day_of(now_ms(), farm.zone) - timedelta(days=WINDOW_DAYS + MARGIN_DAYS)).isoformat()
     log = Event.objects.filter(farm=farm)
-    lasting = _load(log.filter(kind__in=LASTING, fold_status=OK))
+    lasting = _load(log.filter(kind__in=LASTING, let_go=False, fold_status=OK))
     # An old observation of a doe nobody has named yet is as old as any other.
-    parked = _load(log.filter(fold_status=PARKED).exclude(kind__in=SEEN, on__lt=edge))
+    # The waits_for says nothing but which index to go by.
+    waiting = _load(log.filter(fold_status=PARKED, waits_for__gte=""))
+    parked = [one for one in waiting if one.kind not in SEEN or one.on >= edge]
     links = [one for one in (*lasting, *parked) if one.kind in CHAINS]
-    recent = _load(log.filter(kind__in=SEEN, fold_status=OK, on__gte=edge))
-    old = _load(log.filter(seq__in=_old_but_needed(farm, edge, links)))
+    recent = _load(log.filter(kind__in=SEEN, let_go=False, on__gte=edge, fold_status=OK))
+    old = _load(log.filter(seq__in=_old_but_needed(farm, edge, links, waiting)))
     keep = {one.id for one in (*parked, *recent, *old)} | _lasting(lasting, _named(links), cutoff)
     unlinked = [one for one in (*lasting, *recent, *old, *parked) if one.kind not in CHAINS]
     found = [one for one in unlinked if one.id in keep] + _links_of(links, keep)
@@ -96,8 +105,12 @@ def snapshot(farm: Farm) -> list[Kept]:
 
 
 def _load(rows: Any) -> list[Kept]:
-    found = rows.order_by("seq").values_list(*ROW, "kind")
-    return [Kept(row[0], row[4], kind, row[1], tuple(row), replay(row[3], row[2])) for *row, kind in found]
+    """In no order: asked for one, SQLite reads the whole log along its key."""
+    found = rows.values_list(*ROW, "kind", "on", "subject")
+    return [
+        Kept(row[0], row[4], kind, row[1], on, subject, tuple(row), replay(row[3], row[2]))
+        for *row, kind, on, subject in found
+    ]
 
 
 def _lasting(lasting: list[Kept], linked: set[str], cutoff: str) -> set[str]:
@@ -107,7 +120,7 @@ def _lasting(lasting: list[Kept], linked: set[str], cutoff: str) -> set[str]:
     records = [event for event in events if event["kind"] in RECORDS]
     rations = [event for event in events if event["kind"] == "ration"]
     states = {event["id"] for event in events if event["kind"] not in (*RECORDS, *CHAINS, "ration")}
-    since = f"{now_ms() - WINDOW_DAYS * 86_400_000:012x}"
+    since = since_stamp()
     needed = needed_records(records, linked, since) | needed_rations(rations, linked, since, cutoff)
     return states | unread | needed
 
@@ -116,15 +129,15 @@ def _named(links: list[Kept], *kinds: str) -> set[str]:
     return {one.of for one in links if not kinds or one.kind in kinds}
 
 
-def _old_but_needed(farm: Farm, edge: str, links: list[Kept]) -> list[int]:
+def _old_but_needed(farm: Farm, edge: str, links: list[Kept], waiting: list[Kept]) -> list[int]:
     """Corrected ones, whose date may have moved, and the latest scores, weights and milks of each doe."""
     rows = Event.objects.filter(farm=farm).exclude(fold_status=REFUSED)
-    corrected = rows.filter(on__lt=edge, kind__in=SEEN, id__in=_named(links, "correct"))
+    corrected = rows.filter(kind__in=SEEN, let_go=False, on__lt=edge, id__in=_named(links, "correct"))
     found = list(corrected.values_list("seq", flat=True))
     known = Folded.objects.filter(farm=farm, kind="doe").values_list("subject", flat=True)
-    waiting = rows.filter(fold_status=PARKED, kind__in=OF_DOES).values_list("subject", flat=True)
-    found += [seq for (seq,) in latest(farm.id, {*known, *waiting}, OF_DOES, ("seq",), edge)]
-    about = set(rows.filter(kind__in=OF_BARN).values_list("subject", flat=True)) if OF_BARN else set()
+    unknown = {one.subject for one in waiting if one.kind in OF_DOES}
+    found += [seq for (seq,) in latest(farm.id, {*known, *unknown}, OF_DOES, ("seq",), edge)]
+    about = set(rows.filter(kind__in=OF_BARN, let_go=False).values_list("subject", flat=True)) if OF_BARN else set()
     return found + [seq for (seq,) in latest(farm.id, about, OF_BARN, ("seq",), edge)]
 
 

@@ -20,6 +20,7 @@ from herd.models import Farm, WorkerSeen
 from . import due as dates
 from . import nightly
 from .clock import now_ms
+from .looked_through import let_go_daily
 from .recompile import recompile
 from .science import science_version
 
@@ -49,6 +50,7 @@ def turn(farm_id: str) -> None:
             recompile(farm_id, most=MOST_DOES)
             if Farm.objects.filter(pk=farm_id, lease_until_ms__gt=0).exists():
                 _give_back(farm_id)
+            let_go_daily(farm_id)
         except (DatabaseError, InterfaceError):
             raise
         except Exception:
@@ -86,7 +88,7 @@ def step(now: int | None = None) -> bool:
 def work_off(farm_id: str, turns: int = 1000) -> None:
     """Turn after turn of one farm until nothing is due: for whoever must have its outlooks now."""
     for _ in range(turns):
-        recompile(farm_id, most=MOST_DOES)
+        turn(farm_id)
         if Farm.objects.get(pk=farm_id).work_at_ms > now_ms():
             return
 
