@@ -40,14 +40,12 @@ class Event(models.Model):
     fold_status = models.CharField(max_length=8, default=OK)
     # The subject or the event a parked one waits for; "" while this build does not know its kind.
     waits_for = models.CharField(max_length=ID_LENGTH, default="", blank=True)
-    # No new phone needs it, for others say by now what it said (herd/services/let_go.py). Never of what was seen.
-    let_go = models.BooleanField(db_default=False)
 
     class Meta:
         constraints: ClassVar = [models.UniqueConstraint(fields=["farm", "id"], name="one_event_an_id")]
         indexes: ClassVar = [
             models.Index(fields=["farm", "subject", "kind", "happened_ms"], name="event_of_subject"),
-            models.Index(fields=["farm", "kind", "let_go", "on"], name="event_by_kind"),
+            models.Index(fields=["farm", "kind", "on"], name="event_by_kind"),
             models.Index(fields=["farm", "waits_for"], name="event_waiting", condition=models.Q(fold_status=PARKED)),
         ]
 

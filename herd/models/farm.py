@@ -28,8 +28,6 @@ class Farm(models.Model):
     # (herd/services/due.py).
     work_at_ms = models.BigIntegerField(default=0)
     lease_until_ms = models.BigIntegerField(default=0)
-    # The day on which it was last looked through for what no new phone needs.
-    let_go_on = models.CharField(max_length=10, default="", blank=True)
     made_at = models.DateTimeField(auto_now_add=True)
 
     class Meta:

@@ -90,13 +90,13 @@ def snapshot(farm: Farm) -> list[Kept]:
     cutoff = cutoff_of(farm)
     edge = (day_of(now_ms(), farm.zone) - timedelta(days=WINDOW_DAYS + MARGIN_DAYS)).isoformat()
     log = Event.objects.filter(farm=farm)
-    lasting = _load(log.filter(kind__in=LASTING, let_go=False, fold_status=OK))
+    lasting = _load(log.filter(kind__in=LASTING, fold_status=OK))
     # An old observation of a doe nobody has named yet is as old as any other.
     # The waits_for says nothing but which index to go by.
     waiting = _load(log.filter(fold_status=PARKED, waits_for__gte=""))
     parked = [one for one in waiting if one.kind not in SEEN or one.on >= edge]
     links = [one for one in (*lasting, *parked) if one.kind in CHAINS]
-    recent = _load(log.filter(kind__in=SEEN, let_go=False, on__gte=edge, fold_status=OK))
+    recent = _load(log.filter(kind__in=SEEN, on__gte=edge, fold_status=OK))
     old = _load(log.filter(seq__in=_old_but_needed(farm, edge, links, waiting)))
     keep = {one.id for one in (*parked, *recent, *old)} | _lasting(lasting, _named(links), cutoff)
     unlinked = [one for one in (*lasting, *recent, *old, *parked) if one.kind not in CHAINS]
@@ -132,12 +132,12 @@ def _named(links: list[Kept], *kinds: str) -> set[str]:
 def _old_but_needed(farm: Farm, edge: str, links: list[Kept], waiting: list[Kept]) -> list[int]:
     """Corrected ones, whose date may have moved, and the latest scores, weights and milks of each doe."""
     rows = Event.objects.filter(farm=farm).exclude(fold_status=REFUSED)
-    corrected = rows.filter(kind__in=SEEN, let_go=False, on__lt=edge, id__in=_named(links, "correct"))
+    corrected = rows.filter(kind__in=SEEN, on__lt=edge, id__in=_named(links, "correct"))
     found = list(corrected.values_list("seq", flat=True))
     known = Folded.objects.filter(farm=farm, kind="doe").values_list("subject", flat=True)
     unknown = {one.subject for one in waiting if one.kind in OF_DOES}
     found += [seq for (seq,) in latest(farm.id, {*known, *unknown}, OF_DOES, ("seq",), edge)]
-    about = set(rows.filter(kind__in=OF_BARN, let_go=False).values_list("subject", flat=True)) if OF_BARN else set()
+    about = set(rows.filter(kind__in=OF_BARN).values_list("subject", flat=True)) if OF_BARN else set()
     return found + [seq for (seq,) in latest(farm.id, about, OF_BARN, ("seq",), edge)]
 
 

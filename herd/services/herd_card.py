@@ -26,8 +26,8 @@ def card_inputs(farm: Farm, today: date) -> dict[str, Any]:
     # Each by the index on kind and date: one question with an "or" in it reads the whole log.
     parts = (
         rows.filter(kind__in=(*RECORDS, *STATES)),
-        rows.filter(kind__in=MEALS, let_go=False, on__gte=since),
-        rows.filter(kind__in=CHAINS, let_go=False, form__in=(*RECORDS, *STATES, *MEALS)),
+        rows.filter(kind__in=MEALS, on__gte=since),
+        rows.filter(kind__in=CHAINS, form__in=(*RECORDS, *STATES, *MEALS)),
     )
     return fold([replay(raw, eff) for part in parts for raw, eff in part.values_list("raw", "eff")])
 

@@ -28,7 +28,6 @@ def rebuild(farm_id: str) -> int:
     with transaction.atomic():
         farm = Farm.objects.select_for_update().get(pk=farm_id)
         refold_all(farm)
-        Event.objects.filter(farm=farm, let_go=True).update(let_go=False)
         settle(farm, set(), set(), _helped(farm_id))
         _read_again(farm)
         set_due(farm)

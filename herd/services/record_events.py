@@ -20,7 +20,6 @@ from .clock import Correction, FarmClock, day_of, now_ms
 from .due import FIELDS, set_due
 from .further import merely_seen
 from .judge import Log, Place, Seen, names, place, target_of
-from .let_go import keep_again, reaches_back
 from .receipts import receipt, taken
 from .roles import not_allowed
 from .standing import TELLING, Since
@@ -196,7 +195,6 @@ class Work:
             if row.subject not in whole:
                 seen.setdefault(row.subject, []).append(row)
         arrived = {row.id for row in self.rows}
-        keep_again(self.farm.id, {row.subject for row in placed if reaches_back(row.kind, row.hlc)})
         settled = settle(self.farm, whole, arrived, {row.subject for row in telling}, seen, Since.of(telling))
         self._outlooks_due(settled, folded)
         self._card_due()

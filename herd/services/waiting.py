@@ -16,7 +16,6 @@ from herd.state.payloads import Problem
 from .clock import day_of
 from .further import Seen
 from .judge import Log, Place, names, place
-from .let_go import keep_again
 from .refold import Refolded, refold
 from .roles import not_allowed
 from .standing import TELLING, Since, pens_of, rejudge, state
@@ -69,8 +68,6 @@ def settle(
         settled.done.add(now)
         left = _set_aside(farm.id, now.vanished)
         taken = _let_in(farm, arrived | now.appeared)
-        let_in = {subject for _, subject, _ in taken.entered}
-        keep_again(farm.id, standing.subjects | now.vanished | (now.appeared - touched) | let_in)
         settled.let_in |= taken.ids
         settled.refused |= taken.refused
         touched, judged, arrived = taken.about(SHAPES_OUTLOOK), taken.about(TELLING) | left, set()

@@ -20,7 +20,6 @@ from herd.models import Farm, WorkerSeen
 from . import due as dates
 from . import nightly
 from .clock import now_ms
-from .looked_through import let_go_daily
 from .recompile import recompile
 from .science import science_version
 
@@ -50,7 +49,6 @@ def turn(farm_id: str) -> None:
             recompile(farm_id, most=MOST_DOES)
             if Farm.objects.filter(pk=farm_id, lease_until_ms__gt=0).exists():
                 _give_back(farm_id)
-            let_go_daily(farm_id)
         except (DatabaseError, InterfaceError):
             raise
         except Exception:
