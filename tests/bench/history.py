@@ -24,7 +24,7 @@ def rows(small: bool) -> Iterator[Row]:
             ratio = found[-1][name] / found[0][name]
             counts = " / ".join(f"{one['events']:.0f}" for one in found)
             yield Row(
-                "history", f"{name}, most over fewest", ratio, "x", f"{took} ms of the processor at {counts} entries"
+                "history", f"{name}, most over fewest", ratio, "x", f"{took} ms of CPU at {counts} entries"
             )
 
 
