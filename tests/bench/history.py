@@ -23,9 +23,7 @@ def rows(small: bool) -> Iterator[Row]:
             took = " / ".join(f"{one[name]:.1f}" for one in found)
             ratio = found[-1][name] / found[0][name]
             counts = " / ".join(f"{one['events']:.0f}" for one in found)
-            yield Row(
-                "history", f"{name}, most over fewest", ratio, "x", f"{took} ms of CPU at {counts} entries"
-            )
+            yield Row("history", f"{name}, most over fewest", ratio, "x", f"{took} ms of CPU at {counts} entries")
 
 
 def after(days: int, rounds: int) -> dict[str, float]:
