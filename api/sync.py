@@ -17,7 +17,6 @@ from herd.services.changes import PAGE, Cursor, changes
 from herd.services.clock import now_ms
 from herd.services.cursor_marks import is_ours
 from herd.services.epoch import new_epochs_of_today, start_new_epoch
-from herd.services.recompile import refresh
 from herd.services.record_events import Batch, record_events
 from herd.services.set_aside import room_for
 from herd.services.versions import MIN_APP
@@ -26,6 +25,7 @@ from herd.state.checks import PATTERNS
 from .access import REMOVED, Access, access
 from .account.seats import seats_among
 from .errors import ApiError
+from .load import door
 from .middleware import TOO_BIG
 from .replies import packed, reply
 from .throttle import count
@@ -69,6 +69,11 @@ _push = msgspec.json.Decoder(Push).decode
 
 @require_POST
 def push(request: HttpRequest, farm_id: str) -> HttpResponse:
+    with door.taken_in():
+        return taken_in(request, farm_id)
+
+
+def taken_in(request: HttpRequest, farm_id: str) -> HttpResponse:
     held = access(request, farm_id, gone_too=True)
     if held.role == ADVISER:
         raise ApiError(*(REMOVED if held.gone else READ_ONLY))
@@ -153,7 +158,7 @@ def tally(answers: list[dict[str, Any]]) -> dict[str, Any]:
 
 
 def pulled(held: Access, cursor: At, limit: int, *, moved: bool = False) -> dict[str, Any]:
-    farm = refresh(Farm.objects.get(pk=held.farm.id) if moved else held.farm)
+    farm = Farm.objects.get(pk=held.farm.id) if moved else held.farm
     page = changes(farm, Cursor(cursor.seq, cursor.outlook_rev), limit, held.person.pk, held.only)
     return {**page, "people": held.people()}
 
@@ -172,7 +177,6 @@ def pull(request: HttpRequest, farm_id: str) -> HttpResponse:
 def start(request: HttpRequest, farm_id: str) -> HttpResponse:
     held = access(request, farm_id)
     with about(farm=farm_id):
-        refresh(held.farm)
         return packed(request, {**bootstrap(farm_id, held.person.pk, held.only), "people": held.people()})
 
 

@@ -7,6 +7,7 @@ from .farm import Device, Farm, Membership
 from .folded import Folded, OutlookRow
 from .person import Person
 from .probe import Probe
+from .work import NightlyTask, WorkerSeen
 
 __all__ = [
     "Audit",
@@ -20,6 +21,7 @@ __all__ = [
     "Folded",
     "Invitation",
     "Membership",
+    "NightlyTask",
     "OutlookRow",
     "Person",
     "Probe",
@@ -27,4 +29,5 @@ __all__ = [
     "Ruling",
     "Seat",
     "Tries",
+    "WorkerSeen",
 ]

@@ -18,11 +18,13 @@ from herd.state.payloads import Problem
 from .append import Entry, append
 from .authors import CARRIED, NOT_SEATED, REMOVED, Authors
 from .clock import UNDATED_ON, Correction, FarmClock, day_of, now_ms
+from .due import FIELDS, set_due
+from .further import merely_seen
 from .judge import Log, Place, Seen, names, place, target_of
 from .keep_refused import as_text, keep_refused, plain
 from .receipts import receipt, taken
 from .roles import not_allowed
-from .standing import TELLING
+from .standing import TELLING, Since
 from .waiting import Settled, settle
 from .wire import Read, canonical, decode, digest, read
 
@@ -215,26 +217,35 @@ class Work:
     def settle(self) -> Settled:
         placed = [row for row in self.rows if row.fold_status == OK]
         folded = [row for row in placed if row.form in SHAPES_OUTLOOK]
-        judged = {row.subject for row in placed if row.form in TELLING}
-        settled = settle(self.farm, {row.subject for row in folded}, {row.id for row in self.rows}, judged)
-        if settled.done.outlooks_due:
-            only_milk = not settled.let_in and all(row.form == "milk" for row in folded)
-            self.farm.outlooks_due_on = self.tomorrow() if only_milk else ""
+        telling = [row for row in placed if row.form in TELLING]
+        whole = {row.subject for row in folded if not merely_seen(row.kind)}
+        seen: dict[str, list[Entry]] = {}
+        for row in folded:
+            if row.subject not in whole:
+                seen.setdefault(row.subject, []).append(row)
+        arrived = {row.id for row in self.rows}
+        settled = settle(self.farm, whole, arrived, {row.subject for row in telling}, seen, Since.of(telling))
+        self._outlooks_due(settled, folded)
         self._card_due()
         self.farm.clock = self.clock.stamp()
-        self.farm.save(update_fields=["seq", "outlook_rev", "clock", "outlooks_due_on"])
+        self.farm.save(update_fields=["seq", "outlook_rev", "clock", *FIELDS])
         return settled
+
+    def _outlooks_due(self, settled: Settled, folded: list[Entry]) -> None:
+        """Milk moves her needs a little, and every day: one new outlook a day is enough."""
+        if settled.done.outlooks_due:
+            only_milk = not settled.let_in and all(row.form == "milk" for row in folded)
+            set_due(self.farm, self.tomorrow() if only_milk else "")
 
     def _card_due(self) -> None:
         """The herd's card is made again at once for a water test, tomorrow for what was fed today."""
         forms = {row.form for row in self.rows if row.fold_status == OK}
         if "water" in forms:
-            self.farm.outlooks_due_on = ""
+            set_due(self.farm)
         elif "fed" in forms:
-            self.farm.outlooks_due_on = self.tomorrow()
+            set_due(self.farm, self.tomorrow())
 
     def tomorrow(self) -> str:
-        """Milk moves her needs a little, and every day: one new outlook a day is enough."""
         day = day_of(self.batch.now, self.farm.zone) + timedelta(days=1)
         return min(self.farm.outlooks_due_on, day.isoformat())
 

@@ -12,9 +12,9 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
-from django.db.models import QuerySet
+from django.db.models import Q, QuerySet
 
-from herd.models import Event, Farm, Ruling
+from herd.models import Event, Farm, Folded, Ruling
 from herd.models.event import OK, PARKED, REFUSED
 from herd.models.farm import HELPER
 from herd.state import chains
@@ -49,17 +49,42 @@ class Standing:
     subjects: set[str] = field(default_factory=set)
 
 
-def rejudge(farm: Farm, subjects: set[str]) -> Standing:
+@dataclass(frozen=True, slots=True)
+class Since:
+    """Where the order of entries begins to be another: what stands before it in both orders was judged as it is."""
+
+    hlc: str
+    happened_ms: int
+
+    @classmethod
+    def of(cls, rows: Iterable[Any]) -> Since | None:
+        """A link changes what is judged by its own stamp, not by when it was put down."""
+        held = list(rows)
+        times = [row.happened_ms for row in held if row.kind not in CHAINS]
+        return cls(min(row.hlc for row in held), min(times, default=2**53)) if held else None
+
+
+def rejudge(farm: Farm, subjects: set[str], since: Since | None = None) -> Standing:
     """Judge again what helpers recorded about these subjects. The farm row must be locked."""
     if not subjects:
         return Standing()
     placed = Event.objects.filter(farm_id=farm.id).exclude(fold_status=PARKED)
-    rows = placed.filter(subject__in=subjects | _pens(placed, subjects), form__in=JUDGED)
-    if not rows.filter(role=HELPER).exists():
+    rows = placed.filter(
+        subject__in=subjects | pens_of(placed.filter(subject__in=subjects)),
+        kind__in=(*JUDGED, *CHAINS),
+        form__in=JUDGED,
+    )
+    helped = rows.filter(role=HELPER)
+    if since:
+        helped = helped.filter(Q(hlc__gte=since.hlc) | Q(happened_ms__gte=since.happened_ms))
+    open_ids = set(helped.values_list("id", flat=True))
+    if not open_ids:
         return Standing()
     found: list[dict[str, Any]] = [dict(row) for row in rows.values()]
     entries = [entry for row in found if (entry := _entry(farm, row))]
-    wrong = verdicts(entries, [one.event for row in _states(placed, found) if (one := _entry(farm, row))])
+    stood = {row["id"]: STOOD for row in found if row["fold_status"] == REFUSED}
+    states = [one.event for row in _states(placed, found) if (one := _entry(farm, row))]
+    wrong = verdicts(entries, states, open_ids, stood)
     judged = {entry.event["id"] for entry in entries}
     moved = [row for row in found if row["id"] in judged and (row["id"] in wrong) != (row["fold_status"] == REFUSED)]
     refused = {row["id"]: wrong[row["id"]] for row in moved if row["id"] in wrong}
@@ -68,16 +93,21 @@ def rejudge(farm: Farm, subjects: set[str]) -> Standing:
     return Standing(refused, {row["subject"] for row in moved})
 
 
-def _pens(placed: QuerySet[Event], subjects: set[str]) -> set[str]:
-    """Pens these does were ever in: what is fed there hangs on who is late in it."""
-    moves = placed.filter(subject__in=subjects, form="moved", kind="moved").values_list("raw", flat=True)
+def pens_of(rows: QuerySet[Event]) -> set[str]:
+    """Pens that does were moved to by these: what is fed there hangs on who is late in it."""
+    moves = rows.filter(kind="moved").values_list("raw", flat=True)
     return {text(content(as_object(raw.encode())), "pen") for raw in moves}
 
 
 def _states(placed: QuerySet[Event], found: list[dict[str, Any]]) -> list[dict[str, Any]]:
-    """What says who is late, where a helper's ration is among them."""
-    asked = any(row["form"] == "ration" and row["role"] == HELPER for row in found)
-    return [dict(row) for row in placed.filter(form__in=SAYS_WHEN, fold_status=OK).values()] if asked else []
+    """What says who is late, where a helper's ration is among them: of all does where it is for a pen."""
+    fed = {row["subject"] for row in found if row["form"] == "ration" and row["role"] == HELPER}
+    if not fed:
+        return []
+    said = placed.filter(kind__in=(*SAYS_WHEN, *CHAINS), form__in=SAYS_WHEN, fold_status=OK)
+    does = Folded.objects.filter(farm_id=found[0]["farm_id"], subject__in=fed, kind="doe")
+    alone = fed <= set(does.values_list("subject", flat=True))
+    return [dict(row) for row in (said.filter(subject__in=fed) if alone else said).values()]
 
 
 def _entry(farm: Farm, row: Mapping[str, Any]) -> Entry | None:
@@ -104,11 +134,17 @@ def state(farm: Farm, refused: dict[str, Problem], admitted: set[str]) -> None:
     Ruling.objects.bulk_create(said, update_conflicts=True, unique_fields=keys, update_fields=fields)
 
 
-def verdicts(entries: Iterable[Entry], states: Iterable[Fact] = ()) -> dict[str, Problem]:
+def verdicts(
+    entries: Iterable[Entry],
+    states: Iterable[Fact] = (),
+    asked: set[str] | None = None,
+    stood: Mapping[str, Problem] | None = None,
+) -> dict[str, Problem]:
     """Those of helpers that may not count, by id. A pure function of what the log holds, in any order.
 
     Each is judged by what stands before it in the fold's order. What was taken back only after its author said it
-    changes nothing for it: no refused entry comes to life by that. `states`: what says which does are late.
+    changes nothing for it: no refused entry comes to life by that. `states`: what says which does are late. With
+    `asked`, all before the first of these in an order stay as they `stood`.
     """
     held = list(entries)
     planning = {entry.event["id"] for entry in held if entry.role != HELPER}
@@ -117,7 +153,10 @@ def verdicts(entries: Iterable[Entry], states: Iterable[Fact] = ()) -> dict[str,
     wrong: dict[str, Problem] = {}
     for kinds, order in ORDERS.items():
         facts = sorted((one for one in held if one.event["kind"] in kinds), key=lambda one: order(one.event))
-        for place, entry in enumerate(facts):
+        first = next((at for at, one in enumerate(facts) if asked is None or one.event["id"] in asked), len(facts))
+        before_it = {one.event["id"] for one in facts[:first]}
+        wrong |= {key: problem for key, problem in (stood or {}).items() if key in before_it}
+        for place, entry in enumerate(facts[first:], first):
             if entry.role == HELPER:
                 said = [one.event for one in facts[:place] if one.event["id"] not in wrong]
                 known = [link for link in links if by_stamp(link) < by_stamp(entry.event)]
@@ -224,6 +263,8 @@ JUDGES: dict[str, Callable[[Entry, Before], Problem | None]] = {
     "freeze": _freeze,
     "treatment": _treatment,
 }
+# Stands for the reason of one refused before: it is not said anew.
+STOOD = Problem("", "", "")
 JUDGED = tuple(JUDGES)
 # Entries that call for judging again.
 TELLING = (*JUDGED, *SAYS_WHEN)

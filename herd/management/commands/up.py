@@ -14,7 +14,7 @@ from herd.models import Farm
 
 
 class Command(BaseCommand):
-    help = "Bring the database up to date, make the demo farm if there is no farm, and serve the app."
+    help = "Bring the database up to date, make the demo farm if there is no farm, serve the app, and work."
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("--port", type=int, default=8000)
@@ -36,9 +36,11 @@ class Command(BaseCommand):
         for name, password in still_good(settings.DATA_DIR).items():
             self.stdout.write(f"  {name}: {password}")
         self.stdout.flush()
-        # Relative names end here: gunicorn starts in the folder this code lies in, not in whatever else is called herd.
+        # Relative names end here: both start in the folder this code lies in, not in whatever else is called herd.
         os.environ["MANGERLINE_DATA"] = str(settings.DATA_DIR)
-        os.execv(sys.executable, gunicorn(**options))
+        os.chdir(settings.BASE_DIR)
+        both = [*gunicorn(**options), "--", *worker()]
+        os.execv(sys.executable, [sys.executable, "-m", "herd.together", *both])
 
 
 def taken(host: str, port: int) -> bool:
@@ -53,8 +55,13 @@ def taken(host: str, port: int) -> bool:
 
 def gunicorn(host: str, port: int, workers: int, **_: Any) -> list[str]:
     bind = f"{host}:{port}"
+    # More threads than pushes are taken in at once (api/load.py): somebody is left to say "later".
     pool = ["--worker-class", "herd.hosting.worker.HurriedWorker", "--workers", str(workers), "--threads", "16"]
     # Its control socket lies in $HOME: two servers on one machine, or a read-only home, would collide there.
     quiet = ["--no-control-socket", "--log-level", "warning"]
     here = ["--chdir", str(settings.BASE_DIR), "--bind", bind]
     return [sys.executable, "-P", "-m", "gunicorn", "herd.wsgi:application", *here, *pool, *quiet]
+
+
+def worker() -> list[str]:
+    return [sys.executable, "-m", "herd.cli", "work"]

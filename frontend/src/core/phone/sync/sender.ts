@@ -15,7 +15,7 @@ import { isChanges, isFarewell, isPushReply, type Changes, type Farewell } from 
 
 export type LockedBy = "sign_in" | "other_person" | "not_member";
 export type Ended =
-  | { kind: "done" } | { kind: "later"; why: string; after_ms: number } | { kind: "locked"; why: LockedBy }
+  | { kind: "done"; due?: true } | { kind: "later"; why: string; after_ms: number } | { kind: "locked"; why: LockedBy }
   /** On the farm no more: nothing of it is to stay on this phone. */
   | { kind: "removed" };
 
@@ -32,7 +32,6 @@ interface Parts {
   sending: (now: number, of: number) => void;
 }
 
-const DONE: Ended = { kind: "done" };
 const REMOVED: Ended = { kind: "removed" };
 const MOST_TURNS = 500;
 const ASTRAY = "astray";
@@ -121,7 +120,7 @@ export class Sender {
     if (taken !== "taken") return taken === "anew" ? null : taken;
     if (reply.body.answers.some(({ code }) => code === NOT_SEATED)) return this.#otherSeat();
     if (settled.events.length + settled.sent.length === 0) return later("no_answers");
-    return unsent === batch.length && !reply.body.changes.more ? DONE : null;
+    return unsent === batch.length && !reply.body.changes.more ? done(reply.body.changes) : null;
   }
 
   /** Whatever the server answered, its owner has it, and nobody here is left to mend it. */
@@ -151,7 +150,7 @@ export class Sender {
     if (!isChanges(reply.body)) return this.#stopFor(failed("not_ours").failure);
     const taken = await this.#take(settleAnswers([], [], reply.body.now), reply.body);
     if (taken !== "taken") return taken === "anew" ? null : taken;
-    return reply.body.more ? null : DONE;
+    return reply.body.more ? null : done(reply.body);
   }
 
   /** "anew": the farm was fetched whole, and own entries may be waiting again. */
@@ -293,6 +292,11 @@ export class Sender {
   #path(rest: string): string {
     return `/api/farms/${this.#parts.farmId}/${rest}`;
   }
+}
+
+/** `due`: the server is still making outlooks of what it has. */
+function done(changes: Changes): Ended {
+  return changes.outlooks_due ? { kind: "done", due: true } : { kind: "done" };
 }
 
 function later(why: string): Ended {

@@ -40,6 +40,8 @@ export interface Changes {
   outlook_rev: number;
   signed?: string;
   more: boolean;
+  /** Outlooks are on their way: ask again soon. A server of before says nothing of it. */
+  outlooks_due?: boolean;
   now: number;
   min_app: string;
   snapshot?: boolean;
