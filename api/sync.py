@@ -134,7 +134,7 @@ def tally(answers: list[dict[str, Any]]) -> dict[str, Any]:
 def pulled(held: Access, cursor: At, limit: int, *, moved: bool = False) -> dict[str, Any]:
     farm = refresh(Farm.objects.get(pk=held.farm.id) if moved else held.farm)
     page = changes(farm, Cursor(cursor.seq, cursor.outlook_rev), limit, held.person.pk, held.only)
-    return {**page, "people": held.people()}
+    return {**page, "people": held.people(), "scope": held.scope}
 
 
 @require_GET
@@ -152,7 +152,7 @@ def start(request: HttpRequest, farm_id: str) -> HttpResponse:
     held = access(request, farm_id)
     with about(farm=farm_id):
         refresh(held.farm)
-        return packed(request, {**bootstrap(farm_id, held.person.pk, held.only), "people": held.people()})
+        return packed(request, {**bootstrap(farm_id, held.person.pk, held.only), "people": held.people(), "scope": held.scope})
 
 
 def number(request: HttpRequest, name: str, default: int) -> int:

@@ -199,14 +199,15 @@ export class Keeping {
     for (const doc of changes.outlooks) this.outlooks.take(doc);
     const seq = Math.max(cursor.seq, changes.seq);
     const outlook_rev = Math.max(cursor.outlook_rev, changes.outlook_rev);
-    const { people, min_app, now: server_now } = changes;
+    const { people, scope = "", min_app, now: server_now } = changes;
     const sent_at = this.#parts.env.now();
-    this.meta = { ...this.meta, cursor: { seq, outlook_rev }, people, min_app, server_now, sent_at };
+    this.meta = { ...this.meta, cursor: { seq, outlook_rev }, people, scope, min_app, server_now, sent_at };
     this.#parts.changed(true);
   }
 
   /** On a phone that has nothing of the farm yet it is seen as it came, before it is stored; false on any other. */
-  async arrived({ outlooks, people, min_app, now, seq, outlook_rev }: Changes, rows: EventRow[]): Promise<boolean> {
+  async arrived(changes: Changes, rows: EventRow[]): Promise<boolean> {
+    const { outlooks, people, scope = "", min_app, now, seq, outlook_rev } = changes;
     if (!this.memory.empty) return false;
     const incoming = new Incoming();
     incoming.take(rows);
@@ -215,7 +216,7 @@ export class Keeping {
     this.memory.replace(incoming, []);
     folded();
     for (const doc of outlooks) this.outlooks.take(doc);
-    const facts = { people, min_app, server_now: now };
+    const facts = { people, scope, min_app, server_now: now };
     this.meta = { ...this.meta, ...facts, cursor: { seq, outlook_rev } };
     this.#parts.changed(false);
     return true;
