@@ -11,6 +11,7 @@ from herd.models.farm import ADVISER, OWNER
 from herd.services.adviser_view import AdviserView, people_for_adviser
 from herd.services.erase import is_erased
 from herd.services.members import authors_of, names_of, not_yet, roll
+from herd.services.wire import canonical, digest
 from herd.state.checks import PATTERNS
 
 from .account.seats import must_have_proved
@@ -38,6 +39,11 @@ class Access:
     def only(self) -> AdviserView | None:
         """What an adviser's eyes are held to; None for everybody else."""
         return AdviserView(self.farm.pk, self.own.does) if self.role == ADVISER else None
+
+    @property
+    def scope(self) -> str:
+        """A phone that was sent another part of the farm before starts again with this one."""
+        return digest(canonical(sorted(self.own.does)))[:12] if self.role == ADVISER else ""
 
     def people(self) -> list[dict[str, object]]:
         if self.role == ADVISER:

@@ -160,7 +160,7 @@ def tally(answers: list[dict[str, Any]]) -> dict[str, Any]:
 def pulled(held: Access, cursor: At, limit: int, *, moved: bool = False) -> dict[str, Any]:
     farm = Farm.objects.get(pk=held.farm.id) if moved else held.farm
     page = changes(farm, Cursor(cursor.seq, cursor.outlook_rev), limit, held.person.pk, held.only)
-    return {**page, "people": held.people()}
+    return {**page, "people": held.people(), "scope": held.scope}
 
 
 @require_GET
@@ -177,7 +177,8 @@ def pull(request: HttpRequest, farm_id: str) -> HttpResponse:
 def start(request: HttpRequest, farm_id: str) -> HttpResponse:
     held = access(request, farm_id)
     with about(farm=farm_id):
-        return packed(request, {**bootstrap(farm_id, held.person.pk, held.only), "people": held.people()})
+        page = bootstrap(farm_id, held.person.pk, held.only)
+        return packed(request, {**page, "people": held.people(), "scope": held.scope})
 
 
 def number(request: HttpRequest, name: str, default: int) -> int:

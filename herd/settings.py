@@ -86,7 +86,11 @@ CACHES: dict[str, Any] = {
 }
 
 AUTH_USER_MODEL = "herd.Person"
-AUTHENTICATION_BACKENDS = ["allauth.account.auth_backends.AuthenticationBackend"]
+AUTHENTICATION_BACKENDS = [
+    "allauth.account.auth_backends.AuthenticationBackend",
+    # Sessions opened before allauth came name this one.
+    "django.contrib.auth.backends.ModelBackend",
+]
 PASSWORD_HASHERS = ["herd.hashers.FarmArgon2"]
 AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator", "OPTIONS": {"min_length": 8}},

@@ -57,3 +57,15 @@ test.each(["removed", "not_yet"])("a farm that says %s stops the sending, and no
   expect(await farm.sync()).toEqual({ kind: "locked", why: "not_member" });
   expect(farm.status).toMatchObject({ kind: "locked", n: 1 });
 });
+
+test("who is let see another part of the farm starts again with that part", async () => {
+  const { farm, server } = await twoScores();
+  await farm.sync();
+  const honest = server.changes.bind(server);
+  server.changes = (...asked) => ({ ...honest(...asked), scope: "part" });
+  expect(await farm.sync()).toEqual({ kind: "done" });
+  expect(farm.diagnostics()).toContain("bootstrap scope");
+  const asked = server.requests.filter(({ path }) => path.endsWith("/bootstrap")).length;
+  expect(await farm.sync()).toEqual({ kind: "done" });
+  expect(server.requests.filter(({ path }) => path.endsWith("/bootstrap"))).toHaveLength(asked);
+});

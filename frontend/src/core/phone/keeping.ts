@@ -213,9 +213,9 @@ export class Keeping extends Kept {
     const cursor = this.meta.cursor ?? START;
     this.memory.put(rows.filter((row) => row.seq > cursor.seq));
     for (const doc of changes.outlooks) this.outlooks.take(doc);
-    const { people, min_app, now: server_now } = changes;
+    const { people, scope = "", min_app, now: server_now } = changes;
     const sent_at = this.parts.env.now();
-    this.meta = { ...this.meta, cursor: further(cursor, changes), people, min_app, server_now, sent_at };
+    this.meta = { ...this.meta, cursor: further(cursor, changes), people, scope, min_app, server_now, sent_at };
     this.parts.changed(true);
   }
 
@@ -229,8 +229,8 @@ export class Keeping extends Kept {
     this.memory.replace(incoming, []);
     folded();
     for (const doc of changes.outlooks) this.outlooks.take(doc);
-    const { people, min_app, now: server_now } = changes;
-    this.meta = { ...this.meta, people, min_app, server_now, cursor: cursorOf(changes) };
+    const { people, scope = "", min_app, now: server_now } = changes;
+    this.meta = { ...this.meta, people, scope, min_app, server_now, cursor: cursorOf(changes) };
     this.parts.changed(false);
     return true;
   }

@@ -277,6 +277,7 @@ function putOutlook(tx: Writing, doc: OutlookDoc): void {
 
 function putFacts(tx: Writing, changes: Changes, at: number): void {
   put(tx, "meta", { key: "people", value: changes.people });
+  put(tx, "meta", { key: "scope", value: changes.scope ?? "" });
   put(tx, "meta", { key: "min_app", value: changes.min_app });
   put(tx, "meta", { key: "sent_at", value: at });
   put(tx, "meta", { key: "server_now", value: changes.now });

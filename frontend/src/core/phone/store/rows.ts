@@ -80,6 +80,7 @@ export interface Meta {
   cursor: Cursor;
   epoch: number | string;
   people: PersonRow[];
+  scope: string;
   sent_at: number;
   server_now: number;
   ring: Noted[];

@@ -177,10 +177,11 @@ export class Sender {
     const settled = joined(answered, restated(changes, keeping));
     const rows = this.#rows(changes);
     const counts_again = changes.again?.some((entry) => !isRefused(entry)) ?? false;
-    if (counts_again || keeping.reaches_back(changes)) {
+    const another_part = (changes.scope ?? "") !== (keeping.meta.scope ?? "");
+    if (counts_again || another_part || keeping.reaches_back(changes)) {
       await store.applyAnswers(settled);
       keeping.settled(settled);
-      return (await this.#bootstrap("late")) ?? "anew";
+      return (await this.#bootstrap(another_part ? "scope" : "late")) ?? "anew";
     }
     const reply = { settled, changes, rows, clock: clock.last, at: env.now() };
     const { kind, events } = await store.applyReply(reply).then(

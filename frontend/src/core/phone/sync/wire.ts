@@ -36,6 +36,8 @@ export interface Changes {
   again?: Entry[];
   outlooks: OutlookDoc[];
   people: PersonRow[];
+  /** Which part of the farm this is: of the does an adviser sees; "" is all of it. */
+  scope?: string;
   seq: number;
   outlook_rev: number;
   signed?: string;
