@@ -63,7 +63,7 @@ def folded() -> Iterator[Finding]:
             held = {(row.subject, row.kind): row.json for row in Folded.objects.filter(farm=farm)}
             subjects = {subject for subject, _ in held}
             some = set(random.sample(sorted(subjects), min(SAMPLE, len(subjects))))
-            now = folded_now(farm.pk, some)
+            now, _ = folded_now(farm.pk, some)
         wrong = [key for key, json in held.items() if key[0] in some and now.get(key) != json]
         if wrong:
             said = f"{len(wrong)} of {len(some)} looked at on {farm.name} are not what their entries say."

@@ -33,15 +33,15 @@ class Farm(models.Model):
     # Ids this farm had on servers before, comma between: the herd rules in its log are still about those.
     came_from = models.CharField(max_length=400, default="", blank=True)
 
+    class Meta:
+        indexes: ClassVar = [models.Index(fields=["work_at_ms"], name="farm_by_work")]
+
 
 class Present(models.Manager["Membership"]):
     """Those who are on their farms; who is no longer is found by `everyone`."""
 
     def get_queryset(self) -> models.QuerySet[Membership]:
         return super().get_queryset().filter(gone_at=None)
-
-    class Meta:
-        indexes: ClassVar = [models.Index(fields=["work_at_ms"], name="farm_by_work")]
 
 
 class Membership(models.Model):
