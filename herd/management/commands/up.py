@@ -9,7 +9,7 @@ from django.conf import settings
 from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
 
-from herd.demo.passwords import still_good
+from herd.demo.passwords import FILE, still_good
 from herd.models import Farm
 
 
@@ -26,21 +26,29 @@ class Command(BaseCommand):
         if taken(options["host"], options["port"]):
             raise CommandError(f"Port {options['port']} is in use by another program. Choose one with --port.")
         call_command("migrate_safe", stdout=self.stdout)
-        if not options["no_demo"] and not Farm.objects.exists():
+        fresh = not options["no_demo"] and not Farm.objects.exists()
+        if fresh:
             self.stdout.write("Making the demo farm ...")
             self.stdout.flush()
             call_command("make_demo", stdout=StringIO())
         if not settings.CLIENT_DIST.is_dir():
             self.stderr.write("The client is not built: run `manage.py build_client` first.")
         self.stdout.write(f"Mangerline: http://localhost:{options['port']}/   (stop with Ctrl-C)")
-        for name, password in still_good(settings.DATA_DIR).items():
-            self.stdout.write(f"  {name}: {password}")
+        self.tell(fresh)
         self.stdout.flush()
         # Relative names end here: both start in the folder this code lies in, not in whatever else is called herd.
         os.environ["MANGERLINE_DATA"] = str(settings.DATA_DIR)
         os.chdir(settings.BASE_DIR)
         both = [*gunicorn(**options), "--", *worker()]
         os.execv(sys.executable, [sys.executable, "-m", "herd.together", *both])
+
+    def tell(self, fresh: bool) -> None:
+        """What is printed is kept, by terminals and by whatever reads a service's words: passwords once, then where."""
+        good = still_good(settings.DATA_DIR)
+        for name, password in good.items() if fresh else ():
+            self.stdout.write(f"  {name}: {password}")
+        if good and not fresh:
+            self.stdout.write(f"  Names and passwords of the demo: {settings.DATA_DIR / FILE}")
 
 
 def taken(host: str, port: int) -> bool:
