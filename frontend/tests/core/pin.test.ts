@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
-import { check_pin, MOST_TRIES, type Seat } from "../../src/core/phone/pin.ts";
+import { check_pin, MOST_TRIES } from "../../src/core/phone/pin.ts";
+import type { Seat } from "../../src/core/phone/store/rows.ts";
 import { Phone } from "../../src/core/phone/store/phone.ts";
 import { ADA, BEA, openFarm, score, setUp } from "../support/farm.ts";
 import { json } from "../support/fake_server.ts";

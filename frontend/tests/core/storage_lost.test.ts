@@ -4,7 +4,7 @@ import { expect, test } from "vitest";
 import { FarmStore } from "../../src/core/phone/store/farm_store.ts";
 import { StoreError } from "../../src/core/phone/store/errors.ts";
 import { Connection } from "../../src/core/phone/store/connection.ts";
-import { wipe_person } from "../../src/core/phone/wipe.ts";
+import { wipe_person } from "../../src/core/phone/store/wipe.ts";
 import { notices } from "../../src/core/phone/waits.ts";
 import { ADA, DOE, doe, FARM, kinds, openFarm, score, setUp } from "../support/farm.ts";
 import { FakeServer } from "../support/fake_server.ts";

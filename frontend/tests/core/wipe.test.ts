@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { FarmStore } from "../../src/core/phone/store/farm_store.ts";
 import { notices } from "../../src/core/phone/waits.ts";
-import { wipe_person } from "../../src/core/phone/wipe.ts";
+import { wipe_person } from "../../src/core/phone/store/wipe.ts";
 import { json } from "../support/fake_server.ts";
 import { ADA, BEA, doe, FARM, kinds, openFarm, score, setUp, type Setup } from "../support/farm.ts";
 import type { TestPhone } from "../support/phone.ts";

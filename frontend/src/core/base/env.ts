@@ -17,7 +17,7 @@ export interface Env {
   persist: (() => Promise<boolean>) | null;
   /** PBKDF2 with SHA-256, in base64; null where the browser keeps it from a page without a certificate. */
   pbkdf2: ((secret: string, salt: string, rounds: number) => Promise<string>) | null;
-  /** A few words kept outside the database; "" takes them away. */
+  /** A few words kept outside the database; "" takes them away. The page brings what it has. */
   marks: { read(): string; write(text: string): void } | null;
 }
 
@@ -44,7 +44,7 @@ export function browserEnv(): Env {
     drawn,
     persist: globalThis.navigator?.storage?.persist ? () => globalThis.navigator.storage.persist() : null,
     pbkdf2: globalThis.crypto?.subtle ? pbkdf2 : null,
-    marks: globalThis.document ? { read: readMarks, write: writeMarks } : null,
+    marks: null,
   };
 }
 
@@ -84,32 +84,6 @@ export function drawn(): Promise<void> {
 async function gzip(text: string): Promise<Uint8Array<ArrayBuffer>> {
   const packed = new Blob([text]).stream().pipeThrough(new CompressionStream("gzip"));
   return new Uint8Array(await new Response(packed).arrayBuffer());
-}
-
-const MARKS = "mangerline.waits";
-const COOKIE_S = 400 * 86_400;
-const COOKIE_MOST = 3_000;
-
-/** Twice: a browser that empties one of them often leaves the other. */
-function readMarks(): string {
-  const cookie = document.cookie.split("; ").find((each) => each.startsWith(`${MARKS}=`));
-  try {
-    return localStorage.getItem(MARKS) ?? decodeURIComponent(cookie?.slice(MARKS.length + 1) ?? "");
-  } catch {
-    return decodeURIComponent(cookie?.slice(MARKS.length + 1) ?? "");
-  }
-}
-
-function writeMarks(text: string): void {
-  const cookie = encodeURIComponent(text);
-  const kept_s = text && cookie.length <= COOKIE_MOST ? COOKIE_S : 0;
-  document.cookie = `${MARKS}=${kept_s ? cookie : ""}; path=/; max-age=${kept_s}; samesite=strict`;
-  try {
-    if (text) localStorage.setItem(MARKS, text);
-    else localStorage.removeItem(MARKS);
-  } catch {
-    // Storage that refuses altogether: the cookie has it.
-  }
 }
 
 async function pbkdf2(secret: string, salt: string, iterations: number): Promise<string> {

@@ -3,7 +3,7 @@ import type { FarmZone } from "../base/days.ts";
 import type { Channel, Env } from "../base/env.ts";
 import { makeEvent, type Draft, type Envelope, type Pen } from "../events/events.ts";
 import type { FarmOptions, When } from "./farm_shapes.ts";
-import { WIPED } from "./wipe.ts";
+import { WIPED } from "./store/wipe.ts";
 import { FarmStore } from "./store/farm_store.ts";
 
 export const NAMELESS = { who: "", farm_name: "" };

@@ -1,19 +1,6 @@
 import type { Env } from "../base/env.ts";
 import type { Phone } from "./store/phone.ts";
-
-/** What a phone checks a PIN against without a signal. */
-export interface Verifier {
-  salt: string;
-  rounds: number;
-  hash: string;
-}
-
-/** Somebody who has signed in on this browser and not out again, as the server last said. */
-export interface Seat {
-  id: string;
-  name: string;
-  pin: Verifier | null;
-}
+import type { Seat } from "./store/rows.ts";
 
 export const MOST_TRIES = 5;
 const DIGITS = /^\d{4,6}$/;

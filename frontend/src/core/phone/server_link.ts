@@ -7,7 +7,7 @@ import { Schedule } from "./sync/schedule.ts";
 import { Sender, type Ended, type LockedBy } from "./sync/sender.ts";
 import type { Session } from "./sync/session.ts";
 import { tidy } from "./unread.ts";
-import { wipe } from "./wipe.ts";
+import { wipe } from "./store/wipe.ts";
 
 interface Parts {
   person: string;

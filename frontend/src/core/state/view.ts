@@ -1,4 +1,4 @@
-import type { Json } from "../events/events.ts";
+import type { Envelope, Json } from "../events/events.ts";
 import type { Why } from "../events/readable.ts";
 import type { Picture, Voice } from "./media.ts";
 
@@ -36,15 +36,7 @@ export interface View {
   undated: Undated[];
 }
 
-export interface Undated {
-  ev: string;
-  kind: string;
-  subject: string;
-  on: string;
-  slot: string;
-  happened: number;
-  author: string;
-}
+export type Undated = Pick<Envelope, "kind" | "subject" | "on" | "slot" | "happened" | "author"> & { ev: string };
 
 export interface Aside {
   ev: string;

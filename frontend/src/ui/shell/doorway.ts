@@ -2,14 +2,16 @@ import { browserEnv, type Env } from "../../core/base/env.ts";
 import { to_file } from "../../core/phone/carried.ts";
 import { Farm } from "../../core/phone/farm.ts";
 import { databaseName, FarmStore } from "../../core/phone/store/farm_store.ts";
-import { check_pin, type Checked, type Seat } from "../../core/phone/pin.ts";
+import { check_pin, type Checked } from "../../core/phone/pin.ts";
+import type { Seat } from "../../core/phone/store/rows.ts";
 import { bornOf } from "../../core/phone/store/connection.ts";
 import { Phone, type Known, type LastUse } from "../../core/phone/store/phone.ts";
 import { Session, type FarmEntry } from "../../core/phone/sync/session.ts";
 
 import { dismiss, notices, tell_lost, waited, type Notice } from "../../core/phone/waits.ts";
-import { wipe_person } from "../../core/phone/wipe.ts";
+import { wipe_person } from "../../core/phone/store/wipe.ts";
 import { forgetWords } from "./forget.ts";
+import { pageMarks } from "./marks.ts";
 
 const NOBODY: Known = { last: null, users: [], device: undefined, seats: [] };
 export type Outcome = { ok: true } | { ok: false; why: string };
@@ -24,7 +26,7 @@ const LAST = "mangerline.last";
 
 /** Who is at this phone and which farm is open: signing in and out, remembering, opening. */
 export class Doorway {
-  readonly env: Env = browserEnv();
+  readonly env: Env = { ...browserEnv(), marks: pageMarks };
   readonly session = new Session(this.env);
   readonly #phone = new Phone(this.env);
   person: Person | null = null;
@@ -122,7 +124,7 @@ export class Doorway {
     if (!store) this.#ahead?.close();
     this.#ahead = null;
     const farm = await Farm.open({
-      ...(store && { store }),
+      ...(store && { store }), env: this.env,
       person: person.id, farmId: entry.id, zone: entry.zone, session: this.session, after, early: back,
       ...(this.#device && { device: this.#device }),
       sharers: sharers.map((use) => use.person.id), names: { who: person.name, farm_name: entry.name },

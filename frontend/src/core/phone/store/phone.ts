@@ -1,9 +1,9 @@
 import type { Env } from "../../base/env.ts";
 import { newDeviceId } from "../../base/ids.ts";
-import type { Seat } from "../pin.ts";
 import type { FarmEntry } from "../sync/session.ts";
 import { Connection } from "./connection.ts";
 import { PHONE_MIGRATIONS } from "./migrations.ts";
+import type { Seat } from "./rows.ts";
 
 /** Somebody's farms, and the one they had open, so that the app opens on it with no signal. */
 export interface LastUse {

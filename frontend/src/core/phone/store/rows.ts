@@ -119,3 +119,17 @@ export interface PictureRow {
 }
 
 export type StoreName = "events" | "outbox" | "outlooks" | "meta" | "picture" | "media" | "unsent";
+
+/** What a phone checks a PIN against without a signal. */
+export interface Verifier {
+  salt: string;
+  rounds: number;
+  hash: string;
+}
+
+/** Somebody who has signed in on this browser and not out again, as the server last said. */
+export interface Seat {
+  id: string;
+  name: string;
+  pin: Verifier | null;
+}

@@ -1,5 +1,5 @@
 import type { Env } from "../../base/env.ts";
-import type { Seat } from "../pin.ts";
+import type { Seat } from "../store/rows.ts";
 import { call, failed, type Call, type Reply } from "./http.ts";
 
 export interface FarmEntry {

@@ -1,7 +1,7 @@
-import type { Env } from "../base/env.ts";
-import { ALL, FarmStore } from "./store/farm_store.ts";
-import { deleted, photosOf } from "./store/room.ts";
-import { forget_wait } from "./waits.ts";
+import type { Env } from "../../base/env.ts";
+import { ALL, FarmStore } from "./farm_store.ts";
+import { deleted, photosOf } from "./room.ts";
+import { forget_wait } from "../waits.ts";
 
 type Kept = Pick<Env, "indexedDB" | "marks" | "channel">;
 /** Said on the channel that goes by the database's name. */
