@@ -23,8 +23,7 @@ REFERENCE = (
     "distances",
 )
 RULES = ("rules", *(f"rules/{group}" for group in ("units", "dates", "bands", "scores", "feed", "health", "need")))
-LEAVING = ("take", "forget", "close")
-LISTS = ("pens", "order", "lots", "feeds", "card", "weather", *RULES, "people", "about", *LEAVING, "leave")
+LISTS = ("pens", "order", "lots", "feeds", "card", "weather", *RULES, "people", "about", "leave")
 KEPT = ("scoops", "scoops/new", "jars", "jars/new", "treatments")
 CARDS = (
     *("hard_kidding", "milk_fever", "toxemia", "bloat", "cold_kid"),
