@@ -71,6 +71,9 @@ def house():
 
 def ninth():
     good, farm = house()
+    # What is read once, at the first answer, is no matter of slow phones.
+    for _ in range(6):
+        good.ask("GET", f"/api/farms/{{farm}}/changes")
     with slow_ones(good, 8, half_a_push(good, farm)):
         took = [good.ask("GET", f"/api/farms/{{farm}}/changes") for _ in range(5)]
     print(json.dumps([[status, seconds] for status, _, seconds in took]))
