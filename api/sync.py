@@ -152,7 +152,9 @@ def start(request: HttpRequest, farm_id: str) -> HttpResponse:
     held = access(request, farm_id)
     with about(farm=farm_id):
         refresh(held.farm)
-        return packed(request, {**bootstrap(farm_id, held.person.pk, held.only), "people": held.people(), "scope": held.scope})
+        return packed(
+            request, {**bootstrap(farm_id, held.person.pk, held.only), "people": held.people(), "scope": held.scope}
+        )
 
 
 def number(request: HttpRequest, name: str, default: int) -> int:
