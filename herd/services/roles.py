@@ -43,8 +43,8 @@ def _way(name: str) -> May:
     row = TABLE["way"][name]
     named: list[str] = row.get("placed", [])
     fields = {field for one in named for field in (FIELDS["sets"][one[1:]] if one.startswith("@") else (one,))}
-    links = (tuple(row.get(whose, ())) for whose in ("own", "others"))
-    return May(row["record"], *links, frozenset(fields), tuple(row.get("never_sooner", ())))
+    own, others = (tuple(row.get(whose, ())) for whose in ("own", "others"))
+    return May(row["record"], own, others, frozenset(fields), tuple(row.get("never_sooner", ())))
 
 
 WAYS = {name: _way(name) for name in TABLE["way"]}
