@@ -81,5 +81,4 @@ class Quarantine(models.Model):
 
     class Meta:
         constraints: ClassVar = [models.UniqueConstraint(fields=["farm", "sha256"], name="one_refusal")]
-        # Not by farm: what somebody may add a day holds over all of hers.
-        indexes: ClassVar = [models.Index(fields=["sender", "received_ms"], name="refusals_of_a_day")]
+        indexes: ClassVar = [models.Index(fields=["farm", "sender", "received_ms"], name="refusals_of_a_day")]
