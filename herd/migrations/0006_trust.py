@@ -6,6 +6,6 @@ class Migration(migrations.Migration):
     operations = [
         migrations.AddIndex(
             model_name="quarantine",
-            index=models.Index(fields=["sender", "received_ms"], name="refusals_of_a_day"),
+            index=models.Index(fields=["farm", "sender", "received_ms"], name="refusals_of_a_day"),
         )
     ]

@@ -87,8 +87,7 @@ class Quarantine(models.Model):
 
     class Meta:
         constraints: ClassVar = [models.UniqueConstraint(fields=["farm", "sha256"], name="one_refusal")]
-        # The second not by farm: what somebody may add a day holds over all of hers.
         indexes: ClassVar = [
             models.Index(fields=["farm", "code", "decided"], name="refusal_by_code"),
-            models.Index(fields=["sender", "received_ms"], name="refusals_of_a_day"),
+            models.Index(fields=["farm", "sender", "received_ms"], name="refusals_of_a_day"),
         ]

@@ -10,7 +10,7 @@ from datetime import timedelta
 from django.db.models import Count, Sum
 from django.db.models.functions import Coalesce, Length
 
-from herd.models import Quarantine
+from herd.models import Membership, Quarantine
 
 DAY_MS = timedelta(days=1) // timedelta(milliseconds=1)
 # What one person may add a day, over all farms: more than any barn sends home, and a small part of any disk.
@@ -34,7 +34,8 @@ def keep_refused(rows: list[Quarantine]) -> None:
         return
     first = rows[0]
     since = first.received_ms - DAY_MS
-    held = Quarantine.objects.filter(sender=first.sender, received_ms__gt=since)
+    hers = Membership.objects.filter(person_id=first.sender).values("farm_id")
+    held = Quarantine.objects.filter(farm_id__in=hers, sender=first.sender, received_ms__gt=since)
     used = held.aggregate(rows=Count("pk"), letters=Coalesce(Sum(Length("raw")), 0))
     left_rows, left = MOST_ROWS - used["rows"], MOST_LETTERS - used["letters"]
     kept: list[Quarantine] = []

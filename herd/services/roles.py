@@ -43,7 +43,7 @@ def _way(name: str) -> May:
     row = TABLE["way"][name]
     named: list[str] = row.get("placed", [])
     fields = {field for one in named for field in (FIELDS["sets"][one[1:]] if one.startswith("@") else (one,))}
-    own, others = tuple(row.get("own", ())), tuple(row.get("others", ()))
+    own, others = (tuple(row.get(whose, ())) for whose in ("own", "others"))
     return May(row["record"], own, others, frozenset(fields), tuple(row.get("never_sooner", ())))
 
 
