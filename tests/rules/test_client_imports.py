@@ -18,6 +18,7 @@ SCREENS = [
         "treat",
         "start",
         "farm",
+        "leaving",
         "why",
         "vet",
         "off_feed",

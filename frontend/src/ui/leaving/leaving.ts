@@ -1,4 +1,4 @@
-import { databaseName } from "../../core/phone/store/farm_store.ts";
+import { dropFarm } from "../../core/phone/store/drop.ts";
 import { farmFile } from "../../core/phone/sync/farm_file.ts";
 import { session } from "../model/session.svelte.ts";
 import { has, t } from "../words/text.ts";
@@ -22,11 +22,11 @@ export function forget(person: string, password: string): Promise<string> {
 
 /** Every row on the server, then all of it on this phone. */
 export async function closeFarm(name: string, password: string): Promise<string> {
-  const database = databaseName(session.farm?.person ?? "", session.farmId);
+  const [person, farm] = [session.farm?.person ?? "", session.farmId];
   const no = await post("/close", { name, password });
   if (no) return no;
   await session.signOut(true);
-  indexedDB.deleteDatabase(database);
+  dropFarm(session.door.env, person, farm);
   return "";
 }
 
