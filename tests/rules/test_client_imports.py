@@ -19,6 +19,7 @@ SCREENS = [
         "treat",
         "start",
         "farm",
+        "leaving",
         "why",
         "vet",
         "off_feed",
