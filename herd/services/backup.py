@@ -33,11 +33,13 @@ from herd.models import (
     Folded,
     Invitation,
     Membership,
+    NightlyTask,
     OutlookRow,
     Person,
     Probe,
     Quarantine,
     Ruling,
+    WorkerSeen,
 )
 
 from .backup_file import FORMAT, FORMAT_VERSION, Checked, check
@@ -61,7 +63,7 @@ TABLES: dict[str, type[models.Model]] = {
     "erased": Erased,
     "audit": Audit,
 }
-MADE_AGAIN: tuple[type[models.Model], ...] = (Folded, OutlookRow, Probe)
+MADE_AGAIN: tuple[type[models.Model], ...] = (Folded, OutlookRow, Probe, WorkerSeen, NightlyTask)
 PART = ".part"
 # Pictures are large: so many rows are in memory at once.
 MANY, FEW = 2000, 20

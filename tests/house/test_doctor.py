@@ -22,8 +22,9 @@ from django.db import connection
 from herd.doctor import chores, machine, outside
 from herd.doctor.finding import BAD, FINE, LOOK, NOT_SEEN, Finding
 from herd.doctor.rounds import CHECKS, rounds
-from herd.models import Event, Folded
+from herd.models import Event, Folded, WorkerSeen
 from herd.services import last_backup
+from herd.services.clock import now_ms
 from tests.logs import record
 from tests.people import make_people
 from tests.phones import Phone, new_id
@@ -57,6 +58,7 @@ def found(about: str, level: str | None = None) -> Finding:
 
 def test_a_healthy_server_hears_nothing_bad(doe: str, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(machine, "TIME_FROM", "https://localhost:9/")
+    WorkerSeen.objects.create(name="barn", seen_at_ms=now_ms())
     said = list(rounds())
     assert [one for one in said if one.level == BAD] == []
     assert {one.about.split(" of ")[0] for one in said} >= {name for name, _ in CHECKS} - {"certificates"}

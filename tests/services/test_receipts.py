@@ -88,8 +88,8 @@ def test_a_receipt_is_for_one_entry_of_one_farm_with_one_set_of_times(
     people: People, ada: Phone, cleo: Phone, saved: Path, spoilt: str
 ) -> None:
     doe = new_id()
-    look = cleo.event("udder", doe, {"fill": 2, "uneven": False})
     cleo.fast_ms = YEAR
+    look = cleo.event("udder", doe, {"fill": 2, "uneven": False})
     proof = shown(record(cleo, look, role=HELPER)[0])[look["id"]]
     farm, entry = people.farm, rules(cleo)
     if spoilt == "farm":

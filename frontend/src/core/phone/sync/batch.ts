@@ -1,4 +1,5 @@
-import type { OutboxRow } from "../store/rows.ts";
+import { APP, SCHEMA } from "../../base/versions.ts";
+import type { Cursor, Meta, OutboxRow } from "../store/rows.ts";
 
 export const MOST_EVENTS = 200;
 export const MOST_BYTES = 64_000;
@@ -18,6 +19,21 @@ export function nextBatch(unsent: OutboxRow[], most_events: number): OutboxRow[]
     batch.push(row);
   }
   return batch;
+}
+
+interface Position {
+  epoch: Meta["epoch"] | undefined;
+  cursor: Cursor;
+}
+
+/** Who sends, from where in the log, and what shows that some of it was taken before. */
+export function headOf(batch: OutboxRow[], { epoch, cursor }: Position, now: number) {
+  const offered = batch.flatMap(({ id, proof }) => (proof ? [[id, proof]] : []));
+  const before = offered.length ? { before: Object.fromEntries(offered) } : {};
+  const [{ device, carried }] = batch as [OutboxRow];
+  return {
+    device, app: APP, schema: SCHEMA, epoch: epoch ?? null, now, cursor, ...before, ...(carried && { carried: true }),
+  };
 }
 
 /** The events go in exactly as they were serialised; parsing and writing them again could change a byte. */

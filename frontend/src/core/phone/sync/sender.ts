@@ -7,8 +7,7 @@ import type { FarmStore } from "../store/farm_store.ts";
 import type { EventRow, OutboxRow } from "../store/rows.ts";
 import { isRefused, joined, NOT_SEATED, restated, rowsOf, settleAnswers, type Settled } from "../store/settle.ts";
 import { judged_here, refuses } from "../stand_in.ts";
-import { APP, SCHEMA } from "../../base/versions.ts";
-import { MOST_EVENTS, nextBatch, pushBody } from "./batch.ts";
+import { headOf, MOST_EVENTS, nextBatch, pushBody } from "./batch.ts";
 import { failed, type Failure, type Reply } from "./http.ts";
 import type { Session } from "./session.ts";
 import { isChanges, isFarewell, isPushReply, type Changes, type Farewell } from "./wire.ts";
@@ -243,14 +242,7 @@ export class Sender {
 
   async #push(batch: OutboxRow[], pending: number): Promise<Reply> {
     const { env, keeping, session } = this.#parts;
-    const { epoch, cursor } = keeping.position();
-    const offered = batch.flatMap(({ id, proof }) => (proof ? [[id, proof]] : []));
-    const before = offered.length ? { before: Object.fromEntries(offered) } : {};
-    const head = {
-      device: batch[0]!.device, app: APP, schema: SCHEMA, epoch: epoch ?? null, now: env.now(), cursor, pending,
-      ...before, ...(batch[0]!.carried && { carried: true }),
-    };
-    const text = pushBody(head, batch);
+    const text = pushBody({ ...headOf(batch, keeping.position(), env.now()), pending }, batch);
     const packed = this.#gzip && env.gzip ? await env.gzip(text).catch(() => null) : null;
     return session.send({ method: "POST", path: this.#path("events"), body: packed ?? text, gzipped: packed !== null });
   }
