@@ -35,7 +35,7 @@ MOST_EVENTS = 500
 # Of one person on one farm, however many phones: a barn that comes home sends hundreds of batches at once.
 PUSHES_A_MINUTE = 2400
 READ_ONLY = (403, "not_allowed", "An adviser can read this farm and record nothing: ask the owner.")
-TOO_MANY_KEPT = (403, "removed", "The owner has more of your entries to look through than fit: ask them.")
+TOO_MANY_KEPT = (503, "busy", "The owner has more of your entries to look through than fit: ask them.")
 # A phone that has nothing to send only asks. Somebody who puts databases back and forth all day sends something, too.
 EPOCHS_A_DAY_BY_GET = 3
 
