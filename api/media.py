@@ -41,7 +41,7 @@ def _put(request: HttpRequest, held: Access, sha256: str) -> HttpResponse:
 
 def _get(held: Access, sha256: str) -> HttpResponse:
     found = kept(held.farm.id, sha256)
-    if found is None:
+    if found is None or not (held.only is None or held.only.sees(sha256)):
         raise ApiError(*NOT_FOUND)
     # Never anything a browser would run, whatever somebody managed to have kept.
     safe = {"Content-Disposition": "attachment", "X-Content-Type-Options": "nosniff"}

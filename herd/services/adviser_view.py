@@ -12,8 +12,8 @@ from herd.models.event import OK
 from herd.models.farm import OWNER
 from herd.state.doe_state import pen_on
 from herd.state.fold import fold
+from herd.state.order import content, text
 from herd.state.order import rows as rows_of
-from herd.state.order import text
 
 from .wire import as_object, canonical, replay
 
@@ -58,6 +58,12 @@ class AdviserView:
             return []
         about = self._about([row[0] for row in rows])
         return [self._cut(row, about[row[0]]) for row in rows]
+
+    def sees(self, sha256: str) -> bool:
+        """A picture or a recording of hers: an entry about one of her does names it."""
+        about = Event.objects.filter(farm_id=self.farm_id, kind__in=("picture", "voice"), subject__in=self.does)
+        raws = about.filter(fold_status=OK).values_list("raw", flat=True)
+        return any(text(content(as_object(raw.encode())), "sha256") == sha256 for raw in raws)
 
     def shown(self, rows: list[Row]) -> list[Row]:
         return [row for row in self.cut(rows) if row[1] != HIDDEN]

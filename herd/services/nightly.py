@@ -6,16 +6,21 @@ import logging
 from collections.abc import Callable
 from datetime import UTC, datetime
 
-from django.core.management import call_command
-
 from herd.models import NightlyTask, WorkerSeen
+
+from .media_sweep import sweep_all
+from .tidy import tidy
 
 log = logging.getLogger(__name__)
 FORGOTTEN_AFTER_MS = 24 * 3600 * 1000
 
 
-def clear_sessions(now: int) -> None:
-    call_command("clearsessions")
+def tidy_up(now: int) -> None:
+    tidy()
+
+
+def let_pictures_go(now: int) -> None:
+    sweep_all()
 
 
 def forget_workers(now: int) -> None:
@@ -23,7 +28,7 @@ def forget_workers(now: int) -> None:
     WorkerSeen.objects.filter(seen_at_ms__lt=now - FORGOTTEN_AFTER_MS).delete()
 
 
-TASKS: list[Callable[[int], None]] = [clear_sessions, forget_workers]
+TASKS: list[Callable[[int], None]] = [tidy_up, let_pictures_go, forget_workers]
 
 
 def run_due(now: int) -> None:

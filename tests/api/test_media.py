@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from herd.models import Blob, Event, Farm, Membership
+from herd.services.make_farm import add_member
 from herd.services.media_sweep import DAY_MS, sweep
 from tests.people import People
 from tests.phones import Phone, new_id, states
@@ -113,3 +114,18 @@ def test_what_nothing_shows_is_let_go_after_a_month(ada: Phone, people: People) 
     Event.objects.update(received_ms=ada.event("void", "", {})["happened"] - 31 * DAY_MS)
     assert sweep(farm) == 1
     assert list(Blob.objects.values_list("sha256", flat=True)) == [mark(shown)]
+
+
+def test_an_adviser_sees_the_pictures_of_her_does_alone(ada: Phone, people: People) -> None:
+    hers, other = jpeg(grain=b"hers"), jpeg(grain=b"other")
+    doe = new_id()
+    data = {"what": "her", "bytes": 9, "w": 640, "h": 480}
+    shown = ((doe, hers), (new_id(), other))
+    events = [ada.event("picture", subject, {**data, "sha256": mark(each)}) for subject, each in shown]
+    assert states(ada.push(*events)) == ["ok", "ok"]
+    for content in (hers, other):
+        put(ada, content)
+    add_member(people.farm, people.dov, "adviser", by=people.ada)
+    Membership.objects.filter(person=people.dov, farm=people.farm).update(does=[doe])
+    dov = Phone(people.farm, people.dov).sign_in()
+    assert [get(dov, mark(content)).status_code for content in (hers, other)] == [200, 404]

@@ -46,7 +46,9 @@ def push(phone: Phone, events: Iterable[Fact], before: dict[str, Any] | None = N
         answer = phone.push_raw(phone.body(now, before={one["id"]: (before or {}).get(one["id"]) for one in now}))
         if answer.status_code == 403:
             # Nothing of an adviser's is even looked at: it is refused as a whole, with the reason.
-            answers += [{**answer.json(), "id": one["id"], "st": "rejected", "why": answer.json()["message"]} for one in now]
+            answers += [
+                {**answer.json(), "id": one["id"], "st": "rejected", "why": answer.json()["message"]} for one in now
+            ]
             continue
         assert answer.status_code == 200, answer.content
         answers += answer.json()["answers"]

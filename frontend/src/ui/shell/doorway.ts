@@ -9,7 +9,7 @@ import { Phone, type Known, type LastUse } from "../../core/phone/store/phone.ts
 import { Session, type FarmEntry } from "../../core/phone/sync/session.ts";
 
 import { dismiss, notices, tell_lost, waited, type Notice } from "../../core/phone/waits.ts";
-import { wipe_person } from "../../core/phone/store/wipe.ts";
+import { wipe_person, wipe_pictures } from "../../core/phone/store/wipe.ts";
 import { forgetWords } from "./forget.ts";
 import { pageMarks } from "./marks.ts";
 
@@ -151,6 +151,8 @@ export class Doorway {
     this.farms = this.farms.filter(({ id }) => id !== farm);
     if (this.person) await this.#remember({ person: this.person, farms: this.farms, farm: "" });
     localStorage.removeItem(LAST);
+    const others = this.users.filter((use) => use.person.id !== this.person?.id);
+    if (!others.some(({ farms }) => farms.some(({ id }) => id === farm))) await wipe_pictures(this.env, farm);
   }
 
   /**

@@ -14,7 +14,7 @@ export class MediaStore {
   readonly #connection: Connection;
 
   constructor(farm: string, env: Pick<Env, "indexedDB" | "setTimer" | "clearTimer" | "random">) {
-    this.#connection = new Connection({ name: `mangerline/media/${farm}`, env, migrations: MEDIA_MIGRATIONS });
+    this.#connection = new Connection({ name: mediaNameOf(farm), env, migrations: MEDIA_MIGRATIONS });
   }
 
   of(sha256: string): Promise<MediaRow | undefined> {
@@ -74,4 +74,8 @@ export class MediaStore {
       await tx.objectStore("unsent").put({ sha256: row.sha256, code: "" });
     });
   }
+}
+
+export function mediaNameOf(farm: string): string {
+  return `mangerline/media/${farm}`;
 }

@@ -1,21 +1,30 @@
 import type { Env } from "../../base/env.ts";
 import type { FarmStore } from "./farm_store.ts";
+import { MediaStore } from "./media.ts";
+
+type KeptBy = Pick<Env, "indexedDB" | "setTimer" | "clearTimer" | "random">;
 
 /**
  * On a full phone an entry goes before all else. What can be had again goes first: what the list looked like, then
  * pictures, which are no part of the log, and last the outlooks, which the farm's server sends again.
  */
-export function makeRoom(store: FarmStore, farm: string, env: Pick<Env, "indexedDB">): (() => Promise<void>)[] {
+export function makeRoom(store: FarmStore, farm: string, env: KeptBy): (() => Promise<void>)[] {
   const { connection } = store;
   return [
     () => connection.write(["picture"], async (tx) => void (await tx.objectStore("picture").clear())),
     () => deleted(env, photosOf(farm)),
+    () => picturesLetGo(farm, env),
     () => connection.write(["outlooks", "meta"], async (tx) => {
       await tx.objectStore("outlooks").clear();
       const held = (await tx.objectStore("meta").get("cursor"))?.value as { seq: number } | undefined;
       if (held) await tx.objectStore("meta").put({ key: "cursor", value: { ...held, outlook_rev: 0 } });
     }),
   ];
+}
+
+async function picturesLetGo(farm: string, env: KeptBy): Promise<void> {
+  const pictures = new MediaStore(farm, env);
+  await pictures.letGo().finally(() => pictures.close());
 }
 
 export function photosOf(farm: string): string {

@@ -1,5 +1,6 @@
 import type { Env } from "../../base/env.ts";
 import { ALL, FarmStore } from "./farm_store.ts";
+import { mediaNameOf } from "./media.ts";
 import { deleted, photosOf } from "./room.ts";
 import { forget_wait } from "../waits.ts";
 
@@ -47,6 +48,13 @@ export async function wipe_person(env: Env, { person, farms, of_others }: Left, 
     const waits = keep_waiting && (await store.unsent().catch(() => [])).length > 0;
     await wipe(store, env, waits).catch(() => undefined);
     store.close();
-    if (!of_others.includes(farm)) await deleted(env, photosOf(farm)).catch(() => undefined);
+    if (of_others.includes(farm)) continue;
+    if (waits) await deleted(env, photosOf(farm)).catch(() => undefined);
+    else await wipe_pictures(env, farm);
   }
+}
+
+/** Nobody on this phone is on that farm any more. */
+export async function wipe_pictures(env: Kept, farm: string): Promise<void> {
+  for (const name of [photosOf(farm), mediaNameOf(farm)]) await deleted(env, name).catch(() => undefined);
 }
