@@ -7,8 +7,15 @@ from dataclasses import dataclass
 from django.http import HttpRequest
 
 from herd.models import Farm, Membership, Person
+from herd.models.farm import ADVISER, OWNER
+from herd.services.adviser_view import AdviserView, people_for_adviser
+from herd.services.members import names_of, not_yet, roll
 
+from .account.seats import must_have_proved
 from .errors import NOT_FOUND, SIGN_IN, ApiError
+
+REMOVED = (403, "removed", "You are no longer on this farm. What you recorded and did not send goes to its owner.")
+NOT_ALLOWED = (403, "not_allowed", "Only an owner of the farm may do that: ask one of them.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,7 +23,21 @@ class Access:
     person: Person
     farm: Farm
     role: str
+    # Those who are gone included: what they recorded stands.
     members: list[Membership]
+    own: Membership
+
+    @property
+    def gone(self) -> bool:
+        return self.own.gone_at is not None
+
+    @property
+    def only(self) -> AdviserView | None:
+        """What an adviser's eyes are held to; None for everybody else."""
+        return AdviserView(self.farm.pk, self.own.does) if self.role == ADVISER else None
+
+    def people(self) -> list[dict[str, object]]:
+        return names_of(people_for_adviser(self.members, self.person.pk) if self.role == ADVISER else self.members)
 
 
 def signed_in(request: HttpRequest) -> Person:
@@ -25,11 +46,26 @@ def signed_in(request: HttpRequest) -> Person:
     return request.user
 
 
-def access(request: HttpRequest, farm_id: str) -> Access:
-    """The farm as a member sees it, its people included, in one query."""
+def access(request: HttpRequest, farm_id: str, *, gone_too: bool = False) -> Access:
+    """The farm as a member sees it, its people included, in one query. `gone_too`: who was a member may come in."""
     person = signed_in(request)
-    members = list(Membership.objects.filter(farm_id=farm_id).select_related("farm", "person").order_by("id"))
+    members = roll(farm_id)
     own = next((member for member in members if member.person_id == person.pk), None)
     if own is None:
         raise ApiError(*NOT_FOUND)
-    return Access(person, own.farm, own.role, members)
+    if own.gone_at and not gone_too:
+        raise ApiError(*REMOVED)
+    if not own.gone_at and not_yet(own):
+        day = own.starts_on.isoformat() if own.starts_on else ""
+        raise ApiError(403, "not_yet", f"Your time on this farm begins on {day}.", "starts_on", starts_on=day)
+    return Access(person, own.farm, own.role, members, own)
+
+
+def owner(request: HttpRequest, farm_id: str, *, proved: bool = False) -> Access:
+    """`proved`: by a secret of her own, and not by the phone she stands at."""
+    found = access(request, farm_id)
+    if found.role != OWNER:
+        raise ApiError(*NOT_ALLOWED)
+    if proved:
+        must_have_proved(request, found.person)
+    return found

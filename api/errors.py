@@ -9,11 +9,15 @@ from django.http import Http404, HttpRequest, JsonResponse
 from rest_framework import exceptions
 from rest_framework.response import Response
 
+from herd.services.limits import Busy
+
 
 class ApiError(Exception):
     def __init__(self, status: int, code: str, message: str, where: str = "", **more: Any) -> None:
         super().__init__(message)
         self.status, self.headers = status, {"Retry-After": "30"} if status in (429, 503) else {}
+        if "wait_s" in more:
+            self.headers = {"Retry-After": str(more["wait_s"])}
         self.body = {"code": code, "message": message, "where": where, **more}
 
 
@@ -44,13 +48,19 @@ def known_error(error: Exception) -> ApiError:
         return error
     if isinstance(error, (exceptions.PermissionDenied, PermissionDenied)):
         return ApiError(*CSRF) if "CSRF" in str(error) else ApiError(403, "not_allowed", "You may not do that here.")
+    if isinstance(error, Busy):
+        return ApiError(429, "busy", "Too many tries: wait a little, then try again.", wait_s=error.wait_s)
+    if isinstance(error, exceptions.ValidationError):
+        where = next(iter(error.detail), "") if isinstance(error.detail, dict) else ""
+        named = where.replace("_", " ")
+        return ApiError(400, "bad_field", f"Fill in the {named} again." if named else UNREADABLE[2], where)
     plain = next((answer for kind, answer in PLAIN.items() if isinstance(error, kind)), BROKEN)
     return ApiError(*plain)
 
 
 def drf_handler(error: Exception, context: dict[str, Any]) -> Response | None:
     """REST framework's errors in our shape; what it does not know goes on to the middleware, which logs it."""
-    if not isinstance(error, (ApiError, exceptions.APIException, Http404, PermissionDenied)):
+    if not isinstance(error, (ApiError, Busy, exceptions.APIException, Http404, PermissionDenied)):
         return None
     answer = known_error(error)
     return Response(answer.body, status=answer.status, headers=answer.headers)

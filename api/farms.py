@@ -4,14 +4,15 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
+from herd.services.limits import DAY_S, Limit, hit
 from herd.services.make_farm import BadFarm, make_farm
+from herd.services.members import memberships
 
 from .access import signed_in
 from .errors import ApiError
-from .session import farm_of, memberships
-from .throttle import count
+from .session import farm_of
 
-FARMS_A_DAY = 20
+FARMS = Limit("farms", 20, DAY_S)
 
 
 class FarmsView(APIView):
@@ -23,7 +24,7 @@ class FarmsView(APIView):
     def post(self, request: Request) -> Response:
         person = signed_in(request._request)
         asked = request.data if isinstance(request.data, dict) else {}
-        count(f"farms:{person.pk}", FARMS_A_DAY, 24 * 3600)
+        hit(FARMS, person.pk)
         try:
             farm = make_farm(str(asked.get("name", "")), str(asked.get("zone", "")), person)
         except BadFarm as error:

@@ -9,6 +9,9 @@ from collections.abc import Callable
 from django.http import Http404, HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
 
+from herd.services.limits import Busy
+
+from .account.answers import guard, in_our_shape
 from .errors import BY_STATUS, ApiError, as_json, known_error
 
 log = logging.getLogger(__name__)
@@ -38,7 +41,8 @@ class ApiAnswers:
         if not request.path.startswith("/api/"):
             return self.get_response(request)
         limit_body(request)
-        response = self.get_response(request)
+        guard(request)
+        response = in_our_shape(request, self.get_response(request))
         response.headers.setdefault("Cache-Control", "no-store")
         if is_json(response) or response.status_code < 400:
             return response
@@ -47,7 +51,7 @@ class ApiAnswers:
     def process_exception(self, request: HttpRequest, error: Exception) -> HttpResponse | None:
         if not request.path.startswith("/api/"):
             return None
-        if not isinstance(error, (ApiError, Http404)):
+        if not isinstance(error, (ApiError, Busy, Http404)):
             log.error("Unexpected error", exc_info=error)
         return as_json(known_error(error))
 

@@ -2,10 +2,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.contrib.auth import authenticate, login, logout
-from django.http import HttpRequest
+from allauth.account.adapter import get_adapter
+from allauth.account.internal.flows.login import derive_login_method, perform_password_login
+from allauth.account.models import Login
+from django.conf import settings
+from django.contrib.auth import login
 from django.middleware.csrf import get_token
-from django.utils.crypto import constant_time_compare
 from django.utils.decorators import method_decorator
 from django.views.decorators.csrf import csrf_protect
 from rest_framework.permissions import AllowAny
@@ -13,17 +15,33 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from herd.models import Membership, Person
+from herd.models import Membership, Person, Seat
+from herd.services.audit import audit
+from herd.services.members import memberships
+from herd.services.pins import is_pin
+from herd.services.seats import MOST_WRONG_PINS, use_seat, wrong_pin
 from herd.services.versions import versions
 
+from .account import seats
+from .bodies import Body, Text, checked
 from .errors import ApiError
-from .throttle import count
 
-TRIES, WINDOW_S = 10, 15 * 60
 WRONG = (400, "wrong_password", "That name and password do not belong together.", "password")
 NOT_HERE = (404, "not_here", "Whoever that is has not signed in on this phone, or has signed out again.", "person")
-SEATS = "seats"
-BACKEND = "django.contrib.auth.backends.ModelBackend"
+SECOND_STEP = (401, "second_step", "Now use your passkey.")
+PIN_NEEDED = (403, "pin_needed", "Enter your PIN.", "pin")
+LOCKED = (403, "password_needed", "Enter your password: only that opens your place on this phone now.", "password")
+BACKEND = "allauth.account.auth_backends.AuthenticationBackend"
+
+
+class SignIn(Body):
+    name = Text(max_length=200)
+    password = Text(max_length=1024)
+
+
+class TakeOver(Body):
+    person = Text(max_length=40)
+    pin = Text(max_length=10, required=False, allow_blank=True, default="")
 
 
 @method_decorator(csrf_protect, name="dispatch")
@@ -36,78 +54,95 @@ class SessionView(APIView):
         return Response(described(request))
 
     def post(self, request: Request) -> Response:
-        name, password = _text(request, "name"), _text(request, "password")
-        count(f"sign_in:{name.casefold()[:60]}:{request.META.get('REMOTE_ADDR')}", TRIES, WINDOW_S)
-        person = authenticate(request._request, username=name, password=password)
-        if not isinstance(person, Person):
-            raise ApiError(*WRONG)
-        _sit_down(request, person)
+        asked = checked(SignIn, request)
+        sign_in(request, asked["name"], asked["password"])
         return Response(described(request))
 
     def put(self, request: Request) -> Response:
         """Somebody who has signed in on this browser, and not out again, is on now: no password in the barn."""
-        person = Person.objects.filter(pk=_text(request, "person"), is_active=True).first()
-        if person is None or not has_seat(request, person):
+        asked = checked(TakeOver, request)
+        person = Person.objects.filter(pk=asked["person"], is_active=True).first()
+        if person is None or not seats.has_seat(request._request, person):
             raise ApiError(*NOT_HERE)
         if request.user != person:
-            _sit_down(request, person)
+            seat = seats.rows(request._request).get(person.pk)
+            _let_pass(person, seat, asked["pin"])
+            if seat:
+                use_seat(seat)
+            plain = request._request
+            seats.sit_down(plain, person, lambda: login(plain, person, backend=BACKEND), proven=False)
+            request.user = person
         return Response(described(request))
 
     def delete(self, request: Request) -> Response:
         """Signs out one person; the others who share the browser keep their seats, and nobody is on."""
         own = str(request.user.pk) if isinstance(request.user, Person) else ""
         leaving = request.query_params.get("person", own)
-        seats = _seats(request)
-        seats.pop(leaving, None)
-        if leaving == own:
-            logout(request._request)
-            request.user = request._request.user
-        if seats or SEATS in request.session:
-            request.session[SEATS] = seats
+        if leaving in seats.held(request._request) and (person := Person.objects.filter(pk=leaving).first()):
+            audit(None, person, "sign_out")
+        seats.leave(request._request, leaving)
+        request.user = request._request.user
         return Response(described(request))
 
 
-def _seats(request: Request | HttpRequest) -> dict[str, str]:
-    return dict(request.session.get(SEATS, {}))
-
-
-def has_seat(request: Request | HttpRequest, person: Person) -> bool:
-    """Has signed in on this browser and not out again. A new password, set anywhere, ends every seat."""
-    held = _seats(request).get(person.pk, "")
-    # A new secret key ends none, as long as the old one is named beside it.
-    valid = (person.get_session_auth_hash(), *person.get_session_auth_fallback_hash())
-    return person.is_active and any(constant_time_compare(held, one) for one in valid)
-
-
-def _sit_down(request: Request, person: Person) -> None:
-    """Django empties the session when somebody else signs in, so that nothing of one person is left to another."""
-    seats = _seats(request)
-    login(request._request, person, backend=BACKEND)
+def sign_in(request: Request, name: str, password: str) -> None:
+    plain = request._request
+    by = str(derive_login_method(name).value)
+    person = get_adapter().authenticate(plain, **{by: name, "password": password})
+    if person is None and by != "username":
+        person = get_adapter().authenticate(plain, username=name, password=password)
+    if not isinstance(person, Person):
+        raise ApiError(*WRONG)
+    perform_password_login(plain, {by: name}, Login(user=person))
+    if plain.user != person:
+        raise ApiError(*SECOND_STEP)
     request.user = person
-    request.session[SEATS] = {**seats, person.pk: person.get_session_auth_hash()}
+
+
+def _let_pass(person: Person, seat: Seat | None, pin: str) -> None:
+    if seat and seat.wrong_pins >= MOST_WRONG_PINS:
+        raise ApiError(*LOCKED)
+    if not person.pin:
+        return
+    if not pin or seat is None:
+        raise ApiError(*PIN_NEEDED)
+    if not is_pin(person, pin):
+        left = wrong_pin(seat)
+        raise ApiError(403, "wrong_pin", "That is not your PIN: try again.", "pin", left=left)
 
 
 def described(request: Request) -> dict[str, Any]:
     person = request.user if isinstance(request.user, Person) else None
     return {
         "person": {"id": person.pk, "name": person.name} if person else None,
+        "account": account_of(person) if person else None,
         "farms": [farm_of(member) for member in memberships(person)],
+        "seats": seats.listed(request._request),
+        "sign_up": settings.SIGN_UP,
+        "mail": settings.MAIL,
         "csrf": get_token(request._request),
         "versions": versions(),
     }
 
 
-def memberships(person: Person | None) -> list[Membership]:
-    return list(Membership.objects.filter(person=person).select_related("farm").order_by("id")) if person else []
+def account_of(person: Person) -> dict[str, Any]:
+    return {
+        "email": person.email,
+        "pin": bool(person.pin),
+        "recovery_code": bool(person.recovery),
+        "second_step": person.second_step,
+    }
 
 
 def farm_of(member: Membership) -> dict[str, Any]:
     farm = member.farm
-    return {"id": farm.id, "name": farm.name, "zone": farm.zone, "role": member.role, "epoch": farm.epoch}
-
-
-def _text(request: Request, name: str) -> str:
-    value = request.data.get(name) if isinstance(request.data, dict) else None
-    if not isinstance(value, str) or not 0 < len(value) <= 200 or "\0" in value:
-        raise ApiError(400, "bad_field", f"Fill in the {name}.", name)
-    return value
+    made: dict[str, Any] = {
+        "id": farm.id,
+        "name": farm.name,
+        "zone": farm.zone,
+        "role": member.role,
+        "epoch": farm.epoch,
+    }
+    days = {"starts_on": member.starts_on, "ends_on": member.ends_on}
+    made |= {name: day.isoformat() for name, day in days.items() if day}
+    return made | ({"pack": member.pack} if member.pack else {})

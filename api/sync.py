@@ -11,24 +11,30 @@ from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_GET, require_POST
 
 from herd.log import about
-from herd.models.farm import Farm
+from herd.models.farm import ADVISER, Farm
 from herd.services.bootstrap import bootstrap
-from herd.services.changes import PAGE, Cursor, changes, people_of
+from herd.services.changes import PAGE, Cursor, changes
+from herd.services.clock import now_ms
 from herd.services.epoch import start_new_epoch
 from herd.services.recompile import refresh
 from herd.services.record_events import Batch, record_events
+from herd.services.set_aside import room_for
+from herd.services.versions import MIN_APP
 from herd.state.checks import PATTERNS
 
-from .access import Access, access
+from .access import REMOVED, Access, access
+from .account.seats import seats_among
 from .errors import ApiError
 from .middleware import TOO_BIG
 from .replies import packed, reply
-from .session import has_seat
 from .throttle import count
 
 log = logging.getLogger(__name__)
 MOST_EVENTS = 500
-PUSHES_A_MINUTE = 120
+# Of one person on one farm, however many phones: a barn that comes home sends hundreds of batches at once.
+PUSHES_A_MINUTE = 2400
+READ_ONLY = (403, "not_allowed", "An adviser can read this farm and record nothing: ask the owner.")
+TOO_MANY_KEPT = (403, "removed", "The owner has more of your entries to look through than fit: ask them.")
 
 
 Count = Annotated[int, msgspec.Meta(ge=0, le=2**53)]
@@ -56,15 +62,28 @@ _push = msgspec.json.Decoder(Push).decode
 
 @require_POST
 def push(request: HttpRequest, farm_id: str) -> HttpResponse:
-    held = access(request, farm_id)
+    held = access(request, farm_id, gone_too=True)
+    if held.role == ADVISER:
+        raise ApiError(*(REMOVED if held.gone else READ_ONLY))
     body = readable(request.body)
     with about(farm=farm_id, device=body.device, batch=uuid4().hex[:12]):
-        count(f"push:{farm_id}:{body.device}", PUSHES_A_MINUTE, 60)
+        count(f"push:{farm_id}:{held.person.pk}", PUSHES_A_MINUTE, 60)
+        if held.gone:
+            return reply(last_words(request, held, body))
         same_epoch(held.farm, body.epoch, body.cursor.seq)
         answers = record_events(batch_of(request, held, body)) if body.events else []
         log.info("push", extra=tally(answers))
         page = pulled(held, body.cursor, PAGE, moved=bool(answers))
         return reply({"answers": answers, "changes": page, **{key: page[key] for key in ("epoch", "min_app", "now")}})
+
+
+def last_words(request: HttpRequest, held: Access, body: Push) -> dict[str, Any]:
+    """Who is no longer on the farm hands in what she recorded, and hears nothing of it any more."""
+    if len(body.events) > room_for(held.farm.pk, held.person.pk):
+        raise ApiError(*TOO_MANY_KEPT)
+    answers = record_events(batch_of(request, held, body)) if body.events else []
+    log.info("push", extra=tally(answers))
+    return {"removed": True, "answers": answers, "epoch": held.farm.epoch, "min_app": MIN_APP, "now": now_ms()}
 
 
 def readable(body: bytes) -> Push:
@@ -101,8 +120,9 @@ def batch_of(request: HttpRequest, held: Access, body: Push) -> Batch:
         seq=body.cursor.seq,
         outlook_rev=body.cursor.outlook_rev,
         pending=min(body.pending, 1_000_000),
-        seats=frozenset(member.person_id for member in held.members if has_seat(request, member.person)),
+        seats=seats_among(request, (member.person for member in held.members)),
         before=body.before,
+        gone=held.gone,
     )
 
 
@@ -113,8 +133,8 @@ def tally(answers: list[dict[str, Any]]) -> dict[str, Any]:
 
 def pulled(held: Access, cursor: At, limit: int, *, moved: bool = False) -> dict[str, Any]:
     farm = refresh(Farm.objects.get(pk=held.farm.id) if moved else held.farm)
-    page = changes(farm, Cursor(cursor.seq, cursor.outlook_rev), limit, held.person.pk)
-    return {**page, "people": people_of(held.members)}
+    page = changes(farm, Cursor(cursor.seq, cursor.outlook_rev), limit, held.person.pk, held.only)
+    return {**page, "people": held.people()}
 
 
 @require_GET
@@ -132,7 +152,7 @@ def start(request: HttpRequest, farm_id: str) -> HttpResponse:
     held = access(request, farm_id)
     with about(farm=farm_id):
         refresh(held.farm)
-        return packed(request, {**bootstrap(farm_id, held.person.pk), "people": people_of(held.members)})
+        return packed(request, {**bootstrap(farm_id, held.person.pk, held.only), "people": held.people()})
 
 
 def number(request: HttpRequest, name: str, default: int) -> int:

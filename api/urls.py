@@ -1,16 +1,44 @@
-from django.urls import URLPattern, URLResolver, path
+from allauth.headless.urls import urlpatterns as headless
+from django.urls import URLPattern, URLResolver, include, path
 
+from .account.me import PinView, SeatsView, SeatView, SecondStepView
+from .account.recovery import RecoveryCodeView, RecoveryView
+from .account.sign_up import SignUpView
 from .farms import FarmsView
 from .media import media, room
+from .people.audit import AuditView
+from .people.invitations import AcceptView, CodeView, InvitationsView, InvitationView, LookView
+from .people.members import LeaveView, MembersView, MemberView
+from .people.set_aside import DismissView, LetInView, SetAsideView
 from .session import SessionView
 from .sync import pull, push, start
 
 urlpatterns: list[URLPattern | URLResolver] = [
+    path("auth/", include((headless, "headless"), namespace="headless")),
     path("session", SessionView.as_view()),
+    path("sign-up", SignUpView.as_view()),
+    path("recovery", RecoveryView.as_view()),
+    path("me/recovery-code", RecoveryCodeView.as_view()),
+    path("me/pin", PinView.as_view()),
+    path("me/second-step", SecondStepView.as_view()),
+    path("me/seats", SeatsView.as_view()),
+    path("me/seats/<int:seat>", SeatView.as_view()),
+    path("invitations/look", LookView.as_view()),
+    path("invitations/accept", AcceptView.as_view()),
     path("farms", FarmsView.as_view()),
     path("farms/<str:farm_id>/events", push),
     path("farms/<str:farm_id>/changes", pull),
     path("farms/<str:farm_id>/bootstrap", start),
     path("farms/<str:farm_id>/media", room),
     path("farms/<str:farm_id>/media/<str:sha256>", media),
+    path("farms/<str:farm_id>/invitations", InvitationsView.as_view()),
+    path("farms/<str:farm_id>/invitations/<str:invitation>", InvitationView.as_view()),
+    path("farms/<str:farm_id>/invitations/<str:invitation>/code", CodeView.as_view()),
+    path("farms/<str:farm_id>/members", MembersView.as_view()),
+    path("farms/<str:farm_id>/members/<str:person>", MemberView.as_view()),
+    path("farms/<str:farm_id>/leave", LeaveView.as_view()),
+    path("farms/<str:farm_id>/set-aside", SetAsideView.as_view()),
+    path("farms/<str:farm_id>/set-aside/<int:row>/let-in", LetInView.as_view()),
+    path("farms/<str:farm_id>/set-aside/<int:row>/dismiss", DismissView.as_view()),
+    path("farms/<str:farm_id>/audit", AuditView.as_view()),
 ]

@@ -4,6 +4,7 @@ from typing import Any
 
 import dj_database_url
 
+from herd.mail import mail_settings
 from herd.pages import static_headers
 from herd.secret import secret_key
 
@@ -25,6 +26,11 @@ INSTALLED_APPS = [
     "django.contrib.contenttypes",
     "django.contrib.sessions",
     "rest_framework",
+    "allauth",
+    "allauth.account",
+    "allauth.mfa",
+    "allauth.headless",
+    "allauth.usersessions",
     "herd",
 ]
 MIDDLEWARE = [
@@ -38,7 +44,16 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "allauth.account.middleware.AccountMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
+]
+# For mails alone; every page is the client's.
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "APP_DIRS": True,
+        "OPTIONS": {"context_processors": ["django.template.context_processors.request"]},
+    }
 ]
 ROOT_URLCONF = "herd.urls"
 WSGI_APPLICATION = "herd.wsgi.application"
@@ -59,15 +74,28 @@ DATABASES: dict[str, Any] = {
     "default": dj_database_url.parse(DATABASE_URL, conn_max_age=60, conn_health_checks=True) if DATABASE_URL else SQLITE
 }
 
+# What counts tries must count for all workers; what only keeps accidents small may count in each.
+CACHES: dict[str, Any] = {
+    "default": {
+        "BACKEND": "django.core.cache.backends.db.DatabaseCache",
+        "LOCATION": "mangerline_cache",
+        "OPTIONS": {"MAX_ENTRIES": 200_000},
+    },
+    "worker": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache", "OPTIONS": {"MAX_ENTRIES": 20_000}},
+}
+
 AUTH_USER_MODEL = "herd.Person"
-PASSWORD_HASHERS = ["django.contrib.auth.hashers.Argon2PasswordHasher"]
+AUTHENTICATION_BACKENDS = ["allauth.account.auth_backends.AuthenticationBackend"]
+PASSWORD_HASHERS = ["herd.hashers.FarmArgon2"]
 AUTH_PASSWORD_VALIDATORS = [
-    {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator"},
+    {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator", "OPTIONS": {"min_length": 8}},
     {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
 ]
-SESSION_COOKIE_NAME = "mangerline_session"
+# With the prefix a browser takes such a cookie from this host alone, and only by TLS.
+COOKIE_PREFIX = "__Host-" if ON_THE_NET else ""
+SESSION_COOKIE_NAME = f"{COOKIE_PREFIX}mangerline_session"
 SESSION_COOKIE_AGE = 90 * 24 * 3600
-CSRF_COOKIE_NAME = "mangerline_csrf"
+CSRF_COOKIE_NAME = f"{COOKIE_PREFIX}mangerline_csrf"
 CSRF_FAILURE_VIEW = "api.errors.csrf_failure"
 CSRF_TRUSTED_ORIGINS = [f"https://{host}" for host in ALLOWED_HOSTS if ON_THE_NET and host != "*"]
 
@@ -79,11 +107,45 @@ SECURE_REFERRER_POLICY = "same-origin"
 X_FRAME_OPTIONS = "DENY"
 # A browser's preload list is hard to leave again: the owner of the domain asks for it, not we.
 SILENCED_SYSTEM_CHECKS = ["security.W021"]
-if os.environ.get("MANGERLINE_BEHIND_PROXY") == "1":
+BEHIND_PROXY = os.environ.get("MANGERLINE_BEHIND_PROXY") == "1"
+if BEHIND_PROXY:
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
 
 # What a farm's pictures and recordings may take.
 MEDIA_MB = int(os.environ.get("MANGERLINE_MEDIA_MB", "200"))
+# Who may make an account: anybody, or only somebody with an invitation.
+SIGN_UP = os.environ.get("MANGERLINE_SIGN_UP", "open")
+MAIL, MAIL_SETTINGS = mail_settings(os.environ)
+globals().update(MAIL_SETTINGS)
+
+HEADLESS_ONLY = True
+HEADLESS_CLIENTS = ("browser",)
+HEADLESS_FRONTEND_URLS = {
+    "account_confirm_email": "/#/mail/{key}",
+    "account_reset_password_from_key": "/#/reset/{key}",
+    "account_signup": "/",
+}
+ACCOUNT_ADAPTER = "api.account.adapter.AccountAdapter"
+ACCOUNT_USER_MODEL_USERNAME_FIELD = "name"
+ACCOUNT_USER_MODEL_EMAIL_FIELD = "email"
+ACCOUNT_LOGIN_METHODS = {"username", "email"}
+ACCOUNT_SIGNUP_FIELDS = ["username*", "email", "password1*"]
+ACCOUNT_USERNAME_MIN_LENGTH = 1
+ACCOUNT_EMAIL_VERIFICATION = "optional" if MAIL else "none"
+ACCOUNT_EMAIL_NOTIFICATIONS = MAIL
+ACCOUNT_LOGIN_BY_CODE_ENABLED = MAIL
+ACCOUNT_PASSWORD_RESET_BY_CODE_ENABLED = MAIL
+ACCOUNT_EMAIL_SUBJECT_PREFIX = "Mangerline: "
+ACCOUNT_SESSION_REMEMBER = True
+# Failed sign-ins are counted by api/account/doors.py, for every door alike.
+ACCOUNT_RATE_LIMITS = {"login_failed": None, "login": "60/m/ip", "signup": None}
+USERSESSIONS_ADAPTER = "api.account.ending.Sessions"
+MFA_ADAPTER = "api.account.mfa.SecondStep"
+MFA_SUPPORTED_TYPES = ["webauthn", "recovery_codes"]
+MFA_PASSKEY_LOGIN_ENABLED = True
+# A name is the account here: nobody has to have a mail address, proved or not.
+MFA_ALLOW_UNVERIFIED_EMAIL = True
+MFA_WEBAUTHN_ALLOW_INSECURE_ORIGIN = not ON_THE_NET
 
 CLIENT_DIST = BASE_DIR / "herd" / "client_dist"
 STATIC_URL = "assets/"
@@ -104,7 +166,7 @@ USE_I18N = False
 
 REST_FRAMEWORK: dict[str, Any] = {
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
-    "DEFAULT_PARSER_CLASSES": ["rest_framework.parsers.JSONParser"],
+    "DEFAULT_PARSER_CLASSES": ["api.bodies.PlainJSON"],
     "DEFAULT_AUTHENTICATION_CLASSES": ["rest_framework.authentication.SessionAuthentication"],
     "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
     "EXCEPTION_HANDLER": "api.errors.drf_handler",

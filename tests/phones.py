@@ -45,6 +45,11 @@ class Phone:
     def token(self) -> str:
         return str(self.client.get("/api/session").json()["csrf"])
 
+    def ask(self, method: str, path: str, body: Any = None) -> Any:
+        data = b"" if body is None else json.dumps(body).encode()
+        headers = {"X-CSRFToken": self.token}
+        return self.client.generic(method, path, data, content_type="application/json", headers=headers)
+
     def send(self, path: str, body: Any, *, token: str | None = None, **headers: Any) -> Any:
         data = body if isinstance(body, bytes) else json.dumps(body).encode()
         token = self.token if token is None else token

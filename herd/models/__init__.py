@@ -1,3 +1,4 @@
+from .accounts import CacheRow, Invitation, Seat, Tries
 from .audit import Audit
 from .blob import Blob
 from .event import Event, Quarantine, Ruling
@@ -8,13 +9,17 @@ from .person import Person
 __all__ = [
     "Audit",
     "Blob",
+    "CacheRow",
     "Device",
     "Event",
     "Farm",
     "Folded",
+    "Invitation",
     "Membership",
     "OutlookRow",
     "Person",
     "Quarantine",
     "Ruling",
+    "Seat",
+    "Tries",
 ]

@@ -9,7 +9,7 @@ from .ids import ID_LENGTH
 
 
 class Audit(models.Model):
-    """Who changed what outside the log: farms, people, restores. Rows are added and never changed."""
+    """Who did what outside the log: sign-ins, people, roles, restores. Rows are added and never changed."""
 
     farm = models.ForeignKey(Farm, null=True, on_delete=models.CASCADE, related_name="audit", db_index=False)
     at = models.DateTimeField(auto_now_add=True)

@@ -78,6 +78,12 @@ class Quarantine(models.Model):
     sender = models.CharField(max_length=ID_LENGTH)
     device = models.CharField(max_length=ID_LENGTH)
     received_ms = models.BigIntegerField()
+    # How far the sender's clock was behind ours, to put its times right if the entry is let in later.
+    offset_ms = models.BigIntegerField(default=0)
+    # What an owner has said of it; "" while nobody has.
+    decided = models.CharField(max_length=10, default="", blank=True)
+    decided_by = models.CharField(max_length=ID_LENGTH, default="", blank=True)
 
     class Meta:
         constraints: ClassVar = [models.UniqueConstraint(fields=["farm", "sha256"], name="one_refusal")]
+        indexes: ClassVar = [models.Index(fields=["farm", "code", "decided"], name="refusal_by_code")]

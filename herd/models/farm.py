@@ -8,6 +8,7 @@ from django.db import models
 from .ids import ID_LENGTH, new_id
 
 OWNER, FAMILY, HELPER, ADVISER = "owner", "family", "helper", "adviser"
+LEFT, REMOVED, ENDED = "left", "removed", "ended"
 ROLES = [(role, role) for role in (OWNER, FAMILY, HELPER, ADVISER)]
 
 
@@ -27,13 +28,35 @@ class Farm(models.Model):
     made_at = models.DateTimeField(auto_now_add=True)
 
 
+class Present(models.Manager["Membership"]):
+    """Those who are on their farms; who is no longer is found by `everyone`."""
+
+    def get_queryset(self) -> models.QuerySet[Membership]:
+        return super().get_queryset().filter(gone_at=None)
+
+
 class Membership(models.Model):
+    """Who may do what on a farm. The row stays when that is over: what she recorded has her name and role."""
+
     farm = models.ForeignKey(Farm, on_delete=models.CASCADE, related_name="memberships", db_index=False)
     person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="memberships")
     role = models.CharField(max_length=10, choices=ROLES)
     since_at = models.DateTimeField(auto_now_add=True)
+    # Days of the farm, both included.
+    starts_on = models.DateField(null=True, blank=True)
+    ends_on = models.DateField(null=True, blank=True)
+    # The does an adviser sees, by id.
+    does = models.JSONField(default=list, blank=True)
+    pack = models.CharField(max_length=ID_LENGTH, default="", blank=True)
+    gone_at = models.DateTimeField(null=True, blank=True)
+    gone_why = models.CharField(max_length=10, default="", blank=True)
+
+    objects: ClassVar[Present] = Present()
+    everyone: ClassVar[models.Manager[Membership]] = models.Manager()
 
     class Meta:
+        # A backup and a restore take all of them.
+        default_manager_name = "everyone"
         constraints: ClassVar = [models.UniqueConstraint(fields=["farm", "person"], name="one_membership")]
 
 

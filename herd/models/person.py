@@ -27,6 +27,14 @@ class Person(AbstractBaseUser):
     name = models.CharField(max_length=60, unique=True)
     is_active = models.BooleanField(default=True)
     made_at = models.DateTimeField(auto_now_add=True)
+    # Blank where there is none, and never asked for: a name and a password are enough.
+    email = models.EmailField(default="", blank=True)
+    # What is left of the printed code that opens the account when the password is forgotten.
+    recovery = models.CharField(max_length=64, default="", blank=True)
+    # What a PIN for a shared phone is checked by, there and here: rounds, salt and hash, or "" for none.
+    pin = models.CharField(max_length=160, default="", blank=True)
+    # Her password alone is not enough: a passkey comes after it.
+    second_step = models.BooleanField(default=False)
 
     objects: ClassVar[PersonManager] = PersonManager()
     USERNAME_FIELD = "name"

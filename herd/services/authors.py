@@ -10,18 +10,23 @@ from herd.state.payloads import Problem
 from .roles import READ_ONLY
 
 NOT_MEMBER = Problem("not_member", "author", "Whoever recorded this is not on this farm: ask the owner to invite them.")
+REMOVED = Problem("removed", "author", "Whoever recorded this has left the farm since: its owner sees it and decides.")
 NOT_SEATED = Problem("not_seated", "author", "Whoever recorded this must sign in on this phone once to send it.")
 
 
 class Authors:
     """`seats`: who has signed in on the sender's browser and not out again. What a phone says of itself is no proof."""
 
-    def __init__(self, farm_id: str, own: str, role: str, seats: frozenset[str], authors: set[str]) -> None:
+    def __init__(
+        self, farm_id: str, own: str, role: str, seats: frozenset[str], authors: set[str], gone: bool = False
+    ) -> None:
         self.own, self.seats = own, seats
         self.roles = {own: role}
+        self.gone = {own} if gone else set()
         if others := authors - {own}:
-            members = Membership.objects.filter(farm_id=farm_id, person_id__in=others).exclude(role=ADVISER)
+            members = Membership.everyone.filter(farm_id=farm_id, person_id__in=others).exclude(role=ADVISER)
             self.roles |= dict(members.values_list("person_id", "role"))
+            self.gone |= set(members.exclude(gone_at=None).values_list("person_id", flat=True))
 
     def problem(self, event: Event) -> Problem | None:
         author = event["author"]
@@ -29,7 +34,7 @@ class Authors:
             return NOT_MEMBER
         if author != self.own and author not in self.seats:
             return NOT_SEATED
-        return None
+        return REMOVED if author in self.gone else None
 
     def may_write(self, event: Event) -> Problem | None:
         return READ_ONLY if self.roles[event["author"]] == ADVISER else None

@@ -16,6 +16,7 @@ from herd.state.order import content, text
 from herd.state.readable import readable
 from herd.state.tables import KEPT
 
+from .adviser_view import AdviserView
 from .changes import ROW, Page, as_sent, outlook_docs, raw_json
 from .clock import day_of, now_ms
 from .short_list import needed_rations, needed_records
@@ -53,16 +54,17 @@ class Kept:
         return text(content(self.event), "of")
 
 
-def bootstrap(farm_id: str, reader: str = "") -> Page:
+def bootstrap(farm_id: str, reader: str = "", only: AdviserView | None = None) -> Page:
     with transaction.atomic():
         # One locked moment: counters, events and outlooks belong together.
         farm = Farm.objects.select_for_update().get(pk=farm_id)
-        events = snapshot(farm)
-        docs = outlook_docs(farm, 0)
+        events = [one.as_row for one in snapshot(farm)]
+        docs = outlook_docs(farm, 0, only=only)
+        events = only.shown(events) if only else events
     return {
         "snapshot": True,
         "epoch": farm.epoch,
-        "events": [as_sent(farm_id, reader, one.as_row) for one in events],
+        "events": [as_sent(farm_id, reader, row) for row in events],
         "outlooks": [raw_json(doc) for _, doc in docs],
         "seq": farm.seq,
         "outlook_rev": farm.outlook_rev,

@@ -7,9 +7,11 @@ from typing import Any
 
 import msgspec
 
-from herd.models import Event, Farm, Membership, OutlookRow, Ruling
+from herd.models import Event, Farm, OutlookRow, Ruling
 from herd.models.event import REFUSED
+from herd.models.folded import BOOK
 
+from .adviser_view import AdviserView
 from .clock import now_ms
 from .receipts import receipt
 from .versions import MIN_APP
@@ -26,10 +28,6 @@ class Cursor:
     outlook_rev: int = 0
 
 
-def people_of(members: list[Membership]) -> list[dict[str, str]]:
-    return [{"id": m.person_id, "name": m.person.name, "role": m.role} for m in members]
-
-
 def as_sent(farm_id: str, reader: str, row: tuple[Any, ...]) -> dict[str, Any]:
     """One event with the phone's own text inside, byte for byte; its receipt for whoever recorded it."""
     seq, status, eff, raw, event_id, sha256, author, role = row
@@ -43,15 +41,17 @@ def raw_json(text: str) -> msgspec.Raw:
     return msgspec.Raw(text.encode())
 
 
-def changes(farm: Farm, since: Cursor, limit: int = PAGE, reader: str = "") -> Page:
+def changes(farm: Farm, since: Cursor, limit: int = PAGE, reader: str = "", only: AdviserView | None = None) -> Page:
     """`farm` must have been read before this is called: its counters are the end of the page."""
     events = _events(farm, since.seq, limit)
     # A phone ahead of our outlooks has seen ones that a restore took away: it gets them all.
     held = since.outlook_rev if since.outlook_rev <= farm.outlook_rev else 0
-    outlooks = outlook_docs(farm, held, OUTLOOKS_A_PAGE)
+    outlooks = outlook_docs(farm, held, OUTLOOKS_A_PAGE, only)
     seq = events[-1][0] if events else since.seq
     rev = outlooks[-1][0] if len(outlooks) == OUTLOOKS_A_PAGE else farm.outlook_rev
     again = _restated(farm, since.seq, held)
+    if only:
+        events, again = only.cut(events), only.shown(again)
     return {
         "epoch": farm.epoch,
         "events": with_reasons(farm, reader, events),
@@ -90,8 +90,11 @@ def _events(farm: Farm, seq: int, limit: int) -> list[tuple[Any, ...]]:
     return list(rows.values_list(*ROW)[:limit])
 
 
-def outlook_docs(farm: Farm, rev: int, limit: int | None = None) -> list[tuple[int, str]]:
+def outlook_docs(
+    farm: Farm, rev: int, limit: int | None = None, only: AdviserView | None = None
+) -> list[tuple[int, str]]:
     if rev >= farm.outlook_rev:
         return []
     rows = OutlookRow.objects.filter(farm_id=farm.id, rev__gt=rev, rev__lte=farm.outlook_rev).order_by("rev")
+    rows = rows.filter(doe__in=[BOOK, *only.does]) if only else rows
     return list(rows.values_list("rev", "doc")[:limit])

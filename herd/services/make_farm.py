@@ -4,8 +4,11 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from django.db import transaction
 
-from herd.models import Audit, Farm, Membership, Person
+from herd.models import Farm, Membership, Person
 from herd.models.farm import OWNER, ROLES
+
+from .audit import audit
+from .names import BadName, plain_name
 
 
 class BadFarm(ValueError):
@@ -18,14 +21,15 @@ class BadFarm(ValueError):
 
 def make_farm(name: str, zone: str, owner: Person) -> Farm:
     """A new, empty farm. Its first outlooks are made when somebody first asks for changes."""
-    name = " ".join(name.split())
-    if not 1 <= len(name) <= 60:
-        raise BadFarm("name", "Give the farm a name of at most 60 letters.")
+    try:
+        name = plain_name(name, "name of the farm")
+    except BadName as error:
+        raise BadFarm("name", str(error)) from error
     if not _is_zone(zone):
         raise BadFarm("zone", "That time zone is not known: choose one such as Europe/Vienna.")
     with transaction.atomic():
         farm = Farm.objects.create(name=name, zone=zone)
-        Audit.objects.create(farm=farm, person=owner.pk, what="farm_made", detail=name)
+        audit(farm, owner, "farm_made", name)
         add_member(farm, owner, OWNER, by=owner)
     return farm
 
@@ -34,8 +38,9 @@ def add_member(farm: Farm, person: Person, role: str, by: Person) -> Membership:
     if role not in dict(ROLES):
         raise ValueError(f"unknown role {role}")
     with transaction.atomic():
-        member, _ = Membership.objects.update_or_create(farm=farm, person=person, defaults={"role": role})
-        Audit.objects.create(farm=farm, person=by.pk, what="member_set", detail=f"{person.pk} {role}")
+        here = {"role": role, "gone_at": None, "gone_why": ""}
+        member, _ = Membership.everyone.update_or_create(farm=farm, person=person, defaults=here)
+        audit(farm, by, "member_set", f"{person.pk} {role}")
     return member
 
 

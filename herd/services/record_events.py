@@ -15,7 +15,7 @@ from herd.state.order import Event
 from herd.state.payloads import Problem
 
 from .append import Entry, append
-from .authors import Authors
+from .authors import REMOVED, Authors
 from .clock import Correction, FarmClock, day_of, now_ms
 from .judge import Log, Place, Seen, names, place, target_of
 from .receipts import receipt, taken
@@ -44,6 +44,8 @@ class Batch:
     seats: frozenset[str] = frozenset()
     # What entries offered again after a restore show for having been taken before, by id: receipt and times.
     before: dict[str, Any] = field(default_factory=dict)
+    # The sender is on the farm no more: what she recorded is kept for its owner.
+    gone: bool = False
     now: int = field(default_factory=now_ms)
 
 
@@ -75,14 +77,20 @@ class Work:
         self.log = Log(farm.id)
         self.log.load_events({event["id"] for event in good} | targets)
         self.log.load_subjects(subjects)
-        self.authors = Authors(farm.id, batch.person_id, batch.role, batch.seats, {event["author"] for event in good})
+        authors = {event["author"] for event in good}
+        self.authors = Authors(farm.id, batch.person_id, batch.role, batch.seats, authors, batch.gone)
         self.rows: list[Entry] = []
         self.refused: list[Quarantine] = []
 
     def answer(self, one: Read) -> Answer:
         sha = digest(one.raw)
         problem = one.problem or self.authors.problem(one.event)
-        before = None if problem else taken(self.farm.id, one.event, one.raw, self.batch.before.get(one.id))
+        left = problem is REMOVED
+        before = None
+        if not problem or left:
+            before = taken(self.farm.id, one.event, one.raw, self.batch.before.get(one.id))
+        if left and (before or one.id in self.log.events):
+            problem = None
         # What was taken once is taken again, and judged as it was then: roles may have changed since.
         problem = problem or (None if before else self.authors.may_write(one.event))
         if problem:
@@ -116,6 +124,7 @@ class Work:
                 sender=self.batch.person_id,
                 device=self.batch.device,
                 received_ms=self.batch.now,
+                offset_ms=self.batch.now - self.batch.phone_ms,
             )
         )
         return _answer(one.id, "rejected", code=problem.code, why=problem.why, field=problem.field)

@@ -10,6 +10,7 @@ from django.db import transaction
 from herd.models import Farm, Person
 from herd.models.farm import OWNER, ROLES
 from herd.services.make_farm import add_member
+from herd.services.names import BadName, plain_name
 
 
 class Command(BaseCommand):
@@ -24,15 +25,20 @@ class Command(BaseCommand):
         parser.add_argument("--stdin", action="store_true", help="read the password from stdin")
 
     def handle(self, *args: Any, **options: Any) -> None:
-        password = input() if options["stdin"] else getpass.getpass()
-        if Person.objects.filter(name__iexact=options["name"]).exists():
+        # Blanks at its ends are taken off where she signs in too.
+        password = (input() if options["stdin"] else getpass.getpass()).strip()
+        try:
+            name = plain_name(options["name"])
+        except BadName as error:
+            raise CommandError(str(error)) from error
+        if Person.objects.filter(name__iexact=name).exists():
             raise CommandError("Somebody of that name can sign in already.")
         try:
             validate_password(password)
         except ValidationError as error:
             raise CommandError(" ".join(error.messages)) from error
         with transaction.atomic():
-            person = Person.objects.make(options["name"], password)
+            person = Person.objects.make(name, password)
             if options["farm"]:
                 add_member(farm_of(options["farm"]), person, options["role"], by=person)
         self.stdout.write(f"{person.name} can sign in." + ("" if options["farm"] else " Make a farm in the app."))

@@ -1,0 +1,105 @@
+"""What a person sets about herself."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from allauth.account.adapter import get_adapter
+from allauth.mfa.models import Authenticator
+from rest_framework import serializers
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from herd.models import Person, Seat
+from herd.services.audit import audit
+from herd.services.pins import BadPin, set_pin
+
+from ..bodies import Body, Text, checked
+from ..errors import NOT_FOUND, SIGN_IN, ApiError
+from .ending import end_seat
+from .seats import browser_of, must_have_proved
+
+WRONG = (400, "wrong_password", "That is not your password.", "password")
+NO_KEY = (409, "no_passkey", "Add a passkey first.", "on")
+HERE = (409, "here", "That is this phone: sign out instead.", "seat")
+
+
+class Pin(Body):
+    pin = Text(max_length=10, allow_blank=True)
+    password = Text(max_length=1024)
+
+
+class Step(Body):
+    on = serializers.BooleanField()
+    password = Text(max_length=1024)
+
+
+class PinView(APIView):
+    """The PIN of a shared phone; blank takes it away."""
+
+    def put(self, request: Request) -> Response:
+        person, asked = person_of(request), checked(Pin, request)
+        know_password(request, person, asked["password"])
+        try:
+            set_pin(person, asked["pin"])
+        except BadPin as error:
+            raise ApiError(400, "bad_field", str(error), "pin") from error
+        Seat.objects.filter(person=person).update(wrong_pins=0)
+        audit(None, person, "pin_changed")
+        return Response({"pin": bool(person.pin)})
+
+
+class SecondStepView(APIView):
+    """Whether her passkey is asked for after her password as well."""
+
+    def put(self, request: Request) -> Response:
+        person, asked = person_of(request), checked(Step, request)
+        know_password(request, person, asked["password"])
+        keys = Authenticator.objects.filter(user=person, type=Authenticator.Type.WEBAUTHN)
+        if asked["on"] and not keys.exists():
+            raise ApiError(*NO_KEY)
+        person.second_step = asked["on"]
+        person.save(update_fields=["second_step"])
+        audit(None, person, "second_step_on" if asked["on"] else "second_step_off")
+        return Response({"second_step": person.second_step})
+
+
+class SeatsView(APIView):
+    """The browsers where she has a seat, the one she asks from marked."""
+
+    def get(self, request: Request) -> Response:
+        person, here = person_of(request), browser_of(request._request)
+        rows = Seat.objects.filter(person=person).order_by("-used_at")
+        return Response({"seats": [_seat(row, here) for row in rows]})
+
+
+class SeatView(APIView):
+    def delete(self, request: Request, seat: int) -> Response:
+        person = person_of(request)
+        row = Seat.objects.filter(person=person, pk=seat).first()
+        if row is None:
+            raise ApiError(*NOT_FOUND)
+        if row.browser == browser_of(request._request):
+            raise ApiError(*HERE)
+        must_have_proved(request._request, person)
+        end_seat(person, row)
+        return Response(status=204)
+
+
+def _seat(row: Seat, here: str) -> dict[str, Any]:
+    at = {"since": int(row.made_at.timestamp() * 1000), "used": int(row.used_at.timestamp() * 1000)}
+    return {"id": row.pk, "agent": row.agent, **at, "here": row.browser == here}
+
+
+def person_of(request: Request) -> Person:
+    if not isinstance(request.user, Person):
+        raise ApiError(*SIGN_IN)
+    return request.user
+
+
+def know_password(request: Request, person: Person, password: str) -> None:
+    """Counted like a sign-in, for it can be guessed at like one."""
+    found = get_adapter().authenticate(request._request, username=person.name, password=password)
+    if found != person:
+        raise ApiError(*WRONG)

@@ -1,0 +1,65 @@
+from __future__ import annotations
+
+from allauth.account.adapter import get_adapter
+from django.core.exceptions import ValidationError
+from django.utils.decorators import method_decorator
+from django.views.decorators.csrf import csrf_protect
+from rest_framework.permissions import AllowAny
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from herd.services.recovery import new_recovery_code, recover
+from herd.services.seats import end_seats
+
+from ..bodies import Body, Text, checked
+from ..errors import ApiError
+from . import doors
+from .me import know_password, person_of
+
+WRONG = (400, "wrong_code", "That name and code do not belong together.", "code")
+
+
+class Recover(Body):
+    name = Text(max_length=200)
+    code = Text(max_length=60)
+    password = Text(max_length=1024)
+
+
+class KnowsPassword(Body):
+    password = Text(max_length=1024)
+
+
+@method_decorator(csrf_protect, name="dispatch")
+class RecoveryView(APIView):
+    """A forgotten password, with the printed code. Nobody is signed in by it: that takes the new password."""
+
+    permission_classes = (AllowAny,)
+
+    def post(self, request: Request) -> Response:
+        asked, plain = checked(Recover, request), request._request
+        good_password(asked["password"])
+        doors.before_recovery(plain, asked["name"])
+        done = recover(asked["name"], asked["code"], asked["password"])
+        if done is None:
+            raise ApiError(*WRONG)
+        person, code = done
+        end_seats(person)
+        doors.after_recovery(plain, asked["name"])
+        return Response({"recovery_code": code})
+
+
+class RecoveryCodeView(APIView):
+    """A new printed code, shown this once; the old one is good no more."""
+
+    def post(self, request: Request) -> Response:
+        person = person_of(request)
+        know_password(request, person, checked(KnowsPassword, request)["password"])
+        return Response({"recovery_code": new_recovery_code(person)})
+
+
+def good_password(password: str) -> None:
+    try:
+        get_adapter().clean_password(password)
+    except ValidationError as error:
+        raise ApiError(400, "weak_password", " ".join(error.messages), "password") from error

@@ -1,0 +1,102 @@
+"""Who may take over on this browser. The session holds it; a row in the database lets it be ended from elsewhere."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import Any
+
+from allauth.account.internal.flows.login import get_authentication_records
+from allauth.usersessions.models import UserSession
+from django.contrib.auth import logout
+from django.http import HttpRequest
+from django.utils.crypto import constant_time_compare
+
+from herd.models import Person, Seat
+from herd.services.pins import verifier
+from herd.services.seats import new_browser, seats_on, take_seat
+
+from ..errors import ApiError
+
+SEATS, BROWSER = "seats", "browser"
+# Where allauth notes how somebody signed in; its own reader is used for reading.
+RECORDS = ("account_authentication_methods", "account_authentication_methods_user")
+PASSWORD_NEEDED = (403, "password_needed", "Enter your password first.", "password")
+
+
+def held(request: HttpRequest) -> dict[str, str]:
+    return dict(request.session.get(SEATS, {}))
+
+
+def browser_of(request: HttpRequest) -> str:
+    return str(request.session.get(BROWSER, ""))
+
+
+def rows(request: HttpRequest) -> dict[str, Seat]:
+    """Asked once a request: a push looks at each member of the farm."""
+    found: dict[str, Seat] | None = getattr(request, "seat_rows", None)
+    if found is None:
+        found = seats_on(browser_of(request))
+        request.seat_rows = found  # type: ignore[attr-defined]
+    return found
+
+
+def has_seat(request: HttpRequest, person: Person) -> bool:
+    """Has signed in on this browser and not out again. A new password, set anywhere, ends every seat."""
+    kept = held(request).get(person.pk, "")
+    # A new secret key ends none, as long as the old one is named beside it.
+    valid = (person.get_session_auth_hash(), *person.get_session_auth_fallback_hash())
+    if not person.is_active or not any(constant_time_compare(kept, one) for one in valid):
+        return False
+    # Who signed in before there were rows has none, and keeps her seat.
+    return not browser_of(request) or person.pk in rows(request)
+
+
+def seats_among(request: HttpRequest, people: Iterable[Person]) -> frozenset[str]:
+    return frozenset(person.pk for person in people if has_seat(request, person))
+
+
+def sit_down(request: HttpRequest, person: Person, sign_in: Callable[[], None], *, proven: bool = True) -> None:
+    """Django empties the session when somebody else signs in, so that nothing of one person is left to another: the
+    seats stay, and of what was proved only what she proved herself."""
+    seats, browser = held(request), browser_of(request) or new_browser()
+    records = {name: request.session.get(name) for name in RECORDS} if proven else {}
+    sign_in()
+    request.user = person
+    request.session[SEATS] = {**seats, person.pk: person.get_session_auth_hash()}
+    request.session[BROWSER] = browser
+    for name, value in records.items():
+        if value is not None and records[RECORDS[1]] == person.pk:
+            request.session[name] = value
+    if proven or not seats_on(browser).get(person.pk):
+        take_seat(browser, person, request.META.get("HTTP_USER_AGENT", ""))
+    UserSession.objects.create_from_request(request)
+    request.seat_rows = None  # type: ignore[attr-defined]
+
+
+def leave(request: HttpRequest, leaving: str) -> None:
+    """Signs out one person; the others who share the browser keep their seats."""
+    seats, browser = held(request), browser_of(request)
+    seats.pop(leaving, None)
+    Seat.objects.filter(browser=browser or None, person_id=leaving).delete()
+    if isinstance(request.user, Person) and request.user.pk == leaving:
+        UserSession.objects.filter(session_key=request.session.session_key).delete()
+        logout(request)
+    if seats or SEATS in request.session:
+        request.session[SEATS], request.session[BROWSER] = seats, browser
+    request.seat_rows = None  # type: ignore[attr-defined]
+
+
+def listed(request: HttpRequest) -> list[dict[str, Any]]:
+    """For who's on, with what a phone without a signal needs to check a PIN by itself."""
+    people = Person.objects.filter(pk__in=held(request)).order_by("name") if held(request) else []
+    return [
+        {"id": one.pk, "name": one.name, "pin": bool(one.pin), "verifier": verifier(one)}
+        for one in people
+        if has_seat(request, one)
+    ]
+
+
+def must_have_proved(request: HttpRequest, person: Person) -> None:
+    """On a shared phone anybody may be on in her name: what counts for good takes her password or passkey."""
+    if not get_authentication_records(request, person):
+        raise ApiError(*PASSWORD_NEEDED)

@@ -1,0 +1,119 @@
+"""Who is on a farm, as what and until when. A place that is over stays as a name beside what was recorded in it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+
+from django.db import transaction
+from django.utils import timezone
+
+from herd.models import Farm, Membership, Person, Seat
+from herd.models.farm import ADVISER, ENDED, LEFT, OWNER, REMOVED, ROLES
+
+from .audit import audit
+from .clock import day_of, now_ms
+from .seats import MOST_WRONG_PINS
+
+
+class BadMember(ValueError):
+    def __init__(self, code: str, why: str, where: str = "") -> None:
+        super().__init__(why)
+        self.code, self.where = code, where
+
+
+NOBODY = ("not_found", "Whoever that is is not on this farm.", "person")
+LAST_OWNER = ("last_owner", "A farm needs an owner: make somebody else one first.", "role")
+BY_INVITATION = ("bad_field", "An adviser is invited with the does she may see: remove them and invite anew.", "role")
+NO_ROLE = ("bad_field", "Choose owner, family or helper.", "role")
+
+
+def today_on(farm: Farm) -> date:
+    return day_of(now_ms(), farm.zone)
+
+
+def roll(farm_id: str) -> list[Membership]:
+    """All who are or were on a farm, in the order they came; whose last day is over is no longer on it from here on."""
+    rows = Membership.everyone.filter(farm_id=farm_id).select_related("farm", "person").order_by("id")
+    return _ended(list(rows))
+
+
+def memberships(person: Person | None) -> list[Membership]:
+    """A person's farms, those to come included."""
+    rows = Membership.objects.filter(person=person).select_related("farm", "person").order_by("id") if person else []
+    return [member for member in _ended(list(rows)) if member.gone_at is None]
+
+
+def _ended(members: list[Membership]) -> list[Membership]:
+    for member in members:
+        if member.gone_at is None and member.ends_on and member.ends_on < today_on(member.farm):
+            _end(member, ENDED, None)
+    return members
+
+
+def not_yet(member: Membership) -> bool:
+    return member.starts_on is not None and member.starts_on > today_on(member.farm)
+
+
+def set_role(farm: Farm, person_id: str, role: str, by: Person) -> Membership:
+    if role not in dict(ROLES):
+        raise BadMember(*NO_ROLE)
+    with transaction.atomic():
+        member = _locked(farm, person_id)
+        if ADVISER in (role, member.role):
+            raise BadMember(*BY_INVITATION)
+        if member.role == OWNER != role:
+            _another_owner(farm, member)
+        was, member.role = member.role, role
+        # Who was let in for some days and is given another place stays.
+        member.starts_on = member.ends_on = None
+        member.pack = ""
+        member.save(update_fields=["role", "starts_on", "ends_on", "pack"])
+        audit(farm, by, "role_changed", f"{person_id} {was} {role}")
+    return member
+
+
+def remove(farm: Farm, person_id: str, by: Person) -> None:
+    """Takes her off the farm; who does that to herself leaves."""
+    with transaction.atomic():
+        member = _locked(farm, person_id)
+        if member.role == OWNER:
+            _another_owner(farm, member)
+        _end(member, LEFT if by.pk == person_id else REMOVED, by)
+
+
+def _locked(farm: Farm, person_id: str) -> Membership:
+    """The farm's row keeps two owners from putting each other out at once."""
+    Farm.objects.select_for_update().get(pk=farm.pk)
+    member = Membership.objects.select_related("farm", "person").filter(farm=farm, person_id=person_id).first()
+    if member is None:
+        raise BadMember(*NOBODY)
+    return member
+
+
+def _another_owner(farm: Farm, member: Membership) -> None:
+    if not Membership.objects.filter(farm=farm, role=OWNER).exclude(pk=member.pk).exists():
+        raise BadMember(*LAST_OWNER)
+
+
+def _end(member: Membership, why: str, by: Person | None) -> None:
+    member.gone_at, member.gone_why = timezone.now(), why
+    ended = Membership.objects.filter(pk=member.pk).update(gone_at=member.gone_at, gone_why=why)
+    if ended:
+        _lock_seats(member.person)
+        audit(member.farm, by or member.person, why, f"{member.person_id} {member.role}")
+
+
+def _lock_seats(person: Person) -> None:
+    """On a phone she shares nobody goes on as her without her password. What she recorded there is still sent."""
+    seats = Seat.objects.filter(person=person)
+    shared = Seat.objects.filter(browser__in=seats.values("browser")).exclude(person=person)
+    seats.filter(browser__in=list(shared.values_list("browser", flat=True))).update(wrong_pins=MOST_WRONG_PINS)
+
+
+def names_of(members: Iterable[Membership]) -> list[dict[str, object]]:
+    """For the phones: who recorded what. Of those who are gone only that is left."""
+    return [
+        {"id": m.person_id, "name": m.person.name, "role": m.role, **({"gone": True} if m.gone_at else {})}
+        for m in members
+    ]

@@ -1,0 +1,28 @@
+"""Names of people and farms as they may be: one line that shows as it was typed."""
+
+from __future__ import annotations
+
+import unicodedata
+
+MOST = 60
+# Marks that turn the direction of what follows: a name could make another one look like itself.
+TURNS = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+# Controls, halves of a character, private ones, ends of lines.
+NOT_SHOWN = ("Cc", "Cs", "Co", "Zl", "Zp")
+
+
+class BadName(ValueError):
+    """A sentence that says what to do."""
+
+
+def plain_name(text: str, what: str = "name") -> str:
+    """Trimmed, in one form. `what` it is a name of goes into the sentence when it cannot be one."""
+    name = " ".join(text.replace("\t", " ").replace("\n", " ").split())
+    if any(letter in TURNS or unicodedata.category(letter) in NOT_SHOWN for letter in name):
+        raise BadName(f"Write the {what} in plain letters: it holds a sign that cannot be shown.")
+    name = unicodedata.normalize("NFC", name)
+    if all(unicodedata.category(letter) in ("Cf", "Mn") for letter in name.replace(" ", "")):
+        raise BadName(f"Fill in the {what}.")
+    if len(name) > MOST:
+        raise BadName(f"Give the {what} at most {MOST} letters.")
+    return name

@@ -1,0 +1,42 @@
+"""Seats: who has signed in on which browser, so that each can be seen and ended from elsewhere."""
+
+from __future__ import annotations
+
+import secrets
+
+from django.db.models import F
+from django.utils import timezone
+
+from herd.models import Person, Seat
+
+MOST_WRONG_PINS = 5
+
+
+def new_browser() -> str:
+    return secrets.token_urlsafe(24)
+
+
+def take_seat(browser: str, person: Person, agent: str) -> None:
+    """By password, passkey or code: whatever was tried before is forgiven."""
+    said = {"agent": agent[:200], "used_at": timezone.now(), "wrong_pins": 0}
+    Seat.objects.update_or_create(browser=browser, person=person, defaults=said)
+
+
+def use_seat(seat: Seat) -> None:
+    Seat.objects.filter(pk=seat.pk).update(used_at=timezone.now(), wrong_pins=0)
+
+
+def wrong_pin(seat: Seat) -> int:
+    """How many tries are left."""
+    Seat.objects.filter(pk=seat.pk).update(wrong_pins=F("wrong_pins") + 1)
+    seat.refresh_from_db(fields=["wrong_pins"])
+    return max(0, MOST_WRONG_PINS - seat.wrong_pins)
+
+
+def seats_on(browser: str) -> dict[str, Seat]:
+    return {seat.person_id: seat for seat in Seat.objects.filter(browser=browser)} if browser else {}
+
+
+def end_seats(person: Person, *, but: str = "") -> None:
+    """All of a person's, or all but those on one browser."""
+    Seat.objects.filter(person=person).exclude(browser=but or None).delete()

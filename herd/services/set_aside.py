@@ -1,0 +1,78 @@
+"""What somebody recorded who was no longer on the farm when it arrived: kept for an owner to let in or leave."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from herd.models import Farm, Membership, Person, Quarantine
+
+from .audit import audit
+from .clock import now_ms
+from .record_events import Answer, Batch, record_events
+from .wire import as_object
+
+REMOVED_CODE = "removed"
+# A year of a busy helper; whoever is gone does not fill the disk.
+MOST_KEPT = 2000
+PAGE = 100
+LET_IN, DISMISSED = "let_in", "dismissed"
+
+
+def room_for(farm_id: str, person_id: str) -> int:
+    kept = Quarantine.objects.filter(farm_id=farm_id, code=REMOVED_CODE, sender=person_id).count()
+    return max(0, MOST_KEPT - kept)
+
+
+def waiting(farm: Farm) -> Any:
+    return Quarantine.objects.filter(farm=farm, code=REMOVED_CODE, decided="")
+
+
+def listed(farm: Farm, after: int = 0) -> list[dict[str, Any]]:
+    rows = list(waiting(farm).filter(id__gt=after).order_by("id")[:PAGE])
+    events = [as_object(row.raw.encode()) for row in rows]
+    people = {str(event.get("author", "")) for event in events} | {row.sender for row in rows}
+    names = dict(Person.objects.filter(pk__in=people).values_list("pk", "name"))
+    return [
+        {
+            "id": row.pk,
+            "event": event,
+            "author": names.get(str(event.get("author", "")), ""),
+            "sent_by": names.get(row.sender, ""),
+            "received_ms": row.received_ms,
+        }
+        for row, event in zip(rows, events, strict=True)
+    ]
+
+
+def let_in(farm: Farm, row_id: int, by: Person) -> Answer | None:
+    """Recorded under her own name, judged as what she was; None where there is no such row."""
+    row = waiting(farm).filter(pk=row_id).first()
+    event = as_object(row.raw.encode()) if row else {}
+    author = str(event.get("author", ""))
+    was = Membership.everyone.filter(farm=farm, person_id=author).first()
+    if row is None or was is None:
+        return None
+    now = now_ms()
+    answer = record_events(
+        Batch(
+            farm_id=farm.pk,
+            person_id=author,
+            role=was.role,
+            device=row.device,
+            phone_ms=now - row.offset_ms,
+            events=[row.raw.encode()],
+            now=now,
+        )
+    )[0]
+    if answer["st"] != "rejected":
+        Quarantine.objects.filter(pk=row.pk).update(decided=LET_IN, decided_by=by.pk)
+        audit(farm, by, LET_IN, f"{author} {event.get('kind', '')}")
+    return answer
+
+
+def dismiss(farm: Farm, row_id: int, by: Person) -> bool:
+    """Out of the list; the row stays."""
+    done = waiting(farm).filter(pk=row_id).update(decided=DISMISSED, decided_by=by.pk)
+    if done:
+        audit(farm, by, DISMISSED, f"entry {row_id}")
+    return bool(done)

@@ -1,0 +1,35 @@
+"""What piles up by itself and nobody needs: sessions that are over, seats nobody takes, counts of old tries."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from django.conf import settings
+from django.contrib.sessions.models import Session
+from django.core.cache import cache
+from django.utils import timezone
+
+from herd.models import CacheRow, Invitation, Seat
+
+from .limits import forget_old
+
+ONCE_A_DAY, DAY_S = "tidied", 24 * 3600
+KEPT_D = 90
+
+
+def tidy() -> dict[str, int]:
+    now = timezone.now()
+    unused = now - timedelta(seconds=settings.SESSION_COOKIE_AGE)
+    over = now - timedelta(days=KEPT_D)
+    return {
+        "sessions": Session.objects.filter(expire_date__lt=now).delete()[0],
+        "seats": Seat.objects.filter(used_at__lt=unused).delete()[0],
+        "invitations": Invitation.objects.filter(until_at__lt=over).delete()[0],
+        "tries": forget_old(),
+        "cache": CacheRow.objects.filter(expires__lt=now).delete()[0],
+    }
+
+
+def tidy_daily() -> dict[str, int] | None:
+    """For whoever runs anyway, as often as it likes: the first to ask on a day does the work."""
+    return tidy() if cache.add(ONCE_A_DAY, True, DAY_S) else None

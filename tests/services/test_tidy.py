@@ -1,0 +1,44 @@
+from __future__ import annotations
+
+from datetime import timedelta
+from importlib import import_module
+from typing import Any
+
+from django.conf import settings
+from django.contrib.sessions.models import Session
+from django.core.cache import cache
+from django.utils import timezone
+
+from herd.models import Invitation, Seat
+from herd.services.invitations import Place, invite
+from herd.services.seats import take_seat
+from herd.services.tidy import tidy, tidy_daily
+from tests.people import People
+
+
+def session(days: int) -> None:
+    store: Any = import_module(settings.SESSION_ENGINE).SessionStore()
+    store["x"] = 1
+    store.save()
+    Session.objects.filter(pk=store.session_key).update(expire_date=timezone.now() + timedelta(days=days))
+
+
+def test_what_is_over_goes_and_the_rest_stays(people: People) -> None:
+    session(-1)
+    session(1)
+    take_seat("old", people.ada, "")
+    take_seat("new", people.ada, "")
+    Seat.objects.filter(browser="old").update(used_at=timezone.now() - timedelta(days=200))
+    invite(people.farm, Place("helper"), people.ada)
+    invite(people.farm, Place("helper"), people.ada)
+    last = Invitation.objects.order_by("-made_at")[0]
+    Invitation.objects.filter(pk=last.pk).update(until_at=timezone.now() - timedelta(days=100))
+    done = tidy()
+    assert (done["sessions"], done["seats"], done["invitations"]) == (1, 1, 1)
+    assert (Session.objects.count(), Seat.objects.count(), Invitation.objects.count()) == (1, 1, 1)
+
+
+def test_once_a_day_whoever_asks(people: People) -> None:
+    cache.clear()
+    assert tidy_daily() is not None
+    assert tidy_daily() is None
