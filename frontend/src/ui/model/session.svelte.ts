@@ -64,7 +64,12 @@ class Session {
   }
   /** Who plans: the owner and the family. Whoever helps records, holds and reduces. */
   get plans(): boolean {
-    return ["owner", "family"].includes(this.entry?.role ?? "");
+    return ["owner", "family"].includes(this.role);
+  }
+  /** As last heard: it may have been changed since the farm was opened. */
+  get role(): string {
+    const own = this.farm?.people.find(({ id }) => id === this.farm?.person);
+    return own?.role ?? this.entry?.role ?? "";
   }
   /** Whoever helps takes back what is hers, and meals, looks and jars whosever they are: herd/services/roles.py. */
   mayUndo(id: string): boolean {
@@ -87,12 +92,20 @@ class Session {
   }
   async signIn(name: string, password: string): Promise<Outcome> {
     const outcome = await this.door.signIn(name, password);
-    if (!outcome.ok) return outcome;
+    if (outcome.ok) await this.#in();
+    return outcome;
+  }
+  /** In by another door than a password, and on to the farm she was let in to, if it is one. */
+  async entered(person: string, farm = ""): Promise<boolean> {
+    const taken = await this.door.entered(person);
+    if (taken) await this.#in(farm);
+    return taken;
+  }
+  async #in(farm = ""): Promise<void> {
     const { farms, person } = this.door;
     const only = farms.length === 1 ? farms[0] : undefined;
-    if (this.#farm && person?.id === this.#farm.person) void this.#farm.schedule.now();
-    else await this.#goOn(farms.find(({ id }) => id === this.entry?.id) ?? only);
-    return outcome;
+    if (!farm && this.#farm && person?.id === this.#farm.person) void this.#farm.schedule.now();
+    else await this.#goOn(farms.find(({ id }) => id === (farm || this.entry?.id)) ?? only);
   }
   /** Who's on: another one of this phone's people, without a password. */
   takeOver(use: LastUse): Promise<void> {
@@ -104,6 +117,7 @@ class Session {
       return void (location.hash = "#/");
     }
     this.close();
+    location.hash = "#/";
     this.stage = "farms";
   }
   async open(entry: FarmEntry): Promise<void> {
@@ -136,6 +150,15 @@ class Session {
     await this.door.signOut();
     location.hash = "";
     this.stage = "sign_in";
+  }
+  /** On that farm no more. What hears of it by itself has closed it by then. */
+  async left(farm: string): Promise<void> {
+    await this.#farm?.sync();
+    if (this.#farm?.farmId !== farm) return;
+    this.close();
+    await this.door.signedIn();
+    location.hash = "#/";
+    this.stage = "farms";
   }
   close(): void {
     this.#stop();

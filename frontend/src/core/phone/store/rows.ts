@@ -53,6 +53,8 @@ export interface PersonRow {
   id: string;
   name: string;
   role: string;
+  /** On the farm no more; still the name beside what she recorded. */
+  gone?: boolean;
 }
 
 /** As text, read when somebody asks for it. Phones of before hold it in `doc`. */

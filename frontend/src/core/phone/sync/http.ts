@@ -2,6 +2,7 @@ import type { Env } from "../../base/env.ts";
 
 export const MARKER = "X-Mangerline";
 export const CALL_MS = 25_000;
+const NOTHING_TO_SAY = 204;
 
 export type FailureKind =
   | "no_answer" | "not_ours" | "busy" | "server_error" | "sign_in" | "csrf" | "not_member" | "epoch" | "too_large"
@@ -12,12 +13,14 @@ export interface Failure {
   kind: FailureKind;
   after_ms: number;
   code: string;
+  /** The field that is wrong, as the server names it. */
+  where?: string;
 }
 
 export type Reply = { ok: true; status: number; body: unknown } | { ok: false; failure: Failure };
 
 export interface Call {
-  method: "GET" | "POST" | "PUT" | "DELETE";
+  method: "GET" | "POST" | "PUT" | "PATCH" | "DELETE";
   path: string;
   body?: string | Uint8Array<ArrayBuffer>;
   gzipped?: boolean;
@@ -58,10 +61,12 @@ async function exchange(env: HttpEnv, request: Call, signal: AbortSignal): Promi
   // A portal on the barn's network answers 200 with a page of its own. Only our server sets the marker.
   if (response.headers.get(MARKER) !== "1") return failed("not_ours");
   if (request.bytes && response.ok) return { ok: true, status: response.status, body: await response.arrayBuffer() };
-  const body = await response.text().then(parsed);
-  if (response.ok) return body === undefined ? failed("not_ours") : { ok: true, status: response.status, body };
+  const body = await response.text().then((text) => (text ? parsed(text) : null));
+  if (response.ok && response.status === NOTHING_TO_SAY) return { ok: true, status: response.status, body };
+  if (response.ok) return body === undefined || body === null ? failed("not_ours") : { ok: true, status: response.status, body };
   const code = codeOf(body);
-  return { ok: false, failure: { kind: kindOf(response.status, code), after_ms: wait_ms(response), code } };
+  const kind = kindOf(response.status, code);
+  return { ok: false, failure: { kind, after_ms: wait_ms(response), code, where: codeOf(body, "where") } };
 }
 
 function headersOf(request: Call): Record<string, string> {
@@ -85,8 +90,8 @@ function wait_ms(response: Response): number {
   return 1000 * Number(response.headers.get("Retry-After") ?? 0) || 0;
 }
 
-function codeOf(body: unknown): string {
-  return typeof body === "object" && body !== null ? String((body as { code?: unknown }).code ?? "") : "";
+function codeOf(body: unknown, name: "code" | "where" = "code"): string {
+  return typeof body === "object" && body !== null ? String((body as Record<string, unknown>)[name] ?? "") : "";
 }
 
 export function failed(kind: FailureKind): Reply & { ok: false } {

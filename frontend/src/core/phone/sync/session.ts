@@ -7,11 +7,25 @@ export interface FarmEntry {
   zone: string;
   role: string;
   epoch: number | string;
+  /** Of somebody who is here for some days. */
+  starts_on?: string;
+  ends_on?: string;
+}
+
+/** What she has set about herself. Servers of before do not say. */
+export interface AccountFacts {
+  email: string;
+  pin: boolean;
+  recovery_code: boolean;
+  second_step: boolean;
 }
 
 export interface SessionFacts {
   person: { id: string; name: string } | null;
+  account?: AccountFacts | null;
   farms: FarmEntry[];
+  sign_up?: "open" | "invited";
+  mail?: boolean;
   csrf: string;
   versions: { app: string; science: string; schema: number };
 }
@@ -39,9 +53,12 @@ export class Session {
   }
 
   async signIn(name: string, password: string): Promise<Reply> {
-    return this.#keep(
-      await this.send({ method: "POST", path: "/api/session", body: JSON.stringify({ name, password }) }),
-    );
+    return this.enter({ method: "POST", path: "/api/session", body: JSON.stringify({ name, password }) });
+  }
+
+  /** What is answered with who is on from now. */
+  async enter(request: Call): Promise<Reply> {
+    return this.#keep(await this.send(request));
   }
 
   /** Somebody who has signed in on this browser before, and not out again, is on from now. */
