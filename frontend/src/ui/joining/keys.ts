@@ -29,8 +29,8 @@ async function withKey<T>(ask: () => Promise<T>, send: (made: T) => Promise<Hear
   try {
     made = await ask();
   } catch (error) {
-    const code = error instanceof WebAuthnError && /PREVIOUSLY_REGISTERED/.test(error.code) ? "key_here" : "key_stopped";
-    return { ok: false, code, where: "", after_ms: 0 };
+    const known = error instanceof WebAuthnError && error.code === "ERROR_AUTHENTICATOR_PREVIOUSLY_REGISTERED";
+    return { ok: false, code: known ? "key_here" : "key_stopped", where: "", after_ms: 0 };
   }
   return send(made);
 }

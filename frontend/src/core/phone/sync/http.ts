@@ -63,7 +63,8 @@ async function exchange(env: HttpEnv, request: Call, signal: AbortSignal): Promi
   if (request.bytes && response.ok) return { ok: true, status: response.status, body: await response.arrayBuffer() };
   const body = await response.text().then((text) => (text ? parsed(text) : null));
   if (response.ok && response.status === NOTHING_TO_SAY) return { ok: true, status: response.status, body };
-  if (response.ok) return body === undefined || body === null ? failed("not_ours") : { ok: true, status: response.status, body };
+  if (response.ok && (body === undefined || body === null)) return failed("not_ours");
+  if (response.ok) return { ok: true, status: response.status, body };
   const code = codeOf(body);
   const kind = kindOf(response.status, code);
   return { ok: false, failure: { kind, after_ms: wait_ms(response), code, where: codeOf(body, "where") } };
@@ -91,7 +92,8 @@ function wait_ms(response: Response): number {
 }
 
 function codeOf(body: unknown, name: "code" | "where" = "code"): string {
-  return typeof body === "object" && body !== null ? String((body as Record<string, unknown>)[name] ?? "") : "";
+  const said = typeof body === "object" && body !== null ? (body as Record<string, unknown>)[name] : "";
+  return String(said ?? "");
 }
 
 export function failed(kind: FailureKind): Reply & { ok: false } {
