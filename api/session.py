@@ -18,6 +18,7 @@ from rest_framework.views import APIView
 from herd.models import Membership, Person, Seat
 from herd.services.audit import audit
 from herd.services.members import memberships
+from herd.services.names import as_typed
 from herd.services.pins import is_pin
 from herd.services.seats import MOST_WRONG_PINS, use_seat, wrong_pin
 from herd.services.versions import versions
@@ -86,7 +87,7 @@ class SessionView(APIView):
 
 
 def sign_in(request: Request, name: str, password: str) -> None:
-    plain = request._request
+    plain, name = request._request, as_typed(name)
     by = str(derive_login_method(name).value)
     person = get_adapter().authenticate(plain, **{by: name, "password": password})
     if person is None and by != "username":

@@ -137,10 +137,13 @@ ACCOUNT_LOGIN_BY_CODE_ENABLED = MAIL
 ACCOUNT_PASSWORD_RESET_BY_CODE_ENABLED = MAIL
 ACCOUNT_EMAIL_SUBJECT_PREFIX = "Mangerline: "
 ACCOUNT_SESSION_REMEMBER = True
+# On a shared phone anybody may be on in her name: a new mail address takes her password.
+ACCOUNT_REAUTHENTICATION_REQUIRED = True
 # Failed sign-ins are counted by api/account/doors.py, for every door alike.
 ACCOUNT_RATE_LIMITS = {"login_failed": None, "login": "60/m/ip", "signup": None}
 USERSESSIONS_ADAPTER = "api.account.ending.Sessions"
 MFA_ADAPTER = "api.account.mfa.SecondStep"
+MFA_RATE_LIMITS = {"webauthn_login": "60/m/ip"}
 MFA_SUPPORTED_TYPES = ["webauthn", "recovery_codes"]
 MFA_PASSKEY_LOGIN_ENABLED = True
 # A name is the account here: nobody has to have a mail address, proved or not.

@@ -36,6 +36,8 @@ def in_our_shape(request: HttpRequest, response: HttpResponseBase) -> HttpRespon
         return response
     code, message, where = _said(said, response.status_code)
     response.content = json.dumps({**said, "code": code, "message": message, "where": where}).encode()
+    if response.has_header("Content-Length"):
+        response["Content-Length"] = str(len(response.content))
     return response
 
 

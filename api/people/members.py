@@ -10,6 +10,7 @@ from herd.models import Membership
 from herd.services.members import BadMember, remove, roll, set_role
 
 from ..access import access, owner
+from ..account.seats import must_have_proved
 from ..bodies import Body, Text, checked
 from ..errors import ApiError
 
@@ -51,6 +52,7 @@ class LeaveView(APIView):
 
     def post(self, request: Request, farm_id: str) -> Response:
         held = access(request._request, farm_id)
+        must_have_proved(request._request, held.person)
         try:
             remove(held.farm, held.person.pk, held.person)
         except BadMember as error:

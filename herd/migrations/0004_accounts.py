@@ -13,7 +13,7 @@ class Migration(migrations.Migration):
     run_before = [('account', '0001_initial')]
 
     dependencies = [
-        ('herd', '0002_roles_kept'),
+        ('herd', '0003_blob'),
     ]
 
     operations = [

@@ -9,20 +9,25 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import IO, Any
 
+from allauth.account.models import EmailAddress
+from allauth.mfa.models import Authenticator
 from django.core.serializers.json import DjangoJSONEncoder
 from django.db import connection, models, transaction
 
-from herd.models import Audit, Device, Event, Farm, Membership, Person, Quarantine, Ruling
+from herd.models import Audit, Device, Event, Farm, Invitation, Membership, Person, Quarantine, Ruling
 
 from .versions import versions
 
-# 2 has rulings. Both are read.
-FORMAT, FORMAT_VERSION, READ = "mangerline-backup", 2, (1, 2)
+# 2 has rulings, 3 what people sign in with and are invited by. All are read.
+FORMAT, FORMAT_VERSION, READ = "mangerline-backup", 3, (1, 2, 3)
 # Parents before children: a restore reads in this order.
 TABLES: dict[str, type[models.Model]] = {
     "person": Person,
+    "email": EmailAddress,
+    "passkey": Authenticator,
     "farm": Farm,
     "membership": Membership,
+    "invitation": Invitation,
     "device": Device,
     "event": Event,
     "ruling": Ruling,

@@ -15,12 +15,16 @@ class BadName(ValueError):
     """A sentence that says what to do."""
 
 
+def as_typed(text: str) -> str:
+    """Blanks as one, letters in one form: what a name is looked up by."""
+    return unicodedata.normalize("NFC", " ".join(text.split()))
+
+
 def plain_name(text: str, what: str = "name") -> str:
     """Trimmed, in one form. `what` it is a name of goes into the sentence when it cannot be one."""
-    name = " ".join(text.replace("\t", " ").replace("\n", " ").split())
+    name = as_typed(text)
     if any(letter in TURNS or unicodedata.category(letter) in NOT_SHOWN for letter in name):
         raise BadName(f"Write the {what} in plain letters: it holds a sign that cannot be shown.")
-    name = unicodedata.normalize("NFC", name)
     if all(unicodedata.category(letter) in ("Cf", "Mn") for letter in name.replace(" ", "")):
         raise BadName(f"Fill in the {what}.")
     if len(name) > MOST:

@@ -10,6 +10,7 @@ from django.utils.crypto import constant_time_compare
 from herd.models import Person
 
 from .audit import audit
+from .names import as_typed as name_typed
 from .wire import digest
 
 # Nothing that is taken for something else on paper: no 0 O, 1 I L, 8 B, 5 S, 2 Z, U V.
@@ -41,7 +42,7 @@ def recover(name: str, code: str, password: str) -> tuple[Person, str] | None:
     All her sessions and seats end by themselves: each is bound to the password it was opened with.
     """
     with transaction.atomic():
-        person = Person.objects.select_for_update().filter(name__iexact=name, is_active=True).first()
+        person = Person.objects.select_for_update().filter(name__iexact=name_typed(name), is_active=True).first()
         held = person.recovery if person else ""
         if not constant_time_compare(held or "-", digest(as_typed(code))) or not person:
             return None

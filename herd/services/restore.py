@@ -86,7 +86,7 @@ def model_row(name: str, row: dict[str, Any]) -> dict[str, Any]:
 
 def _set_sequences() -> None:
     """Rows came with their numbers; PostgreSQL must go on after the last one."""
-    tables = list(apps.get_app_config("herd").get_models())
+    tables = {*apps.get_app_config("herd").get_models(), *TABLES.values()}
     with connection.cursor() as cursor:
-        for statement in connection.ops.sequence_reset_sql(no_style(), tables):
+        for statement in connection.ops.sequence_reset_sql(no_style(), list(tables)):
             cursor.execute(statement)

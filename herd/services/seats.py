@@ -26,6 +26,11 @@ def use_seat(seat: Seat) -> None:
     Seat.objects.filter(pk=seat.pk).update(used_at=timezone.now(), wrong_pins=0)
 
 
+def renew_seats(browser: str) -> None:
+    """A browser that is used keeps all its seats."""
+    Seat.objects.filter(browser=browser).update(used_at=timezone.now())
+
+
 def wrong_pin(seat: Seat) -> int:
     """How many tries are left."""
     Seat.objects.filter(pk=seat.pk).update(wrong_pins=F("wrong_pins") + 1)

@@ -79,7 +79,7 @@ def test_a_long_password_is_taken_whole(nobody: Phone) -> None:
 
 def test_name_or_mail_address_lets_her_in(nobody: Phone) -> None:
     nobody.send("/api/sign-up", {**NEW, "email": "effie@example.org"})
-    for name in ("effie", "effie@example.org"):
+    for name in ("effie", " effie ", "effie@example.org"):
         phone = Phone(nobody.farm, nobody.person)
         answer = phone.send("/api/session", {"name": name, "password": NEW["password"]})
         assert answer.json()["person"]["name"] == "Effie"
@@ -211,6 +211,13 @@ def test_a_key_added_leaves_the_password_good_until_she_wants_both(ada: Phone, p
     options = phone.client.get(f"{AUTH}/auth/webauthn/authenticate").json()["data"]["request_options"]
     assert phone.send(f"{AUTH}/auth/webauthn/authenticate", {"credential": key.signed(options)}).status_code == 200
     assert phone.client.get("/api/session").json()["person"]["name"] == "Ada"
+    # With the key lost, one of the codes that come with it will do.
+    codes = f"{AUTH}/account/authenticators/recovery-codes"
+    spare = ada.send(codes, {}).json()["data"]["unused_codes"][0]
+    lost = Phone(people.farm, people.ada)
+    assert says(lost.send("/api/session", body)) == (401, "second_step")
+    assert lost.send(f"{AUTH}/auth/2fa/authenticate", {"code": spare}).status_code == 200
+    assert lost.get("changes").status_code == 200
 
 
 def test_a_key_is_taken_away(ada: Phone, people: People) -> None:

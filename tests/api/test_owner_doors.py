@@ -95,9 +95,12 @@ def test_on_a_seat_taken_without_a_secret_nothing_is_changed_for_good(people: Pe
         ("PATCH", f"{farm}/members/{cleo}", {"role": "owner"}),
         ("POST", f"{farm}/invitations", {"role": "owner"}),
         ("DELETE", f"{farm}/members/{people.ben.pk}", None),
+        ("POST", f"{farm}/leave", None),
+        ("POST", "/api/auth/browser/v1/account/email", {"email": "cleo@example.org"}),
     ):
         answer = phone.ask(method, path, body)
-        assert (answer.status_code, answer.json()["code"]) == (403, "password_needed")
+        assert answer.status_code in (401, 403)
+        assert answer.json()["code"] == "password_needed"
     again = phone.ask("POST", "/api/auth/browser/v1/auth/reauthenticate", {"password": "wet gloves at dawn"})
     assert again.status_code == 200
     assert phone.ask("PATCH", f"{farm}/members/{cleo}", {"role": "family"}).status_code == 200

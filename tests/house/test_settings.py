@@ -35,6 +35,22 @@ def test_cookies_are_secure_on_the_net_and_work_on_localhost(tmp_path: Path) -> 
     assert shown(tmp_path) == "[False, False, False]"
 
 
+def test_cookies_are_bound_to_the_host_on_the_net(tmp_path: Path) -> None:
+    code = (
+        "from django.conf import settings as s; print(s.SESSION_COOKIE_NAME, s.CSRF_COOKIE_NAME, s.SESSION_COOKIE_PATH)"
+    )
+    on_the_net = manage(tmp_path, "shell", "--no-imports", "-c", code, MANGERLINE_HOSTS="herd.example.org").stdout
+    assert on_the_net.strip() == "__Host-mangerline_session __Host-mangerline_csrf /"
+    assert manage(tmp_path, "shell", "--no-imports", "-c", code).stdout.split()[0] == "mangerline_session"
+
+
+def test_a_password_costs_a_guesser_something_and_a_small_machine_little(tmp_path: Path) -> None:
+    """A password in 47 MiB by one lane: eight at once fit where the server runs."""
+    code = "from django.contrib.auth.hashers import make_password as m; print(m('lantern over the gate'))"
+    made = manage(tmp_path, "shell", "--no-imports", "-c", code).stdout
+    assert made.startswith("argon2$argon2id$v=19$m=47104,t=1,p=1$")
+
+
 def test_the_database_never_loses_an_acknowledged_write(tmp_path: Path) -> None:
     code = (
         "from django.db import connection as c; k = c.cursor();"

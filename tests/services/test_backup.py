@@ -8,11 +8,16 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from allauth.account.models import EmailAddress
+from allauth.mfa.models import Authenticator
 from django.core.management import CommandError, call_command
 
 from herd.models import Audit, Event, Farm, Membership, Person, Quarantine
 from herd.services.backup import backup
+from herd.services.invitations import Place, find, invite
+from herd.services.members import remove
 from herd.services.recompile import recompile
+from herd.services.recovery import new_recovery_code, recover
 from herd.services.restore import BadBackup, restore
 from tests.logs import folded, outlooks, record
 from tests.people import PASSWORD, People, make_people
@@ -80,6 +85,37 @@ def test_a_backup_from_before_rulings_is_read(people: People, saved: Path) -> No
     saved.write_bytes(gzip.compress("\n".join(map(json.dumps, lines)).encode()))
     assert restore(saved)["event"] == 3
     assert set(Event.objects.values_list("role", flat=True)) == {""}
+
+
+def test_what_people_sign_in_with_and_are_invited_by_comes_back(people: People, tmp_path: Path) -> None:
+    EmailAddress.objects.create(user=people.ada, email="ada@example.org", verified=True, primary=True)
+    Authenticator.objects.create(user=people.ada, type="webauthn", data={"name": "phone", "credential": {}})
+    code = new_recovery_code(people.ada)
+    _, token = invite(people.farm, Place("helper"), people.ada)
+    remove(people.farm, people.cleo.pk, people.ada)
+    backup(tmp_path / "more.gz")
+    restore(tmp_path / "more.gz")
+    assert EmailAddress.objects.get().user_id == people.ada.pk
+    assert Authenticator.objects.get().data["name"] == "phone"
+    assert find(token=token).farm_id == people.farm.pk
+    assert Membership.everyone.get(person=people.cleo).gone_why == "removed"
+    assert not Membership.objects.filter(person=people.cleo).exists()
+    assert recover("ada", code, "thaw before the river") is not None
+    EmailAddress.objects.create(user=people.ben, email="ben@example.org")
+
+
+def test_a_backup_from_before_invitations_is_read(people: People, saved: Path) -> None:
+    lines = [json.loads(line) for line in gzip.decompress(saved.read_bytes()).splitlines()]
+    lines[0]["v"] = 2
+    for name in ("email", "passkey", "invitation"):
+        del lines[-1]["end"][name]
+    for line in lines:
+        if line.get("t") == "membership":
+            for name in ("starts_on", "ends_on", "does", "pack", "gone_at", "gone_why"):
+                del line["r"][name]
+    saved.write_bytes(gzip.compress("\n".join(map(json.dumps, lines)).encode()))
+    assert restore(saved)["membership"] == 4
+    assert Membership.objects.count() == 4
 
 
 def test_new_rows_go_on_after_the_restored_ones(people: People, saved: Path) -> None:

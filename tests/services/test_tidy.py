@@ -14,6 +14,7 @@ from herd.services.invitations import Place, invite
 from herd.services.seats import take_seat
 from herd.services.tidy import tidy, tidy_daily
 from tests.people import People
+from tests.phones import Phone
 
 
 def session(days: int) -> None:
@@ -36,6 +37,20 @@ def test_what_is_over_goes_and_the_rest_stays(people: People) -> None:
     done = tidy()
     assert (done["sessions"], done["seats"], done["invitations"]) == (1, 1, 1)
     assert (Session.objects.count(), Seat.objects.count(), Invitation.objects.count()) == (1, 1, 1)
+
+
+def test_a_phone_that_is_used_keeps_its_seats(people: People) -> None:
+    phone = Phone(people.farm, people.ada).sign_in()
+    phone.person = people.ben
+    phone.sign_in()
+    Seat.objects.update(used_at=timezone.now() - timedelta(days=200))
+    store: Any = phone.client.session
+    store["renewed_on"] = "2020-01-01"
+    store.save()
+    cache.clear()
+    assert phone.get("changes").status_code == 200
+    assert Seat.objects.count() == 2
+    assert tidy()["seats"] == 0
 
 
 def test_once_a_day_whoever_asks(people: People) -> None:

@@ -1,3 +1,4 @@
+import type { PersonRow } from "../../src/core/phone/store/rows.ts";
 import type { OutlookDoc } from "../../src/core/outlook/ground/documents.ts";
 import type { Answer, Entry } from "../../src/core/phone/sync/wire.ts";
 
@@ -20,7 +21,7 @@ export class FakeServer {
   again: Entry[] = [];
   /** Who has signed in on this browser besides whoever is on. */
   seats = new Map<string, string>();
-  people = [{ id: "p1", name: "Ada", role: "owner" }];
+  people: PersonRow[] = [{ id: "p1", name: "Ada", role: "owner" }];
 
   constructor(person: string) {
     this.person = { id: person, name: "Ada" };

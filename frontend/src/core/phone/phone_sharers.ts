@@ -87,7 +87,7 @@ async function catchUp(person: string, last: string, { farmId, env, device }: Th
   const [mine, theirs] = [new FarmStore(person, farmId, env), new FarmStore(last, farmId, env)];
   try {
     const [own, seen] = await Promise.all([mine.load(), theirs.load()]);
-    if (!isFurther(own, seen, person)) return false;
+    if (!isFurther(own, seen, person, last)) return false;
     const { epoch, cursor, people, min_app = "", server_now = 0, clock, sent_at = 0 } = seen.meta;
     const changes = {
       epoch: epoch!, events: [], outlooks: seen.outlooks.map(docOf), people: people!, more: false, now: server_now,
@@ -101,10 +101,11 @@ async function catchUp(person: string, last: string, { farmId, env, device }: Th
   }
 }
 
-function isFurther(own: Loaded, seen: Loaded, person: string): boolean {
+/** What an adviser has seen is not the farm. */
+function isFurther(own: Loaded, seen: Loaded, person: string, last: string): boolean {
   const { epoch, cursor, people } = seen.meta;
-  const member = people?.some(({ id, role }) => id === person && role !== ADVISER);
-  if (!member || epoch === undefined || !cursor) return false;
+  const sees = (one: string) => people?.some(({ id, role, gone }) => id === one && role !== ADVISER && !gone);
+  if (!sees(person) || !sees(last) || epoch === undefined || !cursor) return false;
   return own.meta.epoch === undefined || (own.meta.epoch === epoch && cursor.seq > (own.meta.cursor?.seq ?? 0));
 }
 

@@ -53,7 +53,7 @@ export interface PersonRow {
   id: string;
   name: string;
   role: string;
-  /** On the farm no more; still the name beside what she recorded. */
+  /** Was on the farm: the name stands beside what she recorded. */
   gone?: boolean;
 }
 

@@ -52,6 +52,10 @@ export function isRefused({ st }: Entry): boolean {
   return st === "refused";
 }
 
+export function isHidden({ st }: Entry): boolean {
+  return st === "hidden";
+}
+
 /** -1: an entry is missing between what this phone has and what came. Otherwise how many entries are news. */
 export function newsIn(changes: Changes, cursor: Cursor): number {
   const fresh = changes.events.filter((entry) => entry.seq > cursor.seq);
@@ -69,7 +73,7 @@ export function rowOf(entry: Entry, { isOwn, textOf }: Here, now: number): Event
   const { ev, seq, st, eff, receipt } = entry;
   const text = textOf(ev.id) ?? JSON.stringify(ev);
   const row = { id: ev.id, text, eff: eff ?? null, own: isOwn(entry), aged_from: now, ...(receipt && { receipt }) };
-  return st === "refused" ? { ...row, st: "rejected", seq: 0 } : { ...row, st, seq };
+  return st === "ok" || st === "parked" ? { ...row, st, seq } : { ...row, st: "rejected", seq: 0 };
 }
 
 function isTaken(st: string): boolean {

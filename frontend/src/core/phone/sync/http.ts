@@ -84,7 +84,8 @@ const KINDS = new Map<number, FailureKind>([
 ]);
 
 function kindOf(status: number, code: string): FailureKind {
-  return code === "not_allowed" ? "refused" : KINDS.get(status) ?? "server_error";
+  if (code === "not_allowed") return "refused";
+  return code === "removed" || code === "not_yet" ? "not_member" : KINDS.get(status) ?? "server_error";
 }
 
 function wait_ms(response: Response): number {

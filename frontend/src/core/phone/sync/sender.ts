@@ -5,7 +5,9 @@ import type { View } from "../../state/view.ts";
 import type { Keeping } from "../keeping.ts";
 import type { FarmStore } from "../store/farm_store.ts";
 import type { EventRow, OutboxRow } from "../store/rows.ts";
-import { isRefused, joined, NOT_SEATED, restated, rowOf, settleAnswers, type Settled } from "../store/settle.ts";
+import {
+  isHidden, isRefused, joined, NOT_SEATED, restated, rowOf, settleAnswers, type Settled,
+} from "../store/settle.ts";
 import { APP, SCHEMA } from "../../base/versions.ts";
 import { MOST_EVENTS, nextBatch, pushBody } from "./batch.ts";
 import { failed, type Failure, type Reply } from "./http.ts";
@@ -198,8 +200,9 @@ export class Sender {
 
   #rows(changes: Changes): EventRow[] {
     const { keeping, clock } = this.#parts;
-    for (const { ev, eff } of changes.events) clock.merge(eff?.hlc ?? ev.hlc);
-    return changes.events.filter((entry) => !isRefused(entry)).map((entry) => rowOf(entry, keeping, changes.now));
+    const shown = changes.events.filter((entry) => !isHidden(entry));
+    for (const { ev, eff } of shown) clock.merge(eff?.hlc ?? ev.hlc);
+    return shown.filter((entry) => !isRefused(entry)).map((entry) => rowOf(entry, keeping, changes.now));
   }
 
   async #push(batch: OutboxRow[], pending: number): Promise<Reply> {

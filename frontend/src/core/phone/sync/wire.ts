@@ -15,10 +15,13 @@ export interface Answer {
   receipt?: string;
 }
 
-/** Refused: in the farm's log, with a reason, and counted by nobody. The receipt comes with one's own. */
+/**
+ * Refused: in the farm's log, with a reason, and counted by nobody. Hidden: not for this person's eyes, of the event
+ * there is nothing but the id. The receipt comes with one's own.
+ */
 export interface Entry {
   seq: number;
-  st: "ok" | "parked" | "refused";
+  st: "ok" | "parked" | "refused" | "hidden";
   eff: Effective | null;
   ev: Envelope;
   receipt?: string;
