@@ -8,11 +8,17 @@ export const hasKeys = browserSupportsWebAuthn;
 type Options<T extends (asked: never) => unknown> = Parameters<T>[0] extends { optionsJSON: infer O } ? O : never;
 
 /** Sign-in by a passkey of this phone: whoever it belongs to is on afterwards. */
-export async function signInByKey(): Promise<Heard<unknown>> {
-  const heard = await account.keyOptions();
+export const signInByKey = () => showKey(account.keyOptions, account.signInByKey);
+/** The same after the password, where she wanted both. */
+export const stepByKey = () => showKey(account.stepOptions, account.stepByKey);
+
+async function showKey(
+  options: typeof account.keyOptions, send: (made: unknown) => Promise<Heard<unknown>>,
+): Promise<Heard<unknown>> {
+  const heard = await options();
   if (!heard.ok) return heard;
   const optionsJSON = inside(heard.body.data.request_options) as Options<typeof startAuthentication>;
-  return withKey(() => startAuthentication({ optionsJSON }), (made) => account.signInByKey(made));
+  return withKey(() => startAuthentication({ optionsJSON }), send);
 }
 
 export async function addKey(name: string): Promise<Heard<unknown>> {

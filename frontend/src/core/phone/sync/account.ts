@@ -34,6 +34,14 @@ export class Account {
   /** The options are handed to the browser as they are. */
   keyOptions = () => this.#ask<{ data: { request_options: unknown } }>("GET", `${AUTH}/auth/webauthn/login`);
   signInByKey = (credential: unknown) => this.#ask("POST", `${AUTH}/auth/webauthn/login`, { credential });
+  /** After the password, where she wanted both. */
+  stepOptions = () =>
+    this.#ask<{ data: { request_options: unknown } }>("GET", `${AUTH}/auth/webauthn/authenticate`);
+  stepByKey = (credential: unknown) => this.#ask("POST", `${AUTH}/auth/webauthn/authenticate`, { credential });
+  stepByCode = (code: string) => this.#ask("POST", `${AUTH}/auth/2fa/authenticate`, { code });
+  spareCodes = () =>
+    this.#ask<{ data: { unused_codes: string[] } }>("POST", `${AUTH}/account/authenticators/recovery-codes`);
+
   newKeyOptions = () =>
     this.#ask<{ data: { creation_options: unknown } }>("GET", `${AUTH}/account/authenticators/webauthn?passwordless`);
   addKey = (name: string, credential: unknown) =>
