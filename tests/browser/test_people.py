@@ -6,15 +6,18 @@ import re
 from collections.abc import Callable, Iterator
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, CDPSession, expect
+from playwright.sync_api import Browser, BrowserContext, CDPSession, Page, expect
 
 from tests.browser.barn import Barn, until
-from tests.browser.measures import clipped, too_wide
+from tests.browser.measures import check, clipped, targets, too_wide
+from tests.browser.places import DOORS, dress, owners, subject, visit
 from tests.browser.screen import Screen
-from tests.support.words import like, say
+from tests.support.words import LANGUAGES, like, say, speaking
 
 pytestmark = [pytest.mark.browser, pytest.mark.timeout(240)]
 SIZE = {"width": 360, "height": 740}
+NARROWEST = {"width": 320, "height": 640}
+GLOVE_PX = 60
 OWNER = "Odette"
 PASSWORD, NEXT = "lantern over the gate", "thaw before the river"
 IPHONE = "Object.defineProperty(navigator, 'standalone', { value: false })"
@@ -82,10 +85,6 @@ def write_down(screen: Screen) -> str:
     return code
 
 
-def plainly(screen: Screen) -> list[str]:
-    return screen.page.locator("main li").all_inner_texts()
-
-
 def with_key(screen: Screen) -> CDPSession:
     """A phone with a lock that opens a passkey."""
     session = screen.page.context.new_cdp_session(screen.page)
@@ -95,7 +94,7 @@ def with_key(screen: Screen) -> CDPSession:
 
 
 def prove(screen: Screen, password: str) -> None:
-    screen.page.get_by_label(say("sign.password"), exact=True).last.fill(password)
+    screen.page.locator("#proof").fill(password)
     screen.button(say("proof.go")).click()
 
 
@@ -111,7 +110,7 @@ def test_one_comes_by_the_picture_and_finds_the_farm(barn: Barn, owner: Screen, 
     link, _ = invite(owner, "helper", "Wilfa")
     picture = owner.page.locator("img.qr")
     expect(picture).to_be_visible()
-    assert picture.evaluate("(at) => at.complete && at.naturalWidth > 0")
+    assert picture.evaluate("(at) => at.decode().then(() => at.naturalWidth > 0)")
     assert "#/join/" in link
     wilfa = phones()
     wilfa.page.goto(link)
@@ -172,6 +171,28 @@ def test_on_an_iphone_it_goes_on_the_home_screen_first(owner: Screen, phones: Ca
     expect(yarrow.page.get_by_text(say("join.install.code", who=OWNER))).to_be_visible()
     yarrow.button(say("join.install.stay")).click()
     expect(yarrow.page.get_by_label(say("new.name"), exact=True)).to_have_value("Yarrow")
+
+
+def test_an_adviser_is_shown_chosen_does_until_a_day(barn: Barn, owner: Screen, phones: Callable[..., Screen]) -> None:
+    owner.open("farm", "people", "invite", "adviser")
+    owner.button(say("invite.go")).click()
+    expect(owner.page.get_by_role("alert")).to_contain_text(say("invite.does.none"))
+    owner.page.get_by_label("Teasel", exact=True).check()
+    owner.button(say("invite.go")).click()
+    expect(owner.page.get_by_role("alert")).to_contain_text(say("invite.ends.wrong"))
+    owner.page.get_by_label(say("invite.to.must")).fill("2099-05-01")
+    owner.button(say("invite.go")).click()
+    code = owner.page.locator(".secret").inner_text()
+    avens = phones().open("join")
+    avens.page.get_by_label(say("join.code")).fill(code)
+    avens.button(say("join.look")).click()
+    expect(avens.page.get_by_text(say("role.adviser.may"))).to_be_visible()
+    make_account(avens, "Avens", say("join.new"))
+    avens.at(say("chores"))
+    avens.all_sent()
+    avens.open("does")
+    expect(avens.page.locator(f"main a[href='#/doe/{subject(barn, 'doe', 'Teasel')}']")).to_be_visible()
+    expect(avens.page.get_by_text("Bramble", exact=True)).to_have_count(0)
 
 
 def test_an_invitation_is_taken_back(owner: Screen, phones: Callable[..., Screen]) -> None:
@@ -364,13 +385,12 @@ def test_who_is_taken_off_is_told_and_what_she_sends_later_waits_for_the_owner(
     until(lambda: len(barn.log()) == before + 1, "it is let in")
 
     owner.open("farm", "people", "audit")
-    told = "\n".join(plainly(owner))
     for line in (
         say("audit.joined", who="Madder", role=say("role.helper")),
         say("audit.removed", who=OWNER, whom="Madder"),
         say("audit.let_in.other", who=OWNER, whom="Madder"),
     ):
-        assert line in told, told
+        expect(owner.page.locator("main li", has_text=line).first).to_be_visible()
 
 
 def test_on_a_shared_phone_a_tap_is_no_proof_and_a_shown_password_is_kept_nowhere(barn: Barn, owner: Screen) -> None:
@@ -406,3 +426,42 @@ def test_without_a_signal_each_page_says_so(barn: Barn, owner: Screen) -> None:
         expect(owner.page.get_by_role("alert").first).to_contain_text(say("acc.no_answer"))
     expect(owner.page.get_by_text(f"{OWNER} ({say('you')})")).to_be_visible()
     barn.server.start()
+
+
+@pytest.mark.parametrize(("theme", "language"), [(theme, one) for theme in ("day", "night") for one in LANGUAGES])
+def test_what_an_owner_is_shown_is_readable_whole_and_large_enough(owner: Screen, theme: str, language: str) -> None:
+    with speaking(language):
+        dress(owner.page, theme)
+        for name, address in owners().items():
+            visit(owner, address)
+            expect(owner.page.get_by_role("alert")).to_have_count(0)
+            assert wrong(owner.page) == [], name
+        owner.open("farm", "people", "invite", "helper")
+        owner.button(say("invite.go")).click()
+        expect(owner.page.locator("img.qr")).to_be_visible()
+        assert wrong(owner.page) == [], "invitation"
+        owner.open("farm", "people")
+        owner.link(re.compile("^Jory")).click()
+        expect(owner.button(re.compile(f"^{say('role.family')}"))).to_be_enabled()
+        owner.page.get_by_text(say("member.remove", name="Jory"), exact=True).click()
+        assert wrong(owner.page) == [], "member"
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_the_doors_are_readable_before_anybody_is_in(phones: Callable[..., Screen], language: str) -> None:
+    screen = phones(f"localStorage.setItem('mangerline.language', '{language}')").open()
+    with speaking(language):
+        for door in DOORS:
+            screen.open(door)
+            expect(screen.page.get_by_role("heading", level=2).first).to_be_visible()
+            assert wrong(screen.page) == [], door
+
+
+def wrong(page: Page) -> list[str]:
+    """On the usual phone and on the narrowest."""
+    low = [str(one) for one in targets(page) if one["height"] < GLOVE_PX - 0.5]
+    told = [*check(page).wrong, *low, *too_wide(page), *clipped(page)]
+    page.set_viewport_size(NARROWEST)
+    told += [f"narrow: {what}" for what in (*too_wide(page), *clipped(page))]
+    page.set_viewport_size(SIZE)
+    return told

@@ -6,6 +6,26 @@ import { session } from "./session.svelte.ts";
 /** All of this needs a signal: nothing of it waits on the phone. */
 export const account = new Account(session.door.session);
 
+/**
+ * In by another door than a name and a password. On a shared phone the farm of who was on before has gone on sending
+ * meanwhile, under her own name.
+ */
+export async function entered(person: string, farm = ""): Promise<void> {
+  const { door } = session;
+  if (door.session.facts?.person?.id !== person) await door.session.take(person);
+  if ((await door.signedIn()) && door.person?.id === person) await session.in(farm);
+}
+
+/** On that farm no more. What hears of it by itself has closed it by then. */
+export async function left(farm: string): Promise<void> {
+  await session.farm?.sync();
+  if (session.farmId !== farm) return;
+  session.close();
+  await session.door.signedIn();
+  location.hash = "#/";
+  session.stage = "farms";
+}
+
 const MINUTE_MS = 60_000;
 
 /** What went wrong, and what to do about it. */

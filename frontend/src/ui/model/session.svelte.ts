@@ -92,16 +92,11 @@ class Session {
   }
   async signIn(name: string, password: string): Promise<Outcome> {
     const outcome = await this.door.signIn(name, password);
-    if (outcome.ok) await this.#in();
+    if (outcome.ok) await this.in();
     return outcome;
   }
-  /** In by another door than a password, and on to the farm she was let in to, if it is one. */
-  async entered(person: string, farm = ""): Promise<boolean> {
-    const taken = await this.door.entered(person);
-    if (taken) await this.#in(farm);
-    return taken;
-  }
-  async #in(farm = ""): Promise<void> {
+  /** On to the farm she was let in to, to the one that was open, or to her only one. */
+  async in(farm = ""): Promise<void> {
     const { farms, person } = this.door;
     const only = farms.length === 1 ? farms[0] : undefined;
     if (!farm && this.#farm && person?.id === this.#farm.person) void this.#farm.schedule.now();
@@ -150,15 +145,6 @@ class Session {
     await this.door.signOut();
     location.hash = "";
     this.stage = "sign_in";
-  }
-  /** On that farm no more. What hears of it by itself has closed it by then. */
-  async left(farm: string): Promise<void> {
-    await this.#farm?.sync();
-    if (this.#farm?.farmId !== farm) return;
-    this.close();
-    await this.door.signedIn();
-    location.hash = "#/";
-    this.stage = "farms";
   }
   close(): void {
     this.#stop();

@@ -54,12 +54,6 @@ export class Doorway {
     return this.#take() ? { ok: true } : { ok: false, why: "sign_in" };
   }
 
-  /** Somebody came in by another door than a password. The phone of others who share it may have gone on meanwhile. */
-  async entered(person: string): Promise<boolean> {
-    if (this.session.facts?.person?.id !== person) await this.session.take(person);
-    return this.session.facts?.person?.id === person && this.#take();
-  }
-
   async createFarm(name: string, zone: string): Promise<Outcome> {
     const reply = await this.session.createFarm(name, zone);
     if (!reply.ok) return { ok: false, why: reply.failure.code || reply.failure.kind };
