@@ -9,9 +9,9 @@ function opened() {
   const server = new FakeServer("p1");
   const env = {
     fetch: server.fetch, setTimer: (done: () => void, ms: number) => setTimeout(done, ms),
-    clearTimer: (timer: unknown) => clearTimeout(timer as number),
+    clearTimer: (timer: unknown) => clearTimeout(timer as never),
   };
-  const session = new Session(env as never);
+  const session = new Session(env);
   return { server, session, account: new Account(session) };
 }
 

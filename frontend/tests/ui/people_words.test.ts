@@ -31,8 +31,9 @@ test("what the server adds in English, an address, is not shown", () => {
 /** Each thing the server writes down has a sentence of its own. */
 test("everything that is written down can be read", () => {
   const files = [
-    "herd/services/members.py", "herd/services/invitations.py", "herd/services/recovery.py", "herd/services/set_aside.py",
-    "herd/models/farm.py", "api/account/me.py", "api/account/signals.py", "api/session.py", "api/account/ending.py",
+    "herd/services/members.py", "herd/services/invitations.py", "herd/services/recovery.py",
+    "herd/services/set_aside.py", "herd/models/farm.py", "api/account/me.py", "api/account/signals.py",
+    "api/session.py", "api/account/ending.py",
   ];
   const code = files.map((file) => readFileSync(join(ROOT, file), "utf8")).join("\n");
   const kinds = [...code.matchAll(/audit\([^()]*?,\s*"([a-z_]+)"/g)].map(([, what]) => what!);
@@ -57,7 +58,7 @@ test("begun minutes count, and there are none after the end", () => {
 });
 
 test.each([
-  ["Mozilla/5.0 (iPhone; CPU iPhone OS 18_0 like Mac OS X) AppleWebKit/605 Version/18 Mobile Safari/604", "iPhone, Safari"],
+  ["Mozilla/5.0 (iPhone; CPU iPhone OS 18_0 like Mac OS X) Version/18 Mobile Safari/604", "iPhone, Safari"],
   ["Mozilla/5.0 (Linux; Android 15) AppleWebKit/537 Chrome/140.0 Mobile Safari/537", "Android, Chrome"],
   ["Mozilla/5.0 (X11; Linux x86_64; rv:140.0) Gecko/20100101 Firefox/140.0", "Linux, Firefox"],
   ["curl/8", "A browser"],

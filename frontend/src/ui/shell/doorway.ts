@@ -54,14 +54,6 @@ export class Doorway {
     return this.#take() ? { ok: true } : { ok: false, why: "sign_in" };
   }
 
-  async createFarm(name: string, zone: string): Promise<Outcome> {
-    const reply = await this.session.createFarm(name, zone);
-    if (!reply.ok) return { ok: false, why: reply.failure.code || reply.failure.kind };
-    await this.session.refresh();
-    this.#take();
-    return { ok: true };
-  }
-
   /**
    * `after`: who had the phone until now, and has seen more of the farm than its new user. Whoever comes back to the
    * farm they had open is shown it before all of it is there.

@@ -24,6 +24,8 @@ export class Account {
   recover = (name: string, code: string, password: string) =>
     this.#ask<{ recovery_code: string }>("POST", "/api/recovery", { name, code, password });
 
+  createFarm = (name: string, zone: string) => this.#ask("POST", "/api/farms", { name, zone });
+
   reauthenticate = (password: string) => this.#ask("POST", `${AUTH}/auth/reauthenticate`, { password });
   changePassword = (current_password: string, new_password: string) =>
     this.#ask("POST", `${AUTH}/account/password/change`, { current_password, new_password });
@@ -91,7 +93,8 @@ export class Account {
   async #heard<T>(asked: ReturnType<Session["send"]>): Promise<Heard<T>> {
     const reply = await asked;
     if (reply.ok) return { ok: true, body: reply.body as T };
-    const { code, kind, where = "", after_ms } = reply.failure;
+    const { code, kind, body, after_ms } = reply.failure;
+    const { where = "" } = (body ?? {}) as { where?: string };
     return { ok: false, code: code || kind, where, after_ms };
   }
 }

@@ -13,8 +13,8 @@ export interface Failure {
   kind: FailureKind;
   after_ms: number;
   code: string;
-  /** The field that is wrong, as the server names it. */
-  where?: string;
+  /** All it said, for whoever wants to know which field is wrong. */
+  body?: unknown;
 }
 
 export type Reply = { ok: true; status: number; body: unknown } | { ok: false; failure: Failure };
@@ -62,12 +62,10 @@ async function exchange(env: HttpEnv, request: Call, signal: AbortSignal): Promi
   if (response.headers.get(MARKER) !== "1") return failed("not_ours");
   if (request.bytes && response.ok) return { ok: true, status: response.status, body: await response.arrayBuffer() };
   const body = await response.text().then((text) => (text ? parsed(text) : null));
-  if (response.ok && response.status === NOTHING_TO_SAY) return { ok: true, status: response.status, body };
-  if (response.ok && (body === undefined || body === null)) return failed("not_ours");
+  if (response.ok && !body && response.status !== NOTHING_TO_SAY) return failed("not_ours");
   if (response.ok) return { ok: true, status: response.status, body };
   const code = codeOf(body);
-  const kind = kindOf(response.status, code);
-  return { ok: false, failure: { kind, after_ms: wait_ms(response), code, where: codeOf(body, "where") } };
+  return { ok: false, failure: { kind: kindOf(response.status, code), after_ms: wait_ms(response), code, body } };
 }
 
 function headersOf(request: Call): Record<string, string> {
@@ -92,9 +90,8 @@ function wait_ms(response: Response): number {
   return 1000 * Number(response.headers.get("Retry-After") ?? 0) || 0;
 }
 
-function codeOf(body: unknown, name: "code" | "where" = "code"): string {
-  const said = typeof body === "object" && body !== null ? (body as Record<string, unknown>)[name] : "";
-  return String(said ?? "");
+function codeOf(body: unknown): string {
+  return typeof body === "object" && body !== null ? String((body as { code?: unknown }).code ?? "") : "";
 }
 
 export function failed(kind: FailureKind): Reply & { ok: false } {

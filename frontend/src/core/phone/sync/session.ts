@@ -74,10 +74,6 @@ export class Session {
     return reply;
   }
 
-  async createFarm(name: string, zone: string): Promise<Reply> {
-    return this.send({ method: "POST", path: "/api/farms", body: JSON.stringify({ name, zone }) });
-  }
-
   /** Writes with a fresh token; asks for a new one once if the server refuses the old. */
   async send(request: Call): Promise<Reply> {
     if (!this.#facts) {
