@@ -9,12 +9,16 @@ from django.http import HttpRequest
 from herd.models import Farm, Membership, Person
 from herd.models.farm import ADVISER, OWNER
 from herd.services.adviser_view import AdviserView, people_for_adviser
-from herd.services.members import names_of, not_yet, roll
+from herd.services.erase import is_erased
+from herd.services.members import authors_of, names_of, not_yet, roll
+from herd.services.wire import canonical, digest
+from herd.state.checks import PATTERNS
 
 from .account.seats import must_have_proved
 from .errors import NOT_FOUND, SIGN_IN, ApiError
 
 REMOVED = (403, "removed", "You are no longer on this farm. What you recorded and did not send goes to its owner.")
+CLOSED = (403, "removed", "This farm was closed, or you are no longer on it: nothing more is kept for it here.")
 NOT_ALLOWED = (403, "not_allowed", "Only an owner of the farm may do that: ask one of them.")
 
 
@@ -36,8 +40,16 @@ class Access:
         """What an adviser's eyes are held to; None for everybody else."""
         return AdviserView(self.farm.pk, self.own.does) if self.role == ADVISER else None
 
+    @property
+    def scope(self) -> str:
+        """A phone that was sent another part of the farm before starts again with this one."""
+        return digest(canonical(sorted(self.own.does)))[:12] if self.role == ADVISER else ""
+
     def people(self) -> list[dict[str, object]]:
-        return names_of(people_for_adviser(self.members, self.person.pk) if self.role == ADVISER else self.members)
+        if self.role == ADVISER:
+            return names_of(people_for_adviser(self.members, self.person.pk))
+        here = {member.person_id for member in self.members}
+        return [*names_of(self.members), *(one for one in authors_of(self.farm) if one["id"] not in here)]
 
 
 def signed_in(request: HttpRequest) -> Person:
@@ -49,10 +61,12 @@ def signed_in(request: HttpRequest) -> Person:
 def access(request: HttpRequest, farm_id: str, *, gone_too: bool = False) -> Access:
     """The farm as a member sees it, its people included, in one query. `gone_too`: who was a member may come in."""
     person = signed_in(request)
+    if not PATTERNS["id"].fullmatch(farm_id):
+        raise ApiError(*NOT_FOUND)
     members = roll(farm_id)
     own = next((member for member in members if member.person_id == person.pk), None)
     if own is None:
-        raise ApiError(*NOT_FOUND)
+        raise ApiError(*(CLOSED if is_erased(farm_id, person.pk) else NOT_FOUND))
     if own.gone_at and not gone_too:
         raise ApiError(*REMOVED)
     if not own.gone_at and not_yet(own):

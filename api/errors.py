@@ -40,7 +40,10 @@ PLAIN: dict[type[Exception], tuple[int, str, str]] = {
 
 
 def as_json(error: ApiError) -> JsonResponse:
-    return JsonResponse(error.body, status=error.status, headers=error.headers)
+    response = JsonResponse(error.body, status=error.status, headers=error.headers)
+    # To be told to wait is no fault of the server's, and a whole barn of it no page of the log.
+    response._has_been_logged = error.status == 503  # type: ignore[attr-defined]
+    return response
 
 
 def known_error(error: Exception) -> ApiError:

@@ -6,7 +6,7 @@ import logging
 import zlib
 from collections.abc import Callable
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse, UnreadablePostError
 from django.http.response import HttpResponseBase
 
 from herd.services.limits import Busy
@@ -19,6 +19,7 @@ MARK = "X-Mangerline"
 MOST_BYTES = 1024 * 1024
 GZIP = 31
 TOO_BIG = (413, "too_big", "Send at most 500 entries or 1 MB at a time.")
+TOO_SLOW = (408, "slow", "That took too long to arrive: send less at a time.")
 NOT_GZIP = (400, "unreadable", "The body is not gzip.")
 Next = Callable[[HttpRequest], HttpResponseBase]
 
@@ -51,6 +52,8 @@ class ApiAnswers:
     def process_exception(self, request: HttpRequest, error: Exception) -> HttpResponse | None:
         if not request.path.startswith("/api/"):
             return None
+        if isinstance(error, UnreadablePostError):
+            return as_json(ApiError(*TOO_SLOW))
         if not isinstance(error, (ApiError, Busy, Http404)):
             log.error("Unexpected error", exc_info=error)
         return as_json(known_error(error))

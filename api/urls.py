@@ -5,6 +5,7 @@ from .account.me import PinView, SeatsView, SeatView, SecondStepView
 from .account.recovery import RecoveryCodeView, RecoveryView
 from .account.sign_up import SignUpView
 from .farms import FarmsView
+from .leaving import CloseFarmView, ErasePersonView, ExportView
 from .media import media, room
 from .people.audit import AuditView
 from .people.invitations import AcceptView, CodeView, InvitationsView, InvitationView, LookView
@@ -41,4 +42,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("farms/<str:farm_id>/set-aside/<int:row>/let-in", LetInView.as_view()),
     path("farms/<str:farm_id>/set-aside/<int:row>/dismiss", DismissView.as_view()),
     path("farms/<str:farm_id>/audit", AuditView.as_view()),
+    path("farms/<str:farm_id>/export", ExportView.as_view()),
+    path("farms/<str:farm_id>/close", CloseFarmView.as_view()),
+    path("farms/<str:farm_id>/people/<str:person_id>/erase", ErasePersonView.as_view()),
 ]

@@ -1,4 +1,4 @@
-"""What is not JSON: the client's page, its security headers, and the health line."""
+"""What is not JSON: the client's page, and the security headers of every answer."""
 
 import hashlib
 from collections.abc import Callable
@@ -6,8 +6,7 @@ from pathlib import Path
 from wsgiref.headers import Headers
 
 from django.conf import settings
-from django.db import connection
-from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_safe
 
 CSP = "; ".join(
@@ -26,6 +25,17 @@ CSP = "; ".join(
         "frame-ancestors 'none'",
     )
 )
+# What the app asks a phone for, by itself alone; nothing else, and nothing inside another page.
+MAY_USE = ("camera", "microphone", "screen-wake-lock", "publickey-credentials-get", "publickey-credentials-create")
+MAY_NOT = (
+    "accelerometer", "bluetooth", "browsing-topics", "display-capture", "geolocation", "gyroscope", "hid",
+    "idle-detection", "magnetometer", "midi", "payment", "serial", "usb", "xr-spatial-tracking",
+)  # fmt: skip
+SAFETY = {
+    "Permissions-Policy": ", ".join([*(f"{name}=(self)" for name in MAY_USE), *(f"{name}=()" for name in MAY_NOT)]),
+    "Cross-Origin-Resource-Policy": "same-origin",
+    "Cross-Origin-Opener-Policy": "same-origin",
+}
 NAMED_BY_CONTENT = "/assets/"
 NOT_BUILT = "The client is not built. Run: python manage.py build_client\n"
 
@@ -39,13 +49,17 @@ def static_headers(headers: Headers, path: str, url: str) -> None:
         headers["ETag"] = f'"{hashlib.sha256(Path(path).read_bytes()).hexdigest()[:32]}"'
 
 
-class ContentSecurityPolicy:
+class SafetyHeaders:
+    """On every answer, files and errors among them."""
+
     def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
         response = self.get_response(request)
-        response.headers.setdefault("Content-Security-Policy", CSP)
+        bundled = request.path.startswith(NAMED_BY_CONTENT) and response.status_code < 400
+        for name, value in (SAFETY if bundled else {**SAFETY, "Content-Security-Policy": CSP}).items():
+            response.headers.setdefault(name, value)
         return response
 
 
@@ -58,10 +72,3 @@ def client_page(request: HttpRequest) -> HttpResponse:
     response = HttpResponse(page.read_bytes())
     response["Cache-Control"] = "no-cache"
     return response
-
-
-@require_safe
-def healthz(request: HttpRequest) -> JsonResponse:
-    with connection.cursor() as cursor:
-        cursor.execute("SELECT 1")
-    return JsonResponse({"ok": True})

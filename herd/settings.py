@@ -6,11 +6,14 @@ import dj_database_url
 
 from herd.mail import mail_settings
 from herd.pages import static_headers
+from herd.private_files import make_private
 from herd.secret import secret_key
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 DATA_DIR = Path(os.environ.get("MANGERLINE_DATA", ".data")).resolve()
-DATA_DIR.mkdir(mode=0o700, parents=True, exist_ok=True)
+DATABASE_URL = os.environ.get("DATABASE_URL")
+SQLITE_FILE = DATA_DIR / "mangerline.sqlite3"
+make_private(DATA_DIR, None if DATABASE_URL else SQLITE_FILE)
 
 DEBUG = os.environ.get("MANGERLINE_DEBUG") == "1"
 LOCAL_HOSTS = ["localhost", "127.0.0.1", "[::1]"]
@@ -34,9 +37,10 @@ INSTALLED_APPS = [
     "herd",
 ]
 MIDDLEWARE = [
+    "herd.pages.SafetyHeaders",
+    "herd.health.HealthFirst",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
-    "herd.pages.ContentSecurityPolicy",
     "django.middleware.gzip.GZipMiddleware",
     "api.middleware.ApiAnswers",
     "django.contrib.sessions.middleware.SessionMiddleware",
@@ -62,14 +66,13 @@ DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
 SQLITE: dict[str, Any] = {
     "ENGINE": "django.db.backends.sqlite3",
-    "NAME": DATA_DIR / "mangerline.sqlite3",
+    "NAME": SQLITE_FILE,
     "OPTIONS": {
         "timeout": 20,
         "transaction_mode": "IMMEDIATE",
         "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL;",
     },
 }
-DATABASE_URL = os.environ.get("DATABASE_URL")
 DATABASES: dict[str, Any] = {
     "default": dj_database_url.parse(DATABASE_URL, conn_max_age=60, conn_health_checks=True) if DATABASE_URL else SQLITE
 }
@@ -85,7 +88,11 @@ CACHES: dict[str, Any] = {
 }
 
 AUTH_USER_MODEL = "herd.Person"
-AUTHENTICATION_BACKENDS = ["allauth.account.auth_backends.AuthenticationBackend"]
+AUTHENTICATION_BACKENDS = [
+    "allauth.account.auth_backends.AuthenticationBackend",
+    # Sessions opened before allauth came name this one.
+    "django.contrib.auth.backends.ModelBackend",
+]
 PASSWORD_HASHERS = ["herd.hashers.FarmArgon2"]
 AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator", "OPTIONS": {"min_length": 8}},

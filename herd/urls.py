@@ -1,9 +1,8 @@
 from django.urls import include, path, re_path
 
-from herd.pages import client_page, healthz
+from herd.pages import client_page
 
 urlpatterns = [
     path("api/", include("api.urls")),
-    path("healthz", healthz),
     re_path(r"^(?!api/|assets/).*$", client_page),
 ]

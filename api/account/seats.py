@@ -58,7 +58,7 @@ def seats_among(request: HttpRequest, people: Iterable[Person]) -> frozenset[str
 def sit_down(request: HttpRequest, person: Person, sign_in: Callable[[], None], *, proven: bool = True) -> None:
     """Django empties the session when somebody else signs in, so that nothing of one person is left to another: the
     seats stay, and of what was proved only what she proved herself."""
-    seats, browser = held(request), browser_of(request) or new_browser()
+    seats, browser = held(request), browser_of(request) or _named(request)
     records = {name: request.session.get(name) for name in RECORDS} if proven else {}
     sign_in()
     request.user = person
@@ -71,6 +71,15 @@ def sit_down(request: HttpRequest, person: Person, sign_in: Callable[[], None], 
         take_seat(browser, person, request.META.get("HTTP_USER_AGENT", ""))
     UserSession.objects.create_from_request(request)
     request.seat_rows = None  # type: ignore[attr-defined]
+
+
+def _named(request: HttpRequest) -> str:
+    """A browser's first name, with a row for each who has sat on it since before there were any."""
+    browser = new_browser()
+    for person in Person.objects.filter(pk__in=held(request)):
+        if has_seat(request, person):
+            take_seat(browser, person, request.META.get("HTTP_USER_AGENT", ""))
+    return browser
 
 
 def leave(request: HttpRequest, leaving: str) -> None:

@@ -15,6 +15,7 @@ sys.path[:0] = [str(ROOT), str(Path(__file__).parent)]
 import entries  # noqa: E402
 import lab  # noqa: E402
 import outlooks  # noqa: E402
+import roles  # noqa: E402
 
 HEAD = "// Written by frontend/tables from {source}. Change it there.\n"
 MODULES = {
@@ -23,6 +24,8 @@ MODULES = {
     "prompts": ("herd/outlook/tables", outlooks.prompts),
     "codes": ("herd/outlook/tables", outlooks.codes),
     "numbers": ("herd/outlook/tables/numbers.toml", outlooks.numbers),
+    "roles": ("herd/state/tables/roles.toml", roles.ways),
+    "roles_shown": ("herd/state/tables/roles.toml", roles.shown),
     "lab": ("herd/science/parameters/lab.toml", lab.module),
 }
 

@@ -62,7 +62,7 @@ def module() -> str:
             const("ANY_RULE", _fields(FIELDS["any_rule"]), 'Record<"number" | "word", Field>'),
             const("ONE_DOE_G", field(FIELDS["one_doe"]["g"]), "Field"),
             const("SCORE_X100", [TABLE["score"]["1"]["x100"][edge] for edge in ("low", "high")]),
-            *(f"const {name.upper()}: Fields = {ts(_fields(fields))};\n" for name, fields in FIELDS["sets"].items()),
+            *(const(name.upper(), _fields(fields), "Fields") for name, fields in FIELDS["sets"].items()),
             "/** By kind and version. */\n",
             table("FORMS", _forms(), "Record<string, Fields>"),
         ]

@@ -1,25 +1,33 @@
 from .accounts import CacheRow, Invitation, Seat, Tries
 from .audit import Audit
 from .blob import Blob
+from .erased import Author, Erased
 from .event import Event, Quarantine, Ruling
 from .farm import Device, Farm, Membership
 from .folded import Folded, OutlookRow
 from .person import Person
+from .probe import Probe
+from .work import NightlyTask, WorkerSeen
 
 __all__ = [
     "Audit",
+    "Author",
     "Blob",
     "CacheRow",
     "Device",
+    "Erased",
     "Event",
     "Farm",
     "Folded",
     "Invitation",
     "Membership",
+    "NightlyTask",
     "OutlookRow",
     "Person",
+    "Probe",
     "Quarantine",
     "Ruling",
     "Seat",
     "Tries",
+    "WorkerSeen",
 ]

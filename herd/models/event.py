@@ -44,7 +44,8 @@ class Event(models.Model):
     class Meta:
         constraints: ClassVar = [models.UniqueConstraint(fields=["farm", "id"], name="one_event_an_id")]
         indexes: ClassVar = [
-            models.Index(fields=["farm", "subject", "form"], name="event_by_subject"),
+            models.Index(fields=["farm", "subject", "kind", "happened_ms"], name="event_of_subject"),
+            models.Index(fields=["farm", "kind", "on"], name="event_by_kind"),
             models.Index(fields=["farm", "waits_for"], name="event_waiting", condition=models.Q(fold_status=PARKED)),
         ]
 
@@ -86,4 +87,7 @@ class Quarantine(models.Model):
 
     class Meta:
         constraints: ClassVar = [models.UniqueConstraint(fields=["farm", "sha256"], name="one_refusal")]
-        indexes: ClassVar = [models.Index(fields=["farm", "code", "decided"], name="refusal_by_code")]
+        indexes: ClassVar = [
+            models.Index(fields=["farm", "code", "decided"], name="refusal_by_code"),
+            models.Index(fields=["farm", "sender", "received_ms"], name="refusals_of_a_day"),
+        ]

@@ -25,7 +25,16 @@ class Farm(models.Model):
     # ISO dates sort as text; "" means outlooks are due now.
     outlooks_due_on = models.CharField(max_length=10, default="", blank=True)
     science = models.CharField(max_length=20, default="", blank=True)
+    # From when the worker may take the farm, and until when one has it to itself. The first goes with outlooks_due_on
+    # (herd/services/due.py).
+    work_at_ms = models.BigIntegerField(default=0)
+    lease_until_ms = models.BigIntegerField(default=0)
     made_at = models.DateTimeField(auto_now_add=True)
+    # Ids this farm had on servers before, comma between: the herd rules in its log are still about those.
+    came_from = models.CharField(max_length=400, default="", blank=True)
+
+    class Meta:
+        indexes: ClassVar = [models.Index(fields=["work_at_ms"], name="farm_by_work")]
 
 
 class Present(models.Manager["Membership"]):

@@ -21,6 +21,9 @@ class Folded(models.Model):
     json = models.TextField()
     # True until an outlook made from exactly this content is stored.
     stale = models.BooleanField(default=True)
+    # Of a doe: the places in time of her latest scores, weights and milks, for the next one to be put among them
+    # (herd/services/further.py); "" where she must be folded whole.
+    tail = models.TextField(default="", blank=True)
 
     class Meta:
         constraints: ClassVar = [models.UniqueConstraint(fields=["farm", "subject", "kind"], name="one_fold")]

@@ -11,6 +11,7 @@ from .roles import READ_ONLY
 
 NOT_MEMBER = Problem("not_member", "author", "Whoever recorded this is not on this farm: ask the owner to invite them.")
 REMOVED = Problem("removed", "author", "Whoever recorded this has left the farm since: its owner sees it and decides.")
+CARRIED = Problem("carried", "author", "Brought from another phone: an owner of the farm lets it in, or not.")
 NOT_SEATED = Problem("not_seated", "author", "Whoever recorded this must sign in on this phone once to send it.")
 
 
@@ -18,13 +19,21 @@ class Authors:
     """`seats`: who has signed in on the sender's browser and not out again. What a phone says of itself is no proof."""
 
     def __init__(
-        self, farm_id: str, own: str, role: str, seats: frozenset[str], authors: set[str], gone: bool = False
+        self,
+        farm_id: str,
+        own: str,
+        role: str,
+        seats: frozenset[str],
+        authors: set[str],
+        *,
+        gone: bool = False,
+        carried: bool = False,
     ) -> None:
-        self.own, self.seats = own, seats
+        self.own, self.seats, self.carried = own, seats, carried
         self.roles = {own: role}
         self.gone = {own} if gone else set()
         if others := authors - {own}:
-            members = Membership.everyone.filter(farm_id=farm_id, person_id__in=others).exclude(role=ADVISER)
+            members = Membership.everyone.filter(farm_id=farm_id, person_id__in=others)
             self.roles |= dict(members.values_list("person_id", "role"))
             self.gone |= set(members.exclude(gone_at=None).values_list("person_id", flat=True))
 
@@ -33,8 +42,13 @@ class Authors:
         if author not in self.roles:
             return NOT_MEMBER
         if author != self.own and author not in self.seats:
-            return NOT_SEATED
+            return CARRIED if self.carried else NOT_SEATED
         return REMOVED if author in self.gone else None
+
+    def keeps(self, event: Event) -> bool:
+        """Nothing an adviser sends or recorded is kept, and nothing she carries for somebody else."""
+        author = event.get("author")
+        return ADVISER not in (self.roles[self.own], self.roles.get(author) if isinstance(author, str) else None)
 
     def may_write(self, event: Event) -> Problem | None:
         return READ_ONLY if self.roles[event["author"]] == ADVISER else None

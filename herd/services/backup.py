@@ -1,25 +1,51 @@
-"""Everything that cannot be made again, as lines of JSON: readable without us, and the same from either database."""
+"""Everything that cannot be made again, as lines of JSON: readable without us, and the same from either database.
+
+Nobody waits for it: it reads one moment and holds no lock. It is read again to its end before it gets its name.
+"""
 
 from __future__ import annotations
 
+import fcntl
 import gzip
 import json
 import os
+from base64 import b64encode
 from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from datetime import UTC, datetime
+from hashlib import sha256
 from pathlib import Path
 from typing import IO, Any
 
 from allauth.account.models import EmailAddress
 from allauth.mfa.models import Authenticator
 from django.core.serializers.json import DjangoJSONEncoder
-from django.db import connection, models, transaction
+from django.db import connection, models
 
-from herd.models import Audit, Device, Event, Farm, Invitation, Membership, Person, Quarantine, Ruling
+from herd.models import (
+    Audit,
+    Author,
+    Blob,
+    Device,
+    Erased,
+    Event,
+    Farm,
+    Folded,
+    Invitation,
+    Membership,
+    NightlyTask,
+    OutlookRow,
+    Person,
+    Probe,
+    Quarantine,
+    Ruling,
+    WorkerSeen,
+)
 
+from .backup_file import FORMAT, FORMAT_VERSION, Checked, check
+from .one_moment import one_moment
 from .versions import versions
 
-# 2 has rulings, 3 what people sign in with and are invited by. All are read.
-FORMAT, FORMAT_VERSION, READ = "mangerline-backup", 3, (1, 2, 3)
 # Parents before children: a restore reads in this order.
 TABLES: dict[str, type[models.Model]] = {
     "person": Person,
@@ -32,8 +58,16 @@ TABLES: dict[str, type[models.Model]] = {
     "event": Event,
     "ruling": Ruling,
     "quarantine": Quarantine,
+    "blob": Blob,
+    "author": Author,
+    "erased": Erased,
     "audit": Audit,
 }
+MADE_AGAIN: tuple[type[models.Model], ...] = (Folded, OutlookRow, Probe, WorkerSeen, NightlyTask)
+PART = ".part"
+# Pictures are large: so many rows are in memory at once.
+MANY, FEW = 2000, 20
+NAMED = "mangerline-*.jsonl.gz"
 
 
 def columns(model: type[models.Model]) -> list[str]:
@@ -46,37 +80,92 @@ def columns(model: type[models.Model]) -> list[str]:
     return [field.attname for field in model._meta.concrete_fields if field.column in there]
 
 
-def backup(path: Path) -> dict[str, int]:
-    """Write one moment of the database to a file only its owner can read. Rows per table."""
-    draft = path.with_name(path.name + ".part")
-    handle = os.open(draft, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
-    with os.fdopen(handle, "wb") as plain:
-        with gzip.open(plain, "wt", encoding="utf-8") as file, transaction.atomic():
-            counts = _write(file)
+def file_in(folder: Path) -> Path:
+    return folder / f"mangerline-{datetime.now(UTC):%Y%m%d-%H%M%S}.jsonl.gz"
+
+
+def backup(path: Path) -> Checked:
+    """Write one moment of the database to a file only its owner can read, and read it again. What was found in it."""
+    path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    _sweep(path.parent)
+    with _draft(path.with_name(path.name + PART)) as (draft, plain):
+        with gzip.open(plain, "wt", encoding="utf-8") as file, one_moment():
+            _write(Summed(file))
         plain.flush()
         os.fsync(plain.fileno())
-    draft.replace(path)
-    return counts
+        found = check(draft, TABLES)
+        draft.replace(path)
+    _fsync(path.parent)
+    return found
 
 
-def _write(file: IO[str]) -> dict[str, int]:
-    if connection.vendor == "postgresql":
-        with connection.cursor() as cursor:
-            cursor.execute("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ")
-    _line(file, {"format": FORMAT, "v": FORMAT_VERSION, "versions": versions()})
+def thin_out(folder: Path, keep: int) -> list[Path]:
+    """The oldest of the folder's dated backups go, until `keep` are left."""
+    old = sorted(folder.glob(NAMED))[:-keep] if keep else []
+    for path in old:
+        path.unlink()
+    return old
+
+
+class Encoder(DjangoJSONEncoder):
+    """Pictures as base64, which is what their column reads."""
+
+    def default(self, value: Any) -> Any:
+        return b64encode(value).decode() if isinstance(value, bytes | memoryview) else super().default(value)
+
+
+class Summed:
+    """Lines on their way into the file, and the digest of all of them."""
+
+    def __init__(self, file: IO[str]) -> None:
+        self.file, self.sum = file, sha256()
+
+    def line(self, what: dict[str, Any]) -> None:
+        text = json.dumps(what, cls=Encoder, ensure_ascii=False, separators=(",", ":")) + "\n"
+        self.sum.update(text.encode())
+        self.file.write(text)
+
+
+def _write(out: Summed) -> None:
+    out.line({"format": FORMAT, "v": FORMAT_VERSION, "versions": versions()})
     counts = dict.fromkeys(TABLES, 0)
     for name, model in TABLES.items():
         for row in _rows(model):
-            _line(file, {"t": name, "r": row})
+            out.line({"t": name, "r": row})
             counts[name] += 1
-    _line(file, {"end": counts})
-    return counts
+    out.line({"end": counts, "sha256": out.sum.hexdigest()})
 
 
 def _rows(model: type[models.Model]) -> Iterator[dict[str, Any]]:
     if wanted := columns(model):
-        yield from model._default_manager.order_by("pk").values(*wanted).iterator(chunk_size=2000)
+        rows = model._default_manager.order_by("pk").values(*wanted)
+        yield from rows.iterator(chunk_size=FEW if model is Blob else MANY)
 
 
-def _line(file: IO[str], what: dict[str, Any]) -> None:
-    file.write(json.dumps(what, cls=DjangoJSONEncoder, ensure_ascii=False, separators=(",", ":")) + "\n")
+@contextmanager
+def _draft(path: Path) -> Iterator[tuple[Path, IO[bytes]]]:
+    """A file that is gone again unless it got its name; locked, so that nobody else takes it for a leftover."""
+    handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
+    os.fchmod(handle, 0o600)
+    with os.fdopen(handle, "wb") as plain:
+        fcntl.flock(plain, fcntl.LOCK_EX)
+        try:
+            yield path, plain
+        finally:
+            path.unlink(missing_ok=True)
+
+
+def _sweep(folder: Path) -> None:
+    """Drafts of backups that were killed: nobody holds them."""
+    for left in folder.glob(f"*.jsonl.gz{PART}"):
+        with suppress(OSError), left.open("rb") as file:
+            fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+            left.unlink()
+
+
+def _fsync(folder: Path) -> None:
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)

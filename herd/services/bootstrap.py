@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import dataclass
 from datetime import timedelta
 from typing import Any
 
-from django.db import transaction
-
-from herd.models import Event, Farm
+from herd.models import Event, Farm, Folded
 from herd.models.event import OK, PARKED, REFUSED
 from herd.state.kinds import CHAINS, KINDS, RECORDS, SEEN
 from herd.state.order import content, text
@@ -19,6 +16,10 @@ from herd.state.tables import KEPT
 from .adviser_view import AdviserView
 from .changes import ROW, Page, as_sent, outlook_docs, raw_json
 from .clock import day_of, now_ms
+from .cursor_marks import mark_of
+from .last_seen import latest
+from .one_moment import one_moment
+from .recompile import due_today
 from .short_list import needed_rations, needed_records
 from .versions import MIN_APP
 from .wire import NOTHING, canonical, replay
@@ -28,6 +29,8 @@ MARGIN_DAYS: int = KEPT["margin_days"]
 # Taken-back ones hold their places too: what is kept must only ever grow less as entries come in, or a phone that let
 # one go could not tell that it is wanted again.
 LATEST: dict[str, int] = KEPT["latest"]
+OF_DOES = {kind: most for kind, most in LATEST.items() if KINDS[kind].about}
+OF_BARN = {kind: most for kind, most in LATEST.items() if not KINDS[kind].about}
 LASTING = tuple(kind for kind in KINDS if kind not in SEEN)
 
 
@@ -39,6 +42,8 @@ class Kept:
     id: str
     kind: str
     status: str
+    on: str
+    subject: str
     # As the log has it, in the order of ROW.
     row: tuple[Any, ...]
     event: dict[str, Any]
@@ -55,9 +60,8 @@ class Kept:
 
 
 def bootstrap(farm_id: str, reader: str = "", only: AdviserView | None = None) -> Page:
-    with transaction.atomic():
-        # One locked moment: counters, events and outlooks belong together.
-        farm = Farm.objects.select_for_update().get(pk=farm_id)
+    with one_moment():
+        farm = Farm.objects.get(pk=farm_id)
         events = [one.as_row for one in snapshot(farm)]
         docs = outlook_docs(farm, 0, only=only)
         events = only.shown(events) if only else events
@@ -68,10 +72,17 @@ def bootstrap(farm_id: str, reader: str = "", only: AdviserView | None = None) -
         "outlooks": [raw_json(doc) for _, doc in docs],
         "seq": farm.seq,
         "outlook_rev": farm.outlook_rev,
+        "signed": mark_of(farm_id, farm.epoch, farm.seq, farm.outlook_rev),
         "more": False,
+        "outlooks_due": due_today(farm),
         "now": now_ms(),
         "min_app": MIN_APP,
     }
+
+
+def since_stamp() -> str:
+    """What was written after it is kept whole: it may still be taken back or put right."""
+    return f"{now_ms() - WINDOW_DAYS * 86_400_000:012x}"
 
 
 def cutoff_of(farm: Farm) -> str:
@@ -85,10 +96,12 @@ def snapshot(farm: Farm) -> list[Kept]:
     log = Event.objects.filter(farm=farm)
     lasting = _load(log.filter(kind__in=LASTING, fold_status=OK))
     # An old observation of a doe nobody has named yet is as old as any other.
-    parked = _load(log.filter(fold_status=PARKED).exclude(kind__in=SEEN, on__lt=edge))
+    # The waits_for says nothing but which index to go by.
+    waiting = _load(log.filter(fold_status=PARKED, waits_for__gte=""))
+    parked = [one for one in waiting if one.kind not in SEEN or one.on >= edge]
     links = [one for one in (*lasting, *parked) if one.kind in CHAINS]
-    recent = _load(log.filter(kind__in=SEEN, fold_status=OK, on__gte=edge))
-    old = _load(log.filter(seq__in=_old_but_needed(farm, edge, links)))
+    recent = _load(log.filter(kind__in=SEEN, on__gte=edge, fold_status=OK))
+    old = _load(log.filter(seq__in=_old_but_needed(farm, edge, links, waiting)))
     keep = {one.id for one in (*parked, *recent, *old)} | _lasting(lasting, _named(links), cutoff)
     unlinked = [one for one in (*lasting, *recent, *old, *parked) if one.kind not in CHAINS]
     found = [one for one in unlinked if one.id in keep] + _links_of(links, keep)
@@ -96,8 +109,12 @@ def snapshot(farm: Farm) -> list[Kept]:
 
 
 def _load(rows: Any) -> list[Kept]:
-    found = rows.order_by("seq").values_list(*ROW, "kind")
-    return [Kept(row[0], row[4], kind, row[1], tuple(row), replay(row[3], row[2])) for *row, kind in found]
+    """In no order: asked for one, SQLite reads the whole log along its key."""
+    found = rows.values_list(*ROW, "kind", "on", "subject")
+    return [
+        Kept(row[0], row[4], kind, row[1], on, subject, tuple(row), replay(row[3], row[2]))
+        for *row, kind, on, subject in found
+    ]
 
 
 def _lasting(lasting: list[Kept], linked: set[str], cutoff: str) -> set[str]:
@@ -107,7 +124,7 @@ def _lasting(lasting: list[Kept], linked: set[str], cutoff: str) -> set[str]:
     records = [event for event in events if event["kind"] in RECORDS]
     rations = [event for event in events if event["kind"] == "ration"]
     states = {event["id"] for event in events if event["kind"] not in (*RECORDS, *CHAINS, "ration")}
-    since = f"{now_ms() - WINDOW_DAYS * 86_400_000:012x}"
+    since = since_stamp()
     needed = needed_records(records, linked, since) | needed_rations(rations, linked, since, cutoff)
     return states | unread | needed
 
@@ -116,17 +133,16 @@ def _named(links: list[Kept], *kinds: str) -> set[str]:
     return {one.of for one in links if not kinds or one.kind in kinds}
 
 
-def _old_but_needed(farm: Farm, edge: str, links: list[Kept]) -> list[int]:
+def _old_but_needed(farm: Farm, edge: str, links: list[Kept], waiting: list[Kept]) -> list[int]:
     """Corrected ones, whose date may have moved, and the latest scores, weights and milks of each doe."""
-    rows = Event.objects.filter(farm=farm, on__lt=edge).exclude(fold_status=REFUSED)
-    found = list(rows.filter(kind__in=SEEN, id__in=_named(links, "correct")).values_list("seq", flat=True))
-    places = Counter[tuple[str, str]]()
-    dated = rows.filter(kind__in=LATEST).order_by("-happened_ms", "-hlc", "-id")
-    for seq, subject, kind in dated.values_list("seq", "subject", "kind"):
-        if places[subject, kind] < LATEST[kind]:
-            found.append(seq)
-        places[subject, kind] += 1
-    return found
+    rows = Event.objects.filter(farm=farm).exclude(fold_status=REFUSED)
+    corrected = rows.filter(kind__in=SEEN, on__lt=edge, id__in=_named(links, "correct"))
+    found = list(corrected.values_list("seq", flat=True))
+    known = Folded.objects.filter(farm=farm, kind="doe").values_list("subject", flat=True)
+    unknown = {one.subject for one in waiting if one.kind in OF_DOES}
+    found += [seq for (seq,) in latest(farm.id, {*known, *unknown}, OF_DOES, ("seq",), edge)]
+    about = set(rows.filter(kind__in=OF_BARN).values_list("subject", flat=True)) if OF_BARN else set()
+    return found + [seq for (seq,) in latest(farm.id, about, OF_BARN, ("seq",), edge)]
 
 
 def _links_of(links: list[Kept], keep: set[str]) -> list[Kept]:

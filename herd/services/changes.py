@@ -13,7 +13,9 @@ from herd.models.folded import BOOK
 
 from .adviser_view import AdviserView
 from .clock import now_ms
+from .cursor_marks import mark_of
 from .receipts import receipt
+from .recompile import due_today
 from .versions import MIN_APP
 
 PAGE = 500
@@ -59,7 +61,9 @@ def changes(farm: Farm, since: Cursor, limit: int = PAGE, reader: str = "", only
         "outlooks": [raw_json(doc) for _, doc in outlooks],
         "seq": seq,
         "outlook_rev": rev,
+        "signed": mark_of(farm.id, farm.epoch, seq, rev),
         "more": seq < farm.seq or rev < farm.outlook_rev,
+        "outlooks_due": due_today(farm),
         "now": now_ms(),
         "min_app": MIN_APP,
     }

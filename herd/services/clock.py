@@ -12,6 +12,10 @@ from herd.state.envelope import LATEST_MS
 from herd.state.order import Event
 
 TRUSTED_MS = 10 * 60 * 1000
+# An entry whose clock was further off than this is asked about: nobody can tell the day it belongs to.
+ODD_MS = 24 * 3600 * 1000
+# Where such an entry is found in the log: it never grows old before somebody has said when it was.
+UNDATED_ON = "9999-12-31"
 EARLIEST_MS = 0
 # A zone east of Greenwich must still have a date for the last instant.
 LAST_DATED_MS = LATEST_MS - 2 * 24 * 3600 * 1000
@@ -72,8 +76,11 @@ class Correction:
             self.clock.saw(str(given.get("hlc", event["hlc"])))
             return given
         eff: dict[str, Any] = {}
-        if abs(self.offset) > TRUSTED_MS:
-            eff["happened"] = min(max(event["happened"] + self.offset, EARLIEST_MS), LATEST_MS)
+        offset = self._offset_of(event)
+        if offset is None:
+            eff["odd"] = 1
+        elif offset:
+            eff["happened"] = min(max(event["happened"] + offset, EARLIEST_MS), LATEST_MS)
             days = (day_of(eff["happened"], self.zone) - day_of(event["happened"], self.zone)).days
             if days:
                 eff["on"] = _shifted(event["on"], days)
@@ -82,6 +89,18 @@ class Correction:
         else:
             self.clock.saw(event["hlc"])
         return eff
+
+    def _offset_of(self, event: Event) -> int | None:
+        """What the phone's clock was off by when this was entered: what it is off by now, or nothing. None for neither:
+        it was put right, or went wrong, in between."""
+        now_off = self.offset if abs(self.offset) > TRUSTED_MS else 0
+        return next((offset for offset in (now_off, 0) if self._fits(event, offset)), None)
+
+    def _fits(self, event: Event, offset: int) -> bool:
+        """Nothing is entered later than it arrives, nor long before what its own stamp shows the phone had heard of."""
+        entered, seen = event["entered"] + offset, int(event["hlc"][:12], 16)
+        known = seen <= self.now + TRUSTED_MS
+        return entered <= self.now + ODD_MS and not (known and seen > entered + ODD_MS)
 
     def _possible(self, stamp: str) -> bool:
         """Not from the future: the server's own clock may have been wrong on the day it gave that stamp."""

@@ -5,8 +5,6 @@ from __future__ import annotations
 from datetime import date, timedelta
 from typing import Any
 
-from django.db.models import Q
-
 from herd.models import Event, Farm
 from herd.models.event import OK
 from herd.outlook.shapes import HerdCard
@@ -24,9 +22,14 @@ MEALS = ("fed", "intake")
 def card_inputs(farm: Farm, today: date) -> dict[str, Any]:
     """The farm's view without what the card does not look at."""
     since = (today - timedelta(days=BACK_D)).isoformat()
-    meals = Q(form__in=MEALS) & (Q(on__gte=since) | Q(kind__in=CHAINS))
-    rows = Event.objects.filter(Q(form__in=(*RECORDS, *STATES)) | meals, farm=farm, fold_status=OK)
-    return fold([replay(raw, eff) for raw, eff in rows.values_list("raw", "eff")])
+    rows = Event.objects.filter(farm=farm, fold_status=OK)
+    # Each by the index on kind and date: one question with an "or" in it reads the whole log.
+    parts = (
+        rows.filter(kind__in=(*RECORDS, *STATES)),
+        rows.filter(kind__in=MEALS, on__gte=since),
+        rows.filter(kind__in=CHAINS, form__in=(*RECORDS, *STATES, *MEALS)),
+    )
+    return fold([replay(raw, eff) for part in parts for raw, eff in part.values_list("raw", "eff")])
 
 
 def card_of(view: dict[str, Any], today: date) -> HerdCard | None:

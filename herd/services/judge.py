@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 from herd.models import Event as Row
 from herd.models import Folded
 from herd.models.event import OK, PARKED
 from herd.outlook.rules import RULES
-from herd.state.kinds import CHAINS, KINDS, known
-from herd.state.order import Event, content, text
+from herd.state.kinds import CHAINS, KINDS, RECORDS, known
+from herd.state.order import Event, content, mapping, text
 from herd.state.payloads import Problem, correction_problem
 
 from .wire import as_object
@@ -21,7 +22,8 @@ LONGEST_CHAIN = 50
 
 @dataclass(frozen=True, slots=True)
 class Seen:
-    """What must be known of an event in the log to judge one that repeats or names it. `of`: what a link names."""
+    """What must be known of an event in the log to judge one that repeats or names it. `of`: what a link names;
+    `f`: the fields of a record."""
 
     kind: str
     sha256: str
@@ -33,6 +35,7 @@ class Seen:
     role: str
     fold_status: str
     of: str
+    f: dict[str, Any]
 
 
 @dataclass(slots=True)
@@ -52,8 +55,9 @@ class Log:
             rows = Row.objects.filter(farm_id=self.farm_id, id__in=ids).values(*SEEN)
             ids = set()
             for row in rows:
-                event_id, of = row.pop("id"), target_of(row["kind"], row.pop("v"), row.pop("raw"))
-                self.events[event_id] = Seen(**row, of=of)
+                event_id, version, raw = row.pop("id"), row.pop("v"), row.pop("raw")
+                of = target_of(row["kind"], version, raw)
+                self.events[event_id] = Seen(**row, of=of, f=fields_of(row["kind"], raw))
                 ids |= {of} - {""}
 
     def enter(self, event_id: str, form: str) -> None:
@@ -72,6 +76,10 @@ SEEN = ("id", "kind", "v", "raw", "sha256", "seq", "eff", "form", "subject", "au
 
 def target_of(kind: str, version: int, raw: str) -> str:
     return text(content(as_object(raw.encode())), "of") if kind in CHAINS and known(kind, version) else ""
+
+
+def fields_of(kind: str, raw: str) -> dict[str, Any]:
+    return mapping(content(as_object(raw.encode())), "f") if kind in RECORDS else {}
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from datetime import date
 from django.db import transaction
 from django.utils import timezone
 
-from herd.models import Farm, Membership, Person, Seat
+from herd.models import Author, Farm, Membership, Person, Seat
 from herd.models.farm import ADVISER, ENDED, LEFT, OWNER, REMOVED, ROLES
 
 from .audit import audit
@@ -109,6 +109,12 @@ def _lock_seats(person: Person) -> None:
     seats = Seat.objects.filter(person=person)
     shared = Seat.objects.filter(browser__in=seats.values("browser")).exclude(person=person)
     seats.filter(browser__in=list(shared.values_list("browser", flat=True))).update(wrong_pins=MOST_WRONG_PINS)
+
+
+def authors_of(farm: Farm) -> list[dict[str, object]]:
+    """Names of who wrote on a farm that was brought here, and was never on it: they have no role."""
+    found = Author.objects.filter(farm=farm).order_by("pk") if farm.came_from else Author.objects.none()
+    return [{"id": one.person, "name": one.name, "role": ""} for one in found]
 
 
 def names_of(members: Iterable[Membership]) -> list[dict[str, object]]:

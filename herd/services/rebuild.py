@@ -12,6 +12,7 @@ from herd.models.farm import HELPER
 from herd.state.envelope import problem_of
 from herd.state.kinds import known
 
+from .due import FIELDS, set_due
 from .recompile import recompile
 from .refold import rebuild as refold_all
 from .standing import JUDGED, TELLING
@@ -29,8 +30,8 @@ def rebuild(farm_id: str) -> int:
         refold_all(farm)
         settle(farm, set(), set(), _helped(farm_id))
         _read_again(farm)
-        farm.outlooks_due_on = ""
-        farm.save(update_fields=["outlook_rev", "outlooks_due_on"])
+        set_due(farm)
+        farm.save(update_fields=["outlook_rev", *FIELDS])
     return recompile(farm_id)
 
 

@@ -1,14 +1,15 @@
 """Outlooks made from folded rows, lazily: when her state changed, after seven days, or for another science version.
 The herd's card comes along, on the first day after a feeding.
 
-Compiling stays outside the lock on the farm; what changed meanwhile is left for the next turn.
+Compiling stays outside the lock on the farm; what changed meanwhile is left for the next turn. No request waits for
+it: the worker (herd/services/work.py) takes a farm for a turn of so many does.
 """
 
 from __future__ import annotations
 
 import logging
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import Any
 
@@ -19,6 +20,7 @@ from herd.models.folded import BOOK, CARD
 from herd.outlook.shapes import Document
 from herd.state.fold import fold
 
+from . import due as dates
 from .clock import day_of, now_ms
 from .herd_card import card_inputs, card_of
 from .science import compile_book, compile_doe, science_version
@@ -26,7 +28,6 @@ from .wire import canonical, decode, digest
 
 log = logging.getLogger(__name__)
 FRESH_DAYS = 7
-NEVER = "9999-12-31"
 MOVES_WITH_THE_DAY = ("rev", "compiled_on")
 
 
@@ -37,28 +38,46 @@ class Compiled:
     inputs_sha256: str
 
 
+@dataclass(slots=True)
+class Turn:
+    """What was made, of which folded rows, and whether more is left to make."""
+
+    made: list[Compiled] = field(default_factory=list)
+    seen: dict[tuple[str, str], str] = field(default_factory=dict)
+    more: bool = False
+
+
 def due(farm: Farm, today: date) -> bool:
     return farm.outlooks_due_on <= today.isoformat() or farm.science != science_version()
 
 
-def refresh(farm: Farm) -> Farm:
-    """The farm as it is now, its outlooks brought up to date first if they are due. No query when nothing is."""
-    if due(farm, day_of(now_ms(), farm.zone)):
-        recompile(farm.id)
-        return Farm.objects.get(pk=farm.id)
-    return farm
+def due_today(farm: Farm) -> bool:
+    """Whether outlooks are on their way: whoever asks should ask again soon."""
+    return due(farm, day_of(now_ms(), farm.zone))
 
 
-def recompile(farm_id: str, today: date | None = None) -> int:
-    """Bring a farm's outlooks up to date. Returns how many documents changed."""
+def recompile(farm_id: str, today: date | None = None, most: int | None = None) -> int:
+    """Bring a farm's outlooks up to date, or `most` of its does. Returns how many documents changed."""
     farm = Farm.objects.get(pk=farm_id)
     today = today or day_of(now_ms(), farm.zone)
     if not due(farm, today):
         return 0
-    folded = list(Folded.objects.filter(farm=farm))
+    folded = list(Folded.objects.filter(farm=farm).defer("tail"))
     held = {row.doe: row for row in OutlookRow.objects.filter(farm=farm).defer("doc")}
-    made = [*_book(folded, held), *_does(folded, held, today), *_card(farm, held, today)]
-    return _store(farm_id, made, {(row.subject, row.kind): row.json for row in folded}, today)
+    return _store(farm_id, _turn(farm, folded, held, today, most), today)
+
+
+def _turn(farm: Farm, folded: list[Folded], held: dict[str, OutlookRow], today: date, most: int | None) -> Turn:
+    wanted = _wanted_does(folded, held, today)
+    now = wanted[:most]
+    turn = Turn(more=len(now) < len(wanted))
+    if farm.science != science_version() and not turn.more:
+        now += [part for part in folded if part.kind == "doe" and not part.stale and part.subject not in held]
+    turn.made = [*_book(folded, held), *_does(now, folded, held, today)]
+    if not turn.more:
+        turn.made += _card(farm, held, today)
+    turn.seen = {(row.subject, row.kind): row.json for row in (*now, *(one for one in folded if one.kind != "doe"))}
+    return turn
 
 
 def _book(folded: list[Folded], held: dict[str, OutlookRow]) -> list[Compiled]:
@@ -83,14 +102,19 @@ def _card(farm: Farm, held: dict[str, OutlookRow], today: date) -> list[Compiled
     return [_compiled(CARD, inputs, row, lambda: card_of(view, today))]
 
 
-def _does(folded: list[Folded], held: dict[str, OutlookRow], today: date) -> list[Compiled]:
-    rules: dict[str, Any] = next((decode(row.json)["f"] for row in folded if row.kind == "rules"), {})
+def _wanted_does(folded: list[Folded], held: dict[str, OutlookRow], today: date) -> list[Folded]:
+    """Those of whom something was recorded before those whose outlook only grew old."""
     oldest = (today - timedelta(days=FRESH_DAYS)).isoformat()
+    does = [part for part in folded if part.kind == "doe" and _wanted(part, held.get(part.subject), oldest)]
+    return sorted(does, key=lambda part: not part.stale)
+
+
+def _does(wanted: list[Folded], folded: list[Folded], held: dict[str, OutlookRow], today: date) -> list[Compiled]:
+    rules: dict[str, Any] = next((decode(row.json)["f"] for row in folded if row.kind == "rules"), {})
     made = []
-    for part in folded:
-        if part.kind == "doe" and _wanted(part, held.get(part.subject), oldest):
-            inputs = canonical([today.isoformat(), rules, part.json])
-            made.append(_compiled(part.subject, inputs, held.get(part.subject), _doe_job(part, rules, today)))
+    for part in wanted:
+        inputs = canonical([today.isoformat(), rules, part.json])
+        made.append(_compiled(part.subject, inputs, held.get(part.subject), _doe_job(part, rules, today)))
     return made
 
 
@@ -99,9 +123,10 @@ def _doe_job(part: Folded, rules: dict[str, Any], today: date) -> Callable[[], D
 
 
 def _wanted(part: Folded, row: OutlookRow | None, oldest: str) -> bool:
+    """One the compiler stumbled over has no outlook, and is tried again when something of hers or of ours changes."""
     if part.stale or row is None:
-        return True
-    return not _left(part) and (row.compiled_on <= oldest or row.science != science_version())
+        return part.stale
+    return (row.compiled_on <= oldest or row.science != science_version()) and not _left(part)
 
 
 def _left(part: Folded) -> bool:
@@ -121,19 +146,39 @@ def _compiled(doe: str, inputs: str, row: OutlookRow | None, job: Callable[[], D
 
 
 @transaction.atomic
-def _store(farm_id: str, made: list[Compiled], seen: dict[tuple[str, str], str], today: date) -> int:
+def _store(farm_id: str, turn: Turn, today: date) -> int:
     farm = Farm.objects.select_for_update().get(pk=farm_id)
-    now = list(Folded.objects.filter(farm=farm))
-    moved = {row.subject for row in now if seen.get((row.subject, row.kind)) != row.json}
-    rules_moved = any(row.kind != "doe" and row.subject in moved for row in now)
-    kept = [] if rules_moved else [one for one in made if one.doe not in moved]
+    moved, new_parts = _moved(farm_id, turn.seen)
+    kept = [] if new_parts else [one for one in turn.made if one.doe not in moved]
     changed = _write(farm, kept, today)
-    if not rules_moved:
-        Folded.objects.filter(farm=farm, stale=True).exclude(subject__in=moved).update(stale=False)
-    farm.outlooks_due_on = "" if moved else _next_due(farm, now)
-    farm.science = science_version()
-    farm.save(update_fields=["outlook_rev", "outlooks_due_on", "science"])
+    if not new_parts:
+        _fresh(farm_id, {key for key in turn.seen if key[0] not in moved})
+    if turn.more or Folded.objects.filter(farm=farm, stale=True).exists():
+        farm.work_at_ms = dates.NOT_YET
+        dates.set_due(farm)
+    else:
+        dates.set_due(farm, _next_due(farm))
+        farm.science = science_version()
+    farm.lease_until_ms = 0
+    farm.save(update_fields=["outlook_rev", "science", "lease_until_ms", *dates.FIELDS])
     return changed
+
+
+def _moved(farm_id: str, seen: dict[tuple[str, str], str]) -> tuple[set[str], bool]:
+    """Subjects folded anew meanwhile; and whether what all does hang on is among them, the farm's rules or feeds."""
+    rows = Folded.objects.filter(farm_id=farm_id, subject__in={subject for subject, _ in seen})
+    now = {(subject, kind): json for subject, kind, json in rows.values_list("subject", "kind", "json")}
+    parts = Folded.objects.filter(farm_id=farm_id).exclude(kind="doe").values_list("subject", "kind")
+    known = {key for key in seen if key[1] != "doe"}
+    differ = {key for key in seen if now.get(key) != seen[key]} | (set(parts) ^ known)
+    return {subject for subject, _ in differ}, any(kind != "doe" for _, kind in differ)
+
+
+def _fresh(farm_id: str, done: set[tuple[str, str]]) -> None:
+    does = {subject for subject, kind in done if kind == "doe"}
+    rows = Folded.objects.filter(farm_id=farm_id, stale=True)
+    rows.filter(kind="doe", subject__in=does).update(stale=False)
+    rows.exclude(kind="doe").update(stale=False)
 
 
 def _write(farm: Farm, made: list[Compiled], today: date) -> int:
@@ -172,7 +217,8 @@ def _content(doc: Document) -> str:
     return canonical({key: value for key, value in doc.items() if key not in MOVES_WITH_THE_DAY})
 
 
-def _next_due(farm: Farm, folded: list[Folded]) -> str:
-    living = [row.subject for row in folded if row.kind == "doe" and not _left(row)]
-    dates = OutlookRow.objects.filter(farm=farm, doe__in=living).values_list("compiled_on", flat=True)
-    return (date.fromisoformat(min(dates)) + timedelta(days=FRESH_DAYS)).isoformat() if dates else NEVER
+def _next_due(farm: Farm) -> str:
+    rows = Folded.objects.filter(farm=farm, kind="doe").defer("tail")
+    living = [row.subject for row in rows if not _left(row)]
+    made = OutlookRow.objects.filter(farm=farm, doe__in=living).values_list("compiled_on", flat=True)
+    return (date.fromisoformat(min(made)) + timedelta(days=FRESH_DAYS)).isoformat() if made else dates.NEVER

@@ -10,17 +10,21 @@ from django.db import transaction
 
 from herd.models import Device, Farm, Quarantine, Ruling
 from herd.models.event import OK, PARKED, REFUSED
+from herd.models.farm import ADVISER
 from herd.state.kinds import CHAINS, RECORDS, SHAPES_OUTLOOK, known
-from herd.state.order import Event
+from herd.state.order import Event, content, mapping
 from herd.state.payloads import Problem
 
 from .append import Entry, append
-from .authors import REMOVED, Authors
-from .clock import Correction, FarmClock, day_of, now_ms
+from .authors import CARRIED, NOT_SEATED, REMOVED, Authors
+from .clock import UNDATED_ON, Correction, FarmClock, day_of, now_ms
+from .due import FIELDS, set_due
+from .further import merely_seen
 from .judge import Log, Place, Seen, names, place, target_of
+from .keep_refused import as_text, keep_refused, plain
 from .receipts import receipt, taken
 from .roles import not_allowed
-from .standing import TELLING
+from .standing import TELLING, Since
 from .waiting import Settled, settle
 from .wire import Read, canonical, decode, digest, read
 
@@ -46,6 +50,8 @@ class Batch:
     before: dict[str, Any] = field(default_factory=dict)
     # The sender is on the farm no more: what she recorded is kept for its owner.
     gone: bool = False
+    # Brought from another phone in a file: the sender's clock says nothing of theirs, and she vouches for nobody.
+    carried: bool = False
     now: int = field(default_factory=now_ms)
 
 
@@ -70,7 +76,8 @@ class Work:
     def __init__(self, batch: Batch, farm: Farm, reads: list[Read]) -> None:
         self.batch, self.farm = batch, farm
         self.clock = FarmClock.at(farm.clock)
-        self.times = Correction(batch.now, batch.now - batch.phone_ms, farm.zone, self.clock)
+        offset = 0 if batch.carried else batch.now - batch.phone_ms
+        self.times = Correction(batch.now, offset, farm.zone, self.clock)
         self.today = day_of(batch.now, farm.zone)
         good = [one.event for one in reads if not one.problem]
         targets, subjects = names(good)
@@ -78,13 +85,17 @@ class Work:
         self.log.load_events({event["id"] for event in good} | targets)
         self.log.load_subjects(subjects)
         authors = {event["author"] for event in good}
-        self.authors = Authors(farm.id, batch.person_id, batch.role, batch.seats, authors, batch.gone)
+        more = {"gone": batch.gone, "carried": batch.carried}
+        self.authors = Authors(farm.id, batch.person_id, batch.role, batch.seats, authors, **more)
         self.rows: list[Entry] = []
         self.refused: list[Quarantine] = []
 
     def answer(self, one: Read) -> Answer:
         sha = digest(one.raw)
         problem = one.problem or self.authors.problem(one.event)
+        if problem is CARRIED and one.id in self.log.events:
+            # Its author has sent it by now: there is nothing left to let in.
+            return self.repeated(one, sha, self.log.events[one.id])
         left = problem is REMOVED
         before = None
         if not problem or left:
@@ -113,21 +124,25 @@ class Work:
         return not_allowed(role, event, where.chain, self.today)
 
     def refuse(self, one: Read, sha: str, problem: Problem) -> Answer:
+        if self.authors.keeps(one.event):
+            self.keep(one, sha, problem)
+        return _answer(one.id, "rejected", code=problem.code, why=problem.why, field=problem.field)
+
+    def keep(self, one: Read, sha: str, problem: Problem) -> None:
         self.refused.append(
             Quarantine(
                 farm=self.farm,
                 sha256=sha,
-                event_id=one.id,
-                raw=one.raw.decode(errors="backslashreplace").replace("\0", "\\0")[:100_000],
+                event_id=plain(one.id)[:40],
+                raw=as_text(one.raw),
                 code=problem.code,
-                why=problem.why[:WHY_KEPT],
+                why=plain(problem.why)[:WHY_KEPT],
                 sender=self.batch.person_id,
                 device=self.batch.device,
                 received_ms=self.batch.now,
                 offset_ms=self.batch.now - self.batch.phone_ms,
             )
         )
-        return _answer(one.id, "rejected", code=problem.code, why=problem.why, field=problem.field)
 
     def repeated(self, one: Read, sha: str, seen: Seen) -> Answer:
         if seen.sha256 != sha:
@@ -153,7 +168,7 @@ class Work:
             v=event["v"],
             subject=event["subject"],
             form=where.form,
-            on=counts["on"],
+            on=UNDATED_ON if "odd" in eff else counts["on"],
             happened_ms=counts["happened"],
             hlc=counts["hlc"],
             eff=canonical(eff) if eff else "",
@@ -167,8 +182,8 @@ class Work:
             waits_for=where.waits_for,
         )
         self.rows.append(row)
-        of = target_of(row.kind, row.v, row.raw)
-        seen = Seen(row.kind, sha, row.seq, row.eff, row.form, row.subject, row.author, role, row.fold_status, of)
+        of, f = target_of(row.kind, row.v, row.raw), mapping(content(event), "f") if row.kind in RECORDS else {}
+        seen = Seen(row.kind, sha, row.seq, row.eff, row.form, row.subject, row.author, role, row.fold_status, of, f)
         self.log.events[row.id] = seen
         if row.kind in RECORDS:
             self.log.subjects.add((row.subject, row.kind))
@@ -176,7 +191,14 @@ class Work:
 
     def store(self) -> None:
         append(self.rows)
-        Quarantine.objects.bulk_create(self.refused, ignore_conflicts=True)
+        keep_refused(self.refused)
+        if brought := [row.sha256 for row in self.refused if row.code == CARRIED.code]:
+            held = Quarantine.objects.filter(farm=self.farm, sha256__in=brought, code=NOT_SEATED.code)
+            held.update(code=CARRIED.code, why=CARRIED.why)
+        if not self.batch.carried and self.batch.role != ADVISER:
+            self.bind()
+
+    def bind(self) -> None:
         bound = Device(
             farm=self.farm,
             device=self.batch.device,
@@ -195,26 +217,35 @@ class Work:
     def settle(self) -> Settled:
         placed = [row for row in self.rows if row.fold_status == OK]
         folded = [row for row in placed if row.form in SHAPES_OUTLOOK]
-        judged = {row.subject for row in placed if row.form in TELLING}
-        settled = settle(self.farm, {row.subject for row in folded}, {row.id for row in self.rows}, judged)
-        if settled.done.outlooks_due:
-            only_milk = not settled.let_in and all(row.form == "milk" for row in folded)
-            self.farm.outlooks_due_on = self.tomorrow() if only_milk else ""
+        telling = [row for row in placed if row.form in TELLING]
+        whole = {row.subject for row in folded if not merely_seen(row.kind)}
+        seen: dict[str, list[Entry]] = {}
+        for row in folded:
+            if row.subject not in whole:
+                seen.setdefault(row.subject, []).append(row)
+        arrived = {row.id for row in self.rows}
+        settled = settle(self.farm, whole, arrived, {row.subject for row in telling}, seen, Since.of(telling))
+        self._outlooks_due(settled, folded)
         self._card_due()
         self.farm.clock = self.clock.stamp()
-        self.farm.save(update_fields=["seq", "outlook_rev", "clock", "outlooks_due_on"])
+        self.farm.save(update_fields=["seq", "outlook_rev", "clock", *FIELDS])
         return settled
+
+    def _outlooks_due(self, settled: Settled, folded: list[Entry]) -> None:
+        """Milk moves her needs a little, and every day: one new outlook a day is enough."""
+        if settled.done.outlooks_due:
+            only_milk = not settled.let_in and all(row.form == "milk" for row in folded)
+            set_due(self.farm, self.tomorrow() if only_milk else "")
 
     def _card_due(self) -> None:
         """The herd's card is made again at once for a water test, tomorrow for what was fed today."""
         forms = {row.form for row in self.rows if row.fold_status == OK}
         if "water" in forms:
-            self.farm.outlooks_due_on = ""
+            set_due(self.farm)
         elif "fed" in forms:
-            self.farm.outlooks_due_on = self.tomorrow()
+            set_due(self.farm, self.tomorrow())
 
     def tomorrow(self) -> str:
-        """Milk moves her needs a little, and every day: one new outlook a day is enough."""
         day = day_of(self.batch.now, self.farm.zone) + timedelta(days=1)
         return min(self.farm.outlooks_due_on, day.isoformat())
 

@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import gzip
-import json
 import logging
-from collections.abc import Iterator
-from itertools import islice
+from collections.abc import Collection, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -17,74 +14,87 @@ from django.db import connection, models, transaction
 
 from herd.models import Audit, Farm, Folded, OutlookRow
 
-from .backup import FORMAT, READ, TABLES
+from .backup import FEW, TABLES
+from .backup_file import BadBackup, check, rows
 from .epoch import next_epoch
+from .keys import compare, doors, keep_away
 from .rebuild import rebuild
 
+__all__ = ["BadBackup", "checked", "restore"]
 log = logging.getLogger(__name__)
-BATCH = 2000
+MOST_WEIGHT = 2000
 
 
-class BadBackup(ValueError):
-    """The file is not a whole backup; nothing was touched."""
+def restore(path: Path, let_back: Collection[str] = ()) -> dict[str, int]:
+    """Read the file to its end first, then replace every row in one transaction and rebuild. Rows per table.
 
-
-def restore(path: Path) -> dict[str, int]:
-    """Read the file to its end first, then replace every row in one transaction and rebuild. Rows per table."""
+    `let_back`: names of people who were taken off a farm since the backup, and shall be on it again.
+    """
     counts = checked(path)
+    now = doors()
+    found = compare(path, now)
     used = dict(Farm.objects.values_list("id", "epoch"))
     with transaction.atomic():
         old: list[type[models.Model]] = [Folded, OutlookRow, Session, *reversed(TABLES.values())]
         for model in old:
             model._default_manager.all().delete()
         _load(path)
-        _set_sequences()
+        set_sequences()
         for farm in Farm.objects.all():
             farm.epoch = next_epoch(max(farm.epoch, used.get(farm.id, 0)))
             farm.save(update_fields=["epoch"])
             Audit.objects.create(farm=farm, what="restored", detail=path.name[:400])
+        keep_away(found, let_back, now)
     for farm_id in Farm.objects.values_list("id", flat=True):
         rebuild(farm_id)
     return counts
 
 
 def checked(path: Path) -> dict[str, int]:
-    found = dict.fromkeys(TABLES, 0)
-    lines = _lines(path)
-    first = next(lines, {})
-    if first.get("format") != FORMAT or first.get("v") not in READ:
-        raise BadBackup("This is not a backup this build can read.")
-    for line in lines:
-        if "end" in line:
-            if {**dict.fromkeys(TABLES, 0), **line["end"]} != found:
-                break
-            return found
-        found[line["t"]] += 1
-    raise BadBackup("The backup is cut off or changed: nothing was restored.")
-
-
-def _lines(path: Path) -> Iterator[dict[str, Any]]:
-    try:
-        with gzip.open(path, "rt", encoding="utf-8") as file:
-            yield from map(json.loads, file)
-    except (OSError, EOFError, ValueError) as error:
-        raise BadBackup("The backup cannot be read: nothing was restored.") from error
+    found = check(path, TABLES)
+    for event_id in found.spoilt:
+        log.error("An entry's text differs from what was taken in: %s", event_id)
+    return found.counts
 
 
 def _load(path: Path) -> None:
-    rows = (line for line in _lines(path) if "t" in line)
-    while batch := list(islice(rows, BATCH)):
+    for batch in _batches(rows(path)):
         for name, model in TABLES.items():
-            made = [model(**model_row(name, line["r"])) for line in batch if line["t"] == name]
-            model._default_manager.bulk_create(made)
+            made = [model(**model_row(model, row)) for table, row in batch if table == name]
+            insert(model, made)
 
 
-def model_row(name: str, row: dict[str, Any]) -> dict[str, Any]:
-    fields = {field.attname: field for field in TABLES[name]._meta.concrete_fields}
+def _batches(lines: Iterator[tuple[str, dict[str, Any]]]) -> Iterator[list[tuple[str, dict[str, Any]]]]:
+    """By weight and not by number alone: two thousand pictures would not fit into memory."""
+    batch, weight = list[tuple[str, dict[str, Any]]](), 0
+    for line in lines:
+        batch.append(line)
+        weight += MOST_WEIGHT // FEW if line[0] == "blob" else 1
+        if weight >= MOST_WEIGHT:
+            yield batch
+            batch, weight = [], 0
+    yield batch
+
+
+def insert(model: type[models.Model], made: list[Any]) -> None:
+    """With the times the rows had: Django puts the time of today on a new row, whatever it carries."""
+    stamped = [field.attname for field in model._meta.concrete_fields if getattr(field, "auto_now_add", False)]
+    kept = [[getattr(row, name) for name in stamped] for row in made]
+    model._default_manager.bulk_create(made)
+    if not stamped or not made:
+        return
+    for row, values in zip(made, kept, strict=True):
+        for name, value in zip(stamped, values, strict=True):
+            setattr(row, name, value or getattr(row, name))
+    model._default_manager.bulk_update(made, stamped, batch_size=200)
+
+
+def model_row(model: type[models.Model], row: dict[str, Any]) -> dict[str, Any]:
+    fields = {field.attname: field for field in model._meta.concrete_fields}
     return {key: fields[key].to_python(value) for key, value in row.items() if key in fields}
 
 
-def _set_sequences() -> None:
+def set_sequences() -> None:
     """Rows came with their numbers; PostgreSQL must go on after the last one."""
     tables = {*apps.get_app_config("herd").get_models(), *TABLES.values()}
     with connection.cursor() as cursor:

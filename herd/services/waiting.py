@@ -14,10 +14,11 @@ from herd.state.kinds import CHAINS, KINDS, SHAPES_OUTLOOK
 from herd.state.payloads import Problem
 
 from .clock import day_of
+from .further import Seen
 from .judge import Log, Place, names, place
 from .refold import Refolded, refold
 from .roles import not_allowed
-from .standing import TELLING, rejudge, state
+from .standing import TELLING, Since, pens_of, rejudge, state
 from .wire import replay
 
 NEED_A_SUBJECT = tuple(kind.name for kind in KINDS.values() if kind.about)
@@ -45,29 +46,42 @@ class Settled:
     refused: dict[str, Problem] = field(default_factory=dict)
 
 
-def settle(farm: Farm, touched: set[str], arrived: set[str], judged: set[str]) -> Settled:
+def settle(
+    farm: Farm,
+    touched: set[str],
+    arrived: set[str],
+    judged: set[str],
+    seen: Seen | None = None,
+    since: Since | None = None,
+) -> Settled:
     """Judge again and refold what was touched, and go on while that lets parked events in.
 
-    The farm row must be locked; its caller saves the counter. `judged`: subjects whose order of entries has changed.
+    The farm row must be locked; its caller saves the counter. `judged`: subjects whose order of entries has changed,
+    by nothing from before `since`. `seen`: what of the arrived is merely seen, by subject.
     """
     settled = Settled()
     while touched or arrived or judged:
-        standing = rejudge(farm, judged)
+        standing = rejudge(farm, judged, since)
         settled.refused |= standing.refused
-        now = refold(farm.id, touched | standing.subjects)
+        now = refold(farm.id, touched | standing.subjects, seen)
+        seen = since = None
         settled.done.add(now)
-        _set_aside(farm.id, now.vanished)
+        left = _set_aside(farm.id, now.vanished)
         taken = _let_in(farm, arrived | now.appeared)
         settled.let_in |= taken.ids
         settled.refused |= taken.refused
-        touched, judged, arrived = taken.about(SHAPES_OUTLOOK), taken.about(TELLING), set()
+        touched, judged, arrived = taken.about(SHAPES_OUTLOOK), taken.about(TELLING) | left, set()
     return settled
 
 
-def _set_aside(farm_id: str, vanished: set[str]) -> None:
-    if vanished:
-        rows = Event.objects.filter(farm_id=farm_id, subject__in=vanished, kind__in=NEED_A_SUBJECT, fold_status=OK)
-        rows.update(fold_status=PARKED, waits_for=F("subject"))
+def _set_aside(farm_id: str, vanished: set[str]) -> set[str]:
+    """Whose entries are to be judged again: of the pens they were in, where nobody is late by them any more."""
+    if not vanished:
+        return set()
+    rows = Event.objects.filter(farm_id=farm_id, subject__in=vanished, kind__in=NEED_A_SUBJECT, fold_status=OK)
+    pens = pens_of(rows)
+    rows.update(fold_status=PARKED, waits_for=F("subject"))
+    return pens
 
 
 def _let_in(farm: Farm, awaited: set[str]) -> TakenUp:

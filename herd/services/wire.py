@@ -8,7 +8,7 @@ from typing import Any
 
 import msgspec
 
-from herd.state.envelope import MOST_BYTES, TOO_BIG, UNREADABLE, problem_of
+from herd.state.envelope import MOST_BYTES, MOST_DEEP, TOO_BIG, TOO_DEEP, UNREADABLE, problem_of
 from herd.state.order import Event, effective
 from herd.state.payloads import Problem
 from herd.state.upcast import upcast
@@ -44,7 +44,20 @@ def read(raw: bytes) -> Read:
     if len(raw) > MOST_BYTES:
         return Read(raw, _id_only(raw), TOO_BIG)
     event = as_object(raw)
+    if is_deep(event):
+        return Read(raw, {"id": event.get("id")}, TOO_DEEP)
     return Read(raw, event, problem_of(event) if event else UNREADABLE)
+
+
+def is_deep(value: Any) -> bool:
+    """Parts within parts without end: nobody records so, and not every reader of the log comes back from there."""
+    level = [value]
+    for _ in range(MOST_DEEP):
+        inner = (part.values() if isinstance(part, dict) else part for part in level if isinstance(part, dict | list))
+        level = [one for parts in inner for one in parts if isinstance(one, dict | list)]
+        if not level:
+            return False
+    return True
 
 
 def as_object(raw: bytes) -> Event:

@@ -85,5 +85,8 @@ def _corrected(event: Event, fix: Event | None) -> Event:
     if fix is None:
         return event
     data = fix["data"]
-    changed = {**event, "data": mapping(data, "data"), "fixed_by": fix["id"]}
+    # Somebody has said when it was.
+    said = {"on", "happened"} & data.keys()
+    kept = {name: value for name, value in event.items() if name != "odd" or not said}
+    changed = {**kept, "data": mapping(data, "data"), "fixed_by": fix["id"]}
     return {**changed, **{name: data[name] for name in MOVES if name in data}}

@@ -7,6 +7,7 @@ from typing import Any
 
 from .checks import is_day
 from .order import Event, rows, text, truth, whole
+from .twice import is_same_kidding
 
 
 def new_doe(doe_id: str) -> dict[str, Any]:
@@ -58,9 +59,10 @@ def apply_state(doe: dict[str, Any], event: Event) -> None:
     elif kind == "dried_off":
         doe["dried_on"] = on
     elif kind == "kidded":
+        known = doe["kidded"]
         kids = {"born": whole(data, "born"), "alive": whole(data, "alive"), "timed": truth(data, "timed")}
         doe["kidded"] = {"on": on, **kids, "ev": event["id"], "at": event["happened"]}
-        doe["kiddings"] += 1
+        doe["kiddings"] += 0 if known and is_same_kidding(known["on"], on) else 1
         doe["bred"], doe["check"], doe["dried_on"] = None, None, ""
     elif kind == "left_herd":
         doe["left_on"] = on

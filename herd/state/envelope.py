@@ -14,6 +14,8 @@ LATEST_MS: int = FIELDS["envelope"]["happened"]["high"]
 ENVELOPE: dict[str, Check] = {name: check_of(field) for name, field in FIELDS["envelope"].items()}
 TOO_BIG = Problem("too_big", "", f"The entry is larger than {MOST_BYTES // 1024} kB: shorten it and record it again.")
 UNREADABLE = Problem("unreadable", "", "The entry cannot be read: record it again.")
+MOST_DEEP = 32
+TOO_DEEP = Problem("unreadable", "data", "The entry has parts within parts without end: record it again.")
 
 
 def problem_of(event: dict[str, Any]) -> Problem | None:

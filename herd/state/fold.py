@@ -16,6 +16,7 @@ from .places import bag_of, calibration_of, round_of
 from .rations import write_ration
 from .records import write_record
 from .sift import sift
+from .twice import said_twice
 from .wishes import wishes_of
 
 View = dict[str, Any]
@@ -62,7 +63,7 @@ class Now:
 
 
 def _folded(events: list[Event], stopped: set[str], now: Now) -> View:
-    counts, parked, aside, voided = sift(events, stopped)
+    counts, parked, aside, voided, undated = sift(events, stopped)
     view = _empty(voided)
     questions: dict[str, Any] = {}
     stamped = sorted(counts, key=by_stamp)
@@ -78,7 +79,8 @@ def _folded(events: list[Event], stopped: set[str], now: Now) -> View:
         _fold_doe(view, event)
         _fold_measure(view, event)
     _fold_meals(view, timed, questions, now)
-    view["parked"], view["aside"] = sorted(parked), aside
+    view["parked"], view["aside"], view["undated"] = sorted(parked), aside, undated
+    questions |= said_twice(timed)
     view["questions"] = [questions[key] for key in sorted(questions)]
     return view
 
@@ -104,6 +106,7 @@ def _empty(voided: dict[str, str]) -> View:
         "voided": voided,
         "parked": [],
         "aside": [],
+        "undated": [],
     }
 
 

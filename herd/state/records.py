@@ -7,7 +7,7 @@ from typing import Any
 from .order import Event, mapping, text
 
 HIGH_STAKES = {
-    "doe": {"size", "born_on", "mature_kg", "growing", "kiddings_before", "fat_x100", "sex"},
+    "doe": {"tag", "size", "born_on", "mature_kg", "growing", "kiddings_before", "fat_x100", "sex"},
     "pen": set[str](),
     "feed": set[str](),
     "lot": {"feed"},

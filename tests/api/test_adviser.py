@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from herd.models import Event, Membership, Quarantine
+from herd.services.work import work_off
 from herd.state.fold import fold
 from tests.people import People
 from tests.phones import Phone, new_id, now_ms, states
@@ -78,6 +79,7 @@ def test_a_new_phone_of_hers_is_sent_no_placeholders(barn: Barn) -> None:
 
 
 def test_outlooks_are_those_of_her_does_and_the_book(barn: Barn) -> None:
+    work_off(barn.ada.farm.pk)
     for what in ("changes", "bootstrap"):
         assert {doc["doe"] for doc in barn.vet.get(what).json()["outlooks"]} == {"", barn.ivy}
         assert {doc["doe"] for doc in barn.ada.get(what).json()["outlooks"]} >= {barn.fern, barn.moss}

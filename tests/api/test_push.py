@@ -110,14 +110,6 @@ def test_a_wrong_epoch_is_409_and_says_the_right_one(ada: Phone) -> None:
     assert not Event.objects.exists()
 
 
-def test_a_phone_ahead_of_the_log_starts_a_new_epoch(ada: Phone, people: People) -> None:
-    answer = ada.push_raw(ada.body([], cursor={"seq": 7, "outlook_rev": 0}))
-    people.farm.refresh_from_db()
-    assert answer.status_code == 409
-    assert answer.json()["epoch"] == people.farm.epoch > 1
-    assert ada.get("changes", seq=7).status_code == 409
-
-
 def test_too_many_events_or_bytes_are_413(ada: Phone) -> None:
     assert ada.push_raw(ada.body([{}] * 501)).status_code == 413
     answer = ada.push_raw(b" " * (1024 * 1024 + 1))

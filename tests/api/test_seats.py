@@ -140,7 +140,7 @@ def test_a_seat_gives_nobody_a_place_on_the_farm(shared: Phone, people: People) 
     Membership.objects.filter(person=people.ada).delete()
     assert carried(shared, people.ada) == ("rejected", "not_member")
     Membership.objects.create(farm=people.farm, person=people.ada, role=ADVISER)
-    assert carried(shared, people.ada) == ("rejected", "not_member")
+    assert carried(shared, people.ada) == ("rejected", "not_allowed")
 
 
 def test_a_new_secret_key_ends_no_seat_while_the_old_one_is_named(shared: Phone, people: People, settings: Any) -> None:
@@ -163,3 +163,17 @@ def test_a_wrong_password_takes_no_seat(shared: Phone, people: People) -> None:
     body = {"name": "Cleo", "password": f"not {PASSWORD}"}
     assert shared.send("/api/session", body).status_code == 400
     assert take(shared, people.cleo).status_code == 404
+
+
+def test_who_signed_in_before_browsers_were_named_stays_in_and_keeps_her_seat(people: People) -> None:
+    phone = Phone(people.farm, people.ben).sign_in()
+    store: Any = phone.client.session
+    store["_auth_user_backend"] = "django.contrib.auth.backends.ModelBackend"
+    store["seats"] = {person.pk: person.get_session_auth_hash() for person in (people.ada, people.ben)}
+    for name in ("browser", "account_authentication_methods"):
+        del store[name]
+    store.save()
+    assert phone.get("changes").status_code == 200
+    assert carried(phone, people.ada) == ("ok", "")
+    assert take(phone, people.ada).json()["person"]["name"] == "Ada"
+    assert take(phone, people.ben).json()["person"]["name"] == "Ben"

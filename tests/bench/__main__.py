@@ -10,11 +10,11 @@ import time
 from collections.abc import Iterator
 
 from frontend import client_build
-from tests.bench import acts, bundle, compile, in_browser, push, rounds
+from tests.bench import acts, bundle, compile, history, home, in_browser, push, rounds
 from tests.bench.ground import farm_of, inside
 from tests.bench.table import Row, show
 
-PARTS = ("bundle", "phone", "browser", "acts", "server", "compile", "push")
+PARTS = ("bundle", "phone", "browser", "acts", "server", "compile", "push", "home", "history")
 
 
 def server(does: int, days: int) -> Iterator[Row]:
@@ -52,6 +52,10 @@ def rows(parts: list[str], small: bool, days: int = WINDOW_D, beside: str = "") 
         yield from compile.rows(does)
     if "push" in parts:
         yield from push.rows(events)
+    if "home" in parts:
+        yield from home.rows(small)
+    if "history" in parts:
+        yield from history.rows(small)
 
 
 def main() -> None:

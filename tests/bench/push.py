@@ -81,16 +81,18 @@ def phones(made: Batch, events: int, a_batch: int) -> Iterator[tuple[str, list[b
 
 
 def event(made_for: Batch, device: str, i: int, rng: Random) -> bytes:
+    return body_of(made_for.does, made_for.caller.person, device, i, rng, watched=made_for.watched)
+
+
+def body_of(does: list[str], person: str, device: str, i: int, rng: Random, *, watched: bool) -> bytes:
     now = int(time.time() * 1000)
     kinds: list[tuple[str, dict[str, Any]]] = [
         ("intake", {"how": "left_some", "left_pct": 25, "feed": "", "fed": ""}),
         ("udder", {"fill": i % 5, "uneven": False}),
-        ("note", {"text": f"note {i}"}) if made_for.watched else ("score", {"x100": 250 + 25 * (i % 5)}),
+        ("note", {"text": f"note {i}"}) if watched else ("score", {"x100": 250 + 25 * (i % 5)}),
     ]
     kind, data = kinds[i % 3]
-    made = {"id": str(uuid4()), "kind": kind, "v": 1, "subject": rng.choice(made_for.does)}
+    made = {"id": str(uuid4()), "kind": kind, "v": 1, "subject": rng.choice(does)}
     when = {"on": time.strftime("%Y-%m-%d", time.gmtime()), "slot": "morning", "happened": now, "entered": now}
     stamp = f"{now:012x}-{i % 65536:04x}-{device[:8]}"
-    return json.dumps(
-        {**made, **when, "hlc": stamp, "author": made_for.caller.person, "device": device, "data": data}
-    ).encode()
+    return json.dumps({**made, **when, "hlc": stamp, "author": person, "device": device, "data": data}).encode()

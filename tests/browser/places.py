@@ -23,11 +23,12 @@ REFERENCE = (
     "distances",
 )
 RULES = ("rules", *(f"rules/{group}" for group in ("units", "dates", "bands", "scores", "feed", "health", "need")))
-LISTS = ("pens", "order", "lots", "feeds", "card", "weather", *RULES, "people", "about", "leave")
 PEOPLE = ("people/invite", *(f"people/invite/{role}" for role in ("owner", "family", "helper", "adviser")))
 OWNERS = (*PEOPLE, "people/aside", "people/audit")
 ME = ("me", *(f"me/{page}" for page in ("password", "code", "keys", "pin", "places")))
 DOORS = ("new", "join", "forgot", "step")
+LEAVING = ("take", "forget", "close")
+LISTS = ("pens", "order", "lots", "feeds", "card", "weather", *RULES, "people", "may", "about", *LEAVING, "leave")
 KEPT = ("scoops", "scoops/new", "jars", "jars/new", "treatments")
 CARDS = (
     *("hard_kidding", "milk_fever", "toxemia", "bloat", "cold_kid"),

@@ -22,6 +22,7 @@ SCREENS = [
         "people",
         "me",
         "farm",
+        "leaving",
         "why",
         "vet",
         "off_feed",

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 import random
+from concurrent.futures import ThreadPoolExecutor
 from datetime import date, timedelta
 from typing import Any
 
 import pytest
+from django.db import connection
 
-from herd.models import Event
+from herd.models import Event, Farm
+from herd.services import bootstrap
 from herd.services.bootstrap import cutoff_of, snapshot
 from herd.services.clock import day_of, now_ms
 from herd.services.short_list import in_force
 from herd.state.fold import View, fold
 from tests.logs import record, replayed
-from tests.people import ZONE
+from tests.people import ZONE, make_people
 from tests.phones import Phone, new_id
 
 DAY_MS = 86_400_000
@@ -270,3 +273,28 @@ def something(
         "fed": {"lines": [{"to": "", "feed": "hay", "g": 500}], "adds": False},
     }[kind]
     return past(days_ago, kind, doe, data)
+
+
+def test_a_new_phones_start_holds_up_nobody_who_writes(transactional_db: None, settings: Any, monkeypatch: Any) -> None:
+    settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+    people = make_people()
+    phone = Phone(people.farm, people.ada)
+    record(phone, phone.record("doe", new_id(), {"name": "Ivy"}))
+
+    def at_once() -> list[str]:
+        try:
+            return [one["st"] for one in record(phone, phone.record("doe", new_id(), {"name": "Elm"}))]
+        finally:
+            connection.close()
+
+    real, said = bootstrap.snapshot, []
+
+    def meanwhile(farm: Farm) -> Any:
+        with ThreadPoolExecutor(1) as pool:
+            said.extend(pool.submit(at_once).result(timeout=10))
+        return real(farm)
+
+    monkeypatch.setattr(bootstrap, "snapshot", meanwhile)
+    page = bootstrap.bootstrap(people.farm.pk)
+    assert said == ["ok"]
+    assert (page["seq"], len(page["events"])) == (1, 1), "of the instant it began"

@@ -6,10 +6,14 @@ from datetime import UTC, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
+import msgspec
 import pytest
 
 from herd.models import Event, Farm
+from herd.services.bootstrap import bootstrap
 from herd.services.clock import TRUSTED_MS, Correction, FarmClock
+from herd.services.wire import canonical, replay
+from herd.state.fold import fold
 from tests.logs import record
 from tests.people import ZONE
 from tests.phones import Phone, new_id, now_ms
@@ -27,7 +31,7 @@ def put_right(phone_time: str, true_time: str, on: str, event_time: str | None =
     """Effective values of an event recorded at `event_time` on the phone's clock and sent at once."""
     now, phone = at(true_time), at(phone_time)
     happened = at(event_time) if event_time else phone
-    event = {"happened": happened, "on": on, "hlc": f"{now:012x}-0000-aaaaaaaa"}
+    event = {"happened": happened, "entered": phone, "on": on, "hlc": f"{now:012x}-0000-aaaaaaaa"}
     return Correction(now, now - phone, ZONE, FarmClock(0, 0)).effective(event)
 
 
@@ -123,15 +127,22 @@ def test_the_farms_clock_never_repeats_and_never_goes_back() -> None:
 
 @pytest.mark.parametrize("happened", [0, 253_402_300_799_000])
 def test_the_ends_of_time_do_not_break_anything(happened: int) -> None:
-    event = {"happened": happened, "on": "9999-12-31", "hlc": "ffffffffffff-ffff-aaaaaaaa"}
+    event = {"happened": happened, "entered": happened, "on": "9999-12-31", "hlc": "ffffffffffff-ffff-aaaaaaaa"}
     for offset in (-100 * YEAR, 100 * YEAR):
         eff = Correction(now_ms(), offset, ZONE, FarmClock(0, 0)).effective(event)
-        assert 0 <= eff["happened"] <= 253_402_300_799_000
-        datetime.fromtimestamp(eff["happened"] / 1000, UTC) - timedelta(days=0)
+        counts = {**event, **eff}
+        assert 0 <= counts["happened"] <= 253_402_300_799_000
+        datetime.fromtimestamp(counts["happened"] / 1000, UTC) - timedelta(days=0)
 
 
 def offered(ahead_ms: int, before: dict[str, Any] | None, now: int = 1_800_000_000_000) -> dict[str, object]:
-    event = {"id": "e", "happened": now, "on": "2027-01-15", "hlc": f"{now + ahead_ms:012x}-0000-aaaaaaaa"}
+    event = {
+        "id": "e",
+        "happened": now,
+        "entered": now,
+        "on": "2027-01-15",
+        "hlc": f"{now + ahead_ms:012x}-0000-aaaaaaaa",
+    }
     return Correction(now, 0, ZONE, FarmClock(now, 7)).effective(event, before)
 
 
@@ -147,3 +158,92 @@ def test_an_entry_once_believed_is_believed_again_though_the_phone_is_wrong_now(
 @pytest.mark.parametrize("before", [None, {}, {"hlc": "ffffffffffff-0001-aaaaaaaa"}])
 def test_a_stamp_from_the_future_is_given_anew_whatever_was_given(before: dict[str, Any] | None) -> None:
     assert offered(YEAR, before) == {"hlc": f"{1_800_000_000_000:012x}-0008-aaaaaaaa"}
+
+
+NOW = 1_800_000_000_000
+DAY = 24 * HOUR
+
+
+@pytest.mark.parametrize(
+    ("entered", "stamp", "off_now", "eff"),
+    [
+        pytest.param(NOW + 5 * YEAR, NOW + 5 * YEAR, 0, {"odd": 1}, id="2032, put right before sending"),
+        pytest.param(
+            NOW + 5 * YEAR, NOW + 5 * YEAR, 5 * YEAR, {"happened": NOW, "on": "2027-01-15"}, id="2032, as it is"
+        ),
+        pytest.param(0, NOW - DAY, 0, {"odd": 1}, id="1970, put right before sending, after it had heard of the farm"),
+        pytest.param(0, NOW - DAY, -NOW, {"happened": NOW, "on": "2027-01-15"}, id="1970, as it is"),
+        pytest.param(NOW - 20 * DAY, NOW - 20 * DAY, 0, {}, id="three weeks without a signal"),
+        pytest.param(NOW - 20 * DAY, NOW - 20 * DAY, 5 * YEAR, {}, id="right when entered, wrong since"),
+        pytest.param(NOW - 20 * DAY, NOW - 20 * DAY, -NOW, {}, id="right when entered, 1970 since"),
+        pytest.param(NOW + 5 * YEAR, NOW + 5 * YEAR, -NOW, {"odd": 1}, id="2032 when entered, 1970 since"),
+        pytest.param(NOW - 40 * DAY, NOW - DAY, 0, {"odd": 1}, id="five weeks behind what it had heard"),
+        pytest.param(NOW - 2 * HOUR, NOW + 5 * YEAR, 0, {}, id="right again, with a stamp from when it was wrong"),
+        pytest.param(NOW + 20 * HOUR, NOW + 20 * HOUR, 0, {}, id="less than a day ahead"),
+    ],
+)
+def test_a_clock_that_was_put_right_in_between_is_asked_about(
+    entered: int, stamp: int, off_now: int, eff: dict[str, Any]
+) -> None:
+    on = datetime.fromtimestamp(entered / 1000, ZoneInfo(ZONE)).date().isoformat()
+    event = {"id": "e", "happened": entered, "entered": entered, "on": on, "hlc": f"{stamp:012x}-0000-aaaaaaaa"}
+    found = Correction(NOW, -off_now, ZONE, FarmClock(NOW - DAY, 0)).effective(event)
+    found.pop("hlc", None)
+    assert found == eff
+
+
+def written(
+    ada: Phone, doe: str, entered: int, kind: str = "udder", data: dict[str, Any] | None = None
+) -> dict[str, Any]:
+    """As a phone writes it whose clock says this, and is put right before it sends."""
+    event = ada.event(kind, doe, FILL if data is None else data)
+    on = datetime.fromtimestamp(entered / 1000, ZoneInfo(ZONE)).date().isoformat()
+    return {**event, "happened": entered, "entered": entered, "on": on}
+
+
+def bootstrapped(farm: Farm) -> dict[str, Any]:
+    return fold([replay(canonical(one["ev"]), canonical(one["eff"]) if one["eff"] else "") for one in sent(farm)])
+
+
+def sent(farm: Farm) -> list[dict[str, Any]]:
+    page = msgspec.json.decode(msgspec.json.encode(bootstrap(farm.pk)))
+    return list(page["events"])
+
+
+@pytest.mark.parametrize("entered", [0, 1_956_000_000_000], ids=["1970", "2032"])
+def test_an_entry_nobody_knows_the_day_of_is_on_every_phone_and_on_no_day_until_somebody_says_it(
+    ada: Phone, entered: int
+) -> None:
+    doe = new_id()
+    record(ada, ada.record("doe", doe, {"name": "Ivy"}))
+    odd = written(ada, doe, entered)
+    answer = record(ada, odd)[0]
+    assert (answer["st"], answer["eff"]["odd"]) == ("ok", 1)
+    view = bootstrapped(ada.farm)
+    assert (view["does"][doe]["udder"], [one["ev"] for one in view["undated"]]) == ([], [odd["id"]])
+    today = datetime.now(ZoneInfo(ZONE)).date().isoformat()
+    said = {"of": odd["id"], "data": FILL, "on": today, "happened": now_ms()}
+    record(ada, ada.event("correct", doe, said))
+    view = bootstrapped(ada.farm)
+    assert view["undated"] == []
+    assert [(on, fill) for on, fill, *_ in view["does"][doe]["udder"]] == [(today, 2)]
+    assert msgspec.json.decode(Event.objects.get(id=odd["id"]).raw)["happened"] == entered
+
+
+def test_the_hold_of_an_undated_treatment_stands(ada: Phone) -> None:
+    doe = new_id()
+    record(ada, ada.record("doe", doe, {"name": "Ivy"}))
+    given = {"product": "Yarrow drench", "told": "", "why": "", "who": "vet", "milk_until": "2026-12-20"}
+    odd = written(ada, doe, 0, "treatment", {**given, "meat_until": "", "carries": []})
+    record(ada, odd)
+    view = bootstrapped(ada.farm)
+    assert [one["milk_until"] for one in view["does"][doe]["treatments"]] == ["2026-12-20"]
+    assert [one["ev"] for one in view["undated"]] == [odd["id"]]
+
+
+def test_what_goes_by_its_stamp_is_not_held_up_by_a_wrong_day(ada: Phone) -> None:
+    doe = new_id()
+    named = ada.record("doe", doe, {"name": "Ivy"})
+    assert record(ada, {**named, "entered": 0, "happened": 0, "on": "1970-01-01"})[0]["eff"] == {"odd": 1}
+    view = bootstrapped(ada.farm)
+    assert (view["does"][doe]["f"]["name"], view["undated"]) == ("Ivy", [])

@@ -51,7 +51,7 @@ def every_way_in(phone: Phone, doe: str, file: Path) -> dict[str, Any]:
     out = StringIO()
     call_command("log", doe, stdout=out)
     assert out.getvalue()
-    assert backup(file)["event"]
+    assert backup(file).counts["event"]
     return dict(started.json())
 
 

@@ -7,6 +7,7 @@ import pytest
 from django.db import OperationalError
 
 from herd.models import Event, Farm, Folded
+from herd.services import further
 from herd.services import record_events as service
 from herd.state.fold import fold
 from tests.logs import folded, record, replayed
@@ -166,7 +167,7 @@ def test_old_and_new_versions_of_one_kind_fold_alike(ada: Phone) -> None:
 
 
 def test_only_the_last_milks_are_folded_and_they_are_the_last(ada: Phone, monkeypatch: Any) -> None:
-    monkeypatch.setattr("herd.services.refold.MOST_MILKS", 3)
+    monkeypatch.setitem(further.MOST, "milk", 3)
     doe = doe_of(ada)
     now = ada.event("milk", doe, {"g": 1, "fat_x100": 0})["happened"]
     milks = [ada.event("milk", doe, {"g": n, "fat_x100": 0}, happened=now - n) for n in range(6)]

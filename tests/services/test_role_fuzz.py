@@ -51,6 +51,7 @@ class Barn:
         self.people = {role: person.pk for role, person in zip(ROLES, who, strict=True)}
         self.devices = {role: new_id() for role in ROLES}
         self.does, self.pen, self.farm = [new_id(), new_id()], new_id(), new_id()
+        self.feed, self.shelf = new_id(), new_id()
         self.events: list[Fact] = []
         for doe in self.does:
             self.add(OWNER, "doe", doe, {"f": {"name": "Ivy", "order": 1}, "base": {}}, ago=600)
@@ -75,6 +76,7 @@ class Barn:
         place = {"f": {dice.choice(("order", "order", "name")): 1}, "base": {}}
         place["f"] = {key: f"Ivy {len(self.events)}" if key == "name" else dice.randrange(9) for key in place["f"]}
         until = dice.choice(("", on(-1), on(1), on(3), on(30)))
+        content = dice.choice(({"name": f"Mix {len(self.events)}"}, {"cp_pct_x10": 10 * dice.randrange(9)}))
         made: dict[str, tuple[str, Fact]] = {
             "rules": (self.farm, {"f": {"level_pm": 60 + len(self.events)}, "base": {}}),
             "contact": (self.pen, {"f": {"name": f"Vet {len(self.events)}"}, "base": {}}),
@@ -90,8 +92,10 @@ class Barn:
             "bred": (doe, {"from_on": on(-dice.choice((20, 101, 130))), "to_on": on(-20), "how": "hand", "buck": ""}),
             "wish": (doe, {"to": "doe", "slot": slot, "feed": feed, "reason": "", "steps": steps}),
             "decline": (doe, {"of": dice.choice(self.events)["id"], "word": ""}),
+            "feed": (self.feed, {"f": content, "base": {}}),
+            "shelf": (self.shelf, {"f": {dice.choice(("told", "place")): f"Word {len(self.events)}"}, "base": {}}),
         }
-        kind = dice.choice((*made, "ration", "freeze", *CHAINS, *CHAINS, "void"))
+        kind = dice.choice((*made, "ration", "freeze", "treatment", *CHAINS, *CHAINS, "void"))
         subject, data = self.link(kind, role) if kind in CHAINS else made[kind]
         self.add(role, kind, subject, data)
 
@@ -100,7 +104,10 @@ class Barn:
         target = self.dice.choice(self.events)
         if target["kind"] in CHAINS and self.dice.random() < 0.15:
             target["data"]["of"] = self.events[-1]["id"]
-        data = {"of": target["id"], **({"data": target["data"]} if kind == "correct" else {})}
+        said = target["data"]
+        if target["kind"] == "treatment":
+            said = {**said, "milk_until": self.dice.choice(("", on(self.dice.randrange(9))))}
+        data = {"of": target["id"], **({"data": said} if kind == "correct" else {})}
         wrong = self.dice.random() < 0.1
         return self.dice.choice(self.does) if wrong else target["subject"], data
 
@@ -133,7 +140,10 @@ def seen(farm: Farm) -> View:
     about = {event["id"]: event["subject"] for event in events if event["kind"] not in CHAINS}
     there = {farm.id, *view["does"], *view["pens"], *view["contacts"]}
     voided = {target: void for target, void in view["voided"].items() if about.get(target) in there}
-    return {**{part: content for part, content in view.items() if part != "parked"}, "voided": voided}
+    # They stand by subject, and the farm is called otherwise each time.
+    asked = sorted(view["questions"], key=lambda one: canonical(one).replace(farm.id, "farm"))
+    kept = {part: content for part, content in view.items() if part != "parked"}
+    return {**kept, "voided": voided, "questions": asked}
 
 
 def counting(farm: Farm) -> list[Fact]:
@@ -198,8 +208,34 @@ def held(barn: Barn, farm: Farm) -> None:
             for day in [on(n) for n in range(-5, 9)]:
                 assert amount_on(row["steps"], day) <= amount_on(plain, day), key
     assert all(said(wish["declined"]["ev"]) in PLANNING for wish in view["wishes"] if wish["declined"])
+    for row, field, kind in (
+        (view["feeds"].get(barn.feed), "cp_pct_x10", "feed"),
+        (view["shelf"].get(barn.shelf), "told", "shelf"),
+    ):
+        mine = [event for event in owners if event["kind"] == kind and field in event["data"]["f"]]
+        if row and mine and not changed(by_id, owners, kind) and not hers_first(barn, kind, owners):
+            assert said(row["by"][field]) in PLANNING, kind
+    held_back(barn, view, owners, by_id)
     left = {event["subject"] for event in owners if event["kind"] == "left_herd"}
     assert {doe for doe, row in view["does"].items() if row["left_on"]} <= left
+
+
+def hers_first(barn: Barn, kind: str, owners: list[Fact]) -> bool:
+    """A helper added it before anybody who plans said something of it: what was in it was hers to say then."""
+    first = min(event["hlc"] for event in owners if event["kind"] == kind)
+    helper = barn.people[HELPER]
+    return any(event["kind"] == kind and event["author"] == helper and event["hlc"] < first for event in barn.events)
+
+
+def held_back(barn: Barn, view: View, owners: list[Fact], by_id: dict[str, Fact]) -> None:
+    """Every treatment of who plans stands as they left it."""
+    if changed(by_id, owners, "treatment"):
+        return
+    for doe, row in view["does"].items():
+        stands = {one["ev"]: one["milk_until"] for one in row["treatments"]}
+        for event in owners:
+            if event["kind"] == "treatment" and event["subject"] == doe:
+                assert stands[event["id"]] == event["data"]["milk_until"]
 
 
 def changed(by_id: dict[str, Fact], events: list[Fact], kind: str) -> bool:

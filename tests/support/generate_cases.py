@@ -1,8 +1,7 @@
 """Random farms for holding the folds equal, and what is judged in steps against the whole: small, crowded, and full of
 what should not happen.
 
-`python -m tests.support.generate_cases 2000 --seed 1` prints one case a line, its view and its results as texts: for
-holding one version's answers against another's.
+`python -m tests.support.generate_cases 2000 --seed 1` prints one case a line, with texts to hold two versions by.
 """
 
 from __future__ import annotations
@@ -99,7 +98,8 @@ class Case:
     def eff(self) -> dict[str, Any] | None:
         if self.dice.random() < 0.95:
             return None
-        return {"happened": NOON_MS - self.dice.randrange(9) * DAY_MS, "on": shift(TODAY, -self.dice.randrange(9))}
+        happened, on = NOON_MS - self.dice.randrange(9) * DAY_MS, shift(TODAY, -self.dice.randrange(9))
+        return {"happened": happened, "on": on} if happened < NOON_MS else {"odd": 1}
 
     def date(self, back: int = 9, ahead: int = 1) -> str:
         return shift(TODAY, self.dice.randint(-back, ahead))

@@ -1,4 +1,4 @@
-"""A real server process with its own database, that a test may stop, kill and start again on the same port."""
+"""A real server with its worker and its own database, that a test may stop, kill and start again on the same port."""
 
 from __future__ import annotations
 
@@ -54,7 +54,15 @@ class Server:
 
     def start(self) -> Server:
         pool = ["--worker-class", "gthread", "--workers", "1", "--threads", "8", "--no-control-socket"]
-        command = [sys.executable, "-m", "gunicorn", self.application, "--bind", f"127.0.0.1:{self.port}", *pool]
+        serve = [sys.executable, "-m", "gunicorn", self.application, "--bind", f"127.0.0.1:{self.port}", *pool]
+        return self.run(["-m", "herd.together", *serve, "--", sys.executable, "-m", "herd.cli", "work"])
+
+    def start_up(self) -> Server:
+        """As `up` serves it, with its pool of workers; what is asked of a household's machine."""
+        return self.run(["manage.py", "up", "--no-demo", "--port", str(self.port)])
+
+    def run(self, arguments: list[str]) -> Server:
+        command = [sys.executable, *arguments]
         with open(self.folder / "server.log", "ab") as log:
             # A group of its own, so that killing it also takes the worker that holds the port.
             self.process = subprocess.Popen(

@@ -69,7 +69,7 @@ def role(farm: str, person: str, role: str) -> Answer:
 
 
 def back_up(file: str) -> Answer:
-    return backup(Path(file))["event"]
+    return backup(Path(file)).counts["event"]
 
 
 def put_back(file: str) -> Answer:

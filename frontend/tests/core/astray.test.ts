@@ -108,8 +108,8 @@ test("storage that refuses is no reason to fetch the farm again", async () => {
   made.left = 1000;
   await score(farm).saved;
   const before = bootstraps(server);
-  expect(await farm.sync()).toMatchObject({ kind: "later", why: "storage: quota" });
-  expect([bootstraps(server), farm.status.kind]).toEqual([before, "waiting"]);
+  expect(await farm.sync()).toEqual({ kind: "done" });
+  expect([bootstraps(server), farm.status.kind]).toEqual([before, "not_saved"]);
 });
 
 test("a phone that cannot read what it holds at opening asks for the farm anew", async () => {

@@ -24,6 +24,13 @@ test("what is heard from elsewhere is before everything said afterwards", () => 
   expect(clock.tick(10) > heard).toBe(true);
 });
 
+test("a stamp at the end of time, heard or kept from before, leaves a clock that still has something to say", () => {
+  const clock = new Clock(DEVICE);
+  clock.merge("ffffffffffff-ffff-ffffffff");
+  clock.catchUp({ ms: 0xffffffffffff, count: 0xffff });
+  expect(readingOf(clock.tick(10))).toEqual({ ms: 10, count: 0 });
+});
+
 test.each(["", "rubbish", "00000000ffff-0003", "zzzzzzzzzzzz-0000-00000000"])("%j moves no clock", (hlc) => {
   const clock = new Clock(DEVICE);
   clock.merge(hlc);

@@ -1,3 +1,4 @@
+import { jar_day } from "../../src/core/barn/bags.ts";
 import { expect, test } from "vitest";
 import { addDays, dayOf, FarmZone, isDate } from "../../src/core/base/days.ts";
 
@@ -40,4 +41,17 @@ test("a zone half an hour off, and times before 1970", () => {
   expect(zone.at(at)).toEqual(before);
   expect(zone.at(at)).toEqual({ date: "2026-01-02", hour: 0, minute: 10 });
   expect(new FarmZone("UTC").at(-60_000)).toEqual({ date: "1969-12-31", hour: 23, minute: 59 });
+});
+
+test.each([
+  ["9999-12-31", 14, "9999-12-31"], ["9999-12-20", 14, "9999-12-31"], ["9999-12-20", 11, "9999-12-31"],
+  ["2026-11-02", 10 ** 12, "9999-12-31"], ["2026-11-02", -(10 ** 12), "0001-01-01"], ["9999-12-20", 10, "9999-12-30"],
+])("%s and %i days is a date: %s", (date, days, want) => {
+  expect(addDays(date, days)).toBe(want);
+});
+
+test("a jar soaked on the last of all days has days to be told", () => {
+  const { day, ready_on, last_on, last_day } = jar_day({ soaked_on: "9999-12-31", days: 6 }, "2026-11-02");
+  expect([ready_on, last_on]).toEqual(["9999-12-31", "9999-12-31"]);
+  expect([day, last_day].every(Number.isSafeInteger)).toBe(true);
 });

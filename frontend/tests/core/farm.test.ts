@@ -45,7 +45,7 @@ test.each([99, 310, 525, 3.5, null, "300"])(
     const { farm } = await setUp();
     expect(() => farm.record("score", DOE, { x100: x100 })).toThrow(BadEvent);
     expect(farm.pending()).toEqual([]);
-    expect(farm.asText()).toBe("");
+    expect(farm.byFile.asText()).toBe("");
   },
 );
 
@@ -62,7 +62,7 @@ test("full storage: the entry counts, is told as not saved, can leave as text, a
   await expect(saved).rejects.toMatchObject({ code: "quota" });
   expect(farm.status).toMatchObject({ kind: "not_saved", n: 1 });
   expect(farm.view.does[DOE]).toBeDefined();
-  expect(JSON.parse(farm.asText())).toMatchObject({ id, author: ADA });
+  expect(JSON.parse(farm.byFile.asText())).toMatchObject({ id, author: ADA });
   phone.network = () => Promise.reject(new TypeError("no signal"));
   state.refuses = false;
   await farm.sync();
@@ -89,7 +89,7 @@ test("storage that cannot even be opened: entries live in memory, loudly, and ca
   await expect(doe(farm).saved).rejects.toMatchObject({ code: "quota" });
   expect(farm.status).toMatchObject({ kind: "not_saved", n: 1 });
   expect(farm.view.does[DOE]).toBeDefined();
-  expect(farm.asText()).toContain("Fern");
+  expect(farm.byFile.asText()).toContain("Fern");
 });
 
 test("undo is an entry of its own, and can itself be undone", async () => {
@@ -139,9 +139,9 @@ test("two persons on one phone have nothing of each other's, and one device id",
   expect(bea.view.does).toEqual({});
   await doe(bea, "Moss").saved;
   const of = (text: string) => JSON.parse(text) as { author: string; device: string };
-  expect(of(farm.asText()).author).toBe(ADA);
-  expect(of(bea.asText()).author).toBe(BEA);
-  expect(of(bea.asText()).device).toBe(of(farm.asText()).device);
+  expect(of(farm.byFile.asText()).author).toBe(ADA);
+  expect(of(bea.byFile.asText()).author).toBe(BEA);
+  expect(of(bea.byFile.asText()).device).toBe(of(farm.byFile.asText()).device);
 });
 
 test("two tabs of one person see each other's taps", async () => {

@@ -48,12 +48,24 @@ test("who was on the farm and is no more is not taken for a member", async () =>
   expect(set.farm.nameOf(BEA)).toBe("Bea");
 });
 
-test.each(["removed", "not_yet"])("a farm that says %s stops the sending, and nothing is lost", async (code) => {
+test("a farm one is not on yet stops the sending, and nothing is lost", async () => {
   const { farm, server } = await setUp();
   await doe(farm).saved;
-  const body = JSON.stringify({ code, message: "", where: "" });
+  const body = JSON.stringify({ code: "not_yet", message: "", where: "" });
   const refusal = () => new Response(body, { status: 403, headers: { "X-Mangerline": "1" } });
   server.next.push(refusal, refusal, refusal);
   expect(await farm.sync()).toEqual({ kind: "locked", why: "not_member" });
   expect(farm.status).toMatchObject({ kind: "locked", n: 1 });
+});
+
+test("who is let see another part of the farm starts again with that part", async () => {
+  const { farm, server } = await twoScores();
+  await farm.sync();
+  const honest = server.changes.bind(server);
+  server.changes = (...asked) => ({ ...honest(...asked), scope: "part" });
+  expect(await farm.sync()).toEqual({ kind: "done" });
+  expect(farm.diagnostics()).toContain("bootstrap scope");
+  const asked = server.requests.filter(({ path }) => path.endsWith("/bootstrap")).length;
+  expect(await farm.sync()).toEqual({ kind: "done" });
+  expect(server.requests.filter(({ path }) => path.endsWith("/bootstrap"))).toHaveLength(asked);
 });

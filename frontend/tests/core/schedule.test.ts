@@ -17,6 +17,7 @@ const settle = () => new Promise((next) => setImmediate(next));
 const live = () => timers.filter((timer) => timer.live).map(({ ms }) => ms);
 
 beforeEach(() => {
+  env.random = () => Uint8Array.of(255);
   [timers, runs, ended] = [[], 0, { kind: "done" }];
   schedule = new Schedule(() => Promise.resolve((runs++, ended)), env);
 });
@@ -80,11 +81,35 @@ test("signal coming back tries at once and starts the waits over", async () => {
   expect([runs, live()]).toEqual([6, [1_000]]);
 });
 
-test("the server's own wish to wait is kept to", async () => {
+test("the server's own wish to wait is kept to, spread out, and is no failure", async () => {
   await started();
   ended = { kind: "later", why: "busy", after_ms: 90_000 };
+  for (const [chance, want] of [[0, 90_000], [255, 135_000]] as const) {
+    env.random = () => Uint8Array.of(chance);
+    await schedule.now();
+    expect(live()).toEqual([want]);
+  }
+  schedule.logged();
+  expect(live()).toEqual([135_000]);
+  ended = LATER;
   await schedule.now();
-  expect(live()).toEqual([90_000]);
+  expect(live()).toEqual([1_000]);
+});
+
+test("outlooks that are being made are asked for after 2, 4, 8 seconds, and then each minute", async () => {
+  ended = { kind: "done", due: true };
+  await started();
+  expect(live()).toEqual([2_000]);
+  for (const want of [4_000, 8_000, 16_000, 32_000, 60_000, 60_000]) {
+    await schedule.now();
+    expect(live()).toEqual([want]);
+  }
+  schedule.logged();
+  await schedule.now();
+  expect(live()).toEqual([2_000]);
+  ended = { kind: "done" };
+  await schedule.now();
+  expect(live()).toEqual([60_000]);
 });
 
 test("hidden: no timer at all; visible again: at once", async () => {

@@ -15,7 +15,7 @@ test("what was recorded without signal arrives once, in order, and the queue is 
 
 test("the bytes sent are the bytes stored", async () => {
   const { farm, server } = await twoScores();
-  const texts = farm.asText().split("\n");
+  const texts = farm.byFile.asText().split("\n");
   await farm.sync();
   const push = server.requests.find(({ path }) => path.endsWith("/events"))!;
   for (const text of texts) expect(push.body).toContain(text);

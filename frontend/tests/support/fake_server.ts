@@ -21,6 +21,7 @@ export class FakeServer {
   again: Entry[] = [];
   /** Who has signed in on this browser besides whoever is on. */
   seats = new Map<string, string>();
+  signed: ((seq: number, outlook_rev: number) => string) | null = null;
   people: PersonRow[] = [{ id: "p1", name: "Ada", role: "owner" }];
 
   constructor(person: string) {
@@ -85,6 +86,7 @@ export class FakeServer {
       epoch: this.epoch, events, ...(outlook_rev < this.outlook_rev && { again: this.again }), outlooks,
       people: this.people, seq: last, outlook_rev: this.outlook_rev,
       more: last < this.log.length, now: this.now, min_app: "",
+      ...(this.signed && { signed: this.signed(last, this.outlook_rev) }),
     };
   }
 }

@@ -1,6 +1,6 @@
 import "fake-indexeddb/auto";
 import { IDBFactory } from "fake-indexeddb";
-import type { Env } from "../../src/core/base/env.ts";
+import { browserEnv, type Env } from "../../src/core/base/env.ts";
 import { Dice } from "./random.ts";
 
 export const START_MS = Date.UTC(2026, 10, 2, 6, 0, 0);
@@ -8,10 +8,11 @@ export const START_MS = Date.UTC(2026, 10, 2, 6, 0, 0);
 /** A phone for tests: its own storage, its own clock, its own dice, and whatever network it is given. */
 export class TestPhone {
   readonly dice: Dice;
-  readonly factory = new IDBFactory();
+  factory = new IDBFactory();
   now_ms = START_MS;
   network: Env["fetch"] = () => Promise.reject(new TypeError("no signal"));
   gzip: Env["gzip"] = null;
+  marks = "";
 
   constructor(seed = 1) {
     this.dice = new Dice(seed);
@@ -31,6 +32,8 @@ export class TestPhone {
       rest: () => Promise.resolve(),
       drawn: () => Promise.resolve(),
       persist: null,
+      pbkdf2: browserEnv().pbkdf2,
+      marks: { read: () => this.marks, write: (text) => void (this.marks = text) },
       ...over,
     };
   }

@@ -17,3 +17,4 @@ CODES: dict[str, tuple[str, ...]] = {name: tuple(words) for name, words in _tabl
 KINDS = _table("kinds")
 FIELDS = _table("fields")
 KEPT = _table("kept")
+ROLES = _table("roles")

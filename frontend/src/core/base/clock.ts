@@ -6,6 +6,8 @@ export interface ClockReading {
 
 const HLC = /^([0-9a-f]{12})-([0-9a-f]{4})-[0-9a-f]{8}$/;
 const COUNT_MAX = 0xffff;
+/** The last day there is a date for. Past it a clock soon has no more to say, and nothing could be recorded. */
+const LAST_MS = 253_402_300_799_000;
 
 export class Clock {
   #last: ClockReading;
@@ -26,11 +28,16 @@ export class Clock {
   /** Takes in a reading from elsewhere, so that whatever this phone says next counts as having seen it. */
   merge(hlc: string): void {
     const seen = readingOf(hlc);
-    if (seen && isAfter(seen, this.#last)) this.#last = seen;
+    if (seen && isSane(seen) && isAfter(seen, this.#last)) this.#last = seen;
+  }
+
+  /** The farm's server has told the time: what is written after that was not written before it. */
+  heard(ms: number): void {
+    if (ms > this.#last.ms) this.#last = { ms, count: 0 };
   }
 
   catchUp(stored: ClockReading | undefined): void {
-    if (stored && isAfter(stored, this.#last)) this.#last = { ...stored };
+    if (stored && isSane(stored) && isAfter(stored, this.#last)) this.#last = { ...stored };
   }
 
   get last(): ClockReading {
@@ -41,6 +48,10 @@ export class Clock {
 export function readingOf(hlc: string): ClockReading | null {
   const parts = HLC.exec(hlc);
   return parts ? { ms: parseInt(parts[1]!, 16), count: parseInt(parts[2]!, 16) } : null;
+}
+
+export function isSane({ ms }: ClockReading): boolean {
+  return ms <= LAST_MS;
 }
 
 export function isAfter(a: ClockReading, b: ClockReading): boolean {

@@ -1,6 +1,8 @@
 /** Dates are "YYYY-MM-DD" of the farm's zone; arithmetic is on whole days, so no hour ever moves a date. */
 const DATE = /^(\d{4})-(\d{2})-(\d{2})$/;
 const DAY_MS = 86_400_000;
+// 0001-01-01 and 9999-12-31
+const [FIRST_DAY, LAST_DAY] = [-719_162, 2_932_896];
 export const MIN_MS = 60_000;
 export const HOUR_MS = 3_600_000;
 
@@ -15,8 +17,10 @@ export function dayOf(date: string): number {
   return Math.floor(Date.UTC(Number(parts[1]), Number(parts[2]) - 1, Number(parts[3])) / DAY_MS);
 }
 
+/** Before the first date and after the last there is none: what would lie there is that one. */
 export function dateOf(day: number): string {
-  return Number.isSafeInteger(day) ? new Date(day * DAY_MS).toISOString().slice(0, 10) : "";
+  if (!Number.isSafeInteger(day)) return "";
+  return new Date(Math.min(Math.max(day, FIRST_DAY), LAST_DAY) * DAY_MS).toISOString().slice(0, 10);
 }
 
 export function addDays(date: string, days: number): string {

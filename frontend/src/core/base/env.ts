@@ -15,6 +15,10 @@ export interface Env {
   drawn: () => Promise<void>;
   /** Asks the browser not to clear this app's storage when space runs out. */
   persist: (() => Promise<boolean>) | null;
+  /** PBKDF2 with SHA-256, in base64; null where the browser keeps it from a page without a certificate. */
+  pbkdf2: ((secret: string, salt: string, rounds: number) => Promise<string>) | null;
+  /** A few words kept outside the database; "" takes them away. The page brings what it has. */
+  marks: { read(): string; write(text: string): void } | null;
 }
 
 const FRAME_MS = 100;
@@ -39,6 +43,8 @@ export function browserEnv(): Env {
     rest,
     drawn,
     persist: globalThis.navigator?.storage?.persist ? () => globalThis.navigator.storage.persist() : null,
+    pbkdf2: globalThis.crypto?.subtle ? pbkdf2 : null,
+    marks: null,
   };
 }
 
@@ -78,4 +84,12 @@ export function drawn(): Promise<void> {
 async function gzip(text: string): Promise<Uint8Array<ArrayBuffer>> {
   const packed = new Blob([text]).stream().pipeThrough(new CompressionStream("gzip"));
   return new Uint8Array(await new Response(packed).arrayBuffer());
+}
+
+async function pbkdf2(secret: string, salt: string, iterations: number): Promise<string> {
+  const { subtle } = globalThis.crypto;
+  const key = await subtle.importKey("raw", new TextEncoder().encode(secret), "PBKDF2", false, ["deriveBits"]);
+  const bytes = Uint8Array.from(atob(salt), (letter) => letter.charCodeAt(0));
+  const bits = await subtle.deriveBits({ name: "PBKDF2", hash: "SHA-256", salt: bytes, iterations }, key, 256);
+  return btoa(String.fromCharCode(...new Uint8Array(bits)));
 }

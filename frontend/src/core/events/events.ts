@@ -19,10 +19,12 @@ export interface Envelope {
   author: string;
   device: string;
   data: Data;
+  /** Never sent: its clock was so wrong that nobody can tell the day, until somebody says it. */
+  odd?: 1;
 }
 
 /** What the server put right because a phone's clock was off. */
-export type Effective = Partial<Pick<Envelope, "happened" | "on" | "hlc">>;
+export type Effective = Partial<Pick<Envelope, "happened" | "on" | "hlc" | "odd">>;
 
 export interface Draft {
   kind: Kind;

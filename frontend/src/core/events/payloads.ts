@@ -11,7 +11,7 @@ import { isMapping } from "./values.ts";
  */
 export interface Problem extends Omit<Fault, "code"> {
   field: string;
-  code: Fault["code"] | "missing" | "unknown_field" | "order" | "together";
+  code: Fault["code"] | "missing" | "unknown_field" | "order" | "together" | "not_yours";
 }
 
 /** Thrown at the form, before anything is recorded. */

@@ -13,6 +13,11 @@ export class Docs {
   #rows = new Map<string, OutlookRow>();
   #read = new Map<string, OutlookDoc>();
 
+  /** As they are stored. */
+  get rows(): OutlookRow[] {
+    return [...this.#rows.values()];
+  }
+
   get names(): string[] {
     return [...this.#rows.keys()];
   }

@@ -1,9 +1,9 @@
-import { Clock } from "../base/clock.ts";
+import type { Clock } from "../base/clock.ts";
 import { FarmZone } from "../base/days.ts";
 import { browserEnv, type Channel, type Env } from "../base/env.ts";
 import { newId } from "../base/ids.ts";
 import { APP, isOlder } from "../base/versions.ts";
-import { makeEvent, type Data, type Envelope } from "../events/events.ts";
+import type { Data, Envelope } from "../events/events.ts";
 import type { Kind } from "../events/kinds.ts";
 import { BadEvent, problem_of } from "../events/payloads.ts";
 import { readable } from "../events/readable.ts";
@@ -15,6 +15,8 @@ import type { Evaluation } from "../outlook/whole/evaluation.ts";
 import type { Book } from "../outlook/ground/herd_figures.ts";
 import type { MangerDay } from "../outlook/verdict/season.ts";
 import type { DoeResult, Prompt, Results } from "../outlook/ground/shapes.ts";
+import { ByFile } from "./by_file.ts";
+import { made, NAMELESS, otherTabs, storage } from "./farm_parts.ts";
 import type { FarmOptions, Pending, Recorded, When } from "./farm_shapes.ts";
 import { FirstLook } from "./first_look.ts";
 import { Keeping } from "./keeping.ts";
@@ -22,8 +24,8 @@ import { Listeners } from "./listeners.ts";
 import { PhoneSharers } from "./phone_sharers.ts";
 import type { Picture } from "./picture.ts";
 import { ServerLink } from "./server_link.ts";
-import { statusOf, type Status } from "./status.ts";
-import { FarmStore } from "./store/farm_store.ts";
+import { countsOf, statusOf, type Status } from "./status.ts";
+import type { FarmStore } from "./store/farm_store.ts";
 import { deviceOf } from "./store/phone.ts";
 import type { PersonRow } from "./store/rows.ts";
 import type { Schedule } from "./sync/schedule.ts";
@@ -38,6 +40,7 @@ export class Farm {
   readonly farmId: string;
   readonly zone: FarmZone;
   readonly session: Session;
+  readonly byFile: ByFile;
   readonly #env: Env;
   readonly #device: string;
   readonly #clock: Clock;
@@ -55,34 +58,33 @@ export class Farm {
   #complete: Promise<void> | null = null;
 
   private constructor(options: FarmOptions, env: Env, device: string) {
-    const { store: opened, ...others } = options;
     const { person, farmId } = options;
-    [this.#options, this.person, this.farmId, this.#env, this.#device] = [others, person, farmId, env, device];
+    [this.#options, this.person, this.farmId, this.#env, this.#device] = [options, person, farmId, env, device];
     this.zone = new FarmZone(options.zone);
     this.session = options.session ?? new Session(env);
-    const [made_clock, made_store] = [new Clock(device), opened ?? new FarmStore(person, farmId, env)];
-    made_store.onOutdated = () => {
-      this.outdated = true;
-      this.#changed(false);
-    };
-    const clock = (this.#clock = options.parts?.clock?.(made_clock) ?? made_clock);
-    const store = (this.#store = options.parts?.store?.(made_store) ?? made_store);
+    const told = { onOutdated: () => this.#outdate(), onLost: () => this.#keeping.emptied() };
+    const { clock, store } = storage(options, env, device, told);
+    [this.#clock, this.#store] = [clock, store];
     const fold = (events: Envelope[]) => this.#worked.fold(events, env.rest);
     const changed = (stored: boolean) => this.#changed(stored);
-    const keeping = new Keeping({ person, device, zone: this.zone, env, clock, store, fold, changed });
-    this.#keeping = keeping;
+    const of = { person, farm: farmId, names: options.names ?? NAMELESS, env, store };
+    const keeping = (this.#keeping = new Keeping({ ...of, device, zone: this.zone, clock, fold, changed }));
     this.#worked = new WorkedOut(keeping);
     this.#look = new FirstLook(keeping, this.#worked, store, this.zone);
     this.#link = new ServerLink({
       person, farmId, env, clock, store, keeping, session: this.session, view: () => this.view,
       changed: () => this.#changed(false), others: () => this.#sharers.send(),
     });
-    this.#sharers = new PhoneSharers({
-      sharers: options.sharers ?? [], phone: { farmId, env, device }, keeping,
-      send: () => this.#link.send(), sendAs: (sharer) => this.#sentAs(sharer),
+    this.#sharers = this.#others(options.sharers ?? []);
+    this.byFile = new ByFile({ ...of, keeping, carried: () => this.schedule.logged() });
+    this.#channel = otherTabs(env, store.name, () => void this.#reload(), () => keeping.forget());
+  }
+
+  #others(sharers: string[]): PhoneSharers {
+    const phone = { farmId: this.farmId, env: this.#env, device: this.#device };
+    return new PhoneSharers({
+      sharers, phone, keeping: this.#keeping, send: () => this.#link.send(), sendAs: (sharer) => this.#sentAs(sharer),
     });
-    this.#channel = env.channel?.(`mangerline/${person}/${farmId}`) ?? null;
-    if (this.#channel) this.#channel.onmessage = () => void this.#reload();
   }
 
   static async open(options: FarmOptions): Promise<Farm> {
@@ -172,13 +174,7 @@ export class Farm {
   }
 
   get status(): Status {
-    const { memory, not_saved, broken, astray, meta, of_sharers } = this.#keeping;
-    const { picture } = this.#look;
-    return statusOf({
-      unsaved: not_saved, storage_broken: broken, astray, locked: this.#link.locked, sending: this.#link.sending,
-      rejected: memory.count("rejected") + (picture?.rejected ?? 0), at: meta.sent_at ?? 0,
-      waiting: memory.count("waiting") + of_sharers.length + (picture?.waiting ?? 0),
-    });
+    return statusOf(countsOf(this.#keeping, this.#link, this.#look.picture));
   }
 
   get updateNeeded(): boolean {
@@ -187,6 +183,11 @@ export class Farm {
 
   today(): string {
     return this.zone.dateAt(this.#env.now());
+  }
+
+  /** The same, or later where this phone's clock is behind what it has heard. */
+  latestDay(): string {
+    return this.zone.dateAt(this.#keeping.known_ms);
   }
 
   newId(): string {
@@ -201,22 +202,16 @@ export class Farm {
   events(wanted: (event: Envelope) => boolean): Envelope[] {
     return this.#keeping.memory.counting().filter((event) => wanted(event) && readable(event));
   }
-
   readonly unread = (): Unread => unreadOf(this.view, (id) => this.event(id));
   /** Throws BadEvent before anything is kept. Then: memory at once, listeners told, storage after. */
   record(kind: Kind, subject: string, data: Data, when: When = {}): Recorded {
-    const event = this.#made(kind, subject, data, when);
+    const [author, device, clock] = [this.person, this.#device, this.#clock];
+    const event = made({ kind, subject, data }, when, { author, device, clock }, this.#env, this.zone);
     const problem = problem_of(event);
     if (problem) throw new BadEvent(problem);
     const recorded = this.#keeping.record(event);
     recorded.saved.then(() => this.schedule.logged(), () => undefined);
     return recorded;
-  }
-
-  #made(kind: Kind, subject: string, data: Data, { happened = this.#env.now(), on, slot = "" }: When): Envelope {
-    const what = { kind, subject, data, happened, on: on ?? this.zone.dateAt(happened), slot };
-    const { now, random } = this.#env;
-    return makeEvent(what, { author: this.person, device: this.#device, clock: this.#clock, now: now(), random });
   }
 
   /** Nothing is taken away: a later event says that the earlier one does not count. */
@@ -271,9 +266,9 @@ export class Farm {
     return [`app ${APP} device ${this.#device} status ${kind} ${n}`, this.#keeping.diagnostics.text()].join("\n");
   }
 
-  /** Everything not yet on the server, one entry a line, so that it can leave a phone whose storage refuses. */
-  asText(): string {
-    return this.#keeping.memory.unknown_to_server().map(({ text }) => text).join("\n");
+  /** On the farm no more, and nothing of it is left here. */
+  get removed(): boolean {
+    return this.#keeping.gone;
   }
 
   close(): void {
@@ -285,11 +280,17 @@ export class Farm {
 
   async #sentAs(person: string): Promise<Ended> {
     const [device, env, session] = [this.#device, this.#env, this.session];
-    const hers = { ...this.#options, person, sharers: [], after: "", early: false, device, env, session };
-    const theirs = await Farm.open(hers);
-    const ended = await theirs.#link.send();
+    const { store: _mine, ...shared } = this.#options;
+    const hers = { ...shared, person, sharers: [], after: "", early: false, names: NAMELESS };
+    const theirs = await Farm.open({ ...hers, device, env, session });
+    const ended = await theirs.#link.sendOrLeave();
     theirs.close();
     return ended;
+  }
+
+  #outdate(): void {
+    this.outdated = true;
+    this.#changed(false);
   }
 
   #changed(stored: boolean): void {

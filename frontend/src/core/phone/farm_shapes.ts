@@ -4,12 +4,14 @@ import type { Envelope } from "../events/events.ts";
 import type { Slot } from "../events/kinds.ts";
 import type { FarmStore } from "./store/farm_store.ts";
 import type { Session } from "./sync/session.ts";
+import type { Names } from "./waits.ts";
 
 export interface FarmOptions {
   person: string;
   farmId: string;
   zone: string;
   device?: string;
+  names?: Names;
   env?: Partial<Env>;
   session?: Session;
   /** Who else uses this phone, and whether one of them had it last: then the farm starts from what she has seen. */

@@ -1,97 +1,55 @@
-import type { Clock } from "../base/clock.ts";
-import type { FarmZone } from "../base/days.ts";
-import { Docs } from "./docs.ts";
-import type { Env } from "../base/env.ts";
-import { effective } from "../events/events.ts";
-import type { Envelope } from "../events/events.ts";
+import type { Effective, Envelope } from "../events/events.ts";
 import type { Recorded } from "./farm_shapes.ts";
-import { Incoming, Memory } from "./memory.ts";
+import { Incoming } from "./memory.ts";
+import { Kept, type KeepingParts } from "./kept.ts";
 import { compareText } from "../events/order.ts";
 import { Diagnostics } from "./diagnostics.ts";
-import { START, type FarmStore } from "./store/farm_store.ts";
+import { START } from "./store/farm_store.ts";
 import { StoreError } from "./store/errors.ts";
-import type { Cursor, EventRow, Meta, OutboxRow, OutlookRow } from "./store/rows.ts";
-import { outboxRow, type Settled } from "./store/settle.ts";
-import type { Changes, Entry } from "./sync/wire.ts";
-import { outside, reaches_back } from "./recent.ts";
+import type { EventRow, Meta, OutboxRow, OutlookRow } from "./store/rows.ts";
+import { cursorOf, further, outboxRow, type Settled } from "./store/settle.ts";
+import type { Changes } from "./sync/wire.ts";
+import { to_let_go } from "./letting_go.ts";
+import { OthersHere } from "./others_here.ts";
+import { is_odd } from "./odd_clock.ts";
+import { Saving, type Unsaved } from "./saving.ts";
+import { beside_own } from "./stand_in.ts";
+import { refill } from "./store/refill.ts";
+import { Waits } from "./waits.ts";
 
-const OWN_KEPT_MS = 90 * 86_400_000;
-
-interface Unsaved {
-  row: EventRow;
-  outbox: OutboxRow;
-  failed: boolean;
-}
-
-export interface KeepingParts {
-  person: string;
-  device: string;
-  zone: FarmZone;
-  env: Env;
-  clock: Clock;
-  store: FarmStore;
-  /** Works through the entries of the first reading in steps; what it gives back is called once they count. */
-  fold: (events: Envelope[]) => Promise<() => void>;
-  /** Something that can be seen has changed. `stored`: other tabs can see it as well. */
-  changed: (stored: boolean) => void;
-}
+/** As long as word from another tab may take. */
+const SAID_MS = 250;
 
 /** What this phone has of the farm, in memory and in storage: memory is always changed first, or at the same moment. */
-export class Keeping {
-  readonly memory = new Memory();
-  readonly outlooks = new Docs();
-  meta: Partial<Meta> = {};
-  diagnostics = new Diagnostics();
-  /** Storage could not even be read: whatever is recorded lives in memory alone. */
-  broken = false;
-  /** What came from the server could not be taken in: memory may lack some of it until the farm is fetched whole. */
-  astray = false;
-  readonly #parts: KeepingParts;
-  readonly #unsaved = new Map<string, Unsaved>();
-  #asked = false;
-  /** What others recorded on this phone and have not sent: it counts here, and goes out under their own names. */
-  #of_sharers: EventRow[] = [];
+export class Keeping extends Kept {
+  readonly #saving: Saving;
+  readonly #others = new OthersHere(this.memory);
   /** Recorded while the first reading is under way: it may have been written too late to be read. */
   #meanwhile: Unsaved[] = [];
-  #opened = false;
+  readonly #waits: Waits;
 
   constructor(parts: KeepingParts) {
-    this.#parts = parts;
+    super(parts);
+    const { person, farm, env, store, names } = parts;
+    this.#waits = new Waits(env, { at: store.name, person, farm, ...names });
+    this.#saving = new Saving({
+      ...parts, note: (what, detail) => this.note(what, detail), saved: () => this.#saved(),
+      failed: () => parts.changed(false),
+    });
   }
 
   /** An entry is not in storage yet. */
   get writing(): boolean {
-    return this.#unsaved.size > 0;
+    return this.#saving.under_way.size > 0;
   }
 
   get not_saved(): number {
-    return this.#failed().length;
-  }
-
-  note(what: string, detail = ""): void {
-    this.diagnostics.add(this.#parts.env.now(), what, detail);
-  }
-
-  storageFailed(where: string, error: unknown): void {
-    this.broken = true;
-    this.note(`storage_${where}`, error instanceof StoreError ? error.code : String(error));
-    this.#parts.changed(false);
-  }
-
-  notOpened(error: unknown): void {
-    if (error instanceof StoreError) this.storageFailed("open", error);
-    else this.went_astray(error);
-  }
-
-  went_astray(error: unknown): void {
-    this.astray = true;
-    this.note("astray", String(error));
-    this.#parts.changed(false);
+    return this.#saving.failed().length;
   }
 
   /** The clock and the facts that can be had before anything else is read, and the text of the last picture. */
   async firstLook(): Promise<string> {
-    const { meta, text } = await this.#parts.store.pictured();
+    const { meta, text } = await this.parts.store.pictured();
     this.#takeMeta(meta);
     return text;
   }
@@ -99,16 +57,46 @@ export class Keeping {
   /** Everything for the first time, so that taps in between are taken and seen. */
   async open(): Promise<void> {
     const incoming = new Incoming();
-    const { outbox, outlooks, meta } = await this.#parts.store.load((rows) => incoming.take(rows));
-    const folded = await this.#parts.fold(incoming.counting());
+    const { outbox, outlooks, meta } = await this.parts.store.load((rows) => incoming.take(rows));
+    const folded = await this.parts.fold(incoming.counting());
     this.#show(incoming, outbox, outlooks, meta, folded);
   }
 
   /** Memory from storage; what storage does not have yet, or refused, stays. */
   async reload(): Promise<void> {
     const incoming = new Incoming();
-    const { outbox, outlooks, meta } = await this.#parts.store.load((rows) => incoming.take(rows));
+    const { outbox, outlooks, meta } = await this.parts.store.load((rows) => incoming.take(rows));
+    if (this.opened && (meta.born ?? "") !== (this.meta.born ?? "")) return this.#refill(meta.born ?? "");
     this.#show(incoming, outbox, outlooks, meta);
+  }
+
+  /** Storage was emptied under the open app: what it had is still here, and nothing of it counts as sent for that. */
+  async #refill(born: string): Promise<void> {
+    this.note("storage_replaced", String(this.memory.count("waiting")));
+    const waiting = this.memory.rows.outbox.filter(({ st }) => st === "waiting");
+    for (const outbox of waiting) {
+      const row = this.memory.row(outbox.id);
+      if (row) this.#saving.under_way.set(row.id, { row, outbox, failed: true });
+    }
+    const meta = { ...this.meta, born, clock: this.parts.clock.last };
+    await refill(this.parts.store, { ...this.memory.rows, outlooks: this.outlooks.rows, meta });
+    for (const { id } of waiting) this.#saving.under_way.delete(id);
+    this.meta = meta;
+    await this.reload();
+  }
+
+  /** The browser took the database away, or somebody did; or it was wiped in another tab, which then says so. */
+  readonly emptied = (): void => {
+    const refilled = () => this.reload().catch((error: unknown) => this.storageFailed("refill", error));
+    this.parts.env.setTimer(() => void (this.opened && refilled()), SAID_MS);
+  };
+
+  /** Wiped from this phone: nothing of it is written again. */
+  forget(): void {
+    [this.gone, this.opened] = [true, false];
+    this.memory.replace(new Incoming(), []);
+    this.outlooks.replace([]);
+    this.parts.changed(false);
   }
 
   #show(
@@ -118,180 +106,173 @@ export class Keeping {
     this.outlooks.replace(outlooks);
     this.memory.replace(incoming, outbox);
     folded?.();
-    for (const { row, outbox: waiting } of [...this.#meanwhile, ...this.#unsaved.values()]) {
+    for (const { row, outbox: waiting } of [...this.#meanwhile, ...this.#saving.under_way.values()]) {
       if (!this.memory.row(row.id)) this.memory.record(row, waiting);
     }
     this.#meanwhile = [];
-    this.#opened = true;
-    this.#showOfSharers();
+    if (!this.opened) this.#waits.opened(this.#waiting, this.meta.born ?? "");
+    this.opened = true;
+    this.#others.show();
     [this.broken, this.astray] = [false, false];
-    this.#parts.changed(false);
+    this.#count();
+    this.lookAtClocks();
+    this.parts.changed(false);
+  }
+
+  /** Until all of it has been read nobody can say how many wait. */
+  #count(): void {
+    if (this.opened) this.#waits.count(this.#waiting, this.meta.born ?? "");
+  }
+
+  get #waiting(): Envelope[] {
+    return this.memory.listed("waiting").map(({ event }) => event);
   }
 
   #takeMeta(meta: Partial<Meta>): void {
     this.meta = meta;
-    this.#parts.clock.catchUp(meta.clock);
+    this.parts.clock.catchUp(meta.clock);
     if (this.diagnostics.entries.length === 0) this.diagnostics = new Diagnostics(meta.ring ?? []);
   }
 
   get of_sharers(): EventRow[] {
-    return this.#of_sharers.filter(({ id }) => isOfSharer(this.memory.row(id)));
+    return this.#others.waiting;
   }
 
-  /** What was shown before and waits with nobody any more was refused or taken back, unless the farm has it by now. */
   takeOfSharers(rows: EventRow[]): void {
-    const still = new Set(rows.map(({ id }) => id));
-    const gone = this.of_sharers.filter(({ id }) => !still.has(id));
-    if (gone.length === 0 && rows.every(({ id }) => this.memory.row(id))) return;
-    this.memory.drop(gone.map(({ id }) => id));
-    this.#of_sharers = [...new Map(rows.map((row) => [row.id, row])).values()];
-    this.#showOfSharers();
-    this.#parts.changed(false);
-  }
-
-  #showOfSharers(): void {
-    this.memory.put(this.#of_sharers.filter(({ id }) => !this.memory.row(id)));
+    if (this.#others.take(rows)) this.parts.changed(false);
   }
 
   /** A tap: counts in memory at once, whoever looks is told, and storage follows when it has been painted. */
   record(event: Envelope): Recorded {
     const text = JSON.stringify(event);
-    const row: EventRow = { id: event.id, text, st: "waiting", seq: 0, eff: null, own: true, aged_from: event.entered };
+    const eff: Effective | null = is_odd(event, this.known_ms) ? { odd: 1 } : null;
+    const row: EventRow = { id: event.id, text, st: "waiting", seq: 0, eff, own: true, aged_from: event.entered };
     const unsaved = { row, outbox: outboxRow(row), failed: false };
-    this.#unsaved.set(row.id, unsaved);
-    if (!this.#opened) this.#meanwhile.push(unsaved);
+    this.#saving.under_way.set(row.id, unsaved);
+    if (!this.opened) this.#meanwhile.push(unsaved);
     this.memory.record(row, unsaved.outbox);
-    this.#parts.changed(false);
-    return { id: row.id, saved: this.#save(unsaved) };
+    this.parts.changed(false);
+    return { id: row.id, saved: this.#saving.save(unsaved) };
   }
 
-  async saveFailed(): Promise<void> {
-    for (const entry of this.#failed()) await this.#save(entry).catch(() => undefined);
+  #saved(): void {
+    this.broken = false;
+    this.#count();
+    this.parts.changed(true);
   }
 
-  /** What another tab wrote is in storage; what storage refused is only here. Both are sent. */
-  async unsent(): Promise<OutboxRow[]> {
-    const stored = await this.#parts.store.unsent().catch((error: unknown) => {
-      this.storageFailed("outbox", error);
-      return [];
+  /** This phone's clock may have been put right since they were entered: what it then said is asked about. */
+  lookAtClocks(): void {
+    const changed = this.memory.outbox("waiting").flatMap(({ id, proof }) => {
+      const row = proof ? undefined : this.memory.row(id);
+      const odd = row && is_odd(JSON.parse(row.text) as Envelope, this.known_ms);
+      return row && odd !== Boolean(row.eff?.odd) ? [{ ...row, eff: odd ? { odd: 1 as const } : null }] : [];
     });
-    const here = new Set(stored.map(({ id }) => id));
-    const only_here = this.#failed().filter(({ row }) => !here.has(row.id));
-    return [...stored, ...only_here.map(({ outbox }) => outbox)].sort((a, b) => compareText(a.hlc, b.hlc));
+    if (changed.length === 0) return;
+    this.memory.put(changed);
+    this.parts.changed(false);
   }
 
-  position(): { epoch: Meta["epoch"] | undefined; cursor: Cursor } {
-    return { epoch: this.meta.epoch, cursor: this.meta.cursor ?? START };
+  /** What storage refused, once more. */
+  async saveFailed(): Promise<void> {
+    for (const entry of this.#saving.failed()) await this.#saving.save(entry).catch(() => undefined);
   }
 
-  readonly textOf = (id: string): string | undefined => this.memory.row(id)?.text;
+  /** What another tab wrote is in storage; what storage refused is here alone, or all where it cannot be read. */
+  async unsent(): Promise<OutboxRow[]> {
+    const stored = await this.#stored().catch((error: unknown) => {
+      this.storageFailed("outbox", error);
+      return this.memory.outbox("waiting");
+    });
+    const there = stored.filter(({ id }) => !this.memory.settledAs(id));
+    const here = new Set(there.map(({ id }) => id));
+    const only_here = this.#saving.failed().filter(({ row }) => !here.has(row.id));
+    return [...there, ...only_here.map(({ outbox }) => outbox)].sort((a, b) => compareText(a.hlc, b.hlc));
+  }
 
-  readonly isOwn = ({ ev }: Entry): boolean => ev.device === this.#parts.device && ev.author === this.#parts.person;
+  async #stored(): Promise<OutboxRow[]> {
+    const { store } = this.parts;
+    try {
+      return await store.unsent(this.opened ? (this.meta.born ?? "") : undefined);
+    } catch (error) {
+      if (!(error instanceof StoreError) || error.code !== "replaced") throw error;
+      await this.reload();
+      return store.unsent();
+    }
+  }
 
   settled(settled: Settled): void {
-    for (const row of settled.events) this.#unsaved.delete(row.id);
+    for (const row of settled.events) this.#saving.under_way.delete(row.id);
+    const handed = this.memory.outbox("waiting").filter(({ id, carried }) => carried && settled.gone.includes(id));
+    this.#waits.handed(handed.flatMap(({ id }) => this.memory.event(id) ?? []));
     this.memory.settle(settled);
+    this.#count();
   }
 
   applied(changes: Changes, rows: EventRow[]): void {
     const cursor = this.meta.cursor ?? START;
     this.memory.put(rows.filter((row) => row.seq > cursor.seq));
     for (const doc of changes.outlooks) this.outlooks.take(doc);
-    const seq = Math.max(cursor.seq, changes.seq);
-    const outlook_rev = Math.max(cursor.outlook_rev, changes.outlook_rev);
-    const { people, min_app, now: server_now } = changes;
-    const sent_at = this.#parts.env.now();
-    this.meta = { ...this.meta, cursor: { seq, outlook_rev }, people, min_app, server_now, sent_at };
-    this.#parts.changed(true);
+    const { people, scope = "", min_app, now: server_now } = changes;
+    const sent_at = this.parts.env.now();
+    this.meta = { ...this.meta, cursor: further(cursor, changes), people, scope, min_app, server_now, sent_at };
+    this.parts.changed(true);
   }
 
   /** On a phone that has nothing of the farm yet it is seen as it came, before it is stored; false on any other. */
-  async arrived({ outlooks, people, min_app, now, seq, outlook_rev }: Changes, rows: EventRow[]): Promise<boolean> {
+  async arrived(changes: Changes, rows: EventRow[]): Promise<boolean> {
     if (!this.memory.empty) return false;
     const incoming = new Incoming();
     incoming.take(rows);
-    const folded = await this.#parts.fold(incoming.counting());
+    const folded = await this.parts.fold(incoming.counting());
     if (!this.memory.empty) return false;
     this.memory.replace(incoming, []);
     folded();
-    for (const doc of outlooks) this.outlooks.take(doc);
-    const facts = { people, min_app, server_now: now };
-    this.meta = { ...this.meta, ...facts, cursor: { seq, outlook_rev } };
-    this.#parts.changed(false);
+    for (const doc of changes.outlooks) this.outlooks.take(doc);
+    const { people, scope = "", min_app, now: server_now } = changes;
+    this.meta = { ...this.meta, people, scope, min_app, server_now, cursor: cursorOf(changes) };
+    this.parts.changed(false);
     return true;
   }
 
   /** It is stored as well: from here on the next changes are asked for, and the phone may be taken out of reach. */
   stored({ epoch }: Changes): void {
-    this.meta = { ...this.meta, epoch, sent_at: this.#parts.env.now() };
-    this.#parts.changed(true);
+    this.meta = { ...this.meta, epoch, sent_at: this.parts.env.now() };
+    this.parts.changed(true);
   }
 
-  /** What only waits is not counted: its time may still come. */
-  reaches_back({ events, now }: Changes): boolean {
-    const cursor = this.meta.cursor ?? START;
-    const came = events
-      .filter(({ seq, st }) => seq > cursor.seq && st === "ok")
-      .map(({ ev, eff }) => effective(ev, eff ?? null));
-    return reaches_back(came, (id) => this.memory.event(id), now);
+  /** The farm from the short list, in memory alone. False where its history is another one than before. */
+  standsIn({ epoch, outlooks, people, min_app, now, seq, outlook_rev }: Changes, rows: EventRow[]): boolean {
+    if (this.meta.epoch !== undefined && this.meta.epoch !== epoch) return false;
+    const { events, outbox } = this.memory.rows;
+    this.memory.replace(...beside_own(rows, events, outbox));
+    for (const doc of outlooks) this.outlooks.take(doc);
+    const facts = { people, min_app, server_now: now, sent_at: this.parts.env.now() };
+    this.meta = { ...this.meta, ...facts, epoch, cursor: { seq, outlook_rev } };
+    this.#others.show();
+    this.parts.changed(false);
+    return true;
   }
 
   async letGo(ids: string[]): Promise<void> {
-    for (const id of ids) await this.#parts.store.dismiss(id);
+    for (const id of ids) await this.parts.store.dismiss(id);
     this.memory.drop(ids);
-    this.#parts.changed(true);
+    this.#count();
+    this.parts.changed(true);
   }
 
-  /**
-   * Counted from the last day the server named, never from this phone's clock: a clock that jumps a year ahead must not
-   * throw the farm away. Own entries stay in storage 90 days after it last spoke of them, to be offered again if it
-   * ever loses them.
-   */
   prune(parked: Set<string>): void {
-    const now = this.meta.server_now;
-    if (!now) return;
-    const gone = [...outside(this.memory.settled(), parked, this.#parts.zone.dateAt(now), this.memory.bare_links())];
-    if (gone.length === 0) return;
-    const rows = gone.map((id) => this.memory.row(id)!);
-    const forgotten = rows.filter(({ own, aged_from }) => !own || aged_from < now - OWN_KEPT_MS).map(({ id }) => id);
-    this.memory.drop(gone);
-    if (forgotten.length) this.#parts.store.forget(forgotten).catch(() => undefined);
+    const { gone, forgotten } = to_let_go(this.memory, parked, this.parts.zone, this.meta.server_now);
+    if (gone.length) this.memory.drop(gone);
+    if (forgotten.length) this.parts.store.forget(forgotten).catch(() => undefined);
   }
 
-  keepDiagnostics(): void {
-    this.#parts.store.putMeta("ring", this.diagnostics.entries).catch(() => undefined);
+  /** On the farm no more. Says whether something stays because nobody could be given it. */
+  wiped(): boolean {
+    const n = this.memory.count("waiting");
+    this.#waits.removed(this.#waiting);
+    this.forget();
+    return n > 0;
   }
 
-  async #save(unsaved: Unsaved): Promise<void> {
-    // What a tap shows is painted first: it takes a slow phone as long to begin writing as to draw a row.
-    await this.#parts.env.drawn();
-    try {
-      await this.#parts.store.saveRecorded(unsaved.row, unsaved.outbox, this.#parts.clock.last);
-    } catch (error) {
-      unsaved.failed = true;
-      this.note("not_saved", error instanceof StoreError ? error.code : String(error));
-      this.#parts.changed(false);
-      throw error;
-    }
-    this.#unsaved.delete(unsaved.row.id);
-    this.broken = false;
-    this.#parts.changed(true);
-    this.#askToKeep();
-  }
-
-  /** Once a run, when there is something to lose: browsers are readier to say yes to somebody who uses the app. */
-  #askToKeep(): void {
-    const { persist } = this.#parts.env;
-    if (this.#asked || !persist) return;
-    this.#asked = true;
-    persist().then((kept) => this.note("persist", kept ? "granted" : "refused"), () => undefined);
-  }
-
-  #failed(): Unsaved[] {
-    return [...this.#unsaved.values()].filter(({ failed }) => failed);
-  }
-}
-
-function isOfSharer(row: EventRow | undefined): boolean {
-  return row !== undefined && row.st === "waiting" && !row.own;
 }

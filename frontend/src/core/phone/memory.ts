@@ -75,8 +75,18 @@ export class Memory {
     return this.#held.get(id)?.row;
   }
 
+  /** The farm's server has it, as far as this phone was told. */
+  settledAs(id: string): boolean {
+    return isThere(this.row(id));
+  }
+
   outbox(st: OutboxRow["st"]): OutboxRow[] {
     return [...this.#outbox.values()].filter((row) => row.st === st);
+  }
+
+  /** All of it as it is stored. */
+  get rows(): { events: EventRow[]; outbox: OutboxRow[] } {
+    return { events: [...this.#held.values()].map(({ row }) => row), outbox: [...this.#outbox.values()] };
   }
 
   /** Entries only this phone knows: those that wait, and those the server refused. */
@@ -190,5 +200,5 @@ function counts(row: EventRow | undefined): boolean {
 }
 
 function sameEff(a: Effective | null, b: Effective | null): boolean {
-  return a?.happened === b?.happened && a?.on === b?.on && a?.hlc === b?.hlc;
+  return a?.happened === b?.happened && a?.on === b?.on && a?.hlc === b?.hlc && a?.odd === b?.odd;
 }

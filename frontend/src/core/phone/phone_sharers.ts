@@ -32,6 +32,8 @@ export class PhoneSharers {
   readonly #parts: Parts;
   /** Those whom the server wants to sign in again: not asked for twice. */
   readonly #locked = new Set<string>();
+  /** On the farm no more: nothing of theirs is left here. */
+  readonly #gone = new Set<string>();
 
   constructor(parts: Parts) {
     this.#parts = parts;
@@ -52,7 +54,8 @@ export class PhoneSharers {
 
   async see(): Promise<void> {
     const { sharers, phone, keeping } = this.#parts;
-    const rows = await Promise.all(sharers.map((sharer) => waitingOf(sharer, phone).catch(() => [])));
+    const there = sharers.filter((sharer) => !this.#gone.has(sharer));
+    const rows = await Promise.all(there.map((sharer) => waitingOf(sharer, phone).catch(() => [])));
     keeping.takeOfSharers([...this.#left, ...rows.flat()]);
     this.#left = [];
   }
@@ -65,7 +68,9 @@ export class PhoneSharers {
     const sharers = [...authors].filter((sharer) => !this.#locked.has(sharer));
     if (sharers.length === 0) return;
     for (const sharer of sharers) {
-      if ((await this.#parts.sendAs(sharer)).kind === "locked") this.#locked.add(sharer);
+      const { kind } = await this.#parts.sendAs(sharer);
+      if (kind === "locked") this.#locked.add(sharer);
+      if (kind === "removed") this.#gone.add(sharer);
     }
     // Back in one's own seat, and what has just gone out comes in before it is taken off the list of what waits.
     if ((await this.#parts.send()).kind === "done") await this.see();

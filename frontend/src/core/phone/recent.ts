@@ -22,12 +22,17 @@ export function outside(
   events: Envelope[], parked: Set<string>, today: string, bare: Set<string> = new Set(),
 ): Set<string> {
   const edge = addDays(today, -(KEPT_D + KEPT_MARGIN_D));
-  const old = events.filter((event) => SEEN.has(event.kind) && !envelope_fault(event) && event.on < edge);
+  const old = events.filter((event) => is_old(event, edge));
   if (old.length === 0 && bare.size === 0) return new Set();
   const links = events.filter((event) => CHAIN.has(event.kind));
   const gone = new Set([...old.map(({ id }) => id), ...bare]);
   for (const id of still_needed(old, links)) gone.delete(id);
   return with_their_links(gone, links, parked);
+}
+
+/** One whose day nobody knows does not grow old before somebody has said it. */
+function is_old(event: Envelope, edge: string): boolean {
+  return SEEN.has(event.kind) && !event.odd && !envelope_fault(event) && event.on < edge;
 }
 
 /**

@@ -7,6 +7,7 @@ import { Schedule } from "./sync/schedule.ts";
 import { Sender, type Ended, type LockedBy } from "./sync/sender.ts";
 import type { Session } from "./sync/session.ts";
 import { tidy } from "./unread.ts";
+import { wipe } from "./store/wipe.ts";
 
 interface Parts {
   person: string;
@@ -50,17 +51,34 @@ export class ServerLink {
     return this.#sender.run();
   }
 
+  /** The same for whoever left entries here: on the farm no more, she leaves nothing of it behind. */
+  async sendOrLeave(): Promise<Ended> {
+    const ended = await this.send();
+    return ended.kind === "removed" ? this.#wiped(ended) : ended;
+  }
+
   async #once(): Promise<Ended> {
     const { keeping, view, others, changed } = this.#parts;
+    keeping.lookAtClocks();
     await keeping.saveFailed();
     const ended = await this.send();
     if (ended.kind !== "later" || ended.why !== "other_tab") this.unheard = ended.kind !== "done";
+    if (ended.kind === "removed") return this.#wiped(ended);
     if (ended.kind === "done") await others();
     this.sending = null;
     if (ended.kind === "done") tidy(keeping, view);
     else keeping.note(`sync_${ended.kind}`, ended.why);
     if (ended.kind !== "later") this.locked = ended.kind === "locked" ? ended.why : null;
     keeping.keepDiagnostics();
+    changed();
+    return ended;
+  }
+
+  /** What could be handed in has been; the rest stays, and nothing else of the farm. */
+  async #wiped(ended: Ended): Promise<Ended> {
+    const { store, keeping, env, changed } = this.#parts;
+    this.schedule.stop();
+    await wipe(store, env, keeping.wiped());
     changed();
     return ended;
   }

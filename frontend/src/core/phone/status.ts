@@ -1,3 +1,5 @@
+import type { Keeping } from "./keeping.ts";
+import type { Picture } from "./picture.ts";
 import type { LockedBy } from "./sync/sender.ts";
 
 /** What the chip may say. `n` of `of`: entries; `at`: when this phone last heard from the farm's server (0 = never). */
@@ -18,6 +20,20 @@ export interface Counts {
   rejected: number;
   waiting: number;
   at: number;
+}
+
+interface Link {
+  locked: LockedBy | null;
+  sending: Counts["sending"];
+}
+
+export function countsOf(keeping: Keeping, { locked, sending }: Link, picture: Picture | null): Counts {
+  const { memory, not_saved, broken, astray, meta, of_sharers } = keeping;
+  return {
+    unsaved: not_saved, storage_broken: broken, astray, locked, sending,
+    rejected: memory.count("rejected") + (picture?.rejected ?? 0), at: meta.sent_at ?? 0,
+    waiting: memory.count("waiting") + of_sharers.length + (picture?.waiting ?? 0),
+  };
 }
 
 /** The most honest word first: what is not even on the phone, then what cannot be sent, then what merely waits. */

@@ -76,7 +76,10 @@ function moves_to_somewhere(data: Data): boolean {
 function corrected(event: Envelope, fix: Envelope | undefined): Envelope {
   if (fix === undefined) return event;
   const { on = event.on, slot = event.slot, happened = event.happened } = fix.data as Partial<Envelope>;
-  return { ...event, data: mapping(fix.data, "data"), fixed_by: fix.id, on, slot, happened } as Envelope;
+  const moved = { ...event, data: mapping(fix.data, "data"), fixed_by: fix.id, on, slot, happened } as Envelope;
+  // Somebody has said when it was.
+  if (Object.hasOwn(fix.data, "on") || Object.hasOwn(fix.data, "happened")) delete moved.odd;
+  return moved;
 }
 
 function setDefault<T>(map: Map<string, T>, key: string, value: T): void {

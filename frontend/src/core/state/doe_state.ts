@@ -1,4 +1,5 @@
 import { addDays, isDate } from "../base/days.ts";
+import { is_same_kidding } from "./twice.ts";
 import type { Data, Envelope } from "../events/events.ts";
 import { byCodePoint } from "../events/order.ts";
 import { rows, table, text, truth, whole } from "../events/values.ts";
@@ -86,9 +87,10 @@ function bred(doe: Doe, event: Envelope): void {
 }
 
 function kidded(doe: Doe, { id: ev, on, happened: at, data }: Envelope): void {
+  const known = doe.kidded;
   const [born, alive] = [whole(data, "born"), whole(data, "alive")];
   doe.kidded = { on, born, alive, timed: truth(data, "timed"), ev, at };
-  doe.kiddings += 1;
+  doe.kiddings += known && is_same_kidding(known.on, on) ? 0 : 1;
   [doe.bred, doe.check, doe.dried_on] = [null, null, ""];
 }
 

@@ -20,19 +20,24 @@ const OF_DOE = new Set<string>(OF_DOE_KINDS);
 
 export function extended(view: View, latest: Envelope | null, event: Envelope, log: Log): View | null {
   // One to park or to set aside is for the fold to say.
-  if (!readable(event)) return null;
+  if (!readable(event) || event.odd) return null;
   if (latest !== null && byHappened(latest, event) >= 0) return null;
   if (isLink(event)) return with_change(view, event, log);
   if (OF_DOE.has(event.kind)) return with_observation(view, event);
   if (event.kind === "freeze") return with_freeze(view, event);
-  if (event.kind === "round") return { ...view, rounds: [...view.rounds, round_of(event)] };
-  if (event.kind === "picture") return { ...view, pictures: [...view.pictures, picture_of(event)] };
-  if (event.kind === "voice") return { ...view, voices: [...view.voices, voice_of(event)] };
+  const seen = with_more_of_barn(view, event);
+  if (seen) return seen;
   const placed = view.does[event.subject] !== undefined || view.pens[event.subject] !== undefined;
   if (!placed) return null;
   if (event.kind === "ration") return with_ration(view, event);
   if (event.kind === "fed") return with_feeding(view, feeding_of(event));
   return event.kind === "intake" ? with_intake(view, event) : null;
+}
+
+function with_more_of_barn(view: View, event: Envelope): View | null {
+  if (event.kind === "round") return { ...view, rounds: [...view.rounds, round_of(event)] };
+  if (event.kind === "picture") return { ...view, pictures: [...view.pictures, picture_of(event)] };
+  return event.kind === "voice" ? { ...view, voices: [...view.voices, voice_of(event)] } : null;
 }
 
 /** Of the events the fold orders by when they happened, the last; a correction stands where it moves its entry to. */
@@ -113,6 +118,7 @@ function sorted(questions: Question[]): Question[] {
 
 function key_of({ kind, subject, field }: Question): string {
   if (kind === "ration") return `ration|${field}`;
+  if (kind === "treated_twice" || kind === "kidded_twice") return `${kind}|${subject}|${field}`;
   return kind === "fed_twice" ? `fed|${subject}|${field}` : `field|${subject}|${field}`;
 }
 

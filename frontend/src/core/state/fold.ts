@@ -8,6 +8,7 @@ import { bag_of, calibration_of, round_of } from "./places.ts";
 import { write_ration } from "./rations.ts";
 import { write_record } from "./records.ts";
 import { sift } from "./sift.ts";
+import { said_twice } from "./twice.ts";
 import { wishes_of } from "./wishes.ts";
 import { table, text } from "../events/values.ts";
 import type { Feeding, Question, View } from "./view.ts";
@@ -61,7 +62,7 @@ function each(now: Now, events: Envelope[], work: (event: Envelope) => void): vo
 }
 
 function* folded(events: Envelope[], stopped: Set<string>, now: Now): Generator<void, View> {
-  const { counts, parked, aside, voided } = sift(events, stopped);
+  const { counts, parked, aside, voided, undated } = sift(events, stopped);
   yield;
   const view = empty(voided);
   const questions = new Map<string, Question>();
@@ -82,9 +83,10 @@ function* folded(events: Envelope[], stopped: Set<string>, now: Now): Generator<
   fold_meals(view, timed, now);
   yield;
   ask_who_fed_twice(view, questions);
+  for (const [key, asked] of said_twice(timed)) questions.set(key, asked);
   yield;
   each(now, timed, (event) => fold_measure(view, event));
-  [view.parked, view.aside] = [parked.sort(compareText), aside];
+  [view.parked, view.aside, view.undated] = [parked.sort(compareText), aside, undated];
   view.questions = [...questions.keys()].sort(byCodePoint).map((key) => questions.get(key)!);
   return view;
 }
@@ -94,7 +96,7 @@ export function empty(voided: Record<string, string> = {}): View {
     does: table(), pens: table(), feeds: table(), lots: table(), contacts: table(), shelf: table(), scoops: table(),
     jars: table(), rules: { f: table(), stamp: table(), by: table() }, rations: table(), wishes: [],
     calibrations: table(), bags: table(), feedings: [], intakes: [], notes: [], pictures: [], voices: [], weather: [],
-    water: [], rounds: [], questions: [], voided, parked: [], aside: [],
+    water: [], rounds: [], questions: [], voided, parked: [], aside: [], undated: [],
   };
 }
 

@@ -8,7 +8,7 @@ import type { Fields, Question, Side } from "./view.ts";
  * herd/state/records.py.
  */
 const HIGH_STAKES: Record<string, Set<string> | null> = {
-  doe: new Set(["size", "born_on", "mature_kg", "growing", "kiddings_before", "fat_x100", "sex"]),
+  doe: new Set(["tag", "size", "born_on", "mature_kg", "growing", "kiddings_before", "fat_x100", "sex"]),
   pen: new Set(),
   feed: new Set(),
   lot: new Set(["feed"]),

@@ -1,9 +1,9 @@
 import type { Envelope } from "../events/events.ts";
-import { isKnown } from "../events/kinds.ts";
+import { CHAIN_KINDS, isKnown, RECORD_KINDS } from "../events/kinds.ts";
 import { byCodePoint } from "../events/order.ts";
 import { content_fault, envelope_fault, type Why } from "../events/readable.ts";
 import { settle } from "./chains.ts";
-import type { Aside } from "./view.ts";
+import type { Aside, Undated } from "./view.ts";
 
 /** Before anything is folded: which entries count, which wait, and which are set aside. Twin of herd/state/sift.py. */
 export interface Sifted {
@@ -11,7 +11,16 @@ export interface Sifted {
   parked: string[];
   aside: Aside[];
   voided: Record<string, string>;
+  /** Whose clock was so wrong that nobody knows their day, until somebody has said it. */
+  undated: Undated[];
 }
+
+/** Placed by their stamps, which were put right, and not by their day. */
+const STAMPED = new Set<string>([...RECORD_KINDS, ...CHAIN_KINDS, "ration", "wish", "decline"]);
+/**
+ * Left out is the dangerous side: its holds carry dates of their own, off the label, and somebody drinks that milk.
+ */
+const HELD_ALL_THE_SAME = new Set(["treatment"]);
 
 /** `stopped`: ids of entries the fold has stopped on. */
 export function sift(events: Envelope[], stopped: Set<string>): Sifted {
@@ -25,15 +34,23 @@ export function sift(events: Envelope[], stopped: Set<string>): Sifted {
   const { live, voided, waiting: parked, aside: unread } = settle([...there.values()]);
   const whys = new Map([...broken, ...unread]);
   const counts: Envelope[] = [];
+  const undated: Undated[] = [];
   for (const event of live) {
     if (!isKnown(event.kind, event.v)) parked.push(event.id);
     else {
       const why = stopped.has(event.id) ? "stopped" : content_fault(event.kind, event.data);
+      const odd = event.odd !== undefined && !STAMPED.has(event.kind);
       if (why) whys.set(event.id, why);
-      else counts.push(event);
+      else if (odd) undated.push(asked_when(event));
+      if (!why && (!odd || HELD_ALL_THE_SAME.has(event.kind))) counts.push(event);
     }
   }
-  return { counts, parked, aside: whys.size ? named(whys, events) : [], voided };
+  undated.sort((a, b) => byCodePoint(a.ev, b.ev));
+  return { counts, parked, aside: whys.size ? named(whys, events) : [], voided, undated };
+}
+
+function asked_when({ id: ev, kind, subject, on, slot, happened, author }: Envelope): Undated {
+  return { ev, kind, subject, on, slot, happened, author };
 }
 
 function named(whys: Map<string, Why>, events: Envelope[]): Aside[] {

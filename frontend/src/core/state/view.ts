@@ -1,4 +1,4 @@
-import type { Json } from "../events/events.ts";
+import type { Envelope, Json } from "../events/events.ts";
 import type { Why } from "../events/readable.ts";
 import type { Picture, Voice } from "./media.ts";
 
@@ -32,7 +32,11 @@ export interface View {
   parked: string[];
   /** Entries nobody can read, by id: they change nothing. */
   aside: Aside[];
+  /** Entries whose day nobody knows: asked about, and on no day until somebody has said it. */
+  undated: Undated[];
 }
+
+export type Undated = Pick<Envelope, "kind" | "subject" | "on" | "slot" | "happened" | "author"> & { ev: string };
 
 export interface Aside {
   ev: string;

@@ -1,3 +1,4 @@
+import { BadEvent } from "../../core/events/payloads.ts";
 import { dropDraft } from "../shell/drafts.ts";
 import { day } from "./day.svelte.ts";
 import { noonOf } from "./hours.ts";
@@ -5,11 +6,16 @@ import { saying } from "./saying.svelte.ts";
 import { session } from "./session.svelte.ts";
 import type { Data, Kind, Saved, When } from "./shapes.ts";
 
+/** Where the records of a kind stand in the view, of those of which some fields are kept. */
+const PLACES: Partial<Record<Kind, "does" | "pens" | "lots" | "shelf">> = {
+  doe: "does", pen: "pens", lot: "lots", shelf: "shelf",
+};
 /** What one tap writes, and what is said of it; null where each entry is spoken of by itself. */
 let act: { said: string; ids: string[] } | null = null;
 
 /** The one way of the screens to write: on the screen at once, in the phone's storage after, said at the foot. */
 export function record(kind: Kind, subject: string, data: Data, when: When = {}): Saved {
+  refuse(kind, subject, data);
   day.tapped = subject;
   const saved = session.farm!.record(kind, subject, data, timed(when));
   act?.ids.push(saved.id);
@@ -18,6 +24,16 @@ export function record(kind: Kind, subject: string, data: Data, when: When = {})
   dropDraft();
   navigator.vibrate?.(15);
   return saved;
+}
+
+/** What the farm's server would send back is not taken here either: said before anything is written. */
+function refuse(kind: Kind, subject: string, data: Data): void {
+  const kept = Object.keys((data["f"] ?? {}) as Data).find((name) => !session.mayChange(kind, name));
+  if (session.may(kind) && !kept) return;
+  // The farm is not added up for every tap.
+  if (session.may(kind) && !Object.hasOwn(session.farm!.view[PLACES[kind] ?? "feeds"], subject)) return;
+  saying.only(session.role === "adviser" ? "may.adviser" : "may.ask");
+  throw new BadEvent({ code: "not_yours", field: kept ? `f.${kept}` : "" });
 }
 
 /** An entry about a day long past gets that day's noon; the time of the tap would be untrue. */

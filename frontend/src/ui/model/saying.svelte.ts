@@ -32,7 +32,11 @@ class Saying {
     );
   }
   notSaved(): void {
-    this.toast = { key: "not_saved", said: "", event: undefined, undo: [], moves: route.moves };
+    this.only("not_saved");
+  }
+  /** A word by itself, of no entry. */
+  only(key: string): void {
+    this.toast = { key, said: "", event: undefined, undo: [], moves: route.moves };
   }
 }
 

@@ -1,10 +1,12 @@
 import { drawn } from "../../core/base/env.ts";
-import { SEEN_KINDS } from "../../core/events/kinds.ts";
+import { mayLink, mayWrite, way } from "../../core/barn/may.ts";
+import { CHAIN_KINDS, type Kind } from "../../core/events/kinds.ts";
 import type { Farm } from "../../core/phone/farm.ts";
 import { NoJudging } from "../../core/phone/worked_out.ts";
 import type { Status } from "../../core/phone/status.ts";
 import type { LastUse } from "../../core/phone/store/phone.ts";
 import type { FarmEntry } from "../../core/phone/sync/session.ts";
+import type { Notice } from "../../core/phone/waits.ts";
 import { Doorway, type Outcome } from "../shell/doorway.ts";
 import { route } from "../shell/router.svelte.ts";
 import { t } from "../words/text.ts";
@@ -14,7 +16,8 @@ import type { Envelope } from "./shapes.ts";
 const SENT: Status = { kind: "sent", n: 0, of: 0, at: 0, why: "" };
 /** A list that is not drawn by then is waited for no longer. */
 const MOST_FRAMES = 60;
-const HELPED = new Set<string>([...SEEN_KINDS, "jar"]);
+const MOST_LINKS = 50;
+const LINKS: readonly string[] = CHAIN_KINDS;
 
 /** Who is at this phone and which farm is open. */
 class Session {
@@ -30,6 +33,8 @@ class Session {
   /** All of the first list has been drawn, or is drawn in the frame that comes. */
   listed = false;
   readonly door = new Doorway();
+  /** What somebody must be told, until somebody has read it. */
+  notices = $state.raw<Notice[]>([]);
   /** Called whenever the farm is another one or has changed: the day on the screen follows it. */
   changed: () => void = () => {};
   #farm = $state.raw<Farm | null>(null);
@@ -64,17 +69,28 @@ class Session {
   }
   /** Who plans: the owner and the family. Whoever helps records, holds and reduces. */
   get plans(): boolean {
-    return ["owner", "family"].includes(this.role);
+    return way(this.role, "ration").record === "any";
   }
   /** As last heard: it may have been changed since the farm was opened. */
   get role(): string {
     const own = this.farm?.people.find(({ id }) => id === this.farm?.person);
     return own?.role ?? this.entry?.role ?? "";
   }
-  /** Whoever helps takes back what is hers, and meals, looks and jars whosever they are: herd/services/roles.py. */
-  mayUndo(id: string): boolean {
+  /** Whether whoever is on may record this kind at all; how much of it may still hang on what stands. */
+  may(kind: Kind): boolean {
+    return mayWrite(this.role, kind, [], false);
+  }
+  /** Whether to change these fields of a record that stands. */
+  mayChange(kind: Kind, ...fields: string[]): boolean {
+    return mayWrite(this.role, kind, fields, true);
+  }
+  /** Of an undo, what was first recorded decides. */
+  mayUndo(id: string, own = true, links = MOST_LINKS): boolean {
     const event = this.farm?.event(id);
-    return this.plans || event?.author === this.farm?.person || HELPED.has(event?.kind ?? "");
+    if (!event || !links) return false;
+    const hers = own && event.author === this.farm?.person;
+    if (LINKS.includes(event.kind)) return this.mayUndo(String(event.data["of"]), hers, links - 1);
+    return mayLink(this.role, "void", event.kind, hers);
   }
   who(person: string): string {
     return person === this.farm?.person ? t("you") : this.farm?.nameOf(person) || t("someone");
@@ -87,8 +103,17 @@ class Session {
       else this.#farm?.schedule.hidden();
     });
     const last = await this.door.lastFarm();
+    this.#lookForLost();
     if (last) return this.open(last);
     this.stage = (await this.door.signedIn()) ? "farms" : "sign_in";
+  }
+  #lookForLost(): void {
+    const seen = () => (this.notices = this.door.notices);
+    void this.door.lookForLost().then(seen, seen);
+  }
+  dismiss(notice: Notice): void {
+    this.door.dismiss(notice);
+    this.notices = this.door.notices;
   }
   async signIn(name: string, password: string): Promise<Outcome> {
     const outcome = await this.door.signIn(name, password);
@@ -139,10 +164,10 @@ class Session {
     this.#took();
     farm.schedule.start();
   }
-  async signOut(throwAway = false): Promise<void> {
-    if (throwAway) await this.#farm?.throwAway();
+  async signOut(what: "sent" | "keep" | "throw_away" = "sent"): Promise<void> {
+    if (what === "throw_away") await this.#farm?.throwAway();
     this.close();
-    await this.door.signOut();
+    await this.door.signOut(what === "keep");
     location.hash = "";
     this.stage = "sign_in";
   }
@@ -155,7 +180,17 @@ class Session {
   #took(): void {
     if (this.#held) return;
     this.#changes += 1;
+    if (this.#farm?.removed) return void this.#removed(this.#farm);
+    if (this.#farm) this.notices = this.door.notices;
     this.changed();
+  }
+  /** Taken off the farm: nothing of it is here any more, and she is told. */
+  async #removed({ farmId }: Farm): Promise<void> {
+    this.close();
+    await this.door.leaveFarm(farmId);
+    this.notices = this.door.notices;
+    location.hash = "";
+    this.stage = "farms";
   }
   /** Several entries of one tap are one change to look at: at once, or after the frame in which `first` is painted. */
   atOnce(act: () => void, first?: () => void): void {

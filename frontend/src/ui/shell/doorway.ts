@@ -1,9 +1,19 @@
 import { browserEnv, type Env } from "../../core/base/env.ts";
+import { to_file } from "../../core/phone/carried.ts";
 import { Farm } from "../../core/phone/farm.ts";
 import { databaseName, FarmStore } from "../../core/phone/store/farm_store.ts";
-import { Phone, type LastUse } from "../../core/phone/store/phone.ts";
+import { check_pin, type Checked } from "../../core/phone/pin.ts";
+import type { Seat } from "../../core/phone/store/rows.ts";
+import { bornOf } from "../../core/phone/store/connection.ts";
+import { Phone, type Known, type LastUse } from "../../core/phone/store/phone.ts";
 import { Session, type FarmEntry } from "../../core/phone/sync/session.ts";
 
+import { dismiss, notices, tell_lost, waited, type Notice } from "../../core/phone/waits.ts";
+import { wipe_person } from "../../core/phone/store/wipe.ts";
+import { forgetWords } from "./forget.ts";
+import { pageMarks } from "./marks.ts";
+
+const NOBODY: Known = { last: null, users: [], device: undefined, seats: [] };
 export type Outcome = { ok: true } | { ok: false; why: string };
 export interface Person {
   id: string;
@@ -16,13 +26,15 @@ const LAST = "mangerline.last";
 
 /** Who is at this phone and which farm is open: signing in and out, remembering, opening. */
 export class Doorway {
-  readonly env: Env = browserEnv();
+  readonly env: Env = { ...browserEnv(), marks: pageMarks };
   readonly session = new Session(this.env);
   readonly #phone = new Phone(this.env);
   person: Person | null = null;
   farms: FarmEntry[] = [];
   /** Everybody who has signed in on this phone and not out again. */
   users: LastUse[] = [];
+  /** Of them, as the server last said: whether a PIN is asked for. */
+  #seats: Seat[] = [];
   #last: LastUse | null = null;
   #ahead: FarmStore | null = null;
   #device: string | undefined;
@@ -32,8 +44,8 @@ export class Doorway {
     // Who it was is asked of the phone; meanwhile their farm is opened on the chance that it is still the same.
     const hint = localStorage.getItem(LAST)?.split(" ");
     if (hint) this.#ahead = new FarmStore(hint[0]!, hint[1]!, this.env).lookAhead();
-    const known = await this.#phone.known().catch(() => ({ last: null, users: [], device: undefined }));
-    [this.#last, this.users, this.#device] = [known.last, known.users, known.device];
+    const known = await this.#phone.known().catch(() => NOBODY);
+    [this.#last, this.users, this.#device, this.#seats] = [known.last, known.users, known.device, known.seats];
     const use = this.#last;
     if (!use) return null;
     [this.person, this.farms] = [use.person, use.farms];
@@ -51,7 +63,43 @@ export class Doorway {
     await this.#leave();
     const reply = await this.session.signIn(name, password);
     if (!reply.ok) return { ok: false, why: reply.failure.code || reply.failure.kind };
-    return this.#take() ? { ok: true } : { ok: false, why: "sign_in" };
+    const taken = this.#take();
+    if (taken) await this.#phone.tried(this.person!.id, 0).catch(() => undefined);
+    return taken ? { ok: true } : { ok: false, why: "sign_in" };
+  }
+
+  asksPin(person: string): boolean {
+    return this.#seats.some(({ id, pin }) => id === person && pin !== null);
+  }
+
+  async checkPin(person: string, digits: string): Promise<Checked> {
+    const seat = this.#seats.find(({ id }) => id === person);
+    const checked = await check_pin(this.env, this.#phone, seat ?? { id: person, name: "", pin: null }, digits);
+    if (checked.kind === "right") this.session.holdPin(person, digits);
+    return checked;
+  }
+
+  /** Whoever is told of it: entries that waited in a database that is another one by now. */
+  async lookForLost(): Promise<void> {
+    for (const at of waited(this.env)) tell_lost(this.env, at, await bornOf(at, this.env).catch(() => null));
+  }
+
+  get notices(): Notice[] {
+    return notices(this.env);
+  }
+
+  /** Read; and of what she may not send any more, nothing stays. */
+  dismiss(notice: Notice): void {
+    dismiss(this.env, notice);
+    const { what, person, farm } = notice;
+    if (what === "removed") void wipe_person(this.env, { person, farms: [farm], of_others: [farm] }, false);
+  }
+
+  /** What could not be handed in of a farm that she is on no more. */
+  async leftAsFile({ person, who, farm, farm_name }: Notice): Promise<string> {
+    const store = new FarmStore(person, farm, this.env);
+    const rows = await store.unsent().finally(() => store.close());
+    return to_file(rows.map(({ text }) => text), { farm, farm_name, person, who, at: this.env.now() });
   }
 
   /**
@@ -68,10 +116,10 @@ export class Doorway {
     if (!store) this.#ahead?.close();
     this.#ahead = null;
     const farm = await Farm.open({
-      ...(store && { store }),
+      ...(store && { store }), env: this.env,
       person: person.id, farmId: entry.id, zone: entry.zone, session: this.session, after, early: back,
       ...(this.#device && { device: this.#device }),
-      sharers: sharers.map((use) => use.person.id),
+      sharers: sharers.map((use) => use.person.id), names: { who: person.name, farm_name: entry.name },
     });
     localStorage.setItem(LAST, `${person.id} ${entry.id}`);
     if (!back) await this.#remember({ person, farms: this.farms, farm: entry.id });
@@ -90,9 +138,25 @@ export class Doorway {
     return farms.find(({ id }) => id === shared) ?? farms.find(({ id }) => id === farm) ?? farms[0];
   }
 
-  /** Forgets who was here. Without signal the server is told at the next start. */
-  async signOut(): Promise<void> {
+  /** On a farm no more: it is none of hers on this phone either. */
+  async leaveFarm(farm: string): Promise<void> {
+    this.farms = this.farms.filter(({ id }) => id !== farm);
+    if (this.person) await this.#remember({ person: this.person, farms: this.farms, farm: "" });
+    localStorage.removeItem(LAST);
+  }
+
+  /**
+   * Forgets who was here, and every farm of hers: all of it, or all but what she recorded and wants to send when she is
+   * back. Without signal the server is told at the next start.
+   */
+  async signOut(keep_waiting: boolean): Promise<void> {
     const person = this.person?.id ?? "";
+    const others = this.users.filter((use) => use.person.id !== person);
+    const of_others = others.flatMap(({ farms }) => farms.map(({ id }) => id));
+    const farms = [...this.farms, ...this.users.flatMap((use) => (use.person.id === person ? use.farms : []))];
+    const left = { person, farms: [...new Set(farms.map(({ id }) => id))], of_others };
+    await wipe_person(this.env, left, keep_waiting);
+    forgetWords(person, others.length === 0);
     await this.#phone.forget(person).catch(() => undefined);
     localStorage.setItem(LEAVING, person);
     localStorage.removeItem(LAST);
@@ -114,6 +178,7 @@ export class Doorway {
     const facts = this.session.facts;
     if (!facts?.person) return false;
     [this.person, this.farms] = [facts.person, facts.farms];
+    if (facts.seats) void this.#phone.keepSeats((this.#seats = facts.seats)).catch(() => undefined);
     return true;
   }
 }

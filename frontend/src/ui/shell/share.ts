@@ -17,10 +17,15 @@ export async function share(text: string): Promise<string> {
   return (await offer(text)) || toFile(text);
 }
 
-export function toFile(text: string): string {
+/** Named by the day, so that a second one does not take the place of the first. */
+export function entriesFile(): string {
+  return `mangerline-entries-${new Date().toISOString().slice(0, 16).replace(":", "")}.txt`;
+}
+
+export function toFile(text: string, name = "mangerline.txt"): string {
   const link = document.createElement("a");
   link.href = URL.createObjectURL(new Blob([text], { type: "text/plain" }));
-  link.download = "mangerline.txt";
+  link.download = name;
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
   return "share.file";

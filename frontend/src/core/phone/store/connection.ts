@@ -1,6 +1,7 @@
 import type { IDBPDatabase, IDBPTransaction } from "idb";
 import type { Env } from "../../base/env.ts";
 import { StoreError, storeError } from "./errors.ts";
+import { FARM_MIGRATIONS } from "./migrations.ts";
 import { promised } from "./promised.ts";
 import type { FarmSchema, StoreName } from "./rows.ts";
 import { CALL_MS, withinTime } from "./timer.ts";
@@ -12,10 +13,15 @@ type Work<M extends Mode, T> = (tx: Tx<M>) => Promise<T>;
 
 export interface ConnectionOptions {
   name: string;
-  env: Pick<Env, "indexedDB" | "setTimer" | "clearTimer">;
+  env: Pick<Env, "indexedDB" | "setTimer" | "clearTimer" | "random">;
   migrations: ((db: IDBDatabase) => void)[];
   onOutdated?: () => void;
+  /** The database was taken away under the open app. */
+  onLost?: () => void;
 }
+
+/** What tells one database from a later one of the same name. Those of before have none. */
+export const BORN = "born";
 
 /** One database. Work may run twice (a retry on a fresh connection), so it must only put and delete. */
 export class Connection {
@@ -78,32 +84,50 @@ export class Connection {
   }
 
   #open(): Promise<Db> {
-    const opened = openOnce(this.#options, () => {
-      this.#outdated = true;
-      this.#options.onOutdated?.();
-    });
+    const taken = {
+      onOutdated: () => {
+        this.#outdated = true;
+        this.#options.onOutdated?.();
+      },
+      onLost: () => {
+        if (this.#db === opened) this.#db = null;
+        this.#options.onLost?.();
+      },
+    };
+    const opened = openOnce(this.#options, taken);
     opened.catch(() => (this.#db = null));
     return opened;
   }
 }
 
-function openOnce({ name, env, migrations }: ConnectionOptions, onOutdated: () => void): Promise<Db> {
+interface Taken {
+  onOutdated: () => void;
+  onLost: () => void;
+}
+
+function openOnce({ name, env, migrations }: ConnectionOptions, taken: Taken): Promise<Db> {
   return new Promise((resolve, reject) => {
     const request = env.indexedDB.open(name, migrations.length);
-    request.onupgradeneeded = (event) => migrations.slice(event.oldVersion).forEach((step) => step(request.result));
+    request.onupgradeneeded = ({ oldVersion }) => {
+      migrations.slice(oldVersion).forEach((step) => step(request.result));
+      const meta = request.transaction!.objectStore("meta");
+      if (oldVersion === 0) meta.put({ key: BORN, value: env.random(8).join("") });
+    };
     request.onerror = () => reject(storeError(request.error));
     // While another tab still holds the old version, nothing happens here: the timer ends the wait, and a retry
     // follows.
-    request.onsuccess = () => resolve(promised(release(request.result, onOutdated)) as unknown as Db);
+    request.onsuccess = () => resolve(promised(release(request.result, taken)) as unknown as Db);
   });
 }
 
-/** A newer app in another tab must be able to upgrade, so this one lets go at once. */
-function release(db: IDBDatabase, onOutdated: () => void): IDBDatabase {
-  db.onversionchange = () => {
+/** A newer app in another tab must be able to upgrade, so this one lets go at once; and so it does of one deleted. */
+function release(db: IDBDatabase, { onOutdated, onLost }: Taken): IDBDatabase {
+  db.onversionchange = ({ newVersion }) => {
     db.close();
-    onOutdated();
+    if (newVersion === null) onLost();
+    else onOutdated();
   };
+  db.onclose = onLost;
   return db;
 }
 
@@ -119,5 +143,15 @@ function abortQuietly(tx: { abort(): void }): void {
     tx.abort();
   } catch {
     // Already finished or aborted: nothing left to undo.
+  }
+}
+
+/** Of a farm's database: made if it is not there. */
+export async function bornOf(name: string, env: ConnectionOptions["env"]): Promise<string> {
+  const connection = new Connection({ name, env, migrations: FARM_MIGRATIONS });
+  try {
+    return await connection.read(["meta"], async (tx) => String((await tx.objectStore("meta").get(BORN))?.value ?? ""));
+  } finally {
+    connection.close();
   }
 }

@@ -1,6 +1,9 @@
-export type StoreCode = "quota" | "timeout" | "blocked" | "lost" | "closed" | "failed";
+export type StoreCode = "quota" | "timeout" | "blocked" | "lost" | "closed" | "failed" | "replaced";
 
-/** The phone's own storage refused. `lost` and `timeout` are worth one more try on a fresh connection. */
+/**
+ * The phone's own storage refused; `replaced`: it is empty, and another one than before.
+ * `lost` and `timeout` are worth one more try on a fresh connection.
+ */
 export class StoreError extends Error {
   readonly code: StoreCode;
 

@@ -1,13 +1,14 @@
 import type { ClockReading } from "../../base/clock.ts";
-import { isAfter } from "../../base/clock.ts";
+import { isAfter, isSane } from "../../base/clock.ts";
 import type { Env } from "../../base/env.ts";
 import { compareText } from "../../events/order.ts";
 import type { OutlookDoc } from "../../outlook/ground/documents.ts";
 import type { Changes } from "../sync/wire.ts";
-import { Connection, type Tx } from "./connection.ts";
+import { BORN, Connection, type Tx } from "./connection.ts";
+import { StoreError } from "./errors.ts";
 import { FARM_MIGRATIONS } from "./migrations.ts";
 import type { Cursor, EventRow, FarmSchema, Meta, OutboxRow, OutlookRow, StoreName } from "./rows.ts";
-import { newsIn, outboxRow, type Settled } from "./settle.ts";
+import { cursorOf, further, newsIn, outboxRow, type Settled } from "./settle.ts";
 
 export interface Verdict {
   kind: "applied" | "gap" | "other_epoch";
@@ -48,12 +49,14 @@ export class FarmStore {
   readonly connection: Connection;
   readonly name: string;
   onOutdated: () => void = () => undefined;
+  onLost: () => void = () => undefined;
   #ahead: Promise<Pictured> | null = null;
 
   constructor(person: string, farm: string, env: Env) {
     this.name = databaseName(person, farm);
     this.connection = new Connection({
       name: this.name, env, migrations: FARM_MIGRATIONS, onOutdated: () => this.onOutdated(),
+      onLost: () => this.onLost(),
     });
   }
 
@@ -111,9 +114,13 @@ export class FarmStore {
     });
   }
 
-  /** In the order they were recorded, by whichever tab. */
-  async unsent(): Promise<OutboxRow[]> {
-    const rows = await this.connection.read(["outbox"], (tx) => tx.objectStore("outbox").getAll());
+  /** In the order they were recorded, by whichever tab. `born`: of the database they are expected in. */
+  async unsent(born?: string): Promise<OutboxRow[]> {
+    const rows = await this.connection.read(["outbox", "meta"], async (tx) => {
+      const [found, mark] = await Promise.all([tx.objectStore("outbox").getAll(), tx.objectStore("meta").get(BORN)]);
+      if (born !== undefined && born !== (mark?.value ?? "")) throw new StoreError("replaced");
+      return found;
+    });
     return rows
       .filter((row) => row.st === "waiting")
       .sort((a, b) => compareText(a.hlc, b.hlc) || compareText(a.id, b.id));
@@ -147,17 +154,18 @@ export class FarmStore {
 
   /**
    * The farm from the server's short list. What this phone wrote itself stays; when the server's history is another one
-   * than before, all of it that the list does not show is offered again, what was refused included.
+   * than before, all of it that the list does not show is offered again, what was refused included. `again`: so it is
+   * though the epoch is the same, which only a server says that lacks what this phone has seen.
    */
-  applySnapshot(changes: Changes, rows: EventRow[], clock: ClockReading, at: number): Promise<void> {
+  applySnapshot(changes: Changes, rows: EventRow[], clock: ClockReading, at: number, again = false): Promise<void> {
     return this.connection.write(ALL, async (tx) => {
       const [epoch, held] = await Promise.all([get<Meta["epoch"]>(tx, "epoch"), tx.objectStore("events").getAll()]);
       const receipts = new Map(held.map(({ id, receipt }) => [id, receipt]));
       const here = new Set(rows.map((row) => row.id));
       for (const row of held) {
-        if (here.has(row.id)) continue;
+        if (here.has(row.id) || (!row.own && row.st === "waiting")) continue;
         if (!row.own) drop(tx, "events", row.id);
-        else if (epoch !== undefined && epoch !== changes.epoch) offerAgain(tx, row);
+        else if (again || (epoch !== undefined && epoch !== changes.epoch)) offerAgain(tx, row);
         else if (row.seq > 0) put(tx, "events", { ...row, hidden: true });
       }
       // Taken over from another one's store they come without.
@@ -165,7 +173,7 @@ export class FarmStore {
       quietly(tx.objectStore("outlooks").clear());
       for (const doc of changes.outlooks) putOutlook(tx, doc);
       put(tx, "meta", { key: "epoch", value: changes.epoch });
-      put(tx, "meta", { key: "cursor", value: { seq: changes.seq, outlook_rev: changes.outlook_rev } });
+      put(tx, "meta", { key: "cursor", value: cursorOf(changes) });
       putFacts(tx, changes, at);
       await putClock(tx, clock);
     }, 60_000);
@@ -243,7 +251,7 @@ async function get<T>(tx: Writing, key: keyof Meta): Promise<T | undefined> {
 /** Two tabs share one clock; the later reading stands. */
 async function putClock(tx: Writing, clock: ClockReading): Promise<void> {
   const held = await get<ClockReading>(tx, "clock");
-  if (!held || isAfter(clock, held)) await tx.objectStore("meta").put({ key: "clock", value: clock });
+  if (!held || !isSane(held) || isAfter(clock, held)) await tx.objectStore("meta").put({ key: "clock", value: clock });
 }
 
 function putSettled(tx: Writing, settled: Settled): void {
@@ -269,13 +277,10 @@ function putOutlook(tx: Writing, doc: OutlookDoc): void {
 
 function putFacts(tx: Writing, changes: Changes, at: number): void {
   put(tx, "meta", { key: "people", value: changes.people });
+  put(tx, "meta", { key: "scope", value: changes.scope ?? "" });
   put(tx, "meta", { key: "min_app", value: changes.min_app });
   put(tx, "meta", { key: "sent_at", value: at });
   put(tx, "meta", { key: "server_now", value: changes.now });
-}
-
-function further(cursor: Cursor, changes: Changes): Cursor {
-  return { seq: Math.max(cursor.seq, changes.seq), outlook_rev: Math.max(cursor.outlook_rev, changes.outlook_rev) };
 }
 
 /** An answer about an entry this phone should have been sent already, and was not: the short list left it out. */

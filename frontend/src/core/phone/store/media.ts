@@ -13,7 +13,7 @@ const ALL: ["media", "unsent"] = ["media", "unsent"];
 export class MediaStore {
   readonly #connection: Connection;
 
-  constructor(farm: string, env: Pick<Env, "indexedDB" | "setTimer" | "clearTimer">) {
+  constructor(farm: string, env: Pick<Env, "indexedDB" | "setTimer" | "clearTimer" | "random">) {
     this.#connection = new Connection({ name: `mangerline/media/${farm}`, env, migrations: MEDIA_MIGRATIONS });
   }
 

@@ -20,6 +20,7 @@ export const PHONE_MIGRATIONS: ((db: IDBDatabase) => void)[] = [
 
 export const MEDIA_MIGRATIONS: ((db: IDBDatabase) => void)[] = [
   (db) => {
+    db.createObjectStore("meta", { keyPath: "key" });
     db.createObjectStore("media", { keyPath: "sha256" });
     db.createObjectStore("unsent", { keyPath: "sha256" });
   },

@@ -3,6 +3,7 @@ import { newDeviceId } from "../../base/ids.ts";
 import type { FarmEntry } from "../sync/session.ts";
 import { Connection } from "./connection.ts";
 import { PHONE_MIGRATIONS } from "./migrations.ts";
+import type { Seat } from "./rows.ts";
 
 /** Somebody's farms, and the one they had open, so that the app opens on it with no signal. */
 export interface LastUse {
@@ -15,6 +16,7 @@ export interface Known {
   last: LastUse | null;
   users: LastUse[];
   device: string | undefined;
+  seats: Seat[];
 }
 
 /** What belongs to the phone and not to a person: its device id, who uses it, and whose farm to open. */
@@ -55,7 +57,8 @@ export class Phone {
     const last = (kept["last_use"] as LastUse | null | undefined) ?? null;
     // A phone from before there was a list knows one person.
     const users = last && !held.some(({ person }) => person.id === last.person.id) ? [...held, last] : held;
-    return { last, users, device: kept["device"] as string | undefined };
+    const seats = (kept["seats"] as Seat[] | undefined) ?? [];
+    return { last, users, device: kept["device"] as string | undefined, seats };
   }
 
   async remember(use: LastUse): Promise<void> {
@@ -63,6 +66,28 @@ export class Phone {
     const known = held.some(({ person }) => person.id === use.person.id);
     const users = known ? held.map((each) => (each.person.id === use.person.id ? use : each)) : [...held, use];
     await this.#keep(use, users);
+  }
+
+  keepSeats(seats: Seat[]): Promise<void> {
+    return this.#connection.write(["meta"], async (tx) => {
+      await tx.objectStore("meta").put({ key: "seats", value: seats });
+    });
+  }
+
+  /** Wrong PINs since the last right one. */
+  tries(person: string): Promise<number> {
+    return this.#connection.read(["meta"], async (tx) => {
+      return Number((await tx.objectStore("meta").get(triesOf(person)))?.value ?? 0);
+    });
+  }
+
+  /** One more, or as many as are said. */
+  async tried(person: string, now?: number): Promise<number> {
+    const tries = now ?? (await this.tries(person)) + 1;
+    await this.#connection.write(["meta"], async (tx) => {
+      await tx.objectStore("meta").put({ key: triesOf(person), value: tries });
+    });
+    return tries;
   }
 
   async forget(person: string): Promise<void> {
@@ -80,6 +105,8 @@ export class Phone {
     this.#connection.close();
   }
 }
+
+const triesOf = (person: string) => `tries ${person}`;
 
 /** Where storage refuses altogether, the phone is somebody new for this one run: recording goes on. */
 export async function deviceOf(env: Env): Promise<string> {

@@ -1,13 +1,14 @@
 import type { Env } from "../../base/env.ts";
 import { Connection } from "./connection.ts";
 import { PHONE_MIGRATIONS } from "./migrations.ts";
+import { photosOf } from "./room.ts";
 
 /** Pictures taken on this phone, for whoever uses the farm on it. They are never sent and are no part of the log. */
 export class Photos {
   readonly #connection: Connection;
 
   constructor(farm: string, env: Env) {
-    this.#connection = new Connection({ name: `mangerline/photos/${farm}`, env, migrations: PHONE_MIGRATIONS });
+    this.#connection = new Connection({ name: photosOf(farm), env, migrations: PHONE_MIGRATIONS });
   }
 
   /** A data address, or "". */

@@ -37,6 +37,8 @@ export interface OutboxRow {
   why: string;
   /** Of an entry offered again after a restore: what shows that the server took it before, and with what values. */
   proof?: Proof;
+  /** Brought here from another phone in a file. */
+  carried?: true;
 }
 
 export interface Proof {
@@ -44,9 +46,11 @@ export interface Proof {
   eff: Effective | null;
 }
 
+/** `signed`: the server's word that it handed out this one, should it ever lose what came before. */
 export interface Cursor {
   seq: number;
   outlook_rev: number;
+  signed?: string;
 }
 
 export interface PersonRow {
@@ -76,9 +80,11 @@ export interface Meta {
   cursor: Cursor;
   epoch: number | string;
   people: PersonRow[];
+  scope: string;
   sent_at: number;
   server_now: number;
   ring: Noted[];
+  born: string;
   min_app: string;
 }
 
@@ -113,3 +119,17 @@ export interface PictureRow {
 }
 
 export type StoreName = "events" | "outbox" | "outlooks" | "meta" | "picture" | "media" | "unsent";
+
+/** What a phone checks a PIN against without a signal. */
+export interface Verifier {
+  salt: string;
+  rounds: number;
+  hash: string;
+}
+
+/** Somebody who has signed in on this browser and not out again, as the server last said. */
+export interface Seat {
+  id: string;
+  name: string;
+  pin: Verifier | null;
+}

@@ -13,12 +13,18 @@ export interface Settled {
 /** Whoever recorded it has no seat on this browser: it goes when she signs in, and is not refused for good. */
 export const NOT_SEATED = "not_seated";
 
+/** Brought from another phone, of somebody who has no seat on this one: it is on the owner's list now. */
+export const HANDED_ON = "carried";
+
 export function settleAnswers(batch: OutboxRow[], answers: Answer[], now: number): Settled {
   const said = new Map(answers.map((answer) => [answer.id, answer]));
   const settled: Settled = { events: [], sent: [], refused: [], gone: [] };
   for (const row of batch) {
     const answer = said.get(row.id);
-    if (answer?.st === "rejected" && answer.code !== NOT_SEATED) {
+    if (row.carried && answer?.code === HANDED_ON) {
+      settled.sent.push(row.id);
+      settled.gone.push(row.id);
+    } else if (answer?.st === "rejected" && answer.code !== NOT_SEATED) {
       settled.refused.push({ ...row, st: "rejected", code: answer.code ?? "rejected", why: answer.why ?? "" });
       settled.events.push(ownRow(row, "rejected", answer, now));
     } else if (answer && isTaken(answer.st)) {
@@ -52,8 +58,11 @@ export function isRefused({ st }: Entry): boolean {
   return st === "refused";
 }
 
-export function isHidden({ st }: Entry): boolean {
-  return st === "hidden";
+/** What a reply brings to be kept. Of an entry an adviser is not shown only its place in the count comes. */
+export function rowsOf(changes: Changes, here: Here, seen: (hlc: string) => void): EventRow[] {
+  const shown = changes.events.filter(({ st }) => st !== "hidden");
+  for (const { ev, eff } of shown) seen(eff?.hlc ?? ev.hlc);
+  return shown.filter((entry) => !isRefused(entry)).map((entry) => rowOf(entry, here, changes.now));
 }
 
 /** -1: an entry is missing between what this phone has and what came. Otherwise how many entries are news. */
@@ -62,6 +71,18 @@ export function newsIn(changes: Changes, cursor: Cursor): number {
   const unbroken = fresh.every((entry, i) => entry.seq === cursor.seq + 1 + i);
   const reaches = Math.max(cursor.seq, changes.seq) === cursor.seq + fresh.length;
   return unbroken && reaches ? fresh.length : -1;
+}
+
+export function cursorOf({ seq, outlook_rev, signed }: Changes): Cursor {
+  return { seq, outlook_rev, ...(signed && { signed }) };
+}
+
+/** Never back; what is signed is one pair of numbers, and of a mixture of two nobody can say anything. */
+export function further(held: Cursor, changes: Changes): Cursor {
+  const came = cursorOf(changes);
+  if (came.seq >= held.seq && came.outlook_rev >= held.outlook_rev) return came;
+  if (came.seq <= held.seq && came.outlook_rev <= held.outlook_rev) return held;
+  return { seq: Math.max(held.seq, came.seq), outlook_rev: Math.max(held.outlook_rev, came.outlook_rev) };
 }
 
 interface Here {
@@ -84,7 +105,7 @@ function ownRow(row: OutboxRow, st: EventRow["st"], answer: Answer, now: number)
   const receipt = answer.receipt ?? row.proof?.receipt;
   const eff = answer.eff ?? (answer.receipt ? null : row.proof?.eff) ?? null;
   const seq = st === "rejected" ? 0 : answer.seq ?? 0;
-  return { id: row.id, text: row.text, st, seq, eff, own: true, aged_from: now, ...(receipt && { receipt }) };
+  return { id: row.id, text: row.text, st, seq, eff, own: !row.carried, aged_from: now, ...(receipt && { receipt }) };
 }
 
 export function outboxRow(row: Pick<EventRow, "id" | "text">): OutboxRow {

@@ -1,20 +1,39 @@
-import type { OutboxRow } from "../store/rows.ts";
+import { APP, SCHEMA } from "../../base/versions.ts";
+import type { Cursor, Meta, OutboxRow } from "../store/rows.ts";
 
 export const MOST_EVENTS = 200;
 export const MOST_BYTES = 64_000;
 const encoder = new TextEncoder();
 
-/** The oldest unsent entries of one device that fit in one request; a single entry always goes, however big. */
+/**
+ * Of one device, brought here from another phone or not: the oldest unsent entries that fit in one request; a single
+ * entry always goes, however big.
+ */
 export function nextBatch(unsent: OutboxRow[], most_events: number): OutboxRow[] {
   const batch: OutboxRow[] = [];
   let bytes = 0;
-  for (const row of unsent) {
+  for (const row of unsent.filter(({ carried }) => carried === unsent[0]!.carried)) {
     bytes += encoder.encode(row.text).length + 1;
     if (row.device !== unsent[0]!.device) break;
     if (batch.length >= most_events || (batch.length > 0 && bytes > MOST_BYTES)) break;
     batch.push(row);
   }
   return batch;
+}
+
+interface Position {
+  epoch: Meta["epoch"] | undefined;
+  cursor: Cursor;
+}
+
+/** Who sends, from where in the log, and what shows that some of it was taken before. */
+export function headOf(batch: OutboxRow[], { epoch, cursor }: Position, now: number) {
+  const offered = batch.flatMap(({ id, proof }) => (proof ? [[id, proof]] : []));
+  const before = offered.length ? { before: Object.fromEntries(offered) } : {};
+  const [{ device, carried }] = batch as [OutboxRow];
+  return {
+    device, app: APP, schema: SCHEMA, epoch: epoch ?? null, now, cursor, ...before, ...(carried && { carried: true }),
+  };
 }
 
 /** The events go in exactly as they were serialised; parsing and writing them again could change a byte. */

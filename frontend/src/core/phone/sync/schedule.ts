@@ -4,6 +4,7 @@ import type { Ended } from "./sender.ts";
 
 const AFTER_LOG_MS = 2_000;
 const EVERY_MS = 60_000;
+const MADE_MS = 2_000;
 
 type Timers = Pick<Env, "setTimer" | "clearTimer" | "random">;
 
@@ -16,6 +17,10 @@ export class Schedule {
   #visible = true;
   #stopped = true;
   #again = false;
+  /** The server has asked for a pause: no tap cuts it short. */
+  #held = false;
+  /** How often in a row it was said that outlooks are being made. */
+  #asked = 0;
 
   constructor(run: () => Promise<Ended>, env: Timers) {
     this.#run = run;
@@ -47,7 +52,8 @@ export class Schedule {
   /** Logged while a run is under way: that run may have looked already, so another follows soon. */
   logged(): void {
     this.#again = true;
-    if (this.#failures === 0) this.#in(AFTER_LOG_MS);
+    this.#asked = 0;
+    if (this.#failures === 0 && !this.#held) this.#in(AFTER_LOG_MS);
   }
 
   stop(): void {
@@ -60,14 +66,28 @@ export class Schedule {
     this.#again = false;
     const stumbled = (error: unknown): Ended => ({ kind: "later", why: String(error), after_ms: 0 });
     const ended = await this.#run().catch(stumbled);
-    this.#failures = ended.kind === "later" && ended.why !== "other_tab" ? this.#failures + 1 : 0;
-    this.#in(this.#failures ? this.#wait(ended) : this.#again ? AFTER_LOG_MS : EVERY_MS);
+    const failed = ended.kind === "later" && ended.why !== "other_tab";
+    this.#held = failed && ended.why === "busy" && ended.after_ms > 0;
+    if (!this.#held) this.#failures = failed ? this.#failures + 1 : 0;
+    this.#asked = ended.kind === "done" && ended.due ? this.#asked + 1 : 0;
+    this.#in(failed ? this.#wait(ended) : this.#next());
     return ended;
   }
 
-  #wait(ended: Ended): number {
-    const asked = ended.kind === "later" ? ended.after_ms : 0;
-    return Math.max(asked, backoff_ms(this.#failures, this.#env.random(1)[0]! / 255));
+  /** Outlooks being made are asked for soon, then less and less often. */
+  #next(): number {
+    if (this.#again) return AFTER_LOG_MS;
+    return this.#asked ? Math.min(EVERY_MS, MADE_MS * 2 ** (this.#asked - 1)) : EVERY_MS;
+  }
+
+  /** A server with its hands full says for how long; up to half as long again, for all whom it told the same. */
+  #wait(ended: Extract<Ended, { kind: "later" }>): number {
+    const chance = this.#env.random(1)[0]! / 255;
+    return this.#held ? Math.round(ended.after_ms * (1 + chance / 2)) : this.#longer(ended.after_ms, chance);
+  }
+
+  #longer(asked: number, chance: number): number {
+    return Math.max(asked, backoff_ms(this.#failures, chance));
   }
 
   #in(ms: number): void {

@@ -5,18 +5,18 @@ import type { View } from "../../state/view.ts";
 import type { Keeping } from "../keeping.ts";
 import type { FarmStore } from "../store/farm_store.ts";
 import type { EventRow, OutboxRow } from "../store/rows.ts";
-import {
-  isHidden, isRefused, joined, NOT_SEATED, restated, rowOf, settleAnswers, type Settled,
-} from "../store/settle.ts";
-import { APP, SCHEMA } from "../../base/versions.ts";
-import { MOST_EVENTS, nextBatch, pushBody } from "./batch.ts";
+import { isRefused, joined, NOT_SEATED, restated, rowsOf, settleAnswers, type Settled } from "../store/settle.ts";
+import { judged_here, refuses } from "../stand_in.ts";
+import { headOf, MOST_EVENTS, nextBatch, pushBody } from "./batch.ts";
 import { failed, type Failure, type Reply } from "./http.ts";
 import type { Session } from "./session.ts";
-import { isChanges, isPushReply, type Changes } from "./wire.ts";
+import { isChanges, isFarewell, isPushReply, type Changes, type Farewell } from "./wire.ts";
 
 export type LockedBy = "sign_in" | "other_person" | "not_member";
 export type Ended =
-  { kind: "done" } | { kind: "later"; why: string; after_ms: number } | { kind: "locked"; why: LockedBy };
+  | { kind: "done"; due?: true } | { kind: "later"; why: string; after_ms: number } | { kind: "locked"; why: LockedBy }
+  /** On the farm no more: nothing of it is to stay on this phone. */
+  | { kind: "removed" };
 
 interface Parts {
   person: string;
@@ -31,7 +31,7 @@ interface Parts {
   sending: (now: number, of: number) => void;
 }
 
-const DONE: Ended = { kind: "done" };
+const REMOVED: Ended = { kind: "removed" };
 const MOST_TURNS = 500;
 const ASTRAY = "astray";
 const MOST_MENDED = 2;
@@ -111,14 +111,26 @@ export class Sender {
   async #pushTurn(batch: OutboxRow[], unsent: number): Promise<Ended | null> {
     const reply = await this.#push(batch, unsent);
     if (!reply.ok) return this.#onPushFailure(reply.failure, batch);
+    if (isFarewell(reply.body)) return this.#handedIn(batch, unsent, reply.body);
     if (!isPushReply(reply.body)) return this.#stopFor(failed("not_ours").failure);
     this.#most = Math.min(MOST_EVENTS, this.#most * 2);
     const settled = settleAnswers(batch, reply.body.answers, reply.body.changes.now);
     const taken = await this.#take(settled, reply.body.changes);
     if (taken !== "taken") return taken === "anew" ? null : taken;
     if (reply.body.answers.some(({ code }) => code === NOT_SEATED)) return this.#otherSeat();
-    if (settled.events.length === 0) return later("no_answers");
-    return unsent === batch.length && !reply.body.changes.more ? DONE : null;
+    if (settled.events.length + settled.sent.length === 0) return later("no_answers");
+    return unsent === batch.length && !reply.body.changes.more ? done(reply.body.changes) : null;
+  }
+
+  /** Whatever the server answered, its owner has it, and nobody here is left to mend it. */
+  async #handedIn(batch: OutboxRow[], unsent: number, { answers }: Farewell): Promise<Ended | null> {
+    const answered = new Set(answers.map(({ id }) => id));
+    const gone = batch.filter(({ id }) => answered.has(id)).map(({ id }) => id);
+    if (gone.length === 0) return later("no_answers");
+    const settled: Settled = { events: [], sent: gone, refused: [], gone };
+    await this.#parts.store.applyAnswers(settled);
+    this.#parts.keeping.settled(settled);
+    return unsent === gone.length ? REMOVED : null;
   }
 
   /** The server takes somebody else to be sending: these wait until whoever recorded them is signed in. */
@@ -129,13 +141,15 @@ export class Sender {
 
   async #pullTurn(): Promise<Ended | null> {
     const { epoch, cursor } = this.#parts.keeping.position();
-    const path = this.#path(`changes?seq=${cursor.seq}&outlook_rev=${cursor.outlook_rev}&epoch=${epoch}&limit=500`);
+    const { seq, outlook_rev, signed } = cursor;
+    const shown = signed ? `&signed=${encodeURIComponent(signed)}` : "";
+    const path = this.#path(`changes?seq=${seq}&outlook_rev=${outlook_rev}&epoch=${epoch}&limit=500${shown}`);
     const reply = await this.#parts.session.send({ method: "GET", path });
     if (!reply.ok) return reply.failure.kind === "epoch" ? this.#bootstrap("epoch") : this.#stopFor(reply.failure);
     if (!isChanges(reply.body)) return this.#stopFor(failed("not_ours").failure);
     const taken = await this.#take(settleAnswers([], [], reply.body.now), reply.body);
     if (taken !== "taken") return taken === "anew" ? null : taken;
-    return reply.body.more ? null : DONE;
+    return reply.body.more ? null : done(reply.body);
   }
 
   /** "anew": the farm was fetched whole, and own entries may be waiting again. */
@@ -162,12 +176,24 @@ export class Sender {
     const settled = joined(answered, restated(changes, keeping));
     const rows = this.#rows(changes);
     const counts_again = changes.again?.some((entry) => !isRefused(entry)) ?? false;
-    if (counts_again || keeping.reaches_back(changes)) {
+    const another_part = (changes.scope ?? "") !== (keeping.meta.scope ?? "");
+    if (counts_again || another_part || keeping.reaches_back(changes)) {
       await store.applyAnswers(settled);
       keeping.settled(settled);
-      return (await this.#bootstrap("late")) ?? "anew";
+      return (await this.#bootstrap(another_part ? "scope" : "late")) ?? "anew";
     }
-    const { kind, events } = await store.applyReply({ settled, changes, rows, clock: clock.last, at: env.now() });
+    const reply = { settled, changes, rows, clock: clock.last, at: env.now() };
+    const { kind, events } = await store.applyReply(reply).then(
+      (verdict) => {
+        keeping.storageWorks();
+        return verdict;
+      },
+      (error: unknown) => {
+        if (!refuses(error)) throw error;
+        keeping.storageFailed("reply", error);
+        return judged_here(settled, changes, keeping.position());
+      },
+    );
     if (kind === "other_epoch") return (await this.#bootstrap("epoch")) ?? "anew";
     keeping.settled({ ...settled, events });
     if (kind === "gap") return (await this.#bootstrap("gap")) ?? "anew";
@@ -176,7 +202,7 @@ export class Sender {
   }
 
   async #bootstrap(why: string): Promise<Ended | null> {
-    const { store, keeping, env, session, clock, view } = this.#parts;
+    const { keeping, env, session, view } = this.#parts;
     keeping.note("bootstrap", why);
     const reply = await session.send({ method: "GET", path: this.#path("bootstrap"), limit_ms: 60_000 });
     if (!reply.ok) return this.#stopFor(reply.failure);
@@ -185,9 +211,7 @@ export class Sender {
       const rows = this.#rows(reply.body);
       const seen = why === "first" && (await keeping.arrived(reply.body, rows));
       if (seen) await env.drawn();
-      await store.applySnapshot(reply.body, rows, clock.last, env.now());
-      if (seen) keeping.stored(reply.body);
-      else await keeping.reload();
+      await this.#keep(reply.body, rows, seen, why);
       // A farm that cannot be added up has not arrived.
       view();
     } catch (error) {
@@ -198,23 +222,27 @@ export class Sender {
     return null;
   }
 
+  async #keep(farm: Changes, rows: EventRow[], seen: boolean, why: string): Promise<void> {
+    const { store, keeping, env, clock } = this.#parts;
+    try {
+      await store.applySnapshot(farm, rows, clock.last, env.now(), why === "epoch");
+    } catch (error) {
+      if (!refuses(error) || !keeping.standsIn(farm, rows)) throw error;
+      return keeping.storageFailed("snapshot", error);
+    }
+    if (seen) keeping.stored(farm);
+    else await keeping.reload();
+  }
+
   #rows(changes: Changes): EventRow[] {
     const { keeping, clock } = this.#parts;
-    const shown = changes.events.filter((entry) => !isHidden(entry));
-    for (const { ev, eff } of shown) clock.merge(eff?.hlc ?? ev.hlc);
-    return shown.filter((entry) => !isRefused(entry)).map((entry) => rowOf(entry, keeping, changes.now));
+    clock.heard(changes.now);
+    return rowsOf(changes, keeping, (hlc) => clock.merge(hlc));
   }
 
   async #push(batch: OutboxRow[], pending: number): Promise<Reply> {
     const { env, keeping, session } = this.#parts;
-    const { epoch, cursor } = keeping.position();
-    const offered = batch.flatMap(({ id, proof }) => (proof ? [[id, proof]] : []));
-    const before = offered.length ? { before: Object.fromEntries(offered) } : {};
-    const head = {
-      device: batch[0]!.device, app: APP, schema: SCHEMA, epoch: epoch ?? null, now: env.now(), cursor, pending,
-      ...before,
-    };
-    const text = pushBody(head, batch);
+    const text = pushBody({ ...headOf(batch, keeping.position(), env.now()), pending }, batch);
     const packed = this.#gzip && env.gzip ? await env.gzip(text).catch(() => null) : null;
     return session.send({ method: "POST", path: this.#path("events"), body: packed ?? text, gzipped: packed !== null });
   }
@@ -247,7 +275,9 @@ export class Sender {
     const { keeping, session } = this.#parts;
     keeping.note("stopped", failure.kind);
     if (failure.kind === "sign_in" || failure.kind === "csrf") session.forget();
+    if (failure.kind === "removed") return REMOVED;
     if (failure.kind === "sign_in") return { kind: "locked", why: "sign_in" };
+    if (failure.kind === "pin") return { kind: "locked", why: "other_person" };
     if (failure.kind === "not_member" || failure.kind === "refused") return { kind: "locked", why: "not_member" };
     return { kind: "later", why: failure.kind, after_ms: failure.after_ms };
   }
@@ -255,6 +285,11 @@ export class Sender {
   #path(rest: string): string {
     return `/api/farms/${this.#parts.farmId}/${rest}`;
   }
+}
+
+/** `due`: the server is still making outlooks of what it has. */
+function done(changes: Changes): Ended {
+  return changes.outlooks_due ? { kind: "done", due: true } : { kind: "done" };
 }
 
 function later(why: string): Ended {

@@ -1,4 +1,5 @@
 import type { Env } from "../../base/env.ts";
+import type { Seat } from "../store/rows.ts";
 import { call, failed, type Call, type Reply } from "./http.ts";
 
 export interface FarmEntry {
@@ -27,6 +28,8 @@ export interface SessionFacts {
   sign_up?: "open" | "invited";
   mail?: boolean;
   csrf: string;
+  /** Who has a seat on this browser. Servers of before do not say. */
+  seats?: Seat[];
   versions: { app: string; science: string; schema: number };
 }
 
@@ -39,6 +42,8 @@ type SessionEnv = Pick<Env, "fetch" | "setTimer" | "clearTimer">;
 export class Session {
   readonly #env: SessionEnv;
   #facts: SessionFacts | null = null;
+  /** For this run alone: the server asks for it as well when her place is taken. */
+  readonly #pins = new Map<string, string>();
 
   constructor(env: SessionEnv) {
     this.#env = env;
@@ -61,9 +66,15 @@ export class Session {
     return this.#keep(await this.send(request));
   }
 
+  holdPin(person: string, pin: string): void {
+    this.#pins.set(person, pin);
+  }
+
   /** Somebody who has signed in on this browser before, and not out again, is on from now. */
   async take(person: string): Promise<Reply> {
-    const request: Call = { method: "PUT", path: "/api/session", body: JSON.stringify({ person }) };
+    const pin = this.#pins.get(person);
+    const body = JSON.stringify({ person, ...(pin !== undefined && { pin }) });
+    const request: Call = { method: "PUT", path: "/api/session", body };
     return this.#keep(await call(this.#env, { ...request, csrf: this.#facts?.csrf ?? "" }));
   }
 

@@ -36,9 +36,14 @@ export interface Changes {
   again?: Entry[];
   outlooks: OutlookDoc[];
   people: PersonRow[];
+  /** Which part of the farm this is: of the does an adviser sees; "" is all of it. */
+  scope?: string;
   seq: number;
   outlook_rev: number;
+  signed?: string;
   more: boolean;
+  /** Outlooks are on their way: ask again soon. A server of before says nothing of it. */
+  outlooks_due?: boolean;
   now: number;
   min_app: string;
   snapshot?: boolean;
@@ -59,6 +64,17 @@ export function isChanges(body: unknown): body is Changes {
     Number.isSafeInteger(it.seq) && Number.isSafeInteger(it.outlook_rev) && typeof it.more === "boolean" &&
     it.epoch !== undefined && it.events.every(isEntry) && isAgain(it.again) && it.outlooks.every(isOutlook)
   );
+}
+
+/** The last answer to somebody who is on the farm no more: what was handed in is kept for its owner. */
+export interface Farewell {
+  answers: Answer[];
+  removed: true;
+}
+
+export function isFarewell(body: unknown): body is Farewell {
+  const { removed, answers } = (isObject(body) ? body : {}) as Partial<Farewell>;
+  return removed === true && Array.isArray(answers) && answers.every(isAnswer);
 }
 
 export function isPushReply(body: unknown): body is PushReply {

@@ -1,0 +1,48 @@
+"""Who may record, take back and correct what: herd/state/tables/roles.toml."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from typescript import Name, const, table, union
+
+from herd.state.tables import ROLES
+
+TYPES = """
+/** `placed`: its own only while nobody has recorded it before; `never_sooner`: days that a link may only put off. */
+export interface Way {
+  record: "any" | "never" | "no_raise" | "no_end";
+  own?: readonly Link[];
+  others?: readonly Link[];
+  placed?: readonly string[];
+  never_sooner?: readonly string[];
+}
+type Link = "void" | "correct";
+type Named = Record<string, string>;
+"""
+
+
+def ways() -> str:
+    return "".join(
+        [
+            'import { COMPOSITION, SPROUTS } from "./entries.ts";\n',
+            union("Role", ROLES["usual"]),
+            TYPES,
+            table("WAYS", {name: _way(row) for name, row in ROLES["way"].items()}, "Record<string, Way>"),
+            "/** What a role may with a kind that stands nowhere below. */\n",
+            const("USUAL", ROLES["usual"], "Record<Role, string>"),
+            table("WAY_OF", {role: ROLES.get(role, {}) for role in ROLES["usual"]}, "Record<Role, Named>"),
+        ]
+    )
+
+
+def _way(row: dict[str, Any]) -> dict[str, Any]:
+    if "placed" not in row:
+        return row
+    named = [Name(f"...Object.keys({one[1:].upper()})") if one.startswith("@") else one for one in row["placed"]]
+    return {**row, "placed": named}
+
+
+def shown() -> str:
+    """Apart from the rest: only one page reads it."""
+    return const("SHOWN", ROLES["shown"], "Record<string, readonly string[]>")

@@ -1,0 +1,110 @@
+import { expect, test } from "vitest";
+import { FarmStore } from "../../src/core/phone/store/farm_store.ts";
+import { notices } from "../../src/core/phone/waits.ts";
+import { wipe_person } from "../../src/core/phone/store/wipe.ts";
+import { json } from "../support/fake_server.ts";
+import { ADA, BEA, doe, FARM, kinds, openFarm, score, setUp, type Setup } from "../support/farm.ts";
+import type { TestPhone } from "../support/phone.ts";
+
+const names = async (phone: TestPhone) => (await phone.factory.databases()).map(({ name }) => name).sort();
+const HERS = `mangerline/${ADA}/${FARM}`;
+
+/** From here on the server knows Ada as somebody who is on the farm no more. */
+function remove({ server, phone }: Setup): string[] {
+  const handed: string[] = [];
+  const gone = { code: "removed", message: "You are no longer on this farm.", where: "" };
+  phone.network = async (path, init) => {
+    if (path.includes("/api/session")) return server.fetch(path, init);
+    if (!path.endsWith("/events")) return json(403, gone);
+    const { events } = JSON.parse(init.body as string) as { events: { id: string; kind: string }[] };
+    handed.push(...events.map(({ kind }) => kind));
+    return json(200, {
+      removed: true, answers: events.map(({ id }) => ({ id, st: "rejected", code: "removed", why: "" })), now: 0,
+    });
+  };
+  return handed;
+}
+
+async function atWork(): Promise<Setup> {
+  const set = await setUp(1, { names: { who: "Ada", farm_name: "Combe" } });
+  await doe(set.farm).saved;
+  await set.farm.sync();
+  return set;
+}
+
+test("whoever is taken off the farm hands in what waits, and then nothing of it is on the phone", async () => {
+  const set = await atWork();
+  await score(set.farm).saved;
+  const handed = remove(set);
+  expect(await set.farm.sync()).toEqual({ kind: "removed" });
+  expect(handed).toEqual(["score"]);
+  expect([set.farm.removed, set.farm.view.does]).toEqual([true, {}]);
+  expect(await names(set.phone)).not.toContain(HERS);
+  expect(notices(set.phone.env())).toMatchObject([{ what: "removed", farm_name: "Combe", who: "Ada", n: 0 }]);
+});
+
+test("with nothing waiting the next look at the farm is enough", async () => {
+  const set = await atWork();
+  expect(remove(set)).toEqual([]);
+  expect(await set.farm.sync()).toEqual({ kind: "removed" });
+  expect(await names(set.phone)).not.toContain(HERS);
+});
+
+test("what nobody could be given any more stays to be saved, and nothing else of the farm", async () => {
+  const set = await atWork();
+  await score(set.farm).saved;
+  set.phone.network = async (path, init) =>
+    path.includes("/api/session") ? set.server.fetch(path, init) : json(403, { code: "removed" });
+  expect(await set.farm.sync()).toEqual({ kind: "removed" });
+  expect(notices(set.phone.env())).toMatchObject([{ what: "removed", n: 1 }]);
+  const left = await new FarmStore(ADA, FARM, set.phone.env()).load();
+  expect(left.outbox).toHaveLength(1);
+  expect([left.events.length, left.outlooks, left.meta.people, left.meta.epoch]).toEqual([1, [], undefined, undefined]);
+});
+
+test.each([401, 404])("a %i takes nothing from the phone", async (status) => {
+  const set = await atWork();
+  await score(set.farm).saved;
+  set.phone.network = async (path, init) =>
+    path.includes("/api/session") ? set.server.fetch(path, init) : json(status, { code: "sign_in" });
+  expect(await set.farm.sync()).toMatchObject({ kind: "locked" });
+  const { events, outbox } = await new FarmStore(ADA, FARM, set.phone.env()).load();
+  expect([events.length, outbox.length, set.farm.removed]).toEqual([2, 1, false]);
+});
+
+test("of one who left entries here and is on the farm no more, nothing stays, and the other's farm does", async () => {
+  const set = await atWork();
+  set.server.people.push({ id: BEA, name: "Bea", role: "owner" });
+  set.server.seats = new Map([[ADA, "Ada"], [BEA, "Bea"]]);
+  await set.farm.sync();
+  set.phone.network = () => Promise.reject(new TypeError("no signal"));
+  await score(set.farm).saved;
+  set.farm.close();
+  const bea = await openFarm(set.phone, { person: BEA, sharers: [ADA], after: ADA });
+  const gone = json.bind(null, 200);
+  set.phone.network = async (path, init) => {
+    const hers = set.server.person?.id === ADA && path.endsWith("/events");
+    if (!hers) return set.server.fetch(path, init);
+    const { events } = JSON.parse(init.body as string) as { events: { id: string }[] };
+    return gone({ removed: true, answers: events.map(({ id }) => ({ id, st: "rejected", code: "removed" })) });
+  };
+  await bea.sync();
+  expect(await names(set.phone)).toEqual([`mangerline/${BEA}/${FARM}`, "mangerline/phone"]);
+  expect([bea.ofSharers(), Object.keys(bea.view.does).length]).toEqual([[], 1]);
+});
+
+test("signing out leaves nothing; or, where somebody wants it so, what she recorded and nothing else", async () => {
+  const set = await atWork();
+  await score(set.farm).saved;
+  set.farm.close();
+  const left = { person: ADA, farms: [FARM], of_others: [] };
+  await wipe_person(set.phone.env(), left, true);
+  const held = await new FarmStore(ADA, FARM, set.phone.env()).load();
+  expect([held.outbox.length, held.events.length, held.outlooks.length]).toEqual([1, 1, 0]);
+  const again = await openFarm(set.phone);
+  expect(kinds(again)).toEqual(["score"]);
+  again.close();
+  await wipe_person(set.phone.env(), left, false);
+  expect(await names(set.phone)).toEqual(["mangerline/phone"]);
+  expect(set.phone.marks).toBe("");
+});

@@ -1,0 +1,3 @@
+from herd.cli import main
+
+main()

@@ -1,0 +1,100 @@
+"""Who has a key after a restore: nobody whose key was taken since, unless somebody says so."""
+
+from __future__ import annotations
+
+from io import StringIO
+from pathlib import Path
+
+import pytest
+from django.core.management import call_command
+
+from herd.models import Audit, Farm, Membership, Person
+from herd.models.farm import FAMILY, HELPER
+from herd.services.backup import backup
+from herd.services.erase import erase_farm, erase_person
+from herd.services.make_farm import add_member, make_farm
+from herd.services.restore import restore
+from tests.people import PASSWORD, ZONE, People, make_people
+
+
+@pytest.fixture
+def people(transactional_db: None, quick_hashes: None) -> People:
+    return make_people()
+
+
+@pytest.fixture
+def saved(people: People, tmp_path: Path) -> Path:
+    backup(tmp_path / "all.jsonl.gz")
+    return tmp_path / "all.jsonl.gz"
+
+
+def on(farm: Farm) -> dict[str, str]:
+    return {one.person.name: one.role for one in Membership.objects.filter(farm_id=farm.pk)}
+
+
+def test_who_was_taken_off_since_stays_off(people: People, saved: Path) -> None:
+    Membership.objects.filter(person=people.cleo).delete()
+    restore(saved)
+    assert on(people.farm) == {"Ada": "owner", "Ben": "family"}
+    assert Audit.objects.filter(farm_id=people.farm.pk, what="kept_removed", detail__contains=people.cleo.pk).exists()
+
+
+def test_who_is_named_is_let_back(people: People, saved: Path) -> None:
+    Membership.objects.filter(person__in=[people.cleo, people.ben]).delete()
+    out = StringIO()
+    call_command("restore", str(saved), "--replace-everything", "--let-back", "cleo", stdout=out)
+    assert on(people.farm) == {"Ada": "owner", "Cleo": "helper"}
+    assert "Cleo, helper of Hill in the backup, is no longer on that farm" in out.getvalue()
+
+
+def test_a_lower_role_stays_and_a_higher_one_does_not_come_by_itself(people: People, saved: Path) -> None:
+    Membership.objects.filter(person=people.ben).update(role=HELPER)
+    Membership.objects.filter(person=people.cleo).update(role=FAMILY)
+    restore(saved)
+    assert on(people.farm) == {"Ada": "owner", "Ben": "helper", "Cleo": "helper"}
+
+
+def test_a_password_changed_since_stays_changed(people: People, saved: Path) -> None:
+    ada = Person.objects.get(pk=people.ada.pk)
+    ada.set_password("another one altogether")
+    ada.save()
+    Person.objects.filter(pk=people.ben.pk).update(is_active=False)
+    restore(saved)
+    assert Person.objects.get(pk=ada.pk).check_password("another one altogether")
+    assert not Person.objects.get(pk=people.ben.pk).is_active
+
+
+def test_what_was_erased_since_is_erased_again(people: People, saved: Path) -> None:
+    erase_person(people.cleo)
+    erase_farm(people.dovs_farm)
+    restore(saved)
+    assert not Person.objects.filter(name="Cleo").exists()
+    assert list(Farm.objects.values_list("name", flat=True)) == ["Hill"]
+
+
+def test_on_a_new_machine_everybody_in_the_backup_has_a_key_and_it_is_said(people: People, saved: Path) -> None:
+    Farm.objects.all().delete()
+    Person.objects.all().delete()
+    out = StringIO()
+    call_command("restore", str(saved), "--replace-everything", stdout=out)
+    assert "knows none of these farms" in out.getvalue()
+    assert on(people.farm) == {"Ada": "owner", "Ben": "family", "Cleo": "helper"}
+    assert Person.objects.get(name="Ada").check_password(PASSWORD)
+
+
+def test_newcomers_are_named_and_nothing_happens_on_a_mere_list(people: People, saved: Path) -> None:
+    add_member(people.farm, people.dov, HELPER, by=people.ada)
+    later = make_farm("Later", ZONE, people.dov)
+    out = StringIO()
+    call_command("restore", str(saved), "--list", stdout=out)
+    assert "Not in the backup, and to be invited again: Dov, helper." in out.getvalue()
+    assert Farm.objects.filter(pk=later.pk).exists()
+
+
+def test_times_come_back_as_they_were(people: People, tmp_path: Path) -> None:
+    Membership.objects.update(since_at="2020-01-02T03:04:05Z")
+    Audit.objects.update(at="2020-01-02T03:04:05Z")
+    backup(tmp_path / "old.jsonl.gz")
+    restore(tmp_path / "old.jsonl.gz")
+    assert {one.since_at.year for one in Membership.objects.all()} == {2020}
+    assert {one.at.year for one in Audit.objects.exclude(what="restored")} == {2020}

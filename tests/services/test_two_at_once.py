@@ -1,0 +1,109 @@
+"""Two phones that know nothing of each other: both are kept, and every phone has the one question."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import msgspec
+import pytest
+
+from herd.services.bootstrap import bootstrap
+from herd.services.wire import canonical, replay
+from herd.state.fold import fold
+from tests.logs import record, replayed
+from tests.phones import Phone, new_id
+
+TREATED = {"product": "Yarrow drench", "told": "", "why": "", "who": "vet", "meat_until": "", "carries": []}
+MEAL = {"lines": [{"to": "", "feed": "barley", "g": 300}], "adds": False}
+
+
+def ration(g: int) -> dict[str, Any]:
+    return {"to": "doe", "slot": "morning", "feed": "barley", "steps": [{"on": "2026-11-20", "g": g}], "base": ""}
+
+
+def asked(ada: Phone) -> tuple[list[dict[str, Any]], dict[str, Any]]:
+    """The questions of a phone that was there all along, which are those of one that is new."""
+    old = fold(replayed(ada.farm))
+    new = bootstrap(ada.farm.pk)
+    rows = msgspec.json.decode(msgspec.json.encode(new["events"]))
+    fresh = fold([replay(canonical(one["ev"]), canonical(one["eff"]) if one["eff"] else "") for one in rows])
+    assert fresh["questions"] == old["questions"]
+    return old["questions"], old
+
+
+@pytest.mark.parametrize("first", ["ada", "ben"])
+def test_two_feedings_in_one_slot(ada: Phone, ben: Phone, first: str) -> None:
+    pen = new_id()
+    record(ada, ada.record("pen", pen, {"name": "Dry"}))
+    for phone in (ada, ben) if first == "ada" else (ben, ada):
+        record(phone, {**phone.event("fed", pen, MEAL), "slot": "morning"})
+    questions, view = asked(ada)
+    assert [one["kind"] for one in questions] == ["fed_twice"]
+    assert (len(questions[0]["values"]), len(view["feedings"])) == (2, 2)
+
+
+HIGH = [
+    pytest.param("doe", "size", ("mini", "standard"), id="identity: her size"),
+    pytest.param("doe", "sex", ("doe", "buck"), id="identity: doe or buck"),
+    pytest.param("doe", "tag", ("17", "71"), id="identity: her tag"),
+    pytest.param("doe", "born_on", ("2024-03-01", "2025-03-01"), id="a date her phase hangs on"),
+    pytest.param("lot", "feed", ("hay", "alfalfa"), id="what a stack is"),
+    pytest.param("shelf", "told", ("one thing", "another"), id="what the vet said"),
+]
+
+
+@pytest.mark.parametrize(("kind", "field", "values"), HIGH)
+def test_two_values_of_what_can_hurt(ada: Phone, ben: Phone, kind: str, field: str, values: tuple[Any, Any]) -> None:
+    subject = new_id()
+    first = {"name": "Ivy"} if kind != "shelf" else {"card": "bloat"}
+    record(ada, ada.record(kind, subject, first))
+    for phone, value in zip((ada, ben), values, strict=True):
+        record(phone, phone.record(kind, subject, {field: value}))
+    questions, _ = asked(ada)
+    assert [(one["kind"], one["field"]) for one in questions] == [("field", field)]
+    assert [side["value"] for side in questions[0]["values"]] == list(values)
+
+
+def test_two_rules(ada: Phone, ben: Phone) -> None:
+    for phone, value in ((ada, 85), (ben, 90)):
+        record(phone, phone.record("rules", ada.farm.pk, {"dry_off_day_mini": value}))
+    questions, _ = asked(ada)
+    assert [(one["kind"], one["field"]) for one in questions] == [("field", "dry_off_day_mini")]
+
+
+def test_two_rations(ada: Phone, ben: Phone) -> None:
+    doe = new_id()
+    record(ada, ada.record("doe", doe, {"name": "Ivy"}))
+    for phone, g in ((ada, 300), (ben, 450)):
+        record(phone, phone.event("ration", doe, ration(g)))
+    questions, _ = asked(ada)
+    assert [one["kind"] for one in questions] == ["ration"]
+
+
+def test_a_treatment_given_by_two(ada: Phone, ben: Phone) -> None:
+    doe = new_id()
+    record(ada, ada.record("doe", doe, {"name": "Ivy"}))
+    for phone, until in ((ada, "2099-12-20"), (ben, "2099-12-24")):
+        record(phone, phone.event("treatment", doe, {**TREATED, "milk_until": until}))
+    questions, view = asked(ada)
+    assert [one["kind"] for one in questions] == ["treated_twice"]
+    assert {one["milk_until"] for one in view["does"][doe]["treatments"]} == {"2099-12-20", "2099-12-24"}
+    second = view["does"][doe]["treatments"][1]["ev"]
+    said = {"of": second, "data": {**TREATED, "milk_until": "2099-12-24", "again": True}}
+    record(ben, ben.event("correct", doe, said))
+    assert asked(ada)[0] == []
+
+
+def test_a_kidding_written_down_by_two(ada: Phone, ben: Phone) -> None:
+    doe = new_id()
+    record(ada, ada.record("doe", doe, {"name": "Ivy"}))
+    marks = []
+    for phone in (ada, ben):
+        event = {**phone.event("kidded", doe, {"born": 2, "alive": 2, "timed": False}), "v": 2}
+        assert record(phone, event)[0]["st"] == "ok"
+        marks.append(event["id"])
+    questions, view = asked(ada)
+    assert ([one["kind"] for one in questions], view["does"][doe]["kiddings"]) == (["kidded_twice"], 1)
+    record(ada, ada.event("void", doe, {"of": marks[0]}))
+    questions, view = asked(ada)
+    assert (questions, view["does"][doe]["kiddings"]) == ([], 1)
