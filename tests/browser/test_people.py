@@ -338,6 +338,19 @@ def test_password_pin_and_code_are_changed_by_whoever_knows_the_password(
     betony.button(say("me.pin.go")).click()
     expect(betony.page.get_by_text(say("me.pin.has"))).to_be_visible()
 
+    # On a phone she shares nobody goes on as her without it.
+    betony.open("who")
+    betony.page.get_by_text(say("who.else")).click()
+    betony.fill_in_sign_in("Mirrin", barn.passwords["Mirrin"])
+    on = betony.page.locator("header a[href='#/who']")
+    expect(on).to_contain_text("Mirrin")
+    betony.open("who")
+    betony.button(re.compile("^Betony")).click()
+    for digit in "4711":
+        betony.button(digit).click()
+    betony.button(say("pin.go")).click()
+    expect(on).to_contain_text("Betony")
+
     betony.open("farm", "me", "code")
     betony.page.get_by_label(say("sign.password"), exact=True).fill(NEXT)
     betony.button(say("me.code.go")).click()

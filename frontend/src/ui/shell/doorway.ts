@@ -69,7 +69,7 @@ export class Doorway {
   }
 
   asksPin(person: string): boolean {
-    return this.#seats.some(({ id, pin }) => id === person && pin !== null);
+    return this.#seats.some(({ id, pin }) => id === person && Boolean(pin));
   }
 
   async checkPin(person: string, digits: string): Promise<Checked> {
@@ -178,7 +178,8 @@ export class Doorway {
     const facts = this.session.facts;
     if (!facts?.person) return false;
     [this.person, this.farms] = [facts.person, facts.farms];
-    if (facts.seats) void this.#phone.keepSeats((this.#seats = facts.seats)).catch(() => undefined);
+    this.#seats = facts.seats?.map(({ id, name, verifier: pin }) => ({ id, name, pin })) ?? this.#seats;
+    void this.#phone.keepSeats(this.#seats).catch(() => undefined);
     return true;
   }
 }

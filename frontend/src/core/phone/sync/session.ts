@@ -29,7 +29,7 @@ export interface SessionFacts {
   mail?: boolean;
   csrf: string;
   /** Who has a seat on this browser. Servers of before do not say. */
-  seats?: Seat[];
+  seats?: { id: string; name: string; verifier: Seat["pin"] }[];
   versions: { app: string; science: string; schema: number };
 }
 
