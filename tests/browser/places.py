@@ -23,6 +23,10 @@ REFERENCE = (
     "distances",
 )
 RULES = ("rules", *(f"rules/{group}" for group in ("units", "dates", "bands", "scores", "feed", "health", "need")))
+PEOPLE = ("people/invite", *(f"people/invite/{role}" for role in ("owner", "family", "helper", "adviser")))
+OWNERS = (*PEOPLE, "people/aside", "people/audit")
+ME = ("me", *(f"me/{page}" for page in ("password", "code", "keys", "pin", "places")))
+DOORS = ("new", "join", "forgot", "step")
 LEAVING = ("take", "forget", "close")
 LISTS = ("pens", "order", "lots", "feeds", "card", "weather", *RULES, "people", "may", "about", *LEAVING, "leave")
 KEPT = ("scoops", "scoops/new", "jars", "jars/new", "treatments")
@@ -39,7 +43,7 @@ def addresses(barn: Barn) -> dict[str, str]:
     """{name: what stands after #/}, without the sheet and the sign-in page, which have no address."""
     doe, pen = subject(barn, "doe", "Teasel"), subject(barn, "pen", "Straw barn")
     of_doe = {f"doe {form}": f"doe/{doe}/{form}" for form in ("record", "edit", "pictures", *LOOKS, *STATES)}
-    of_farm = {f"farm {place}": f"farm/{place}" for place in (*LISTS, *KEPT, *NEW)}
+    of_farm = {f"farm {place}": f"farm/{place}" for place in (*LISTS, *KEPT, *NEW, "people/leave", *ME)}
     return {
         "chores": "",
         "does": "does",
@@ -61,6 +65,7 @@ def addresses(barn: Barn) -> dict[str, str]:
         "setup answer": f"setup/answer/{doe}",
         "setup score": f"setup/score/{doe}",
         "who": "who",
+        **{f"door {door}": door for door in DOORS},
         "shared": "shared",
         "pending": "pending",
         "questions": "questions",
@@ -71,6 +76,11 @@ def addresses(barn: Barn) -> dict[str, str]:
         **measures(barn),
         **emergency(barn),
     }
+
+
+def owners() -> dict[str, str]:
+    """What only an owner is shown; others are told why not."""
+    return {f"owner {place}": f"farm/{place}" for place in ("people", *OWNERS)}
 
 
 def measures(barn: Barn) -> dict[str, str]:

@@ -27,7 +27,7 @@ class Screen:
         self.open()
         self.fill_in_sign_in(name, password)
         if farm:
-            self.button(farm).click()
+            self.button(re.compile(f"^{re.escape(farm)}")).click()
         expect(self.heading(say("chores"))).to_be_visible()
         expect(self.chip).to_contain_text(like("status.sent"))
         return self

@@ -71,8 +71,10 @@ class Session {
   get plans(): boolean {
     return way(this.role, "ration").record === "any";
   }
+  /** As last heard: it may have been changed since the farm was opened. */
   get role(): string {
-    return this.entry?.role ?? "";
+    const own = this.farm?.people.find(({ id }) => id === this.farm?.person);
+    return own?.role ?? this.entry?.role ?? "";
   }
   /** Whether whoever is on may record this kind at all; how much of it may still hang on what stands. */
   may(kind: Kind): boolean {
@@ -115,12 +117,15 @@ class Session {
   }
   async signIn(name: string, password: string): Promise<Outcome> {
     const outcome = await this.door.signIn(name, password);
-    if (!outcome.ok) return outcome;
+    if (outcome.ok) await this.in();
+    return outcome;
+  }
+  /** On to the farm she was let in to, to the one that was open, or to her only one. */
+  async in(farm = ""): Promise<void> {
     const { farms, person } = this.door;
     const only = farms.length === 1 ? farms[0] : undefined;
-    if (this.#farm && person?.id === this.#farm.person) void this.#farm.schedule.now();
-    else await this.#goOn(farms.find(({ id }) => id === this.entry?.id) ?? only);
-    return outcome;
+    if (!farm && this.#farm && person?.id === this.#farm.person) void this.#farm.schedule.now();
+    else await this.#goOn(farms.find(({ id }) => id === (farm || this.entry?.id)) ?? only);
   }
   /** Who's on: another one of this phone's people, without a password. */
   takeOver(use: LastUse): Promise<void> {
@@ -132,6 +137,7 @@ class Session {
       return void (location.hash = "#/");
     }
     this.close();
+    location.hash = "#/";
     this.stage = "farms";
   }
   async open(entry: FarmEntry): Promise<void> {

@@ -69,7 +69,7 @@ export class Doorway {
   }
 
   asksPin(person: string): boolean {
-    return this.#seats.some(({ id, pin }) => id === person && pin !== null);
+    return this.#seats.some(({ id, pin }) => id === person && Boolean(pin));
   }
 
   async checkPin(person: string, digits: string): Promise<Checked> {
@@ -100,14 +100,6 @@ export class Doorway {
     const store = new FarmStore(person, farm, this.env);
     const rows = await store.unsent().finally(() => store.close());
     return to_file(rows.map(({ text }) => text), { farm, farm_name, person, who, at: this.env.now() });
-  }
-
-  async createFarm(name: string, zone: string): Promise<Outcome> {
-    const reply = await this.session.createFarm(name, zone);
-    if (!reply.ok) return { ok: false, why: reply.failure.code || reply.failure.kind };
-    await this.session.refresh();
-    this.#take();
-    return { ok: true };
   }
 
   /**
@@ -188,7 +180,8 @@ export class Doorway {
     const facts = this.session.facts;
     if (!facts?.person) return false;
     [this.person, this.farms] = [facts.person, facts.farms];
-    if (facts.seats) void this.#phone.keepSeats((this.#seats = facts.seats)).catch(() => undefined);
+    this.#seats = facts.seats?.map(({ id, name, verifier: pin }) => ({ id, name, pin })) ?? this.#seats;
+    void this.#phone.keepSeats(this.#seats).catch(() => undefined);
     return true;
   }
 }

@@ -13,6 +13,8 @@ type Box = HTMLInputElement | HTMLTextAreaElement | HTMLSelectElement;
 const KEY = "mangerline.drafts";
 const LONGEST_MS = 86_400_000;
 const TYPED = ["text", "number", "date", "time", "tel", "search", ""];
+/** A password that is shown is a text to the browser. */
+const SECRET = /username|password|one-time-code/;
 let person = (): string => "";
 
 function all(): Record<string, Draft> {
@@ -35,7 +37,7 @@ const page = () => `${person()} ${route.parts.join("/")}`;
 function isTyped(box: EventTarget | null): box is Box {
   if (!(box instanceof HTMLElement) || !box.id || !box.closest("main")) return false;
   return box instanceof HTMLTextAreaElement || box instanceof HTMLSelectElement ||
-    (box instanceof HTMLInputElement && TYPED.includes(box.type) && box.autocomplete !== "username");
+    (box instanceof HTMLInputElement && TYPED.includes(box.type) && !SECRET.test(box.autocomplete));
 }
 
 /** `who`: the person whose farm is shown, "" while none is. */

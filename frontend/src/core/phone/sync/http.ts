@@ -2,6 +2,7 @@ import type { Env } from "../../base/env.ts";
 
 export const MARKER = "X-Mangerline";
 export const CALL_MS = 25_000;
+const NOTHING_TO_SAY = 204;
 
 export type FailureKind =
   | "no_answer" | "not_ours" | "busy" | "server_error" | "sign_in" | "csrf" | "not_member" | "epoch" | "too_large"
@@ -12,12 +13,14 @@ export interface Failure {
   kind: FailureKind;
   after_ms: number;
   code: string;
+  /** All it said, for whoever wants to know which field is wrong. */
+  body?: unknown;
 }
 
 export type Reply = { ok: true; status: number; body: unknown } | { ok: false; failure: Failure };
 
 export interface Call {
-  method: "GET" | "POST" | "PUT" | "DELETE";
+  method: "GET" | "POST" | "PUT" | "PATCH" | "DELETE";
   path: string;
   body?: string | Uint8Array<ArrayBuffer>;
   gzipped?: boolean;
@@ -58,10 +61,11 @@ async function exchange(env: HttpEnv, request: Call, signal: AbortSignal): Promi
   // A portal on the barn's network answers 200 with a page of its own. Only our server sets the marker.
   if (response.headers.get(MARKER) !== "1") return failed("not_ours");
   if (request.bytes && response.ok) return { ok: true, status: response.status, body: await response.arrayBuffer() };
-  const body = await response.text().then(parsed);
-  if (response.ok) return body === undefined ? failed("not_ours") : { ok: true, status: response.status, body };
+  const body = await response.text().then((text) => (text ? parsed(text) : null));
+  if (response.ok && !body && response.status !== NOTHING_TO_SAY) return failed("not_ours");
+  if (response.ok) return { ok: true, status: response.status, body };
   const code = codeOf(body);
-  return { ok: false, failure: { kind: kindOf(response.status, code), after_ms: wait_ms(response), code } };
+  return { ok: false, failure: { kind: kindOf(response.status, code), after_ms: wait_ms(response), code, body } };
 }
 
 function headersOf(request: Call): Record<string, string> {

@@ -8,14 +8,28 @@ export interface FarmEntry {
   zone: string;
   role: string;
   epoch: number | string;
+  /** Of somebody who is here for some days. */
+  starts_on?: string;
+  ends_on?: string;
+}
+
+/** What she has set about herself. Servers of before do not say. */
+export interface AccountFacts {
+  email: string;
+  pin: boolean;
+  recovery_code: boolean;
+  second_step: boolean;
 }
 
 export interface SessionFacts {
   person: { id: string; name: string } | null;
+  account?: AccountFacts | null;
   farms: FarmEntry[];
+  sign_up?: "open" | "invited";
+  mail?: boolean;
   csrf: string;
   /** Who has a seat on this browser. Servers of before do not say. */
-  seats?: Seat[];
+  seats?: { id: string; name: string; verifier: Seat["pin"] }[];
   versions: { app: string; science: string; schema: number };
 }
 
@@ -44,9 +58,12 @@ export class Session {
   }
 
   async signIn(name: string, password: string): Promise<Reply> {
-    return this.#keep(
-      await this.send({ method: "POST", path: "/api/session", body: JSON.stringify({ name, password }) }),
-    );
+    return this.enter({ method: "POST", path: "/api/session", body: JSON.stringify({ name, password }) });
+  }
+
+  /** What is answered with who is on from now. */
+  async enter(request: Call): Promise<Reply> {
+    return this.#keep(await this.send(request));
   }
 
   holdPin(person: string, pin: string): void {
@@ -66,10 +83,6 @@ export class Session {
     const reply = await this.send({ method: "DELETE", path: `/api/session${query}` });
     if (reply.ok) this.forget();
     return reply;
-  }
-
-  async createFarm(name: string, zone: string): Promise<Reply> {
-    return this.send({ method: "POST", path: "/api/farms", body: JSON.stringify({ name, zone }) });
   }
 
   /** Writes with a fresh token; asks for a new one once if the server refuses the old. */

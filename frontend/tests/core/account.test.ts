@@ -1,0 +1,62 @@
+import { expect, test } from "vitest";
+import { Account } from "../../src/core/phone/sync/account.ts";
+import { Session } from "../../src/core/phone/sync/session.ts";
+import { FakeServer, json } from "../support/fake_server.ts";
+
+const nothing = () => new Response(null, { status: 204, headers: { "X-Mangerline": "1" } });
+
+function opened() {
+  const server = new FakeServer("p1");
+  const env = {
+    fetch: server.fetch, setTimer: (done: () => void, ms: number) => setTimeout(done, ms),
+    clearTimer: (timer: unknown) => clearTimeout(timer as never),
+  };
+  const session = new Session(env);
+  return { server, session, account: new Account(session) };
+}
+
+test("an answer without words is no foreign page's", async () => {
+  const { server, account } = opened();
+  server.next.push(nothing);
+  expect(await account.revoke("f1", "i1")).toEqual({ ok: true, body: null });
+  expect(server.requests.at(-1)).toMatchObject({ method: "DELETE", path: "/api/farms/f1/invitations/i1" });
+});
+
+test("but an empty page that should have had words is", async () => {
+  const { server, account } = opened();
+  server.next.push(() => new Response("", { status: 200, headers: { "X-Mangerline": "1" } }));
+  expect(await account.members("f1")).toMatchObject({ ok: false, code: "not_ours" });
+});
+
+test("what is wrong is told with its field and the wait", async () => {
+  const { server, account } = opened();
+  server.next.push(() => json(400, { code: "password_too_short", message: "", where: "password" }));
+  expect(await account.recover("Ada", "c", "p")).toEqual({
+    ok: false, code: "password_too_short", where: "password", after_ms: 0,
+  });
+});
+
+test("who made an account is on from then, with the code that is shown once", async () => {
+  const { server, session, account } = opened();
+  const facts = { ...server.session(), person: { id: "p9", name: "Effie" }, csrf: "next", recovery_code: "ACDE-FGHJ" };
+  server.next.push(() => json(201, facts));
+  expect(await account.signUp({ name: "Effie", password: "x" })).toMatchObject({
+    ok: true, body: { recovery_code: "ACDE-FGHJ" },
+  });
+  expect(session.facts).toMatchObject({ person: { id: "p9" }, csrf: "next" });
+});
+
+test("a door that leaves her signed out says so with 401, and that is well", async () => {
+  const { server, account } = opened();
+  server.next.push(() => json(401, { code: "sign_in", status: 401 }));
+  expect(await account.mailReset("key", "a new one")).toMatchObject({ ok: true });
+  server.next.push(() => json(400, { code: "invalid_password_reset", where: "key" }));
+  expect(await account.mailReset("key", "a new one")).toMatchObject({ ok: false, code: "invalid_password_reset" });
+});
+
+test("only passkeys are keys: spare codes are listed beside them", async () => {
+  const { server, account } = opened();
+  const keys = [{ type: "webauthn", id: 4, name: "phone" }, { type: "recovery_codes", total_code_count: 10 }];
+  server.next.push(() => json(200, { status: 200, data: keys }));
+  expect(await account.keys()).toMatchObject({ ok: true, body: [{ id: 4, name: "phone" }] });
+});
