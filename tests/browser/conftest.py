@@ -7,9 +7,10 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import BrowserContext, Page, expect
+from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from tests.browser.barn import ZONE, Barn
+from tests.browser.people import OWNER
 from tests.browser.screen import Screen
 from tests.support.live import Server
 from tests.support.proxy import Proxy
@@ -83,3 +84,27 @@ def newcomer(built_client: None, barn: Barn, page: Page) -> Screen:
     screen.button(re.compile("^Far Paddock")).click()
     screen.at(say("chores"))
     return screen.controlled()
+
+
+@pytest.fixture
+def phones(browser: Browser, barn: Barn) -> Iterator[Callable[..., Screen]]:
+    """A phone nobody has signed in on."""
+    made: list[BrowserContext] = []
+
+    def one(*scripts: str) -> Screen:
+        context = browser.new_context(
+            viewport={"width": 360, "height": 740}, is_mobile=True, has_touch=True, locale="en-GB", timezone_id="UTC"
+        )
+        made.append(context)
+        for script in scripts:
+            context.add_init_script(script)
+        return Screen(context.new_page(), barn.server.url)
+
+    yield one
+    for context in made:
+        context.close()
+
+
+@pytest.fixture
+def owner(phones: Callable[..., Screen], barn: Barn) -> Screen:
+    return phones().sign_in(OWNER, barn.passwords[OWNER], "Tumblegate")

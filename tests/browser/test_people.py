@@ -1,109 +1,26 @@
-"""Three people and a phone they share: invited, given a role, let in by a key, taken off again."""
+"""Three people and a phone they share: invited, given a role, taken off again."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, CDPSession, Page, expect
+from playwright.sync_api import expect
 
 from tests.browser.barn import Barn, until
-from tests.browser.measures import check, clipped, targets, too_wide
-from tests.browser.places import DOORS, dress, owners, subject, visit
+from tests.browser.people import (
+    OWNER,
+    invite,
+    make_account,
+    prove,
+)
+from tests.browser.places import subject
 from tests.browser.screen import Screen
-from tests.support.words import LANGUAGES, like, say, speaking
+from tests.support.words import say
 
 pytestmark = [pytest.mark.browser, pytest.mark.timeout(240)]
-SIZE = {"width": 360, "height": 740}
-NARROWEST = {"width": 320, "height": 640}
-GLOVE_PX = 60
-OWNER = "Odette"
-PASSWORD, NEXT = "lantern over the gate", "thaw before the river"
 IPHONE = "Object.defineProperty(navigator, 'standalone', { value: false })"
-KEY = {
-    "protocol": "ctap2",
-    "transport": "internal",
-    "hasResidentKey": True,
-    "hasUserVerification": True,
-    "isUserVerified": True,
-    "automaticPresenceSimulation": True,
-}
-
-
-@pytest.fixture
-def phones(browser: Browser, barn: Barn) -> Iterator[Callable[..., Screen]]:
-    """A phone nobody has signed in on."""
-    made: list[BrowserContext] = []
-
-    def one(*scripts: str) -> Screen:
-        context = browser.new_context(viewport=SIZE, is_mobile=True, has_touch=True, locale="en-GB", timezone_id="UTC")
-        made.append(context)
-        for script in scripts:
-            context.add_init_script(script)
-        return Screen(context.new_page(), barn.server.url)
-
-    yield one
-    for context in made:
-        context.close()
-
-
-@pytest.fixture
-def owner(phones: Callable[..., Screen], barn: Barn) -> Screen:
-    return phones().sign_in(OWNER, barn.passwords[OWNER], "Tumblegate")
-
-
-def invite(owner: Screen, role: str, whom: str) -> tuple[str, str]:
-    """The link that is in the picture, and the code."""
-    owner.open("farm", "people", "invite")
-    owner.link(re.compile(f"^{say(f'role.{role}')}")).click()
-    owner.page.get_by_label(say("invite.whom")).fill(whom)
-    with owner.page.expect_response(
-        lambda answer: answer.url.endswith("/invitations") and answer.status == 201
-    ) as made:
-        owner.button(say("invite.go")).click()
-    owner.at(re.compile(whom))
-    code = owner.page.locator(".secret").inner_text()
-    return str(made.value.json()["link"]), "".join(code.split())
-
-
-def make_account(screen: Screen, name: str, go: str) -> str:
-    """Her printed code, once it is written down."""
-    box = screen.page.get_by_label(say("new.name"), exact=True)
-    box.fill(name)
-    screen.page.get_by_label(say("new.password"), exact=True).fill(PASSWORD)
-    screen.button(go).click()
-    return write_down(screen)
-
-
-def write_down(screen: Screen) -> str:
-    expect(screen.heading(say("printed"))).to_be_visible()
-    code = "-".join(screen.page.locator(".secret").inner_text().split())
-    assert len(code.replace("-", "")) == 20
-    assert [*too_wide(screen.page), *clipped(screen.page)] == []
-    screen.button(say("printed.done")).click()
-    return code
-
-
-def with_key(screen: Screen) -> CDPSession:
-    """A phone with a lock that opens a passkey."""
-    session = screen.page.context.new_cdp_session(screen.page)
-    session.send("WebAuthn.enable")
-    session.send("WebAuthn.addVirtualAuthenticator", {"options": KEY})
-    return session
-
-
-def prove(screen: Screen, password: str) -> None:
-    screen.page.locator("#proof").fill(password)
-    screen.button(say("proof.go")).click()
-
-
-def prove_if_asked(screen: Screen, password: str) -> None:
-    """Not within five minutes of the last time."""
-    asked = screen.button(say("proof.go"))
-    expect(asked.or_(screen.page.get_by_text(say("keys.none"))).first).to_be_visible()
-    if asked.count():
-        prove(screen, password)
 
 
 def test_one_comes_by_the_picture_and_finds_the_farm(barn: Barn, owner: Screen, phones: Callable[..., Screen]) -> None:
@@ -208,160 +125,6 @@ def test_an_invitation_is_taken_back(owner: Screen, phones: Callable[..., Screen
     expect(clary.page.get_by_text(say("acc.no_invitation"))).to_be_visible()
 
 
-def test_who_is_new_makes_a_farm_and_gets_in_again_by_the_printed_code(phones: Callable[..., Screen]) -> None:
-    first = phones().open()
-    first.link(say("new")).click()
-    code = make_account(first, "Sorrel", say("new.go"))
-    expect(first.page.get_by_label(say("farms.name"))).to_be_visible()
-    first.page.get_by_label(say("farms.name")).fill("Sorrel's Hill")
-    first.button(say("farms.create")).click()
-    expect(first.page.get_by_role("heading", level=1)).to_be_visible()
-
-    second = phones().open()
-    second.link(say("forgot")).click()
-    second.page.get_by_label(say("sign.name"), exact=True).fill("sorrel")
-    second.page.get_by_label(say("forgot.code")).fill(code.lower().replace("-", " "))
-    second.page.get_by_label(say("forgot.new"), exact=True).fill(NEXT)
-    second.button(say("forgot.go")).click()
-    expect(second.page.get_by_text(say("forgot.done"))).to_be_visible()
-    assert write_down(second) != code
-    second.at(say("chores"))
-    # The phone of before has lost its place, and nothing else.
-    first.send_now()
-    expect(first.chip).to_contain_text(like("status.locked"), timeout=20_000)
-
-
-def test_a_passkey_opens_the_account_and_is_named_and_removed(barn: Barn, phones: Callable[..., Screen]) -> None:
-    mirrin = phones().sign_in("Mirrin", barn.passwords["Mirrin"])
-    with_key(mirrin)
-    mirrin.open("farm", "me", "keys")
-    mirrin.page.get_by_label(say("keys.name")).fill("Blue phone")
-    mirrin.button(say("keys.add")).click()
-    prove(mirrin, barn.passwords["Mirrin"])
-    key = mirrin.page.locator("main li details summary")
-    expect(key.filter(has_text="Blue phone")).to_be_visible()
-    key.click()
-    mirrin.page.get_by_label(say("keys.rename"), exact=True).fill("Old blue phone")
-    mirrin.button(say("save")).click()
-    expect(key.filter(has_text="Old blue phone")).to_be_visible()
-
-    sign_out(mirrin)
-    mirrin.button(say("key.sign_in")).click()
-    mirrin.at(say("chores"))
-    mirrin.all_sent()
-    mirrin.open("farm", "me", "keys")
-    key.click()
-    mirrin.button(say("keys.remove")).click()
-    prove_if_asked(mirrin, barn.passwords["Mirrin"])
-    expect(mirrin.page.get_by_text(say("keys.none"))).to_be_visible()
-    sign_out(mirrin)
-    mirrin.button(say("key.sign_in")).click()
-    expect(mirrin.page.get_by_role("alert")).to_be_visible()
-
-
-def sign_out(screen: Screen) -> None:
-    screen.open("farm", "leave")
-    screen.button(say("leave.go")).click()
-    expect(screen.button(say("sign.go"))).to_be_visible()
-
-
-def test_with_both_asked_for_a_spare_code_stands_in_for_a_lost_key(barn: Barn, phones: Callable[..., Screen]) -> None:
-    first = phones().open()
-    first.link(say("new")).click()
-    make_account(first, "Tarragon", say("new.go"))
-    first.page.get_by_label(say("farms.name")).fill("Tarragon Bank")
-    first.button(say("farms.create")).click()
-    expect(first.page.locator("nav")).to_be_visible()
-    with_key(first)
-    first.open("farm", "me", "keys")
-    first.button(say("keys.add")).click()
-    prove(first, PASSWORD)
-    first.page.get_by_text(say("step.off")).click()
-    first.page.get_by_label(say("sign.password"), exact=True).fill(PASSWORD)
-    first.button(say("step.turn_on")).click()
-    spares = first.page.locator("section.card li")
-    expect(spares.first).to_be_visible()
-    spare = spares.first.inner_text()
-
-    second = phones().open()
-    second.fill_in_sign_in("Tarragon", PASSWORD)
-    expect(second.heading(say("step.do"))).to_be_visible()
-    second.page.get_by_text(say("step.lost")).click()
-    second.page.get_by_label(say("step.spare")).fill(spare)
-    second.button(say("step.spare.go")).click()
-    expect(second.page.locator("nav")).to_be_visible()
-
-    third = phones().open()
-    third.fill_in_sign_in("Tarragon", PASSWORD)
-    third.page.get_by_text(say("step.lost")).click()
-    third.page.get_by_label(say("step.spare")).fill(spare)
-    third.button(say("step.spare.go")).click()
-    expect(third.page.get_by_role("alert")).to_be_visible()
-
-
-def test_a_lost_phone_is_signed_out_from_another(barn: Barn, phones: Callable[..., Screen]) -> None:
-    lost = phones().sign_in("Jory", barn.passwords["Jory"])
-    here = phones().sign_in("Jory", barn.passwords["Jory"])
-    here.open("farm", "me", "places")
-    expect(here.page.get_by_text(like("places.here")).first).to_be_visible()
-    here.button(like("places.end")).first.click()
-    expect(here.button(like("places.end"))).to_have_count(0)
-    lost.send_now()
-    expect(lost.chip).to_contain_text(like("status.locked"), timeout=20_000)
-    here.send_now()
-    here.all_sent()
-
-
-def test_password_pin_and_code_are_changed_by_whoever_knows_the_password(
-    barn: Barn, owner: Screen, phones: Callable[..., Screen]
-) -> None:
-    link, _ = invite(owner, "helper", "Betony")
-    betony = phones()
-    betony.page.goto(link)
-    first = make_account(betony, "Betony", say("join.new"))
-    betony.at(say("chores"))
-    betony.open("farm", "me", "password")
-    betony.page.get_by_label(say("me.password.old"), exact=True).fill("not this one")
-    betony.page.get_by_label(say("me.password.new"), exact=True).fill(NEXT)
-    betony.button(say("me.password.go")).click()
-    expect(betony.page.get_by_role("alert")).to_contain_text(say("acc.enter_current_password"))
-    betony.page.get_by_label(say("me.password.old"), exact=True).fill(PASSWORD)
-    betony.button(say("me.password.go")).click()
-    expect(betony.page.get_by_text(say("me.password.done"))).to_be_visible()
-
-    betony.open("farm", "me", "pin")
-    betony.page.get_by_label(say("me.pin.new")).fill("12")
-    betony.page.get_by_label(say("sign.password"), exact=True).fill(NEXT)
-    betony.button(say("me.pin.go")).click()
-    expect(betony.page.get_by_role("alert")).to_contain_text(say("me.pin.digits"))
-    betony.page.get_by_label(say("me.pin.new")).fill("4711")
-    betony.button(say("me.pin.go")).click()
-    expect(betony.page.get_by_text(say("me.pin.has"))).to_be_visible()
-
-    # On a phone she shares nobody goes on as her without it.
-    betony.open("who")
-    betony.page.get_by_text(say("who.else")).click()
-    betony.fill_in_sign_in("Mirrin", barn.passwords["Mirrin"])
-    on = betony.page.locator("header a[href='#/who']")
-    expect(on).to_contain_text("Mirrin")
-    betony.open("who")
-    betony.button(re.compile("^Betony")).click()
-    for digit in "4711":
-        betony.button(digit).click()
-    betony.button(say("pin.go")).click()
-    expect(on).to_contain_text("Betony")
-
-    betony.open("farm", "me", "code")
-    betony.page.get_by_label(say("sign.password"), exact=True).fill(NEXT)
-    betony.button(say("me.code.go")).click()
-    expect(betony.page.locator(".secret")).to_be_visible()
-    assert "-".join(betony.page.locator(".secret").inner_text().split()) != first
-    betony.button(say("printed.kept")).click()
-    betony.at(say("me"))
-    betony.send_now()
-    betony.all_sent()
-
-
 def test_who_is_taken_off_is_told_and_what_she_sends_later_waits_for_the_owner(
     barn: Barn, owner: Screen, phones: Callable[..., Screen]
 ) -> None:
@@ -439,42 +202,3 @@ def test_without_a_signal_each_page_says_so(barn: Barn, owner: Screen) -> None:
         expect(owner.page.get_by_role("alert").first).to_contain_text(say("acc.no_answer"))
     expect(owner.page.get_by_text(f"{OWNER} ({say('you')})")).to_be_visible()
     barn.server.start()
-
-
-@pytest.mark.parametrize(("theme", "language"), [(theme, one) for theme in ("day", "night") for one in LANGUAGES])
-def test_what_an_owner_is_shown_is_readable_whole_and_large_enough(owner: Screen, theme: str, language: str) -> None:
-    with speaking(language):
-        dress(owner.page, theme)
-        for name, address in owners().items():
-            visit(owner, address)
-            expect(owner.page.get_by_role("alert")).to_have_count(0)
-            assert wrong(owner.page) == [], name
-        owner.open("farm", "people", "invite", "helper")
-        owner.button(say("invite.go")).click()
-        expect(owner.page.locator("img.qr")).to_be_visible()
-        assert wrong(owner.page) == [], "invitation"
-        owner.open("farm", "people")
-        owner.link(re.compile("^Jory")).click()
-        expect(owner.button(re.compile(f"^{say('role.family')}"))).to_be_enabled()
-        owner.page.get_by_text(say("member.remove", name="Jory"), exact=True).click()
-        assert wrong(owner.page) == [], "member"
-
-
-@pytest.mark.parametrize("language", LANGUAGES)
-def test_the_doors_are_readable_before_anybody_is_in(phones: Callable[..., Screen], language: str) -> None:
-    screen = phones(f"localStorage.setItem('mangerline.language', '{language}')").open()
-    with speaking(language):
-        for door in DOORS:
-            screen.open(door)
-            expect(screen.page.get_by_role("heading", level=2).first).to_be_visible()
-            assert wrong(screen.page) == [], door
-
-
-def wrong(page: Page) -> list[str]:
-    """On the usual phone and on the narrowest."""
-    low = [str(one) for one in targets(page) if one["height"] < GLOVE_PX - 0.5]
-    told = [*check(page).wrong, *low, *too_wide(page), *clipped(page)]
-    page.set_viewport_size(NARROWEST)
-    told += [f"narrow: {what}" for what in (*too_wide(page), *clipped(page))]
-    page.set_viewport_size(SIZE)
-    return told
