@@ -23,7 +23,7 @@ def closed(request: HttpRequest) -> HttpResponse:
 
 urlpatterns: list[URLPattern | URLResolver] = [
     # allauth's doors for telephone numbers, which no account has here; some of them break when nobody is signed in.
-    re_path(r"^auth/browser/v1/(account|auth)/phone", closed),
+    re_path(r"^auth/browser/v1/(?:account|auth)/phone", closed),
     path("auth/", include((headless, "headless"), namespace="headless")),
     path("session", SessionView.as_view()),
     path("sign-up", SignUpView.as_view()),
