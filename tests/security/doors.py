@@ -139,12 +139,13 @@ OWN_DOORS = (
 # allauth's own doors: what each says is its matter; that it gives away and changes nothing of anybody else is ours.
 OPEN = (
     "config", "auth/session", "auth/code/confirm", "auth/password/request", "auth/password/reset", "auth/login",
-    "auth/signup", "auth/email/verify", "auth/email/verify/resend", "auth/phone/verify", "auth/phone/verify/resend",
+    "auth/signup", "auth/email/verify", "auth/email/verify/resend",
     "auth/2fa/authenticate", "auth/webauthn/authenticate", "auth/webauthn/login",
 )  # fmt: skip
 SIGNED_IN = (
-    "auth/reauthenticate", "account/password/change", "account/email", "account/phone", "auth/2fa/reauthenticate",
+    "auth/reauthenticate", "account/password/change", "account/email", "auth/2fa/reauthenticate",
     "auth/webauthn/reauthenticate", "account/authenticators", "account/authenticators/recovery-codes",
     "account/authenticators/webauthn", "auth/sessions",
 )  # fmt: skip
+SHUT = ("auth/phone/verify", "auth/phone/verify/resend", "account/phone")
 ALLAUTH = "auth/browser/v1/"

@@ -22,6 +22,7 @@ from tests.security.doors import (
     METHODS,
     OPEN,
     OWN_DOORS,
+    SHUT,
     SIGNED_IN,
     TARGETS,
     YES,
@@ -51,7 +52,11 @@ def routes(patterns: list[Any], above: str = "") -> Iterator[str]:
 
 def known() -> set[str]:
     ours = {door.route for door in (*FARM_DOORS, *OWN_DOORS)}
-    return {PAGE, CLOSED, *(f"api/{route}" for route in (*ours, *(ALLAUTH + one for one in (*OPEN, *SIGNED_IN))))}
+    return {
+        PAGE,
+        CLOSED,
+        *(f"api/{route}" for route in (*ours, *(ALLAUTH + one for one in (*OPEN, *SIGNED_IN, *SHUT)))),
+    }
 
 
 @contextmanager
@@ -121,7 +126,7 @@ def test_every_route_of_the_resolver_has_a_row() -> None:
     assert set(routes(get_resolver().url_patterns)) == known()
     cells = [(door, actor, target) for door in FARM_DOORS for actor in ACTORS for target in targets(door)]
     own = sum(len(ACTORS) + (len(ACTORS) - 1) * (door.foreign is not None) for door in OWN_DOORS)
-    at_allauth = (len(OPEN) + len(SIGNED_IN)) * len(METHODS) * 2
+    at_allauth = len((*OPEN, *SIGNED_IN, *SHUT)) * len(METHODS) * 2
     print(
         f"\nmatrix: {len(known())} routes; of a farm {len(FARM_DOORS)} doors, {len(cells)} cells;"
         f" of oneself {len(OWN_DOORS)} doors, {own} cells; of allauth {at_allauth} cells;"
@@ -232,13 +237,14 @@ def test_the_doors_of_allauth(world: World) -> None:
     for actor in ("nobody", "helper"):
         phone = world.phones[actor]
         token = phone.token
-        for route, method in product((*OPEN, *SIGNED_IN), METHODS):
+        for route, method in product((*OPEN, *SIGNED_IN, *SHUT), METHODS):
             with undone(phone):
                 body = None if method == "GET" else {**hers, "name": "mine now"}
                 answer = knock(phone, method, f"/api/{ALLAUTH}{route}", body, token)
                 after = *digests(world, False), world.victim.state()
             here = f"{actor} {method} {route}: {answer.status_code}"
             assert answer.status_code < 500, here
+            assert route not in SHUT or answer.status_code == 404, here
             if actor == "nobody" and route in SIGNED_IN:
                 assert answer.status_code in (401, 405, 409), here
             assert not [one for one in world.valley.marks() if one in read(answer)], here
