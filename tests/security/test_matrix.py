@@ -253,7 +253,7 @@ def test_the_doors_of_allauth(world: World) -> None:
 
 def unnamed() -> list[tuple[str, str]]:
     named = {(door.method, door.route) for door in (*FARM_DOORS, *OWN_DOORS)}
-    return [(method, route) for route in sorted({route for _, route in named}) for method in METHODS
+    return [(method, route) for route in sorted({route for _, route in named}) for method in (*METHODS, "TRACE")
             if (method, route) not in named]  # fmt: skip
 
 
