@@ -13,6 +13,7 @@ from .people.audit import AuditView
 from .people.invitations import AcceptView, CodeView, InvitationsView, InvitationView, LookView
 from .people.members import LeaveView, MembersView, MemberView
 from .people.set_aside import DismissView, LetInView, SetAsideView
+from .schema.page import docs, schema
 from .session import SessionView
 from .sync import pull, push, start
 
@@ -25,6 +26,8 @@ urlpatterns: list[URLPattern | URLResolver] = [
     # allauth's doors for telephone numbers, which no account has here; some of them break when nobody is signed in.
     re_path(r"^auth/browser/v1/(?:account|auth)/phone", closed),
     path("auth/", include((headless, "headless"), namespace="headless")),
+    path("schema", schema),
+    path("docs", docs),
     path("session", SessionView.as_view()),
     path("sign-up", SignUpView.as_view()),
     path("recovery", RecoveryView.as_view()),

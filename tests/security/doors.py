@@ -119,6 +119,8 @@ def invited(world: World, actor: str) -> dict[str, str]:
 
 ON_IT = tuple((actor, 409) for actor in ("owner", "family", "helper", "adviser", "both"))
 OWN_DOORS = (
+    OwnDoor("GET", "schema", 200, 200),
+    OwnDoor("GET", "docs", 200, 200),
     OwnDoor("GET", "session", 200, 200),
     OwnDoor("POST", "session", 400, 400, lambda w, a: {"name": w.victim.person.name, "password": "a guess"}),
     OwnDoor("PUT", "session", 404, 200, me, foreign=404, foreign_body=victim),
