@@ -165,7 +165,7 @@ def faults(world: World, door: FarmDoor, actor: str, target: str, token: str, be
         after = digests(world, actor not in HERS_TOO)
     if status != should:
         yield f"{status} for {should}, {said[:200]}"
-    if should in CODES and should != door.yes and json.loads(said).get("code") not in CODES[should]:
+    if should in CODES and should != door.yes and not any(f'"{code}"' in said for code in CODES[should]):
         yield said[:200]
     sent = path + (json.dumps(body) if not isinstance(body, bytes) else "")
     if found := [one for one in strange_to(world, actor) if one in said and one not in sent]:
