@@ -36,6 +36,8 @@ class ApiAnswers:
         except ApiError as error:
             response = as_json(error)
         response.headers[MARK] = "1"
+        if request.path.startswith("/api/"):
+            response.headers.setdefault("Cache-Control", "no-store")
         return response
 
     def answer(self, request: HttpRequest) -> HttpResponseBase:
@@ -44,7 +46,6 @@ class ApiAnswers:
         limit_body(request)
         guard(request)
         response = in_our_shape(request, self.get_response(request))
-        response.headers.setdefault("Cache-Control", "no-store")
         if is_json(response) or response.status_code < 400:
             return response
         return as_json(ApiError(*BY_STATUS.get(response.status_code, BY_STATUS[500])))

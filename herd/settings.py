@@ -29,6 +29,7 @@ INSTALLED_APPS = [
     "django.contrib.contenttypes",
     "django.contrib.sessions",
     "rest_framework",
+    "drf_spectacular",
     "allauth",
     "allauth.account",
     "allauth.mfa",
@@ -180,6 +181,21 @@ REST_FRAMEWORK: dict[str, Any] = {
     "DEFAULT_AUTHENTICATION_CLASSES": ["rest_framework.authentication.SessionAuthentication"],
     "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
     "EXCEPTION_HANDLER": "api.errors.drf_handler",
+    "DEFAULT_SCHEMA_CLASS": "api.schema.auto.DoorSchema",
+}
+SPECTACULAR_SETTINGS: dict[str, Any] = {
+    "TITLE": "Mangerline",
+    "DESCRIPTION": (
+        "What a phone says to the server. Each error is {code, message, where}. Sign in by POST /api/session, send the"
+        " cookie, and with whatever changes something the token as X-CSRFToken. Accounts, passkeys and sessions under"
+        " /api/auth/browser/v1/ are django-allauth's headless API, described at"
+        " https://docs.allauth.org/en/latest/headless/openapi-specification/."
+    ),
+    "VERSION": "1",
+    "SCHEMA_PATH_PREFIX": "/api/",
+    "POSTPROCESSING_HOOKS": ["drf_spectacular.hooks.postprocess_schema_enums", "api.schema.auto.with_sync"],
+    "ENUM_NAME_OVERRIDES": {},
+    "COMPONENT_SPLIT_REQUEST": False,
 }
 # One batch from a phone is at most 1 MB; a gzip body is measured again after inflating.
 DATA_UPLOAD_MAX_MEMORY_SIZE = 2 * 1024 * 1024

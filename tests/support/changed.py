@@ -17,7 +17,7 @@ ROOMS: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...] = (
     (("herd/models/", "herd/migrations/"), ("tests/models/",)),
     (("herd/services/",), ("tests/services/",)),
     (("herd/demo/",), ("tests/demo/",)),
-    (("api/",), ("tests/api/",)),
+    (("api/",), ("tests/api/", "tests/security/")),
     (("frontend/",), ("tests/frontend/", "tests/browser/")),
     (("herd/",), ("tests/house/", "tests/postgres/", "tests/bench/")),
 )

@@ -1,0 +1,190 @@
+"""What the server answers, for whoever reads the schema. The views make these answers by hand."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rest_framework import serializers as s
+
+Answer = s.Serializer[Any]
+
+
+class Failure(Answer):
+    code = s.CharField(help_text="What a program goes by.")
+    message = s.CharField(help_text="What a person reads: what to do.")
+    where = s.CharField(allow_blank=True, help_text="The field it is about, or nothing.")
+
+
+class Named(Answer):
+    id = s.CharField()
+    name = s.CharField()
+
+
+class Account(Answer):
+    email = s.CharField(allow_blank=True)
+    pin = s.BooleanField()
+    recovery_code = s.BooleanField()
+    second_step = s.BooleanField()
+
+
+class FarmRow(Answer):
+    id = s.CharField()
+    name = s.CharField()
+    zone = s.CharField()
+    role = s.ChoiceField(["owner", "family", "helper", "adviser"])
+    epoch = s.IntegerField()
+    starts_on = s.DateField(required=False)
+    ends_on = s.DateField(required=False)
+    pack = s.CharField(required=False)
+
+
+class PinCheck(Answer):
+    rounds = s.IntegerField()
+    salt = s.CharField()
+    hash = s.CharField()
+
+
+class Sharer(Named):
+    pin = s.BooleanField()
+    verifier = PinCheck(allow_null=True)
+
+
+class Versions(Answer):
+    app = s.CharField()
+    science = s.CharField()
+    schema = s.IntegerField()
+
+
+class Session(Answer):
+    person = Named(allow_null=True)
+    account = Account(allow_null=True)
+    farms = FarmRow(many=True)
+    seats = Sharer(many=True)
+    sign_up = s.ChoiceField(["open", "invited"])
+    mail = s.BooleanField()
+    csrf = s.CharField()
+    versions = Versions()
+
+
+class SignedUp(Session):
+    recovery_code = s.CharField()
+
+
+class Joined(Session):
+    farm = s.CharField()
+    recovery_code = s.CharField(required=False)
+
+
+class Code(Answer):
+    recovery_code = s.CharField()
+
+
+class PinSet(Answer):
+    pin = s.BooleanField()
+
+
+class StepSet(Answer):
+    second_step = s.BooleanField()
+
+
+class SeatRow(Answer):
+    id = s.IntegerField()
+    agent = s.CharField(allow_blank=True)
+    since = s.IntegerField()
+    used = s.IntegerField()
+    here = s.BooleanField()
+
+
+class Seats(Answer):
+    seats = SeatRow(many=True)
+
+
+class Farms(Answer):
+    farms = FarmRow(many=True)
+
+
+class Place(Answer):
+    role = s.CharField()
+    starts_on = s.CharField(allow_blank=True)
+    ends_on = s.CharField(allow_blank=True)
+    does = s.ListField(child=s.CharField())
+    pack = s.CharField(allow_blank=True)
+
+
+class InvitationRow(Place):
+    id = s.CharField()
+    whom = s.CharField(allow_blank=True)
+    made_by = s.CharField(allow_blank=True)
+    made = s.IntegerField()
+    until = s.IntegerField()
+    code_until = s.IntegerField(allow_null=True)
+
+
+class Invitations(Answer):
+    invitations = InvitationRow(many=True)
+
+
+class InvitationWithCode(InvitationRow):
+    code = s.CharField()
+
+
+class NewInvitationMade(InvitationWithCode):
+    link = s.CharField()
+    qr = s.CharField(help_text="A picture of the link, as SVG.")
+
+
+class InvitationSeen(InvitationRow):
+    farm = s.CharField()
+
+
+class MemberRow(Place):
+    person = s.CharField()
+    name = s.CharField()
+    since = s.IntegerField()
+    gone = s.IntegerField(allow_null=True)
+    gone_why = s.CharField(allow_blank=True)
+
+
+class Members(Answer):
+    members = MemberRow(many=True)
+
+
+class AsideRow(Answer):
+    id = s.IntegerField()
+    event = s.JSONField()
+    author = s.CharField(allow_blank=True)
+    sent_by = s.CharField(allow_blank=True)
+    received_ms = s.IntegerField()
+
+
+class SetAside(Answer):
+    entries = AsideRow(many=True)
+    more = s.BooleanField()
+
+
+class LetIn(Answer):
+    answer = s.JSONField()
+
+
+class AuditRow(Answer):
+    id = s.IntegerField()
+    at = s.IntegerField()
+    person = s.CharField(allow_blank=True)
+    name = s.CharField(allow_blank=True)
+    what = s.CharField()
+    about = s.CharField(allow_blank=True)
+    detail = s.CharField(allow_blank=True)
+
+
+class AuditPage(Answer):
+    rows = AuditRow(many=True)
+    more = s.BooleanField()
+
+
+class Closed(Answer):
+    closed = s.CharField()
+
+
+class ErasedPerson(Answer):
+    erased = s.CharField()
+    everywhere = s.BooleanField()
