@@ -6,6 +6,10 @@ import { Server } from "./server.ts";
 
 const MOST_RUNS = Number(process.env["MANGERLINE_PROTOCOL_MUTANT_RUNS"] ?? 60);
 const STEPS = 80;
+/** Where a rare one showed itself before: tried first, so that minutes are not spent on the way there. */
+const SEEN_AT: Record<string, number> = {
+  "epoch ignored": 31, "answers believed without a look at the epoch": 44,
+};
 let server: Server;
 
 beforeAll(async () => {
@@ -16,7 +20,9 @@ afterAll(() => server.close());
 
 /** A test that cannot see a planted bug would not see a real one either. */
 test.each(Object.keys(MUTANTS))("planted bug is found: %s", async (name) => {
-  for (let seed = 1; seed <= MOST_RUNS; seed++) {
+  const first = SEEN_AT[name];
+  const seeds = Array.from({ length: MOST_RUNS }, (_, n) => n + 1);
+  for (const seed of first ? [first, ...seeds] : seeds) {
     const { problems } = await new Machine(server, seed, MUTANTS[name]).run(STEPS);
     if (problems.length === 0) continue;
     const kinds = [...new Set(problems.map((problem) => problem.split(":")[0]))].sort().join(", ");
