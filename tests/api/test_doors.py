@@ -25,8 +25,8 @@ FARM_DOORS = {
 }
 # The last one's rows: tests/api/test_media.py.
 OTHER_DOORS = {
-    "schema", "docs", "session", "farms", "sign-up", "recovery", "me/recovery-code", "me/pin", "me/second-step", "me/seats",
-    "me/seats/<int:seat>", "invitations/look", "invitations/accept",
+    "schema", "docs", "session", "farms", "sign-up", "recovery", "me/recovery-code", "me/pin", "me/second-step",
+    "me/seats", "me/seats/<int:seat>", "invitations/look", "invitations/accept",
     "farms/<str:farm_id>/media/<str:sha256>", "farms/<str:farm_id>/export", "farms/<str:farm_id>/close",
     "farms/<str:farm_id>/people/<str:person_id>/erase", "^auth/browser/v1/(?:account|auth)/phone",
 }  # fmt: skip
