@@ -28,7 +28,7 @@ OWNERS = (*PEOPLE, "people/aside", "people/audit")
 ME = ("me", *(f"me/{page}" for page in ("password", "code", "keys", "pin", "places")))
 DOORS = ("new", "join", "forgot", "step")
 LEAVING = ("take", "forget", "close")
-LISTS = ("pens", "order", "lots", "feeds", "card", "weather", *RULES, "people", "may", "about", *LEAVING, "leave")
+LISTS = ("pens", "order", "lots", "feeds", "card", "weather", *RULES, "people", "may", "about", "leave")
 KEPT = ("scoops", "scoops/new", "jars", "jars/new", "treatments")
 CARDS = (
     *("hard_kidding", "milk_fever", "toxemia", "bloat", "cold_kid"),
@@ -80,7 +80,7 @@ def addresses(barn: Barn) -> dict[str, str]:
 
 def owners() -> dict[str, str]:
     """What only an owner is shown; others are told why not."""
-    return {f"owner {place}": f"farm/{place}" for place in ("people", *OWNERS)}
+    return {f"owner {place}": f"farm/{place}" for place in ("people", *OWNERS, *LEAVING)}
 
 
 def measures(barn: Barn) -> dict[str, str]:
