@@ -12,10 +12,11 @@ from rest_framework.views import APIView
 from herd.services.recovery import new_recovery_code, recover
 from herd.services.seats import end_seats
 
+from ..access import signed_in
 from ..bodies import Body, Text, checked
 from ..errors import ApiError
 from . import doors
-from .me import know_password, person_of
+from .password import PasswordAgain, know_password
 
 WRONG = (400, "wrong_code", "That name and code do not belong together.", "code")
 
@@ -23,10 +24,6 @@ WRONG = (400, "wrong_code", "That name and code do not belong together.", "code"
 class Recover(Body):
     name = Text(max_length=200)
     code = Text(max_length=60)
-    password = Text(max_length=1024)
-
-
-class KnowsPassword(Body):
     password = Text(max_length=1024)
 
 
@@ -53,8 +50,8 @@ class RecoveryCodeView(APIView):
     """A new printed code, shown this once; the old one is good no more."""
 
     def post(self, request: Request) -> Response:
-        person = person_of(request)
-        know_password(request, person, checked(KnowsPassword, request)["password"])
+        person = signed_in(request._request)
+        know_password(request._request, person, checked(PasswordAgain, request)["password"])
         return Response({"recovery_code": new_recovery_code(person)})
 
 

@@ -16,9 +16,8 @@ from herd.services import invitations as offers
 from herd.services.invitations import BadInvitation, NoInvitation, Place
 from herd.services.names import BadName
 
-from ..access import owner
+from ..access import owner, signed_in
 from ..account import doors
-from ..account.me import person_of
 from ..account.sign_up import SignUp, sign_up
 from ..bodies import Body, Text, checked
 from ..errors import NOT_FOUND, ApiError
@@ -112,7 +111,7 @@ class AcceptView(APIView):
             request._request.invited = True  # type: ignore[attr-defined]
             made = {"recovery_code": sign_up(request, asked["sign_up"])}
         try:
-            member = offers.accept(row, person_of(request))
+            member = offers.accept(row, signed_in(request._request))
         except NoInvitation as error:
             raise ApiError(*GONE) from error
         except BadInvitation as error:
