@@ -2,9 +2,6 @@ from __future__ import annotations
 
 from allauth.account.adapter import get_adapter
 from django.core.exceptions import ValidationError
-from django.utils.decorators import method_decorator
-from django.views.decorators.csrf import csrf_protect
-from rest_framework.permissions import AllowAny
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
@@ -15,6 +12,7 @@ from herd.services.seats import end_seats
 from ..access import signed_in
 from ..bodies import Body, Text, checked
 from ..errors import ApiError
+from ..open_view import OpenView
 from . import doors
 from .password import PasswordAgain, know_password
 
@@ -27,11 +25,8 @@ class Recover(Body):
     password = Text(max_length=1024)
 
 
-@method_decorator(csrf_protect, name="dispatch")
-class RecoveryView(APIView):
+class RecoveryView(OpenView):
     """A forgotten password, with the printed code. Nobody is signed in by it: that takes the new password."""
-
-    permission_classes = (AllowAny,)
 
     def post(self, request: Request) -> Response:
         asked, plain = checked(Recover, request), request._request
