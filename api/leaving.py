@@ -16,6 +16,7 @@ from herd.models import Author, Membership
 from herd.services.audit import audit
 from herd.services.erase import NoOwnerLeft, erase_farm, erase_person, forget_author, forget_on
 from herd.services.leaving.pack import export
+from herd.services.limits import DAY_S
 
 from .access import Access, owner
 from .account.password import PasswordAgain, know_password
@@ -37,7 +38,7 @@ class ExportView(APIView):
 
     def post(self, request: Request, farm_id: str) -> FileResponse:
         held = owner_again(request, farm_id, checked(PasswordAgain, request)["password"])
-        count(f"export:{farm_id}", EXPORTS_A_DAY, 24 * 3600)
+        count(f"export:{farm_id}", EXPORTS_A_DAY, DAY_S)
         with tempfile.TemporaryDirectory(dir=settings.DATA_DIR) as folder:
             path = Path(folder) / "farm.zip"
             export(held.farm, path)
