@@ -12,8 +12,9 @@ from django.contrib.sessions.models import Session
 from django.core.management.color import no_style
 from django.db import connection, models, transaction
 
-from herd.models import Audit, Farm, Folded, OutlookRow
+from herd.models import Farm, Folded, OutlookRow
 
+from .audit import audit
 from .backup import FEW, TABLES
 from .backup_file import BadBackup, check, rows
 from .epoch import next_epoch
@@ -43,7 +44,7 @@ def restore(path: Path, let_back: Collection[str] = ()) -> dict[str, int]:
         for farm in Farm.objects.all():
             farm.epoch = next_epoch(max(farm.epoch, used.get(farm.id, 0)))
             farm.save(update_fields=["epoch"])
-            Audit.objects.create(farm=farm, what="restored", detail=path.name[:400])
+            audit(farm, None, "restored", path.name)
         keep_away(found, let_back, now)
     for farm_id in Farm.objects.values_list("id", flat=True):
         rebuild(farm_id)
