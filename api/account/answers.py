@@ -51,6 +51,4 @@ def _said(said: dict[str, Any], status: int) -> tuple[str, str, str]:
     if said.get("meta", {}).get("is_authenticated"):
         return AGAIN
     flows = said.get("data", {}).get("flows", [])
-    return (
-        STEP if any(one["id"] == "mfa_authenticate" and one.get("is_pending") for one in flows) else NOBODY_ON
-    )
+    return STEP if any(one["id"] == "mfa_authenticate" and one.get("is_pending") for one in flows) else NOBODY_ON

@@ -18,7 +18,7 @@ from herd.models import Event
 from herd.models.event import OK, PARKED, REFUSED
 from herd.models.farm import ROLES
 from herd.services.restore import model_row
-from herd.services.wire import as_object
+from herd.services.wire import as_object, digest
 from herd.state.envelope import MOST_BYTES
 
 from .pack import MANIFEST, PEOPLE
@@ -166,7 +166,7 @@ def _is_farm(farm: dict[str, Any]) -> bool:
 def _entry(row: dict[str, Any], seq: int, last: int) -> int:
     """The next of the log: its text is what was taken in, and its columns say what the text says."""
     raw = row.get("raw")
-    if not isinstance(raw, str) or sha256(raw.encode()).hexdigest() != row.get("sha256"):
+    if not isinstance(raw, str) or digest(raw) != row.get("sha256"):
         raise BadFarmFile(CHANGED)
     event, number = as_object(raw.encode()), row.get("seq")
     same = all(event.get(key) == row.get(key) for key in ("id", "kind", "v", "subject", "author", "device"))
