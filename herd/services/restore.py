@@ -18,7 +18,7 @@ from .audit import audit
 from .backup import FEW, TABLES
 from .backup_file import BadBackup, check, rows
 from .epoch import next_epoch
-from .keys import compare, doors, keep_away
+from .keys import compare, held_now, keep_away
 from .rebuild import rebuild
 
 __all__ = ["BadBackup", "checked", "restore"]
@@ -32,7 +32,7 @@ def restore(path: Path, let_back: Collection[str] = ()) -> dict[str, int]:
     `let_back`: names of people who were taken off a farm since the backup, and shall be on it again.
     """
     counts = checked(path)
-    now = doors()
+    now = held_now()
     found = compare(path, now)
     used = dict(Farm.objects.values_list("id", "epoch"))
     with transaction.atomic():
