@@ -8,6 +8,7 @@ from django.http import HttpRequest
 
 from herd.models import Farm, Membership, Person
 from herd.models.farm import ADVISER, OWNER
+from herd.services import roles
 from herd.services.adviser_view import AdviserView, people_for_adviser
 from herd.services.erase import is_erased
 from herd.services.members import authors_of, names_of, not_yet, roll
@@ -18,8 +19,9 @@ from .account.seats import must_have_proved
 from .errors import NOT_FOUND, SIGN_IN, ApiError
 
 REMOVED = (403, "removed", "You are no longer on this farm. What you recorded and did not send goes to its owner.")
-CLOSED = (403, "removed", "This farm was closed, or you are no longer on it: nothing more is kept for it here.")
-NOT_ALLOWED = (403, "not_allowed", "Only an owner of the farm may do that: ask one of them.")
+FARM_CLOSED = (403, "removed", "This farm was closed, or you are no longer on it: nothing more is kept for it here.")
+ONLY_OWNER = (403, "not_allowed", "Only an owner of the farm may do that: ask one of them.")
+READ_ONLY = (403, roles.READ_ONLY.code, roles.READ_ONLY.why)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +68,7 @@ def access(request: HttpRequest, farm_id: str, *, gone_too: bool = False) -> Acc
     members = roll(farm_id)
     own = next((member for member in members if member.person_id == person.pk), None)
     if own is None:
-        raise ApiError(*(CLOSED if is_erased(farm_id, person.pk) else NOT_FOUND))
+        raise ApiError(*(FARM_CLOSED if is_erased(farm_id, person.pk) else NOT_FOUND))
     if own.gone_at and not gone_too:
         raise ApiError(*REMOVED)
     if not own.gone_at and not_yet(own):
@@ -79,7 +81,7 @@ def owner(request: HttpRequest, farm_id: str, *, proved: bool = False) -> Access
     """`proved`: by a secret of her own, and not by the phone she stands at."""
     found = access(request, farm_id)
     if found.role != OWNER:
-        raise ApiError(*NOT_ALLOWED)
+        raise ApiError(*ONLY_OWNER)
     if proved:
         must_have_proved(request, found.person)
     return found

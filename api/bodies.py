@@ -10,9 +10,8 @@ from rest_framework import serializers
 from rest_framework.parsers import JSONParser
 from rest_framework.request import Request
 
-from .errors import ApiError
+from .errors import UNREADABLE, ApiError
 
-UNREADABLE = (400, "unreadable", "The server cannot read that.")
 DEEPEST = 20
 
 

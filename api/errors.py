@@ -42,7 +42,7 @@ PLAIN: dict[type[Exception], tuple[int, str, str]] = {
 def as_json(error: ApiError) -> JsonResponse:
     response = JsonResponse(error.body, status=error.status, headers=error.headers)
     # To be told to wait is no fault of the server's, and a whole barn of it no page of the log.
-    response._has_been_logged = error.status == 503  # type: ignore[attr-defined]
+    vars(response)["_has_been_logged"] = error.status == 503
     return response
 
 

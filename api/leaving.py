@@ -4,12 +4,10 @@ from __future__ import annotations
 
 import tempfile
 from pathlib import Path
-from typing import Any
 
 from django.conf import settings
 from django.http import FileResponse
 from django.utils import timezone
-from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
@@ -18,10 +16,12 @@ from herd.models import Author, Membership
 from herd.services.audit import audit
 from herd.services.erase import NoOwnerLeft, erase_farm, erase_person, forget_author, forget_on
 from herd.services.leaving.pack import export
+from herd.services.limits import DAY_S
 
-from .access import Access
+from .access import Access, owner
+from .account.password import PasswordAgain, know_password
+from .bodies import Text, checked
 from .errors import NOT_FOUND, ApiError
-from .step_up import owner_again
 from .throttle import count
 
 EXPORTS_A_DAY = 20
@@ -29,28 +29,16 @@ NOT_ITS_NAME = (400, "bad_field", "Type the farm's name as it stands at the top.
 LAST_OWNER = (409, "last_owner", "Somebody else must own the farm first, or close the farm instead.", "person")
 
 
-class PasswordAgain(serializers.Serializer[Any]):
-    password = serializers.CharField(max_length=200, trim_whitespace=False)
-
-
 class NameAndPassword(PasswordAgain):
-    name = serializers.CharField(max_length=60)
-
-
-def asked(form: type[serializers.Serializer[Any]], request: Request) -> dict[str, Any]:
-    read = form(data=request.data if isinstance(request.data, dict) else {})
-    if not read.is_valid():
-        field = next(iter(read.errors))
-        raise ApiError(400, "bad_field", f"Fill in the {field}.", field)
-    return dict(read.validated_data)
+    name = Text(max_length=60)
 
 
 class ExportView(APIView):
     """The whole farm as a ZIP."""
 
     def post(self, request: Request, farm_id: str) -> FileResponse:
-        held = owner_again(request._request, farm_id, asked(PasswordAgain, request)["password"])
-        count(f"export:{farm_id}", EXPORTS_A_DAY, 24 * 3600)
+        held = owner_again(request, farm_id, checked(PasswordAgain, request)["password"])
+        count(f"export:{farm_id}", EXPORTS_A_DAY, DAY_S)
         with tempfile.TemporaryDirectory(dir=settings.DATA_DIR) as folder:
             path = Path(folder) / "farm.zip"
             export(held.farm, path)
@@ -68,8 +56,8 @@ class CloseFarmView(APIView):
     """Every row of the farm, gone."""
 
     def post(self, request: Request, farm_id: str) -> Response:
-        said = asked(NameAndPassword, request)
-        held = owner_again(request._request, farm_id, said["password"])
+        said = checked(NameAndPassword, request)
+        held = owner_again(request, farm_id, said["password"])
         if said["name"].casefold() != held.farm.name.casefold():
             raise ApiError(*NOT_ITS_NAME)
         erase_farm(held.farm, held.person)
@@ -80,12 +68,18 @@ class ErasePersonView(APIView):
     """Somebody's name off the farm; off the whole server where they are on no other farm."""
 
     def post(self, request: Request, farm_id: str, person_id: str) -> Response:
-        held = owner_again(request._request, farm_id, asked(PasswordAgain, request)["password"])
+        held = owner_again(request, farm_id, checked(PasswordAgain, request)["password"])
         try:
             everywhere = _erase(held, person_id)
         except NoOwnerLeft as error:
             raise ApiError(*LAST_OWNER) from error
         return Response({"erased": person_id, "everywhere": everywhere})
+
+
+def owner_again(request: Request, farm_id: str, password: str) -> Access:
+    held = owner(request._request, farm_id)
+    know_password(request._request, held.person, password, held.farm)
+    return held
 
 
 def _erase(held: Access, person_id: str) -> bool:

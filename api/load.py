@@ -29,7 +29,7 @@ ASK_AGAIN_S = 2.0
 MESSAGE = "The server has its hands full: the phone keeps everything and sends it in a moment."
 
 
-class Busy(ApiError):
+class Full(ApiError):
     def __init__(self, wait_s: float) -> None:
         super().__init__(503, "busy", MESSAGE)
         self.headers = {"Retry-After": str(max(1, round(wait_s)))}
@@ -49,7 +49,7 @@ class Door:
     @contextmanager
     def taken_in(self) -> Iterator[None]:
         if self._behind():
-            raise Busy(BACKLOG_WAIT_S * (1 + random.random()))
+            raise Full(BACKLOG_WAIT_S * (1 + random.random()))
         with self.room():
             yield
 
@@ -57,7 +57,7 @@ class Door:
     def room(self) -> Iterator[None]:
         with self.lock:
             if self.inside >= MOST_AT_ONCE:
-                raise Busy(self._turn())
+                raise Full(self._turn())
             self.inside += 1
         began = time.monotonic()
         try:

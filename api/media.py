@@ -6,16 +6,16 @@ from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.views.decorators.http import require_GET, require_http_methods
 
 from herd.models.farm import ADVISER
+from herd.services.limits import DAY_S
 from herd.services.media import NoRoom, keep, kept, room_of
 from herd.services.media_formats import BadMedia
 from herd.state.checks import PATTERNS
 
-from .access import Access, access
+from .access import READ_ONLY, Access, access
 from .errors import NOT_FOUND, ApiError
 from .throttle import count
 
 A_DAY = 500
-READ_ONLY = (403, "not_allowed", "An adviser can read this farm and record nothing: ask the owner.")
 
 
 @require_http_methods(["GET", "PUT"])
@@ -29,7 +29,7 @@ def media(request: HttpRequest, farm_id: str, sha256: str) -> HttpResponse:
 def _put(request: HttpRequest, held: Access, sha256: str) -> HttpResponse:
     if held.role == ADVISER:
         raise ApiError(*READ_ONLY)
-    count(f"media:{held.farm.id}:{held.person.pk}", A_DAY, 24 * 3600)
+    count(f"media:{held.farm.id}:{held.person.pk}", A_DAY, DAY_S)
     try:
         keep(held.farm.id, held.person.pk, sha256, request.body)
     except NoRoom as error:

@@ -8,12 +8,8 @@ from allauth.account.models import Login
 from django.conf import settings
 from django.contrib.auth import login
 from django.middleware.csrf import get_token
-from django.utils.decorators import method_decorator
-from django.views.decorators.csrf import csrf_protect
-from rest_framework.permissions import AllowAny
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.views import APIView
 
 from herd.models import Membership, Person, Seat
 from herd.services.audit import audit
@@ -26,6 +22,7 @@ from herd.services.versions import versions
 from .account import seats
 from .bodies import Body, Text, checked
 from .errors import ApiError
+from .open_view import OpenView
 
 WRONG = (400, "wrong_password", "That name and password do not belong together.", "password")
 NOT_HERE = (404, "not_here", "Whoever that is has not signed in on this phone, or has signed out again.", "person")
@@ -45,11 +42,8 @@ class TakeOver(Body):
     pin = Text(max_length=10, required=False, allow_blank=True, default="")
 
 
-@method_decorator(csrf_protect, name="dispatch")
-class SessionView(APIView):
+class SessionView(OpenView):
     """Who is signed in on this phone. Signing in here never touches what the phone has recorded."""
-
-    permission_classes = (AllowAny,)
 
     def get(self, request: Request) -> Response:
         return Response(described(request))

@@ -22,7 +22,7 @@ from herd.services.set_aside import room_for
 from herd.services.versions import MIN_APP
 from herd.state.checks import PATTERNS
 
-from .access import REMOVED, Access, access
+from .access import READ_ONLY, REMOVED, Access, access
 from .account.seats import seats_among
 from .errors import ApiError
 from .load import door
@@ -34,7 +34,6 @@ log = logging.getLogger(__name__)
 MOST_EVENTS = 500
 # Of one person on one farm, however many phones: a barn that comes home sends hundreds of batches at once.
 PUSHES_A_MINUTE = 2400
-READ_ONLY = (403, "not_allowed", "An adviser can read this farm and record nothing: ask the owner.")
 TOO_MANY_KEPT = (503, "busy", "The owner has more of your entries to look through than fit: ask them.")
 # A phone that has nothing to send only asks. Somebody who puts databases back and forth all day sends something, too.
 EPOCHS_A_DAY_BY_GET = 3

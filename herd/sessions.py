@@ -4,14 +4,12 @@ from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 
 from herd.services.seats import renew_seats
-from herd.services.tidy import tidy_daily
 
 RENEWED = "renewed_on"
 
 
 class RollingSession:
-    """Starts the 90 days again on each day somebody uses the app: one write a day, not one a request. On each day's
-    first the sessions that are over go."""
+    """Starts the 90 days again on each day somebody uses the app: one write a day, not one a request."""
 
     def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
         self.get_response = get_response
@@ -23,5 +21,4 @@ class RollingSession:
         if session.accessed and session.get("_auth_user_id") and session.get(RENEWED) != today:
             session[RENEWED] = today
             renew_seats(session.get("browser", ""))
-            tidy_daily()
         return response

@@ -122,8 +122,5 @@ def server(built_client: None, tmp_path: Path) -> Iterator[Server]:
 @pytest.fixture(scope="module")
 def demo_server(built_client: None, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
     """A running server with the demo farm, shared by the tests of one file."""
-    made = Server(tmp_path_factory.mktemp("demo"))
-    made.manage("migrate", "--verbosity", "0")
-    made.manage("make_demo")
-    with made:
+    with Server(tmp_path_factory.mktemp("demo")).with_demo() as made:
         yield made

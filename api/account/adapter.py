@@ -20,14 +20,14 @@ from .address import client_address
 NO_MAIL = (409, "no_mail", "This server sends no mail: use the recovery code you printed.")
 
 
-class AccountAdapter(DefaultAccountAdapter):  # type: ignore[misc]
+class AccountAdapter(DefaultAccountAdapter):
     """How allauth's sign-in meets ours: our names, our seats, and one count of failures for every door."""
 
     def is_open_for_signup(self, request: HttpRequest) -> bool:
-        if not sign_up_is_open() and not getattr(request, "invited", False):
-            return False
-        doors.before_sign_up(request)
-        return True
+        """Asked as well for the list of doors that goes with every 401: only somebody at that door is counted."""
+        if sign_up_is_open() and request.method == "POST" and request.path.endswith("/signup"):
+            doors.before_sign_up(request)
+        return sign_up_is_open()
 
     def clean_username(self, username: str, shallow: bool = False) -> str:
         try:

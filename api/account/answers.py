@@ -9,11 +9,12 @@ from django.http import HttpRequest, JsonResponse
 from django.http.response import HttpResponseBase
 
 from ..bodies import plain_json
+from ..errors import SIGN_IN
 
 PREFIX = "/api/auth/"
 WHERE = {"username": "name"}
 UNAUTHORIZED, CONFLICT, TOO_MANY = 401, 409, 429
-SIGN_IN = ("sign_in", "Sign in to go on. Everything recorded is kept on this phone.", "")
+NOBODY_ON = (*SIGN_IN[1:], "")
 AGAIN = ("password_needed", "Enter your password first.", "password")
 STEP = ("second_step", "Now use your passkey.", "")
 BY_STATUS = {
@@ -50,4 +51,4 @@ def _said(said: dict[str, Any], status: int) -> tuple[str, str, str]:
     if said.get("meta", {}).get("is_authenticated"):
         return AGAIN
     flows = said.get("data", {}).get("flows", [])
-    return STEP if any(one["id"] == "mfa_authenticate" and one.get("is_pending") for one in flows) else SIGN_IN
+    return STEP if any(one["id"] == "mfa_authenticate" and one.get("is_pending") for one in flows) else NOBODY_ON

@@ -17,7 +17,7 @@ from herd.services.audit import audit
 from .seats import BROWSER, RECORDS, SEATS
 
 
-class Sessions(DefaultUserSessionsAdapter):  # type: ignore[misc]
+class Sessions(DefaultUserSessionsAdapter):
     def end_sessions(self, sessions: Iterable[UserSession]) -> None:
         """Only her own place on that browser is over: others who share it go on."""
         for session in sessions:

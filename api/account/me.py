@@ -4,43 +4,41 @@ from __future__ import annotations
 
 from typing import Any
 
-from allauth.account.adapter import get_adapter
 from allauth.mfa.models import Authenticator
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from herd.models import Person, Seat
+from herd.models import Seat
 from herd.services.audit import audit
 from herd.services.pins import BadPin, set_pin
 
-from ..bodies import Body, Text, checked
-from ..errors import NOT_FOUND, SIGN_IN, ApiError
+from ..access import signed_in
+from ..bodies import Text, checked
+from ..errors import NOT_FOUND, ApiError
 from .ending import end_seat
+from .password import PasswordAgain, know_password
 from .seats import browser_of, must_have_proved
 
-WRONG = (400, "wrong_password", "That is not your password.", "password")
 NO_KEY = (409, "no_passkey", "Add a passkey first.", "on")
 HERE = (409, "here", "That is this phone: sign out instead.", "seat")
 
 
-class Pin(Body):
+class Pin(PasswordAgain):
     pin = Text(max_length=10, allow_blank=True)
-    password = Text(max_length=1024)
 
 
-class Step(Body):
+class Step(PasswordAgain):
     on = serializers.BooleanField()
-    password = Text(max_length=1024)
 
 
 class PinView(APIView):
     """The PIN of a shared phone; blank takes it away."""
 
     def put(self, request: Request) -> Response:
-        person, asked = person_of(request), checked(Pin, request)
-        know_password(request, person, asked["password"])
+        person, asked = signed_in(request._request), checked(Pin, request)
+        know_password(request._request, person, asked["password"])
         try:
             set_pin(person, asked["pin"])
         except BadPin as error:
@@ -54,8 +52,8 @@ class SecondStepView(APIView):
     """Whether her passkey is asked for after her password as well."""
 
     def put(self, request: Request) -> Response:
-        person, asked = person_of(request), checked(Step, request)
-        know_password(request, person, asked["password"])
+        person, asked = signed_in(request._request), checked(Step, request)
+        know_password(request._request, person, asked["password"])
         keys = Authenticator.objects.filter(user=person, type=Authenticator.Type.WEBAUTHN)
         if asked["on"] and not keys.exists():
             raise ApiError(*NO_KEY)
@@ -69,14 +67,14 @@ class SeatsView(APIView):
     """The browsers where she has a seat, the one she asks from marked."""
 
     def get(self, request: Request) -> Response:
-        person, here = person_of(request), browser_of(request._request)
+        person, here = signed_in(request._request), browser_of(request._request)
         rows = Seat.objects.filter(person=person).order_by("-used_at")
         return Response({"seats": [_seat(row, here) for row in rows]})
 
 
 class SeatView(APIView):
     def delete(self, request: Request, seat: int) -> Response:
-        person = person_of(request)
+        person = signed_in(request._request)
         row = Seat.objects.filter(person=person, pk=seat).first()
         if row is None:
             raise ApiError(*NOT_FOUND)
@@ -90,16 +88,3 @@ class SeatView(APIView):
 def _seat(row: Seat, here: str) -> dict[str, Any]:
     at = {"since": int(row.made_at.timestamp() * 1000), "used": int(row.used_at.timestamp() * 1000)}
     return {"id": row.pk, "agent": row.agent, **at, "here": row.browser == here}
-
-
-def person_of(request: Request) -> Person:
-    if not isinstance(request.user, Person):
-        raise ApiError(*SIGN_IN)
-    return request.user
-
-
-def know_password(request: Request, person: Person, password: str) -> None:
-    """Counted like a sign-in, for it can be guessed at like one."""
-    found = get_adapter().authenticate(request._request, username=person.name, password=password)
-    if found != person:
-        raise ApiError(*WRONG)

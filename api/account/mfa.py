@@ -6,7 +6,7 @@ from allauth.mfa.adapter import DefaultMFAAdapter
 from allauth.mfa.models import Authenticator
 
 
-class SecondStep(DefaultMFAAdapter):  # type: ignore[misc]
+class SecondStep(DefaultMFAAdapter):
     """A passkey opens the account by itself. That a password is not enough without it is her own choice: the shared
     phone in the barn cannot use the key that lies in her pocket."""
 

@@ -2,9 +2,6 @@ from __future__ import annotations
 
 from allauth.account.adapter import get_adapter
 from django.core.exceptions import ValidationError
-from django.utils.decorators import method_decorator
-from django.views.decorators.csrf import csrf_protect
-from rest_framework.permissions import AllowAny
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
@@ -12,10 +9,12 @@ from rest_framework.views import APIView
 from herd.services.recovery import new_recovery_code, recover
 from herd.services.seats import end_seats
 
+from ..access import signed_in
 from ..bodies import Body, Text, checked
 from ..errors import ApiError
+from ..open_view import OpenView
 from . import doors
-from .me import know_password, person_of
+from .password import PasswordAgain, know_password
 
 WRONG = (400, "wrong_code", "That name and code do not belong together.", "code")
 
@@ -26,15 +25,8 @@ class Recover(Body):
     password = Text(max_length=1024)
 
 
-class KnowsPassword(Body):
-    password = Text(max_length=1024)
-
-
-@method_decorator(csrf_protect, name="dispatch")
-class RecoveryView(APIView):
+class RecoveryView(OpenView):
     """A forgotten password, with the printed code. Nobody is signed in by it: that takes the new password."""
-
-    permission_classes = (AllowAny,)
 
     def post(self, request: Request) -> Response:
         asked, plain = checked(Recover, request), request._request
@@ -53,8 +45,8 @@ class RecoveryCodeView(APIView):
     """A new printed code, shown this once; the old one is good no more."""
 
     def post(self, request: Request) -> Response:
-        person = person_of(request)
-        know_password(request, person, checked(KnowsPassword, request)["password"])
+        person = signed_in(request._request)
+        know_password(request._request, person, checked(PasswordAgain, request)["password"])
         return Response({"recovery_code": new_recovery_code(person)})
 
 

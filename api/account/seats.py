@@ -18,6 +18,7 @@ from herd.services.seats import new_browser, seats_on, take_seat
 from ..errors import ApiError
 
 SEATS, BROWSER = "seats", "browser"
+ROWS = "seat_rows"
 # Where allauth notes how somebody signed in; its own reader is used for reading.
 RECORDS = ("account_authentication_methods", "account_authentication_methods_user")
 PASSWORD_NEEDED = (403, "password_needed", "Enter your password first.", "password")
@@ -33,10 +34,10 @@ def browser_of(request: HttpRequest) -> str:
 
 def rows(request: HttpRequest) -> dict[str, Seat]:
     """Asked once a request: a push looks at each member of the farm."""
-    found: dict[str, Seat] | None = getattr(request, "seat_rows", None)
-    if found is None:
-        found = seats_on(browser_of(request))
-        request.seat_rows = found  # type: ignore[attr-defined]
+    kept = vars(request)
+    if ROWS not in kept:
+        kept[ROWS] = seats_on(browser_of(request))
+    found: dict[str, Seat] = kept[ROWS]
     return found
 
 
@@ -70,7 +71,7 @@ def sit_down(request: HttpRequest, person: Person, sign_in: Callable[[], None], 
     if proven or not seats_on(browser).get(person.pk):
         take_seat(browser, person, request.META.get("HTTP_USER_AGENT", ""))
     UserSession.objects.create_from_request(request)
-    request.seat_rows = None  # type: ignore[attr-defined]
+    vars(request).pop(ROWS, None)
 
 
 def _named(request: HttpRequest) -> str:
@@ -92,7 +93,7 @@ def leave(request: HttpRequest, leaving: str) -> None:
         logout(request)
     if seats or SEATS in request.session:
         request.session[SEATS], request.session[BROWSER] = seats, browser
-    request.seat_rows = None  # type: ignore[attr-defined]
+    vars(request).pop(ROWS, None)
 
 
 def listed(request: HttpRequest) -> list[dict[str, Any]]:

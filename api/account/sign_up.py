@@ -4,26 +4,24 @@ from __future__ import annotations
 
 from typing import Any
 
-from allauth.account.adapter import get_adapter
 from allauth.account.internal.flows.signup import complete_signup
 from allauth.headless.account.inputs import SignupInput
 from django.db import transaction
-from django.utils.decorators import method_decorator
-from django.views.decorators.csrf import csrf_protect
-from rest_framework.permissions import AllowAny
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.views import APIView
 
 from herd.models import Person
+from herd.services.invitations import sign_up_is_open
 from herd.services.recovery import new_recovery_code
 
 from ..bodies import Body, Text, checked
 from ..errors import ApiError
+from ..open_view import OpenView
 from ..session import described
+from . import doors
+from .answers import WHERE
 
-CLOSED = (403, "invited_only", "On this server only somebody with an invitation makes an account.")
-WHERE = {"username": "name"}
+INVITED_ONLY = (403, "invited_only", "On this server only somebody with an invitation makes an account.")
 
 
 class SignUp(Body):
@@ -32,20 +30,18 @@ class SignUp(Body):
     email = Text(max_length=254, required=False, allow_blank=True, default="")
 
 
-@method_decorator(csrf_protect, name="dispatch")
-class SignUpView(APIView):
-    permission_classes = (AllowAny,)
-
+class SignUpView(OpenView):
     def post(self, request: Request) -> Response:
         code = sign_up(request, checked(SignUp, request))
         return Response({**described(request), "recovery_code": code}, status=201)
 
 
-def sign_up(request: Request, asked: dict[str, Any]) -> str:
+def sign_up(request: Request, asked: dict[str, Any], *, invited: bool = False) -> str:
     """The new person is on in this browser afterwards; others who share it keep their seats."""
     plain = request._request
-    if not get_adapter().is_open_for_signup(plain):
-        raise ApiError(*CLOSED)
+    if not (invited or sign_up_is_open()):
+        raise ApiError(*INVITED_ONLY)
+    doors.before_sign_up(plain)
     form = SignupInput(data={"username": asked["name"], "password": asked["password"], "email": asked["email"]})
     if not form.is_valid():
         field, found = next(iter(form.errors.as_data().items()))

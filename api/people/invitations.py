@@ -3,10 +3,7 @@ from __future__ import annotations
 from typing import Any
 
 import segno
-from django.utils.decorators import method_decorator
-from django.views.decorators.csrf import csrf_protect
 from rest_framework import serializers
-from rest_framework.permissions import AllowAny
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
@@ -16,12 +13,12 @@ from herd.services import invitations as offers
 from herd.services.invitations import BadInvitation, NoInvitation, Place
 from herd.services.names import BadName
 
-from ..access import owner
+from ..access import owner, signed_in
 from ..account import doors
-from ..account.me import person_of
 from ..account.sign_up import SignUp, sign_up
 from ..bodies import Body, Text, checked
 from ..errors import NOT_FOUND, ApiError
+from ..open_view import OpenView
 from ..session import described
 
 GONE = (404, "no_invitation", "That invitation is not good any more: ask for another one.", "invitation")
@@ -87,32 +84,25 @@ class CodeView(APIView):
         return Response({**shown(row), "code": code})
 
 
-@method_decorator(csrf_protect, name="dispatch")
-class LookView(APIView):
+class LookView(OpenView):
     """What an invitation is to, before somebody takes it or makes an account for it."""
-
-    permission_classes = (AllowAny,)
 
     def post(self, request: Request) -> Response:
         row = found(request, checked(Secret, request))
         return Response({**shown(row), "farm": row.farm.name})
 
 
-@method_decorator(csrf_protect, name="dispatch")
-class AcceptView(APIView):
+class AcceptView(OpenView):
     """Whoever is on takes the place; with `sign_up`, a new person does."""
-
-    permission_classes = (AllowAny,)
 
     def post(self, request: Request) -> Response:
         asked = checked(Acceptance, request)
         row = found(request, asked)
         made = {}
         if "sign_up" in asked:
-            request._request.invited = True  # type: ignore[attr-defined]
-            made = {"recovery_code": sign_up(request, asked["sign_up"])}
+            made = {"recovery_code": sign_up(request, asked["sign_up"], invited=True)}
         try:
-            member = offers.accept(row, person_of(request))
+            member = offers.accept(row, signed_in(request._request))
         except NoInvitation as error:
             raise ApiError(*GONE) from error
         except BadInvitation as error:

@@ -10,8 +10,9 @@ from drf_spectacular.utils import OpenApiParameter
 from rest_framework.serializers import BaseSerializer
 
 from ..account import me, recovery, sign_up
+from ..account.password import PasswordAgain
 from ..farms import NewFarm
-from ..leaving import NameAndPassword, PasswordAgain
+from ..leaving import NameAndPassword
 from ..people import invitations, members
 from ..session import SignIn, TakeOver
 from . import answers
@@ -41,7 +42,7 @@ DOORS: dict[tuple[str, str], Door] = {
     ("DELETE", "/api/session"): Door("signOut", answers.Session, query=(LEAVING,)),
     ("POST", "/api/sign-up"): Door("signUp", answers.SignedUp, sign_up.SignUp, 201),
     ("POST", "/api/recovery"): Door("recover", answers.Code, recovery.Recover),
-    ("POST", "/api/me/recovery-code"): Door("newRecoveryCode", answers.Code, recovery.KnowsPassword),
+    ("POST", "/api/me/recovery-code"): Door("newRecoveryCode", answers.Code, PasswordAgain),
     ("PUT", "/api/me/pin"): Door("setPin", answers.PinSet, me.Pin),
     ("PUT", "/api/me/second-step"): Door("setSecondStep", answers.StepSet, me.Step),
     ("GET", "/api/me/seats"): Door("seats", answers.Seats),

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator
-from hashlib import sha256
 
 from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
@@ -12,6 +11,7 @@ from django.db.migrations.executor import MigrationExecutor
 from herd.models import Event, Farm, Folded
 from herd.services.one_moment import one_moment
 from herd.services.refold import folded_now
+from herd.services.wire import digest
 
 from .finding import BAD, FINE, NOT_SEEN, Finding
 
@@ -45,9 +45,9 @@ def digests() -> Iterator[Finding]:
     count, wrong = 0, []
     with one_moment():
         rows = Event.objects.order_by("pk").values_list("farm_id", "id", "raw", "sha256")
-        for farm, event, raw, digest in rows.iterator(chunk_size=2000):
+        for farm, event, raw, taken_in in rows.iterator(chunk_size=2000):
             count += 1
-            if sha256(raw.encode()).hexdigest() != digest:
+            if digest(raw) != taken_in:
                 wrong.append(f"{event} on farm {farm}")
     if wrong:
         said = f"{len(wrong)} of {count} entries are not what was taken in, the first {wrong[0]}."

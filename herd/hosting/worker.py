@@ -42,7 +42,7 @@ class Timed(socket.socket):
         return super().sendfile(*args, **more)
 
 
-class HurriedWorker(ThreadWorker):  # type: ignore[misc]
+class HurriedWorker(ThreadWorker):
     """Threads for many slow ones, each with an end."""
 
     def handle(self, conn: TConn) -> Any:

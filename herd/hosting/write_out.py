@@ -12,7 +12,7 @@ ALWAYS = ("mangerline.service", "mangerline-backup.service", "mangerline-backup.
 HOST = re.compile(r"(?=.{1,253}$)([a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?\.)+[a-z][a-z0-9-]{0,61}[a-z0-9]", re.IGNORECASE)
 
 
-class BadName(ValueError):
+class BadHost(ValueError):
     pass
 
 
@@ -21,7 +21,7 @@ def write_out(folder: Path, name: str, *, house: bool, program: Path | None = No
     name = name.lower()
     number = address(name)
     if not (HOST.fullmatch(name) or (house and number)):
-        raise BadName(f"{name} is no name of a machine: take one such as herd.example.org, or goats.local in a house.")
+        raise BadHost(f"{name} is no name of a machine: take one such as herd.example.org, or goats.local in a house.")
     # What phones trust must be good for that machine alone.
     span = f"{number}/{'255.255.255.255' if '.' in number else 'ffff:' * 7 + 'ffff'}" if number else name
     put = {

@@ -10,6 +10,8 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
+from .wire import digest
+
 # 2 has rulings, 3 the digest of its own lines, 4 what people sign in with, and pictures. All are read.
 FORMAT, FORMAT_VERSION, READ = "mangerline-backup", 4, (1, 2, 3, 4)
 SUMMED = 3
@@ -54,7 +56,7 @@ def _count(line: dict[str, Any], found: Checked) -> None:
     if table not in found.counts or not isinstance(row, dict):
         raise BadBackup(CUT)
     found.counts[table] += 1
-    if table == "event" and sha256(row["raw"].encode()).hexdigest() != row["sha256"]:
+    if table == "event" and digest(row["raw"]) != row["sha256"]:
         found.spoilt.append(row["id"])
 
 

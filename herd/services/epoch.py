@@ -10,6 +10,8 @@ from django.utils import timezone
 
 from herd.models import Audit, Farm
 
+from .audit import audit
+
 NEW_EPOCH = "new_epoch"
 
 
@@ -26,7 +28,7 @@ def start_new_epoch(farm_id: str, why: str, seen: int | None = None) -> int:
         return farm.epoch
     farm.epoch = next_epoch(farm.epoch)
     farm.save(update_fields=["epoch"])
-    Audit.objects.create(farm=farm, what=NEW_EPOCH, detail=why)
+    audit(farm, None, NEW_EPOCH, why)
     return farm.epoch
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable
 
+from allauth.usersessions.models import UserSession
 from django.apps import apps
 from django.contrib.sessions.models import Session
 from django.db import models, transaction
@@ -115,9 +116,8 @@ def _mark(what: str, farm_id: str, person_id: str) -> None:
 
 
 def _end_sessions(person: Person) -> None:
-    for session in Session.objects.iterator():
-        if session.get_decoded().get("_auth_user_id") == person.pk:
-            session.delete()
+    hers = UserSession.objects.filter(user=person)
+    Session.objects.filter(pk__in=hers.values("session_key")).delete()
 
 
 def _scrub(name: str, rows: models.QuerySet[Audit]) -> None:

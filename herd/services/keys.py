@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
-from django.db import DatabaseError, transaction
+from allauth.account.models import EmailAddress
+from allauth.mfa.models import Authenticator
+from django.db import DatabaseError, models, transaction
 
-from herd.models import Erased, Farm, Membership, Person
+from herd.models import Erased, Farm, Invitation, Membership, Person
 from herd.models.erased import PERSON
 from herd.models.farm import ADVISER, FAMILY, HELPER, OWNER
 
@@ -16,6 +19,10 @@ from .audit import audit
 from .backup_file import rows
 from .erase import erase_farm, erase_person, forget_on
 
+# What opens an account may be another by now because somebody else knew it.
+OF_A_PERSON = ("password", "is_active", "email", "recovery", "pin", "second_step")
+OWNED: tuple[type[models.Model], ...] = (EmailAddress, Authenticator)
+OF_AN_INVITATION = ("used_by", "used_at", "revoked_at")
 WEIGHT = {OWNER: 3, FAMILY: 2, HELPER: 1, ADVISER: 0}
 
 
@@ -29,13 +36,16 @@ class Key:
 
 
 @dataclass(slots=True)
-class Doors:
-    """The database as it is before the restore. Empty where it cannot be read, or knows none of the farms."""
+class Held:
+    """The keys of the database as it is before the restore. Empty where it cannot be read, or knows no farm."""
 
     farms: set[str] = field(default_factory=set)
     roles: dict[tuple[str, str], str] = field(default_factory=dict)
-    # Password hash, may sign in, name.
-    people: dict[str, tuple[str, bool, str]] = field(default_factory=dict)
+    # When and why somebody's place came to its end.
+    gone: dict[tuple[str, str], dict[str, Any]] = field(default_factory=dict)
+    people: dict[str, Person] = field(default_factory=dict)
+    owned: list[Any] = field(default_factory=list)
+    invitations: list[Invitation] = field(default_factory=list)
     erased: list[Erased] = field(default_factory=list)
 
 
@@ -49,27 +59,35 @@ class Found:
     compared: bool = False
 
 
-def doors() -> Doors:
+def held_now() -> Held:
     try:
         with transaction.atomic():
-            return Doors(
-                set(Farm.objects.values_list("id", flat=True)),
-                {(one.farm_id, one.person_id): one.role for one in Membership.objects.all()},
-                {one.pk: (one.password, one.is_active, one.name) for one in Person.objects.all()},
-                list(Erased.objects.all()),
+            places = list(Membership.everyone.all())
+            return Held(
+                farms=set(Farm.objects.values_list("id", flat=True)),
+                roles={(one.farm_id, one.person_id): one.role for one in places if one.gone_at is None},
+                gone={
+                    (one.farm_id, one.person_id): {"gone_at": one.gone_at, "gone_why": one.gone_why}
+                    for one in places
+                    if one.gone_at
+                },
+                people={one.pk: one for one in Person.objects.all()},
+                owned=[row for model in OWNED for row in model._default_manager.all()],
+                invitations=list(Invitation.objects.all()),
+                erased=list(Erased.objects.all()),
             )
     except DatabaseError:
-        return Doors()
+        return Held()
 
 
-def compare(path: Path, now: Doors) -> Found:
+def compare(path: Path, now: Held) -> Found:
     """The keys in the backup beside those of today."""
     names: dict[str, str] = {}
     keys: list[Key] = []
     for table, row in rows(path):
         if table in ("person", "farm"):
             names[row["id"]] = row["name"]
-        elif table == "membership":
+        elif table == "membership" and not row.get("gone_at"):
             farm, person = row["farm_id"], row["person_id"]
             keys.append(Key(farm, person, row["role"], names.get(farm, ""), names.get(person, "")))
     found = Found(compared=bool(now.farms & {key.farm for key in keys}))
@@ -81,25 +99,42 @@ def compare(path: Path, now: Doors) -> Found:
             found.lowered.append((key, role))
     then = {(key.farm, key.person) for key in keys}
     found.newcomers = [
-        Key(*pair, role, name=now.people[pair[1]][2]) for pair, role in now.roles.items() if pair not in then
+        Key(*pair, role, name=now.people[pair[1]].name) for pair, role in now.roles.items() if pair not in then
     ]
     return found
 
 
-def keep_away(found: Found, let_back: Collection[str], now: Doors) -> None:
+def keep_away(found: Found, let_back: Collection[str], now: Held) -> None:
     """After the rows are back, in the same transaction: keys as they are today, except for whom somebody let back."""
     back = {name.casefold() for name in let_back}
     for key in found.removed:
         if key.name.casefold() not in back:
-            Membership.objects.filter(farm_id=key.farm, person_id=key.person).delete()
+            place = Membership.objects.filter(farm_id=key.farm, person_id=key.person)
+            ended = now.gone.get((key.farm, key.person))
+            if ended:
+                place.update(**ended)
+            else:
+                place.delete()
             audit(Farm.objects.get(pk=key.farm), None, "kept_removed", f"{key.person} {key.role}")
     for key, role in found.lowered:
         if key.name.casefold() not in back:
             Membership.objects.filter(farm_id=key.farm, person_id=key.person).update(role=role)
-    for pk, (password, active, _) in now.people.items():
-        # The password of then may be the one that was changed because somebody else knew it.
-        Person.objects.filter(pk=pk).update(password=password, is_active=active)
     _erase_again(now.erased)
+    _secrets_of_today(now)
+
+
+def _secrets_of_today(now: Held) -> None:
+    known = set(Person.objects.filter(pk__in=now.people).values_list("pk", flat=True))
+    for pk in known:
+        Person.objects.filter(pk=pk).update(**{name: getattr(now.people[pk], name) for name in OF_A_PERSON})
+    for model in OWNED:
+        model._default_manager.filter(user__in=known).delete()
+    for row in now.owned:
+        if row.user_id in known:
+            row.pk = None
+            row.save(force_insert=True)
+    for one in now.invitations:
+        Invitation.objects.filter(pk=one.pk).update(**{name: getattr(one, name) for name in OF_AN_INVITATION})
 
 
 def _erase_again(erased: Iterable[Erased]) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from dataclasses import dataclass
 
 from django.conf import settings
@@ -13,6 +12,7 @@ from herd.models import Blob, Farm
 
 from .clock import now_ms
 from .media_formats import BadMedia, media_of
+from .wire import digest
 
 MB = 1_000_000
 FULL = (
@@ -39,7 +39,7 @@ def room_of(farm_id: str) -> Room:
 
 def keep(farm_id: str, sender: str, sha256: str, content: bytes) -> None:
     """Keep one; again changes nothing. Raises BadMedia, in words, for what is not what it says."""
-    if hashlib.sha256(content).hexdigest() != sha256:
+    if digest(content) != sha256:
         raise BadMedia("It was changed on the way: the phone sends it again.")
     media = media_of(content)
     with transaction.atomic():

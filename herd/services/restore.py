@@ -12,12 +12,13 @@ from django.contrib.sessions.models import Session
 from django.core.management.color import no_style
 from django.db import connection, models, transaction
 
-from herd.models import Audit, Farm, Folded, OutlookRow
+from herd.models import Farm, Folded, OutlookRow
 
+from .audit import audit
 from .backup import FEW, TABLES
 from .backup_file import BadBackup, check, rows
 from .epoch import next_epoch
-from .keys import compare, doors, keep_away
+from .keys import compare, held_now, keep_away
 from .rebuild import rebuild
 
 __all__ = ["BadBackup", "checked", "restore"]
@@ -31,7 +32,7 @@ def restore(path: Path, let_back: Collection[str] = ()) -> dict[str, int]:
     `let_back`: names of people who were taken off a farm since the backup, and shall be on it again.
     """
     counts = checked(path)
-    now = doors()
+    now = held_now()
     found = compare(path, now)
     used = dict(Farm.objects.values_list("id", "epoch"))
     with transaction.atomic():
@@ -43,7 +44,7 @@ def restore(path: Path, let_back: Collection[str] = ()) -> dict[str, int]:
         for farm in Farm.objects.all():
             farm.epoch = next_epoch(max(farm.epoch, used.get(farm.id, 0)))
             farm.save(update_fields=["epoch"])
-            Audit.objects.create(farm=farm, what="restored", detail=path.name[:400])
+            audit(farm, None, "restored", path.name)
         keep_away(found, let_back, now)
     for farm_id in Farm.objects.values_list("id", flat=True):
         rebuild(farm_id)

@@ -6,14 +6,12 @@ from datetime import timedelta
 
 from django.conf import settings
 from django.contrib.sessions.models import Session
-from django.core.cache import cache
 from django.utils import timezone
 
 from herd.models import CacheRow, Invitation, Seat
 
 from .limits import forget_old
 
-ONCE_A_DAY, DAY_S = "tidied", 24 * 3600
 KEPT_D = 90
 
 
@@ -28,8 +26,3 @@ def tidy() -> dict[str, int]:
         "tries": forget_old(),
         "cache": CacheRow.objects.filter(expires__lt=now).delete()[0],
     }
-
-
-def tidy_daily() -> dict[str, int] | None:
-    """For whoever runs anyway, as often as it likes: the first to ask on a day does the work."""
-    return tidy() if cache.add(ONCE_A_DAY, True, DAY_S) else None

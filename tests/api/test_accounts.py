@@ -282,3 +282,17 @@ def test_signing_up_is_counted_by_address(nobody: Phone) -> None:
     for n in range(doors.SIGN_UPS.most):
         nobody.send("/api/sign-up", {**NEW, "name": f"Effie {n}", "password": "short"})
     assert says(nobody.send("/api/sign-up", NEW)) == (429, "busy")
+
+
+def test_asking_which_doors_there_are_is_no_sign_up(nobody: Phone) -> None:
+    for _ in range(doors.SIGN_UPS.most + 1):
+        assert nobody.client.get(f"{AUTH}/auth/session").status_code == 401
+        assert nobody.client.get(f"{AUTH}/config").status_code == 200
+    assert nobody.send("/api/sign-up", NEW).status_code == 201
+
+
+def test_allauths_own_door_counts_a_sign_up_too(nobody: Phone) -> None:
+    for _ in range(doors.SIGN_UPS.most):
+        nobody.send("/api/sign-up", {**NEW, "password": "short"})
+    said = nobody.send(f"{AUTH}/auth/signup", {"username": NEW["name"], "password": NEW["password"]})
+    assert says(said) == (429, "busy")

@@ -9,27 +9,19 @@ from typing import Any
 
 import pytest
 from django.test import Client
-from django.urls import URLPattern
 
-from api.urls import urlpatterns
 from herd.models import Event, Farm, Membership, Quarantine
-from tests.api.test_owner_doors import LEAVE, OWNER_DOORS
 from tests.people import PASSWORD, People
 from tests.phones import Phone, new_id, states
+from tests.security.doors import FARM_DOORS as TABLE
+from tests.security.doors import MEMBERS, PUSHERS
 
+# What everybody on the farm is let in by, and that names nothing of it.
 FARM_DOORS = {
-    "farms/<str:farm_id>/events": "post",
-    "farms/<str:farm_id>/changes": "get",
-    "farms/<str:farm_id>/bootstrap": "get",
-    "farms/<str:farm_id>/media": "get",
+    door.route: door.method.lower()
+    for door in TABLE
+    if door.who in (MEMBERS, PUSHERS) and door.yes == 200 and "<str:sha256>" not in door.route
 }
-# The last one's rows: tests/api/test_media.py.
-OTHER_DOORS = {
-    "schema", "docs", "session", "farms", "sign-up", "recovery", "me/recovery-code", "me/pin", "me/second-step",
-    "me/seats", "me/seats/<int:seat>", "invitations/look", "invitations/accept",
-    "farms/<str:farm_id>/media/<str:sha256>", "farms/<str:farm_id>/export", "farms/<str:farm_id>/close",
-    "farms/<str:farm_id>/people/<str:person_id>/erase", "^auth/browser/v1/(?:account|auth)/phone",
-}  # fmt: skip
 
 
 def knock(phone: Phone, farm_id: str, route: str) -> Any:
@@ -37,9 +29,8 @@ def knock(phone: Phone, farm_id: str, route: str) -> Any:
     return phone.client.get(path) if FARM_DOORS[route] == "get" else phone.send(path, phone.body([]))
 
 
-def test_every_route_is_in_this_table() -> None:
-    routes = {str(route.pattern) for route in urlpatterns if isinstance(route, URLPattern)}
-    assert routes == FARM_DOORS.keys() | OTHER_DOORS | {route for _, route in OWNER_DOORS} | {LEAVE}
+def test_those_a_phone_syncs_by_are_among_them() -> None:
+    assert {"events", "changes", "bootstrap", "media"} <= {route.rpartition("/")[2] for route in FARM_DOORS}
 
 
 @pytest.mark.parametrize("route", FARM_DOORS)

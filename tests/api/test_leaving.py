@@ -54,6 +54,17 @@ def test_a_password_is_not_tried_for_ever(people: People, ada: Phone) -> None:
     assert Audit.objects.filter(farm=people.farm, what="wrong_password").count() == 10
 
 
+def test_a_blank_behind_the_password_does_not_count(people: People, ada: Phone) -> None:
+    assert knock(ada, people.farm, "export", password=f"{PASSWORD} ").status_code == 200
+
+
+def test_wrong_ones_count_at_every_door_together(people: People, ada: Phone) -> None:
+    for n in range(5):
+        knock(ada, people.farm, "close", password=f"no {n}")
+        ada.ask("PUT", "/api/me/pin", {"pin": "1234", "password": f"no {n}"})
+    assert ada.send("/api/session", {"name": "Ada", "password": PASSWORD}).json()["code"] == "busy"
+
+
 def test_the_farm_comes_as_a_file_and_nothing_stays_on_the_server(people: People, ada: Phone) -> None:
     ada.push(ada.record("doe", new_id(), {"name": "Ivy"}))
     answer = knock(ada, people.farm, "export")

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from api import load, sync
-from api.load import Busy, Door
+from api.load import Door, Full
 from herd.models import Event, Farm, WorkerSeen
 from herd.services.clock import now_ms
 from tests.phones import Phone, new_id
@@ -48,7 +48,7 @@ def test_those_turned_away_together_are_not_told_to_come_back_together() -> None
     door.inside = load.MOST_AT_ONCE
     waits = []
     for _ in range(100):
-        with pytest.raises(Busy) as told, door.room():
+        with pytest.raises(Full) as told, door.room():
             pass
         waits.append(int(told.value.headers["Retry-After"]))
     assert max(waits) - min(waits) >= 5
@@ -80,7 +80,7 @@ def test_the_count_is_right_whatever_comes_at_once() -> None:
             try:
                 with door.room():
                     most.append(door.inside)
-            except Busy:
+            except Full:
                 refused.append(1)
 
     threads = [threading.Thread(target=knock) for _ in range(16)]

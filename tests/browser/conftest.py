@@ -22,10 +22,7 @@ expect.set_options(timeout=10_000)
 @pytest.fixture(scope="session")
 def demo_folder(built_client: None, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The demo farm's data, made once; each test works on a copy."""
-    made = Server(tmp_path_factory.mktemp("demo_once"))
-    made.manage("migrate", "--verbosity", "0")
-    made.manage("make_demo", "--zone", ZONE)
-    return made.folder
+    return Server(tmp_path_factory.mktemp("demo_once")).with_demo("--zone", ZONE).folder
 
 
 @pytest.fixture(scope="module")

@@ -32,9 +32,7 @@ def demo() -> Iterator[Barn]:
     with tempfile.TemporaryDirectory() as folder:
         server = Server(Path(folder))
         server.manage("build_client")
-        server.manage("migrate", "--verbosity", "0")
-        server.manage("make_demo", "--zone", ZONE)
-        with server:
+        with server.with_demo("--zone", ZONE):
             yield Barn(server, json.loads((server.folder / "demo_passwords.json").read_text()))
 
 

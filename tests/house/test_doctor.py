@@ -240,10 +240,7 @@ def test_the_command_ends_with_one_when_something_is_bad(doe: str) -> None:
 
 @pytest.mark.slow
 def test_a_backup_is_tried_by_restoring_it_elsewhere(tmp_path: Path) -> None:
-    server = Server(tmp_path / "data")
-    server.folder.mkdir()
-    server.manage("migrate", "--verbosity", "0")
-    server.manage("make_demo")
+    server = Server(tmp_path / "data").with_demo()
     kept = tmp_path / "kept"
     kept.mkdir()
     server.manage("backup", str(kept), "--keep", "3")

@@ -77,9 +77,7 @@ def test_a_database_that_cannot_be_written_is_no_health() -> None:
 
 def test_damaged_pages_are_no_health(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("tests.support.live.START_S", 4)
-    server = Server(tmp_path)
-    server.manage("migrate", "--verbosity", "0")
-    server.manage("make_demo")
+    server = Server(tmp_path).with_demo()
     path = tmp_path / "mangerline.sqlite3"
     with sqlite3.connect(path) as base:
         base.execute("PRAGMA wal_checkpoint(TRUNCATE)")

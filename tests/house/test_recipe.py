@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 
-from herd.hosting.write_out import BadName, write_out
+from herd.hosting.write_out import BadHost, write_out
 from tests.support.machine import Machine, NoMachine, machine
 from tests.support.paths import ROOT
 from tests.support.sources import project_files
@@ -234,7 +234,7 @@ def test_a_machine_on_the_net_gets_files_that_hold(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("name", ["a b", "https://x.org", "x.org; rm -rf", "x.org\n{", "", "-.org", "192.168.1.7"])
 def test_only_a_machines_name_gets_into_a_file(tmp_path: Path, name: str) -> None:
-    with pytest.raises(BadName):
+    with pytest.raises(BadHost):
         write_out(tmp_path, name, house=False)
     assert not list(tmp_path.iterdir())
 

@@ -144,10 +144,7 @@ def test_only_the_newest_are_kept_and_only_files_of_ours_go(people: People, tmp_
 
 @pytest.mark.slow
 def test_a_backup_that_is_killed_at_any_time_leaves_a_whole_file_or_none(tmp_path: Path) -> None:
-    server = Server(tmp_path / "data")
-    server.folder.mkdir()
-    server.manage("migrate", "--verbosity", "0")
-    server.manage("make_demo")
+    server = Server(tmp_path / "data").with_demo()
     folder, seen = tmp_path / "kept", set[str]()
     folder.mkdir()
     for n in range(12):

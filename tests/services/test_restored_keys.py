@@ -6,13 +6,17 @@ from io import StringIO
 from pathlib import Path
 
 import pytest
+from allauth.mfa.models import Authenticator
 from django.core.management import call_command
 
-from herd.models import Audit, Farm, Membership, Person
+from herd.models import Audit, Farm, Invitation, Membership, Person
 from herd.models.farm import FAMILY, HELPER
 from herd.services.backup import backup
 from herd.services.erase import erase_farm, erase_person
+from herd.services.invitations import NoInvitation, Place, find, invite, revoke
 from herd.services.make_farm import add_member, make_farm
+from herd.services.members import remove
+from herd.services.recovery import new_recovery_code, recover
 from herd.services.restore import restore
 from tests.people import PASSWORD, ZONE, People, make_people
 
@@ -37,6 +41,43 @@ def test_who_was_taken_off_since_stays_off(people: People, saved: Path) -> None:
     restore(saved)
     assert on(people.farm) == {"Ada": "owner", "Ben": "family"}
     assert Audit.objects.filter(farm_id=people.farm.pk, what="kept_removed", detail__contains=people.cleo.pk).exists()
+
+
+def test_who_was_removed_since_keeps_her_name_beside_what_she_recorded(people: People, saved: Path) -> None:
+    remove(people.farm, people.cleo.pk, people.ada)
+    before = Membership.everyone.get(person=people.cleo)
+    restore(saved)
+    after = Membership.everyone.get(person=people.cleo)
+    assert (after.gone_at, after.gone_why) == (before.gone_at, "removed")
+
+
+def test_who_was_gone_by_then_already_is_no_news(people: People, tmp_path: Path) -> None:
+    remove(people.farm, people.cleo.pk, people.ada)
+    backup(tmp_path / "later.jsonl.gz")
+    out = StringIO()
+    call_command("restore", str(tmp_path / "later.jsonl.gz"), "--replace-everything", stdout=out)
+    assert "Cleo" not in out.getvalue()
+    assert not Audit.objects.filter(what="kept_removed").exists()
+    assert Membership.everyone.get(person=people.cleo).gone_why == "removed"
+
+
+def test_codes_passkeys_and_invitations_that_were_good_then_open_nothing(people: People, tmp_path: Path) -> None:
+    code = new_recovery_code(people.ada)
+    Authenticator.objects.create(user=people.ada, type="webauthn", data={"name": "lost"})
+    Authenticator.objects.create(user=people.ada, type="webauthn", data={"name": "kept"})
+    revoked, token = invite(people.farm, Place("helper"), people.ada)
+    _, still_open = invite(people.farm, Place("helper"), people.ada)
+    backup(tmp_path / "then.jsonl.gz")
+    new_recovery_code(people.ada)
+    Authenticator.objects.filter(data__name="lost").delete()
+    revoke(people.farm, revoked.pk, people.ada)
+    restore(tmp_path / "then.jsonl.gz")
+    assert recover("Ada", code, PASSWORD) is None
+    assert [one.data["name"] for one in Authenticator.objects.all()] == ["kept"]
+    with pytest.raises(NoInvitation):
+        find(token)
+    assert find(still_open).role == HELPER
+    assert Invitation.objects.count() == 2
 
 
 def test_who_is_named_is_let_back(people: People, saved: Path) -> None:

@@ -6,13 +6,12 @@ from typing import Any
 
 from django.conf import settings
 from django.contrib.sessions.models import Session
-from django.core.cache import cache
 from django.utils import timezone
 
 from herd.models import Invitation, Seat
 from herd.services.invitations import Place, invite
 from herd.services.seats import take_seat
-from herd.services.tidy import tidy, tidy_daily
+from herd.services.tidy import tidy
 from tests.people import People
 from tests.phones import Phone
 
@@ -47,13 +46,6 @@ def test_a_phone_that_is_used_keeps_its_seats(people: People) -> None:
     store: Any = phone.client.session
     store["renewed_on"] = "2020-01-01"
     store.save()
-    cache.clear()
     assert phone.get("changes").status_code == 200
     assert Seat.objects.count() == 2
     assert tidy()["seats"] == 0
-
-
-def test_once_a_day_whoever_asks(people: People) -> None:
-    cache.clear()
-    assert tidy_daily() is not None
-    assert tidy_daily() is None

@@ -52,6 +52,12 @@ class Server:
             raise RuntimeError(f"manage.py {' '.join(arguments)} failed:\n{done.stdout}\n{done.stderr}")
         return done.stdout
 
+    def with_demo(self, *arguments: str) -> Server:
+        self.folder.mkdir(exist_ok=True)
+        self.manage("migrate", "--verbosity", "0")
+        self.manage("make_demo", *arguments)
+        return self
+
     def start(self) -> Server:
         pool = ["--worker-class", "gthread", "--workers", "1", "--threads", "8", "--no-control-socket"]
         serve = [sys.executable, "-m", "gunicorn", self.application, "--bind", f"127.0.0.1:{self.port}", *pool]

@@ -7,7 +7,8 @@ from django.core.exceptions import ValidationError
 from django.core.management.base import BaseCommand, CommandError
 from django.db import transaction
 
-from herd.models import Farm, Person
+from herd.management.named import farm_of
+from herd.models import Person
 from herd.models.farm import OWNER, ROLES
 from herd.services.make_farm import add_member
 from herd.services.names import BadName, plain_name
@@ -42,10 +43,3 @@ class Command(BaseCommand):
             if options["farm"]:
                 add_member(farm_of(options["farm"]), person, options["role"], by=person)
         self.stdout.write(f"{person.name} can sign in." + ("" if options["farm"] else " Make a farm in the app."))
-
-
-def farm_of(wanted: str) -> Farm:
-    found = list(Farm.objects.filter(pk=wanted)) or list(Farm.objects.filter(name__iexact=wanted))
-    if len(found) != 1:
-        raise CommandError("There is no such farm." if not found else "Several farms have that name: give the id.")
-    return found[0]

@@ -3,10 +3,8 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
 
-from herd.models import Person
+from herd.management.named import farm_of, person_of
 from herd.services.erase import NoOwnerLeft, erase_farm, erase_person
-
-from .add_person import farm_of
 
 
 class Command(BaseCommand):
@@ -29,9 +27,7 @@ class Command(BaseCommand):
         self.stdout.write("Backups made before still hold it, until they are thinned out or deleted.")
 
     def person(self, name: str) -> None:
-        person = Person.objects.filter(name__iexact=name).first()
-        if person is None:
-            raise CommandError("Nobody has that name.")
+        person = person_of(name)
         try:
             erase_person(person)
         except NoOwnerLeft as error:

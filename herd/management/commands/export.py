@@ -4,10 +4,9 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
 
+from herd.management.named import farm_of
 from herd.services.audit import audit
 from herd.services.leaving.pack import export
-
-from .add_person import farm_of
 
 
 class Command(BaseCommand):

@@ -4,7 +4,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
 
-from herd.hosting.write_out import BadName, write_out
+from herd.hosting.write_out import BadHost, write_out
 
 
 class Command(BaseCommand):
@@ -18,7 +18,7 @@ class Command(BaseCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         try:
             made = write_out(options["folder"], options["name"], house=options["house"])
-        except BadName as error:
+        except BadHost as error:
             raise CommandError(str(error)) from error
         self.stdout.write(f"Wrote {len(made)} files. Read them, then, as root:  sh {options['folder']}/install.sh")
         if options["house"]:

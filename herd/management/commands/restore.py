@@ -6,7 +6,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError
 
 from herd.services.backup_file import BadBackup
-from herd.services.keys import Found, Key, compare, doors
+from herd.services.keys import Found, Key, compare, held_now
 from herd.services.restore import checked, restore
 
 
@@ -26,7 +26,7 @@ class Command(BaseCommand):
             raise CommandError("This replaces every farm on this server. Add --replace-everything to go on.")
         try:
             checked(options["file"])
-            found = compare(options["file"], doors())
+            found = compare(options["file"], held_now())
             self.say(found)
             if options["list"]:
                 return

@@ -17,8 +17,9 @@ from django.core.exceptions import ValidationError
 from herd.models import Event
 from herd.models.event import OK, PARKED, REFUSED
 from herd.models.farm import ROLES
+from herd.services.names import BadName, plain_name
 from herd.services.restore import model_row
-from herd.services.wire import as_object
+from herd.services.wire import as_object, digest
 from herd.state.envelope import MOST_BYTES
 
 from .pack import MANIFEST, PEOPLE
@@ -31,7 +32,6 @@ MOST_LINE = 16 * MOST_BYTES
 MOST_MANIFEST = 64 * 2**20
 ID = re.compile(r"[0-9a-zA-Z_-]{1,36}")
 IDS = re.compile(r"[0-9a-zA-Z_,-]{0,360}")
-NAME = re.compile(r"[^\0-\x1f\ud800-\udfff]{1,60}")
 CLOCK = re.compile(r"[0-9a-f-]{1,30}")
 
 
@@ -122,9 +122,12 @@ class Opened:
         for row in self._parsed(PEOPLE):
             name, role = row.get("name"), row.get("role")
             known = isinstance(role, str) and (role in dict(ROLES) or role == "")
-            if not known or not _is(ID, row.get("person")) or not _is(NAME, name):
+            if not known or not _is(ID, row.get("person")) or not isinstance(name, str):
                 raise BadFarmFile(CHANGED)
-            yield {"person": row["person"], "name": name, "role": role}
+            try:
+                yield {"person": row["person"], "name": plain_name(name), "role": role}
+            except BadName as error:
+                raise BadFarmFile(CHANGED) from error
 
     def folder(self, name: str) -> Iterator[tuple[str, IO[bytes]]]:
         for each in self.sizes:
@@ -166,7 +169,7 @@ def _is_farm(farm: dict[str, Any]) -> bool:
 def _entry(row: dict[str, Any], seq: int, last: int) -> int:
     """The next of the log: its text is what was taken in, and its columns say what the text says."""
     raw = row.get("raw")
-    if not isinstance(raw, str) or sha256(raw.encode()).hexdigest() != row.get("sha256"):
+    if not isinstance(raw, str) or digest(raw) != row.get("sha256"):
         raise BadFarmFile(CHANGED)
     event, number = as_object(raw.encode()), row.get("seq")
     same = all(event.get(key) == row.get(key) for key in ("id", "kind", "v", "subject", "author", "device"))

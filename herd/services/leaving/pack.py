@@ -50,10 +50,10 @@ class Packing:
         self.zipped, self.files = zipped, dict[str, dict[str, Any]]()
 
     @contextmanager
-    def file(self, name: str) -> Iterator[IO[bytes]]:
+    def file(self, name: str) -> Iterator[Summed]:
         with self.zipped.open(name, "w", force_zip64=True) as out:
             summed = Summed(out)
-            yield summed  # type: ignore[misc]
+            yield summed
         self.files[name] = {"sha256": summed.sum.hexdigest(), "bytes": summed.size}
 
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from hashlib import sha256
 from io import BytesIO
 from typing import IO
 
 from herd.models import Blob
 from herd.services.clock import now_ms
 from herd.services.media_formats import MOST_BYTES, BadMedia, media_of
+from herd.services.wire import digest
 
 ENDINGS = {"image/jpeg": "jpg", "audio/wav": "wav"}
 
@@ -23,7 +23,7 @@ def out(farm_id: str) -> Iterator[tuple[str, IO[bytes]]]:
 def take(farm_id: str, name: str, file: IO[bytes]) -> None:
     """Raises ValueError for what is not what its name says."""
     content = file.read(MOST_BYTES + 1)
-    mark = sha256(content).hexdigest()
+    mark = digest(content)
     if name.partition(".")[0] != mark:
         raise BadMedia("A picture is not the one its name says.")
     row = {"media": media_of(content), "size": len(content), "sender": "", "received_ms": now_ms(), "content": content}
