@@ -6,7 +6,7 @@ const NOTHING_TO_SAY = 204;
 
 export type FailureKind =
   | "no_answer" | "not_ours" | "busy" | "server_error" | "sign_in" | "csrf" | "not_member" | "epoch" | "too_large"
-  | "unreadable" | "refused" | "removed" | "pin";
+  | "unreadable" | "refused" | "removed" | "proof";
 
 /** `code` is the server's own word, for the screens that ask for something themselves. */
 export interface Failure {
@@ -81,12 +81,13 @@ const KINDS = new Map<number, FailureKind>([
   [429, "busy"], [503, "busy"],
 ]);
 
+/** "proof": the token is good, and who is on has to show first that it is she, by her PIN or her password. */
 const BY_CODE = new Map<string, FailureKind>([
-  ["not_allowed", "refused"], ["removed", "removed"], ["pin_needed", "pin"], ["wrong_pin", "pin"], ["locked", "pin"],
+  ["not_allowed", "refused"], ["removed", "removed"], ["not_yet", "not_member"],
+  ["pin_needed", "proof"], ["wrong_pin", "proof"], ["password_needed", "proof"],
 ]);
 
 function kindOf(status: number, code: string): FailureKind {
-  if (code === "not_yet") return "not_member";
   return BY_CODE.get(code) ?? KINDS.get(status) ?? "server_error";
 }
 
