@@ -26,8 +26,8 @@ export interface Call {
   gzipped?: boolean;
   /** What the body is, where it is no JSON. */
   type?: string;
-  /** The answer is bytes, unless it is an error. */
-  bytes?: boolean;
+  /** The answer is a file, unless it is an error. */
+  file?: boolean;
   csrf?: string;
   limit_ms?: number;
 }
@@ -60,7 +60,7 @@ async function exchange(env: HttpEnv, request: Call, signal: AbortSignal): Promi
   });
   // A portal on the barn's network answers 200 with a page of its own. Only our server sets the marker.
   if (response.headers.get(MARKER) !== "1") return failed("not_ours");
-  if (request.bytes && response.ok) return { ok: true, status: response.status, body: await response.arrayBuffer() };
+  if (request.file && response.ok) return { ok: true, status: response.status, body: await response.blob() };
   const body = await response.text().then((text) => (text ? parsed(text) : null));
   if (response.ok && !body && response.status !== NOTHING_TO_SAY) return failed("not_ours");
   if (response.ok) return { ok: true, status: response.status, body };
