@@ -1,6 +1,7 @@
 import "fake-indexeddb/auto";
 import { IDBFactory } from "fake-indexeddb";
 import { expect, test } from "vitest";
+import { asText } from "../../src/core/phone/by_file.ts";
 import { FarmStore } from "../../src/core/phone/store/farm_store.ts";
 import { StoreError } from "../../src/core/phone/store/errors.ts";
 import { Connection } from "../../src/core/phone/store/connection.ts";
@@ -129,7 +130,7 @@ test("storage refused at the start: said in red, logged in memory, sent at once,
   const { saved } = score(private_one, 325);
   await expect(saved).rejects.toMatchObject({ name: "Error" });
   expect(private_one.status).toMatchObject({ kind: "not_saved", n: 1 });
-  expect(private_one.byFile.asText()).toContain('"score"');
+  expect(asText(private_one.byFile)).toContain('"score"');
   phone.network = server.fetch;
   expect(await private_one.sync()).toEqual({ kind: "done" });
   expect(server.log.map(({ ev }) => ev.kind)).toEqual(["doe", "score"]);
@@ -199,7 +200,7 @@ test("a phone that stays full keeps the entry in memory, says so, and sends it",
   const { server, farm } = await setUp(1, { parts: { store: full } });
   await expect(doe(farm).saved).rejects.toMatchObject({ code: "quota" });
   expect(farm.status).toMatchObject({ kind: "not_saved", n: 1 });
-  expect(farm.byFile.asText()).toContain('"doe"');
+  expect(asText(farm.byFile)).toContain('"doe"');
   await farm.sync();
   expect(server.log.map(({ ev }) => ev.kind)).toEqual(["doe"]);
 });
