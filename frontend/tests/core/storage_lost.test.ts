@@ -144,6 +144,18 @@ test("storage refused at the start: said in red, logged in memory, sent at once,
   expect(server.requests.slice(before).filter(({ path }) => path.endsWith("/bootstrap"))).toEqual([]);
 });
 
+test("with storage refused, another part of the farm is fetched once, and not with every answer", async () => {
+  const { phone, server } = await setUp();
+  const farm = await openFarm(phone, { env: phone.env({ indexedDB: refusing(phone) }) });
+  expect(await farm.sync()).toEqual({ kind: "done" });
+  const honest = server.changes.bind(server);
+  server.changes = (...asked) => ({ ...honest(...asked), scope: "part" });
+  const before = server.requests.length;
+  expect(await farm.sync()).toEqual({ kind: "done" });
+  expect(await farm.sync()).toEqual({ kind: "done" });
+  expect(server.requests.slice(before).filter(({ path }) => path.endsWith("/bootstrap"))).toHaveLength(1);
+});
+
 test("storage that takes entries again has all of them, and nothing twice", async () => {
   const { phone, server } = await setUp();
   let refused = true;
