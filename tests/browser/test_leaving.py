@@ -61,7 +61,7 @@ def test_the_pages_are_readable_and_can_be_tapped(owner: Screen, theme: str, lan
 def test_the_farm_comes_as_a_file(own_barn: Barn, owner: Screen, tmp_path: Path) -> None:
     owner.open("farm/take")
     give(owner, "not it", "take.go")
-    expect(owner.page.get_by_role("alert")).to_have_text(say("leaving.wrong_password"))
+    expect(owner.page.get_by_role("alert")).to_have_text(say("acc.wrong_password"))
     with owner.page.expect_download() as coming:
         give(owner, own_barn.passwords["Odette"], "take.go")
     path = tmp_path / coming.value.suggested_filename
@@ -87,7 +87,7 @@ def test_a_closed_farm_is_gone_from_server_and_phone(own_barn: Barn, owner: Scre
     [(farm, name)] = own_barn.ask("SELECT id, name FROM herd_farm ORDER BY seq DESC LIMIT 1")
     owner.open("farm/close")
     give(owner, own_barn.passwords["Odette"], "close.go")
-    expect(owner.page.get_by_role("alert")).to_have_text(say("leaving.bad_field"))
+    expect(owner.page.get_by_role("alert")).to_have_text(say("leaving.name"))
     owner.page.get_by_label(say("close.name", farm=name)).fill(name.lower())
     give(owner, own_barn.passwords["Odette"], "close.go")
     expect(owner.page.get_by_label(say("sign.name"), exact=True)).to_be_visible()

@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { asFile, asText, takeFile } from "../../src/core/phone/by_file.ts";
 import { from_file } from "../../src/core/phone/carried.ts";
 import { notices } from "../../src/core/phone/waits.ts";
 import { ADA, BEA, DOE, doe, FARM, kinds, openFarm, score, setUp } from "../support/farm.ts";
@@ -13,7 +14,7 @@ async function saved() {
   set.phone.network = offline;
   await doe(set.farm).saved;
   await score(set.farm).saved;
-  return { ...set, file: set.farm.byFile.asFile(), texts: set.farm.byFile.asText().split("\n") };
+  return { ...set, file: asFile(set.farm.byFile), texts: asText(set.farm.byFile).split("\n") };
 }
 
 async function beas(set: { server: Awaited<ReturnType<typeof setUp>>["server"] }) {
@@ -42,8 +43,8 @@ test("another phone counts what it was brought, and loads nothing twice", async 
   const set = await saved();
   const { farm, phone } = await beas(set);
   phone.network = offline;
-  expect(await farm.byFile.take(from_file(set.file)!)).toBe(2);
-  expect(await farm.byFile.take(from_file(set.file)!)).toBe(0);
+  expect(await takeFile(farm.byFile, from_file(set.file)!)).toBe(2);
+  expect(await takeFile(farm.byFile, from_file(set.file)!)).toBe(0);
   expect([kinds(farm), farm.status.n, farm.view.does[DOE]!.scores.length]).toEqual([["doe", "score"], 2, 1]);
   farm.close();
   expect(kinds(await openFarm(phone, { person: BEA }))).toEqual(["doe", "score"]);
@@ -54,7 +55,7 @@ test("whoever has no seat there has them put on the owner's list, and that is sa
   const { farm, phone } = await beas(set);
   await score(farm, 275).saved;
   set.server.refuse = (ev) => (ev.author === ADA ? "carried" : null);
-  await farm.byFile.take(from_file(set.file)!);
+  await takeFile(farm.byFile, from_file(set.file)!);
   expect(await farm.sync()).toEqual({ kind: "done" });
   const pushes = set.server.requests.filter(({ path }) => path.endsWith("/events")).map(({ body }) => JSON.parse(body));
   expect(pushes.map(({ carried, events }) => [carried ?? false, events.length])).toEqual([[true, 2], [false, 1]]);
@@ -66,7 +67,7 @@ test("whoever has no seat there has them put on the owner's list, and that is sa
 test("whoever has a seat there sends them as her own, and her first phone hears that they are there", async () => {
   const set = await saved();
   const { farm } = await beas(set);
-  await farm.byFile.take(from_file(set.file)!);
+  await takeFile(farm.byFile, from_file(set.file)!);
   await farm.sync();
   expect(set.server.log.map(({ ev }) => ev.author)).toEqual([ADA, ADA]);
   expect(farm.view.does[DOE]!.scores).toHaveLength(1);
@@ -80,7 +81,7 @@ test("what was brought outlasts a farm that is fetched whole", async () => {
   const set = await saved();
   const { farm, phone } = await beas(set);
   await farm.sync();
-  await farm.byFile.take(from_file(set.file)!);
+  await takeFile(farm.byFile, from_file(set.file)!);
   phone.network = (path, init) => (path.endsWith("/events") ? offline() : set.server.fetch(path, init));
   set.server.epoch = 2;
   await farm.sync();

@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { asText } from "../../src/core/phone/by_file.ts";
 import { BadEvent } from "../../src/core/events/payloads.ts";
 import { FarmStore } from "../../src/core/phone/store/farm_store.ts";
 import { StoreError } from "../../src/core/phone/store/errors.ts";
@@ -45,7 +46,7 @@ test.each([99, 310, 525, 3.5, null, "300"])(
     const { farm } = await setUp();
     expect(() => farm.record("score", DOE, { x100: x100 })).toThrow(BadEvent);
     expect(farm.pending()).toEqual([]);
-    expect(farm.byFile.asText()).toBe("");
+    expect(asText(farm.byFile)).toBe("");
   },
 );
 
@@ -62,7 +63,7 @@ test("full storage: the entry counts, is told as not saved, can leave as text, a
   await expect(saved).rejects.toMatchObject({ code: "quota" });
   expect(farm.status).toMatchObject({ kind: "not_saved", n: 1 });
   expect(farm.view.does[DOE]).toBeDefined();
-  expect(JSON.parse(farm.byFile.asText())).toMatchObject({ id, author: ADA });
+  expect(JSON.parse(asText(farm.byFile))).toMatchObject({ id, author: ADA });
   phone.network = () => Promise.reject(new TypeError("no signal"));
   state.refuses = false;
   await farm.sync();
@@ -89,7 +90,7 @@ test("storage that cannot even be opened: entries live in memory, loudly, and ca
   await expect(doe(farm).saved).rejects.toMatchObject({ code: "quota" });
   expect(farm.status).toMatchObject({ kind: "not_saved", n: 1 });
   expect(farm.view.does[DOE]).toBeDefined();
-  expect(farm.byFile.asText()).toContain("Fern");
+  expect(asText(farm.byFile)).toContain("Fern");
 });
 
 test("undo is an entry of its own, and can itself be undone", async () => {
@@ -139,9 +140,9 @@ test("two persons on one phone have nothing of each other's, and one device id",
   expect(bea.view.does).toEqual({});
   await doe(bea, "Moss").saved;
   const of = (text: string) => JSON.parse(text) as { author: string; device: string };
-  expect(of(farm.byFile.asText()).author).toBe(ADA);
-  expect(of(bea.byFile.asText()).author).toBe(BEA);
-  expect(of(bea.byFile.asText()).device).toBe(of(farm.byFile.asText()).device);
+  expect(of(asText(farm.byFile)).author).toBe(ADA);
+  expect(of(asText(bea.byFile)).author).toBe(BEA);
+  expect(of(asText(bea.byFile)).device).toBe(of(asText(farm.byFile)).device);
 });
 
 test("two tabs of one person see each other's taps", async () => {

@@ -68,3 +68,18 @@ test("the server is shown the same digits when her place is taken, and without t
   expect(shown).toEqual([undefined, "4711"]);
   expect(set.server.log.map(({ ev }) => ev.author)).toEqual([BEA]);
 });
+
+test("a place that only a password opens now is not asked for again and again", async () => {
+  const set = await setUp();
+  set.server.people = [{ id: ADA, name: "Ada", role: "owner" }, { id: BEA, name: "Bea", role: "helper" }];
+  set.server.seats = new Map([[ADA, "Ada"], [BEA, "Bea"]]);
+  set.phone.network = (path, init) =>
+    path === "/api/session" && init.method === "PUT"
+      ? Promise.resolve(json(403, { code: "password_needed" }))
+      : set.server.fetch(path, init);
+  const bea = await openFarm(set.phone, { person: BEA, session: set.farm.session });
+  await set.farm.session.refresh();
+  await score(bea).saved;
+  expect(await bea.sync()).toEqual({ kind: "locked", why: "other_person" });
+  expect(bea.pending()).toHaveLength(1);
+});

@@ -1,6 +1,7 @@
 import "fake-indexeddb/auto";
 import { IDBFactory } from "fake-indexeddb";
 import { expect, test } from "vitest";
+import { asText } from "../../src/core/phone/by_file.ts";
 import { FarmStore } from "../../src/core/phone/store/farm_store.ts";
 import { StoreError } from "../../src/core/phone/store/errors.ts";
 import { Connection } from "../../src/core/phone/store/connection.ts";
@@ -129,7 +130,7 @@ test("storage refused at the start: said in red, logged in memory, sent at once,
   const { saved } = score(private_one, 325);
   await expect(saved).rejects.toMatchObject({ name: "Error" });
   expect(private_one.status).toMatchObject({ kind: "not_saved", n: 1 });
-  expect(private_one.byFile.asText()).toContain('"score"');
+  expect(asText(private_one.byFile)).toContain('"score"');
   phone.network = server.fetch;
   expect(await private_one.sync()).toEqual({ kind: "done" });
   expect(server.log.map(({ ev }) => ev.kind)).toEqual(["doe", "score"]);
@@ -141,6 +142,18 @@ test("storage refused at the start: said in red, logged in memory, sent at once,
   expect(await private_one.sync()).toEqual({ kind: "done" });
   expect(server.log).toHaveLength(3);
   expect(server.requests.slice(before).filter(({ path }) => path.endsWith("/bootstrap"))).toEqual([]);
+});
+
+test("with storage refused, another part of the farm is fetched once, and not with every answer", async () => {
+  const { phone, server } = await setUp();
+  const farm = await openFarm(phone, { env: phone.env({ indexedDB: refusing(phone) }) });
+  expect(await farm.sync()).toEqual({ kind: "done" });
+  const honest = server.changes.bind(server);
+  server.changes = (...asked) => ({ ...honest(...asked), scope: "part" });
+  const before = server.requests.length;
+  expect(await farm.sync()).toEqual({ kind: "done" });
+  expect(await farm.sync()).toEqual({ kind: "done" });
+  expect(server.requests.slice(before).filter(({ path }) => path.endsWith("/bootstrap"))).toHaveLength(1);
 });
 
 test("storage that takes entries again has all of them, and nothing twice", async () => {
@@ -199,7 +212,7 @@ test("a phone that stays full keeps the entry in memory, says so, and sends it",
   const { server, farm } = await setUp(1, { parts: { store: full } });
   await expect(doe(farm).saved).rejects.toMatchObject({ code: "quota" });
   expect(farm.status).toMatchObject({ kind: "not_saved", n: 1 });
-  expect(farm.byFile.asText()).toContain('"doe"');
+  expect(asText(farm.byFile)).toContain('"doe"');
   await farm.sync();
   expect(server.log.map(({ ev }) => ev.kind)).toEqual(["doe"]);
 });

@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { asText } from "../../src/core/phone/by_file.ts";
 import { json, portal } from "../support/fake_server.ts";
 import { ADA, BEA, DOE, doe, kinds, openFarm, score, setUp, twoScores } from "../support/farm.ts";
 
@@ -15,7 +16,7 @@ test("what was recorded without signal arrives once, in order, and the queue is 
 
 test("the bytes sent are the bytes stored", async () => {
   const { farm, server } = await twoScores();
-  const texts = farm.byFile.asText().split("\n");
+  const texts = asText(farm.byFile).split("\n");
   await farm.sync();
   const push = server.requests.find(({ path }) => path.endsWith("/events"))!;
   for (const text of texts) expect(push.body).toContain(text);

@@ -4,7 +4,8 @@ import type { Keeping } from "./keeping.ts";
 import type { FarmStore } from "./store/farm_store.ts";
 import type { Names } from "./waits.ts";
 
-interface Parts {
+/** How entries leave a phone, and come to another one, without a server: what of a farm that takes. */
+export interface ByFile {
   farm: string;
   person: string;
   names: Names;
@@ -15,35 +16,25 @@ interface Parts {
   carried: () => void;
 }
 
-/** How entries leave a phone, and come to another one, without a server. */
-export class ByFile {
-  readonly #parts: Parts;
+/** Everything not yet on the server, one entry a line, to be read by whoever is asked for help. */
+export function asText(by_file: ByFile): string {
+  return textsOf(by_file).join("\n");
+}
 
-  constructor(parts: Parts) {
-    this.#parts = parts;
-  }
+/** The same as a file that another phone of the farm can load. */
+export function asFile(by_file: ByFile): string {
+  const { farm, person, names, env } = by_file;
+  return to_file(textsOf(by_file), { farm, farm_name: names.farm_name, person, who: names.who, at: env.now() });
+}
 
-  /** Everything not yet on the server, one entry a line, to be read by whoever is asked for help. */
-  asText(): string {
-    return this.#texts().join("\n");
-  }
+/** Takes what somebody brought from another phone; says how many entries were not here already. */
+export async function takeFile({ store, keeping, carried: told }: ByFile, carried: Carried): Promise<number> {
+  const n = await carry(store, carried);
+  await keeping.reload();
+  told();
+  return n;
+}
 
-  /** The same as a file that another phone of the farm can load. */
-  asFile(): string {
-    const { farm, person, names, env } = this.#parts;
-    return to_file(this.#texts(), { farm, farm_name: names.farm_name, person, who: names.who, at: env.now() });
-  }
-
-  /** Takes what somebody brought from another phone; says how many entries were not here already. */
-  async take(carried: Carried): Promise<number> {
-    const { store, keeping, carried: told } = this.#parts;
-    const n = await carry(store, carried);
-    await keeping.reload();
-    told();
-    return n;
-  }
-
-  #texts(): string[] {
-    return this.#parts.keeping.memory.unknown_to_server().map(({ text }) => text);
-  }
+function textsOf({ keeping }: ByFile): string[] {
+  return keeping.memory.unknown_to_server().map(({ text }) => text);
 }

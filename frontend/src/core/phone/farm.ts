@@ -15,7 +15,7 @@ import type { Evaluation } from "../outlook/whole/evaluation.ts";
 import type { Book } from "../outlook/ground/herd_figures.ts";
 import type { MangerDay } from "../outlook/verdict/season.ts";
 import type { DoeResult, Prompt, Results } from "../outlook/ground/shapes.ts";
-import { ByFile } from "./by_file.ts";
+import type { ByFile } from "./by_file.ts";
 import { made, NAMELESS, otherTabs, storage } from "./farm_parts.ts";
 import type { FarmOptions, Pending, Recorded, When } from "./farm_shapes.ts";
 import { FirstLook } from "./first_look.ts";
@@ -76,7 +76,7 @@ export class Farm {
       changed: () => this.#changed(false), others: () => this.#sharers.send(),
     });
     this.#sharers = this.#others(options.sharers ?? []);
-    this.byFile = new ByFile({ ...of, keeping, carried: () => this.schedule.logged() });
+    this.byFile = { ...of, keeping, carried: () => this.schedule.logged() };
     this.#channel = otherTabs(env, store.name, () => void this.#reload(), () => keeping.forget());
   }
 

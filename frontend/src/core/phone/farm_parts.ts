@@ -3,9 +3,10 @@ import type { FarmZone } from "../base/days.ts";
 import type { Channel, Env } from "../base/env.ts";
 import { makeEvent, type Draft, type Envelope, type Pen } from "../events/events.ts";
 import type { FarmOptions, When } from "./farm_shapes.ts";
-import { WIPED } from "./store/wipe.ts";
 import { FarmStore } from "./store/farm_store.ts";
 
+/** Said on the channel that goes by the database's name. */
+export const WIPED = "wiped";
 export const NAMELESS = { who: "", farm_name: "" };
 
 /** Word from the other tabs: that one has written, or that nothing of the farm is to stay. */

@@ -39,7 +39,7 @@ export function small(view: View, day: string): View {
   const lately = <T extends { on: string }>(rows: T[]) => rows.filter(({ on }) => on >= from);
   return {
     ...view, feedings: lately(view.feedings), intakes: lately(view.intakes), rounds: lately(view.rounds), notes: [],
-    water: [], weather: view.weather.slice(-LAST), voided: {}, parked: [],
+    pictures: [], voices: [], water: [], weather: view.weather.slice(-LAST), voided: {}, parked: [],
     does: Object.fromEntries(Object.entries(view.does).map(([id, doe]) => [id, short(doe)])),
   };
 }

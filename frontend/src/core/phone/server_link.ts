@@ -7,7 +7,6 @@ import { Schedule } from "./sync/schedule.ts";
 import { Sender, type Ended, type LockedBy } from "./sync/sender.ts";
 import type { Session } from "./sync/session.ts";
 import { tidy } from "./unread.ts";
-import { wipe } from "./store/wipe.ts";
 
 interface Parts {
   person: string;
@@ -77,6 +76,7 @@ export class ServerLink {
   /** What could be handed in has been; the rest stays, and nothing else of the farm. */
   async #wiped(ended: Ended): Promise<Ended> {
     const { store, keeping, env, changed } = this.#parts;
+    const { wipe } = await import("./store/wipe.ts");
     this.schedule.stop();
     await wipe(store, env, keeping.wiped());
     changed();

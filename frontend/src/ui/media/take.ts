@@ -8,15 +8,25 @@ const MOST_BYTES: Record<string, number> = { report: 390_000, label: 390_000 };
 const FEW_BYTES = 240_000;
 const QUALITIES = [0.8, 0.7, 0.55, 0.4, 0.25];
 
+/** A JPEG as it leaves this phone. */
+export interface Small {
+  content: Uint8Array<ArrayBuffer>;
+  w: number;
+  h: number;
+}
+
 /** Makes it small, keeps it on this phone, then writes it down. Throws where the phone has no room for it. */
 export async function take(file: Blob, subject: string, what: string): Promise<void> {
-  const { content, w, h } = await shrunk(file, what);
+  await keep(await shrunk(file, what), subject, what);
+}
+
+export async function keep({ content, w, h }: Small, subject: string, what: string): Promise<void> {
   const sha256 = await media.keep(content, "image/jpeg");
   record("picture", subject, { what, sha256, bytes: content.length, w, h }, { slot: "" });
   void media.send();
 }
 
-async function shrunk(file: Blob, what: string) {
+export async function shrunk(file: Blob, what: string): Promise<Small> {
   const most = MOST_BYTES[what] ?? FEW_BYTES;
   const paper = await drawn(file, most > FEW_BYTES ? PAGE_PX : SEEN_PX);
   for (const quality of QUALITIES) {

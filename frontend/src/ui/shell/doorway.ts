@@ -1,16 +1,13 @@
 import { browserEnv, type Env } from "../../core/base/env.ts";
-import { to_file } from "../../core/phone/carried.ts";
 import { Farm } from "../../core/phone/farm.ts";
 import { databaseName, FarmStore } from "../../core/phone/store/farm_store.ts";
-import { check_pin, type Checked } from "../../core/phone/pin.ts";
+import type { Checked } from "../../core/phone/pin.ts";
 import type { Seat } from "../../core/phone/store/rows.ts";
 import { bornOf } from "../../core/phone/store/connection.ts";
+import type { Left } from "../../core/phone/store/wipe.ts";
 import { Phone, type Known, type LastUse } from "../../core/phone/store/phone.ts";
 import { Session, type FarmEntry } from "../../core/phone/sync/session.ts";
-
 import { dismiss, notices, tell_lost, waited, type Notice } from "../../core/phone/waits.ts";
-import { wipe_person, wipe_pictures } from "../../core/phone/store/wipe.ts";
-import { forgetWords } from "./forget.ts";
 import { pageMarks } from "./marks.ts";
 
 const NOBODY: Known = { last: null, users: [], device: undefined, seats: [] };
@@ -74,6 +71,7 @@ export class Doorway {
 
   async checkPin(person: string, digits: string): Promise<Checked> {
     const seat = this.#seats.find(({ id }) => id === person);
+    const { check_pin } = await import("../../core/phone/pin.ts");
     const checked = await check_pin(this.env, this.#phone, seat ?? { id: person, name: "", pin: null }, digits);
     if (checked.kind === "right") this.session.holdPin(person, digits);
     return checked;
@@ -92,11 +90,17 @@ export class Doorway {
   dismiss(notice: Notice): void {
     dismiss(this.env, notice);
     const { what, person, farm } = notice;
-    if (what === "removed") void wipe_person(this.env, { person, farms: [farm], of_others: [farm] }, false);
+    if (what === "removed") void this.#wipe({ person, farms: [farm], of_others: [farm] });
+  }
+
+  async #wipe(left: Left): Promise<void> {
+    const { wipe_person } = await import("../../core/phone/store/wipe.ts");
+    await wipe_person(this.env, left, false);
   }
 
   /** What could not be handed in of a farm that she is on no more. */
   async leftAsFile({ person, who, farm, farm_name }: Notice): Promise<string> {
+    const { to_file } = await import("../../core/phone/carried.ts");
     const store = new FarmStore(person, farm, this.env);
     const rows = await store.unsent().finally(() => store.close());
     return to_file(rows.map(({ text }) => text), { farm, farm_name, person, who, at: this.env.now() });
@@ -144,7 +148,9 @@ export class Doorway {
     if (this.person) await this.#remember({ person: this.person, farms: this.farms, farm: "" });
     localStorage.removeItem(LAST);
     const others = this.users.filter((use) => use.person.id !== this.person?.id);
-    if (!others.some(({ farms }) => farms.some(({ id }) => id === farm))) await wipe_pictures(this.env, farm);
+    if (others.some(({ farms }) => farms.some(({ id }) => id === farm))) return;
+    const { wipe_pictures } = await import("../../core/phone/store/wipe.ts");
+    await wipe_pictures(this.env, farm);
   }
 
   /**
@@ -157,8 +163,8 @@ export class Doorway {
     const of_others = others.flatMap(({ farms }) => farms.map(({ id }) => id));
     const farms = [...this.farms, ...this.users.flatMap((use) => (use.person.id === person ? use.farms : []))];
     const left = { person, farms: [...new Set(farms.map(({ id }) => id))], of_others };
-    await wipe_person(this.env, left, keep_waiting);
-    forgetWords(person, others.length === 0);
+    const { forgetPerson } = await import("./forget.ts");
+    await forgetPerson(this.env, left, keep_waiting, others.length === 0);
     await this.#phone.forget(person).catch(() => undefined);
     localStorage.setItem(LEAVING, person);
     localStorage.removeItem(LAST);

@@ -1,3 +1,5 @@
+import type { Env } from "../../core/base/env.ts";
+import { wipe_person, type Left } from "../../core/phone/store/wipe.ts";
 import { SHARED } from "./shared.ts";
 
 /** What is of the phone and of nobody's farm: how it looks, speaks and is held, and whom it owes a word. */
@@ -6,8 +8,13 @@ const OF_THE_PHONE = new Set(
 );
 const BY_PERSON = ["mangerline.drafts", "mangerline.set_up"];
 
-/** Words of somebody who signs out, kept beside the database; of everybody where nobody else uses the phone. */
-export function forgetWords(person: string, everything: boolean): void {
+/** Somebody signs out: her farms go, and her words kept beside the database. `alone`: nobody else uses the phone. */
+export async function forgetPerson(env: Env, left: Left, keep_waiting: boolean, alone: boolean): Promise<void> {
+  await wipe_person(env, left, keep_waiting);
+  forgetWords(left.person, alone);
+}
+
+function forgetWords(person: string, everything: boolean): void {
   sessionStorage.clear();
   if ("caches" in globalThis) void caches.delete(SHARED);
   for (const key of Object.keys(localStorage)) {

@@ -23,10 +23,14 @@ export function entriesFile(): string {
 }
 
 export function toFile(text: string, name = "mangerline.txt"): string {
+  download(new Blob([text], { type: "text/plain" }), name);
+  return "share.file";
+}
+
+export function download(file: Blob, name: string): void {
   const link = document.createElement("a");
-  link.href = URL.createObjectURL(new Blob([text], { type: "text/plain" }));
+  link.href = URL.createObjectURL(file);
   link.download = name;
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
-  return "share.file";
 }

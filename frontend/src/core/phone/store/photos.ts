@@ -3,7 +3,7 @@ import { Connection } from "./connection.ts";
 import { PHONE_MIGRATIONS } from "./migrations.ts";
 import { photosOf } from "./room.ts";
 
-/** Pictures taken on this phone, for whoever uses the farm on it. They are never sent and are no part of the log. */
+/** Pictures that lie beside what is being typed, on this phone alone. They are no part of the log. */
 export class Photos {
   readonly #connection: Connection;
 
@@ -11,17 +11,16 @@ export class Photos {
     this.#connection = new Connection({ name: photosOf(farm), env, migrations: PHONE_MIGRATIONS });
   }
 
-  /** A data address, or "". */
-  async of(id: string): Promise<string> {
-    const row = await this.#connection.read(["meta"], (tx) => tx.objectStore("meta").get(id));
-    return typeof row?.value === "string" ? row.value : "";
+  of(id: string): Promise<unknown> {
+    return this.#connection.read(["meta"], async (tx) => (await tx.objectStore("meta").get(id))?.value);
   }
 
-  keep(id: string, url: string): Promise<void> {
-    return this.#connection.write(["meta"], async (tx) => {
-      if (url) await tx.objectStore("meta").put({ key: id, value: url });
-      else await tx.objectStore("meta").delete(id);
-    });
+  keep(id: string, value: unknown): Promise<void> {
+    return this.#connection.write(["meta"], async (tx) => void (await tx.objectStore("meta").put({ key: id, value })));
+  }
+
+  drop(id: string): Promise<void> {
+    return this.#connection.write(["meta"], (tx) => tx.objectStore("meta").delete(id));
   }
 
   close(): void {

@@ -1,12 +1,11 @@
 import type { Env } from "../../base/env.ts";
+import { WIPED } from "../farm_parts.ts";
 import { ALL, FarmStore } from "./farm_store.ts";
 import { mediaNameOf } from "./media.ts";
 import { deleted, photosOf } from "./room.ts";
 import { forget_wait } from "../waits.ts";
 
 type Kept = Pick<Env, "indexedDB" | "marks" | "channel">;
-/** Said on the channel that goes by the database's name. */
-export const WIPED = "wiped";
 
 /** Takes a farm from this phone: all of it, or all but what waits to be sent. */
 export async function wipe(store: FarmStore, env: Kept, keep_waiting: boolean): Promise<void> {

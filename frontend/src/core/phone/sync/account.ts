@@ -5,6 +5,8 @@ import type { Call } from "./http.ts";
 import type { Session } from "./session.ts";
 
 const AUTH = "/api/auth/browser/v1";
+/** A farm of years takes the server a minute, and a weak signal some more. */
+const FILE_MS = 10 * 60_000;
 /** What these doors say where all went well and nobody is signed in by it. */
 const STILL_OUT = new Set(["sign_in"]);
 
@@ -72,6 +74,14 @@ export class Account {
     this.#ask<{ members: Member[] }>("PATCH", `${of(farm)}/members/${person}`, { role });
   remove = (farm: string, person: string) => this.#ask("DELETE", `${of(farm)}/members/${person}`);
   leave = (farm: string) => this.#ask("POST", `${of(farm)}/leave`);
+  /** The whole farm, as a file. */
+  take = (farm: string, password: string) =>
+    this.#heard<Blob>(
+      this.#session.send({ ...request("POST", `${of(farm)}/export`, { password }), file: true, limit_ms: FILE_MS }),
+    );
+  erase = (farm: string, person: string, password: string) =>
+    this.#ask("POST", `${of(farm)}/people/${encodeURIComponent(person)}/erase`, { password });
+  close = (farm: string, name: string, password: string) => this.#ask("POST", `${of(farm)}/close`, { name, password });
   setAside = (farm: string, after: number) =>
     this.#ask<{ entries: SetAside[]; more: boolean }>("GET", `${of(farm)}/set-aside?after=${after}`);
   letIn = (farm: string, row: number) =>

@@ -6,7 +6,7 @@ const NOTHING_TO_SAY = 204;
 
 export type FailureKind =
   | "no_answer" | "not_ours" | "busy" | "server_error" | "sign_in" | "csrf" | "not_member" | "epoch" | "too_large"
-  | "unreadable" | "refused" | "removed" | "pin";
+  | "unreadable" | "refused" | "removed" | "proof";
 
 /** `code` is the server's own word, for the screens that ask for something themselves. */
 export interface Failure {
@@ -26,8 +26,8 @@ export interface Call {
   gzipped?: boolean;
   /** What the body is, where it is no JSON. */
   type?: string;
-  /** The answer is bytes, unless it is an error. */
-  bytes?: boolean;
+  /** The answer is a file, unless it is an error. */
+  file?: boolean;
   csrf?: string;
   limit_ms?: number;
 }
@@ -60,7 +60,7 @@ async function exchange(env: HttpEnv, request: Call, signal: AbortSignal): Promi
   });
   // A portal on the barn's network answers 200 with a page of its own. Only our server sets the marker.
   if (response.headers.get(MARKER) !== "1") return failed("not_ours");
-  if (request.bytes && response.ok) return { ok: true, status: response.status, body: await response.arrayBuffer() };
+  if (request.file && response.ok) return { ok: true, status: response.status, body: await response.blob() };
   const body = await response.text().then((text) => (text ? parsed(text) : null));
   if (response.ok && !body && response.status !== NOTHING_TO_SAY) return failed("not_ours");
   if (response.ok) return { ok: true, status: response.status, body };
@@ -81,12 +81,13 @@ const KINDS = new Map<number, FailureKind>([
   [429, "busy"], [503, "busy"],
 ]);
 
+/** "proof": the token is good, and who is on has to show first that it is she, by her PIN or her password. */
 const BY_CODE = new Map<string, FailureKind>([
-  ["not_allowed", "refused"], ["removed", "removed"], ["pin_needed", "pin"], ["wrong_pin", "pin"], ["locked", "pin"],
+  ["not_allowed", "refused"], ["removed", "removed"], ["not_yet", "not_member"],
+  ["pin_needed", "proof"], ["wrong_pin", "proof"], ["password_needed", "proof"],
 ]);
 
 function kindOf(status: number, code: string): FailureKind {
-  if (code === "not_yet") return "not_member";
   return BY_CODE.get(code) ?? KINDS.get(status) ?? "server_error";
 }
 

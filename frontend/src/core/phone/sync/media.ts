@@ -46,9 +46,9 @@ export async function mediaOf(
 ): Promise<MediaRow | null> {
   const held = await store.of(sha256).catch(() => undefined);
   if (held) return held;
-  const reply = await session.send({ method: "GET", path: path(farm, sha256), bytes: true, limit_ms: LIMIT_MS });
+  const reply = await session.send({ method: "GET", path: path(farm, sha256), file: true, limit_ms: LIMIT_MS });
   if (!reply.ok) return null;
-  const content = reply.body as ArrayBuffer;
+  const content = await (reply.body as Blob).arrayBuffer();
   const row = { sha256, type: isWave(content) ? "audio/wav" : "image/jpeg", content };
   await store.keepFetched(row).catch(() => undefined);
   return row;

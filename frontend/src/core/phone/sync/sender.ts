@@ -277,7 +277,7 @@ export class Sender {
     if (failure.kind === "sign_in" || failure.kind === "csrf") session.forget();
     if (failure.kind === "removed") return REMOVED;
     if (failure.kind === "sign_in") return { kind: "locked", why: "sign_in" };
-    if (failure.kind === "pin") return { kind: "locked", why: "other_person" };
+    if (failure.kind === "proof") return { kind: "locked", why: "other_person" };
     if (failure.kind === "not_member" || failure.kind === "refused") return { kind: "locked", why: "not_member" };
     return { kind: "later", why: failure.kind, after_ms: failure.after_ms };
   }
