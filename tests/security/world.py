@@ -116,11 +116,12 @@ def filled(farm: Farm, owner: Person, going: Person, helper: Person, doe_name: s
     phone, last = Phone(farm, owner).sign_in(), Phone(farm, going).sign_in()
     doe = new_id()
     entry = phone.record("doe", doe, {"name": doe_name})
-    phone.push(entry)
+    picture = jpeg(grain=doe_name.encode())
+    shown = {"what": "her", "sha256": mark(picture), "bytes": len(picture), "w": 640, "h": 480}
+    phone.push(entry, phone.event("picture", doe, shown))
     Membership.objects.filter(farm=farm, person=going).update(gone_at=timezone.now(), gone_why=REMOVED)
     last.push(last.event("note", doe, {"text": f"{doe_name} limps"}))
     made, token = invite(farm, Place(role=HELPER, whom=f"{doe_name} helper"), owner)
-    picture = jpeg(grain=doe_name.encode())
     kept = {"media": "image/jpeg", "size": len(picture), "sender": owner.pk, "received_ms": 1, "content": picture}
     Blob.objects.create(farm=farm, sha256=mark(picture), **kept)
     row = Quarantine.objects.get(farm=farm).pk

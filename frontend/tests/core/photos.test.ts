@@ -9,7 +9,7 @@ test("a picture is kept for its scoop and its farm on this phone, and goes when 
   here.close();
   const again = new Photos("farm-1", env);
   expect(await again.of("scoop")).toBe("data:image/jpeg;base64,AAAA");
-  expect([await again.of("another"), await there.of("scoop")]).toEqual(["", ""]);
-  await again.keep("scoop", "");
-  expect(await again.of("scoop")).toBe("");
+  expect([await again.of("another"), await there.of("scoop")]).toEqual([undefined, undefined]);
+  await again.drop("scoop");
+  expect(await again.of("scoop")).toBeUndefined();
 });

@@ -1,6 +1,6 @@
 import { beforeEach, expect, test } from "vitest";
 import { Schedule } from "../../src/core/phone/sync/schedule.ts";
-import type { Ended } from "../../src/core/phone/sync/sender.ts";
+import type { Ended } from "../../src/core/phone/sync/ended.ts";
 
 const LATER: Ended = { kind: "later", why: "no_answer", after_ms: 0 };
 let timers: { run: () => void; ms: number; live: boolean }[];

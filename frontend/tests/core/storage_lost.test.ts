@@ -145,7 +145,9 @@ test("storage refused at the start: said in red, logged in memory, sent at once,
 });
 
 test("with storage refused, another part of the farm is fetched once, and not with every answer", async () => {
-  const { phone, server } = await setUp();
+  const { phone, server, farm: stored } = await setUp();
+  await stored.sync();
+  stored.close();
   const farm = await openFarm(phone, { env: phone.env({ indexedDB: refusing(phone) }) });
   expect(await farm.sync()).toEqual({ kind: "done" });
   const honest = server.changes.bind(server);

@@ -1,7 +1,7 @@
 import type { Farm } from "../../src/core/phone/farm.ts";
 import { newDeviceId } from "../../src/core/base/ids.ts";
 import type { FarmStore } from "../../src/core/phone/store/farm_store.ts";
-import type { Ended } from "../../src/core/phone/sync/sender.ts";
+import type { Ended } from "../../src/core/phone/sync/ended.ts";
 import { TODAY, type Build } from "./builds.ts";
 import { TestPhone } from "../support/phone.ts";
 import type { Dice } from "../support/random.ts";

@@ -29,7 +29,7 @@ import type { FarmStore } from "./store/farm_store.ts";
 import { deviceOf } from "./store/phone.ts";
 import type { PersonRow } from "./store/rows.ts";
 import type { Schedule } from "./sync/schedule.ts";
-import type { Ended } from "./sync/sender.ts";
+import type { Ended } from "./sync/ended.ts";
 import { Session } from "./sync/session.ts";
 import { tidy, unreadOf, type Unread } from "./unread.ts";
 import { bringJudging, WorkedOut } from "./worked_out.ts";

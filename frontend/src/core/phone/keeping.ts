@@ -213,9 +213,8 @@ export class Keeping extends Kept {
     const cursor = this.meta.cursor ?? START;
     this.memory.put(rows.filter((row) => row.seq > cursor.seq));
     for (const doc of changes.outlooks) this.outlooks.take(doc);
-    const { people, scope = "", min_app, now: server_now } = changes;
     const sent_at = this.parts.env.now();
-    this.meta = { ...this.meta, cursor: further(cursor, changes), people, scope, min_app, server_now, sent_at };
+    this.meta = { ...this.meta, ...said_with(changes), cursor: further(cursor, changes), sent_at };
     this.parts.changed(true);
   }
 
@@ -229,8 +228,7 @@ export class Keeping extends Kept {
     this.memory.replace(incoming, []);
     folded();
     for (const doc of changes.outlooks) this.outlooks.take(doc);
-    const { people, scope = "", min_app, now: server_now } = changes;
-    this.meta = { ...this.meta, people, scope, min_app, server_now, cursor: cursorOf(changes) };
+    this.meta = { ...this.meta, ...said_with(changes), cursor: cursorOf(changes) };
     this.parts.changed(false);
     return true;
   }
@@ -242,13 +240,14 @@ export class Keeping extends Kept {
   }
 
   /** The farm from the short list, in memory alone. False where its history is another one than before. */
-  standsIn({ epoch, outlooks, people, min_app, now, seq, outlook_rev }: Changes, rows: EventRow[]): boolean {
+  standsIn(changes: Changes, rows: EventRow[]): boolean {
+    const { epoch, outlooks } = changes;
     if (this.meta.epoch !== undefined && this.meta.epoch !== epoch) return false;
     const { events, outbox } = this.memory.rows;
     this.memory.replace(...beside_own(rows, events, outbox));
     for (const doc of outlooks) this.outlooks.take(doc);
-    const facts = { people, min_app, server_now: now, sent_at: this.parts.env.now() };
-    this.meta = { ...this.meta, ...facts, epoch, cursor: { seq, outlook_rev } };
+    const sent_at = this.parts.env.now();
+    this.meta = { ...this.meta, ...said_with(changes), epoch, cursor: cursorOf(changes), sent_at };
     this.#others.show();
     this.parts.changed(false);
     return true;
@@ -275,4 +274,9 @@ export class Keeping extends Kept {
     return n > 0;
   }
 
+}
+
+/** What every answer says of the farm as a whole. */
+function said_with({ people, scope = "", min_app, now }: Changes): Partial<Meta> {
+  return { people, scope, min_app, server_now: now };
 }

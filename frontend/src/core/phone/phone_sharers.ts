@@ -4,7 +4,7 @@ import { docOf } from "./docs.ts";
 import type { Keeping } from "./keeping.ts";
 import { FarmStore, type Loaded } from "./store/farm_store.ts";
 import type { EventRow, OutboxRow } from "./store/rows.ts";
-import type { Ended } from "./sync/sender.ts";
+import type { Ended } from "./sync/ended.ts";
 
 const ADVISER = "adviser";
 

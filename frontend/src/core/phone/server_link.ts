@@ -4,7 +4,8 @@ import type { View } from "../state/view.ts";
 import type { Keeping } from "./keeping.ts";
 import type { FarmStore } from "./store/farm_store.ts";
 import { Schedule } from "./sync/schedule.ts";
-import { Sender, type Ended, type LockedBy } from "./sync/sender.ts";
+import type { Ended, LockedBy } from "./sync/ended.ts";
+import { Sender } from "./sync/sender.ts";
 import type { Session } from "./sync/session.ts";
 import { tidy } from "./unread.ts";
 

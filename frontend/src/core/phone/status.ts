@@ -1,6 +1,6 @@
 import type { Keeping } from "./keeping.ts";
 import type { Picture } from "./picture.ts";
-import type { LockedBy } from "./sync/sender.ts";
+import type { LockedBy } from "./sync/ended.ts";
 
 /** What the chip may say. `n` of `of`: entries; `at`: when this phone last heard from the farm's server (0 = never). */
 export interface Status {

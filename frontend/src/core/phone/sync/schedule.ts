@@ -1,6 +1,6 @@
 import type { Env } from "../../base/env.ts";
 import { backoff_ms } from "./backoff.ts";
-import type { Ended } from "./sender.ts";
+import type { Ended } from "./ended.ts";
 
 const AFTER_LOG_MS = 2_000;
 const EVERY_MS = 60_000;

@@ -8,15 +8,10 @@ import type { EventRow, OutboxRow } from "../store/rows.ts";
 import { isRefused, joined, NOT_SEATED, restated, rowsOf, settleAnswers, type Settled } from "../store/settle.ts";
 import { judged_here, refuses } from "../stand_in.ts";
 import { headOf, MOST_EVENTS, nextBatch, pushBody } from "./batch.ts";
+import { done, later, REMOVED, type Ended } from "./ended.ts";
 import { failed, type Failure, type Reply } from "./http.ts";
 import type { Session } from "./session.ts";
 import { isChanges, isFarewell, isPushReply, type Changes, type Farewell } from "./wire.ts";
-
-export type LockedBy = "sign_in" | "other_person" | "not_member";
-export type Ended =
-  | { kind: "done"; due?: true } | { kind: "later"; why: string; after_ms: number } | { kind: "locked"; why: LockedBy }
-  /** On the farm no more: nothing of it is to stay on this phone. */
-  | { kind: "removed" };
 
 interface Parts {
   person: string;
@@ -31,7 +26,6 @@ interface Parts {
   sending: (now: number, of: number) => void;
 }
 
-const REMOVED: Ended = { kind: "removed" };
 const MOST_TURNS = 500;
 const ASTRAY = "astray";
 const MOST_MENDED = 2;
@@ -128,8 +122,7 @@ export class Sender {
     const gone = batch.filter(({ id }) => answered.has(id)).map(({ id }) => id);
     if (gone.length === 0) return later("no_answers");
     const settled: Settled = { events: [], sent: gone, refused: [], gone };
-    await this.#parts.store.applyAnswers(settled);
-    this.#parts.keeping.settled(settled);
+    await this.#settle(settled);
     return unsent === gone.length ? REMOVED : null;
   }
 
@@ -178,8 +171,7 @@ export class Sender {
     const counts_again = changes.again?.some((entry) => !isRefused(entry)) ?? false;
     const another_part = (changes.scope ?? "") !== (keeping.meta.scope ?? "");
     if (counts_again || another_part || keeping.reaches_back(changes)) {
-      await store.applyAnswers(settled);
-      keeping.settled(settled);
+      await this.#settle(settled);
       return (await this.#bootstrap(another_part ? "scope" : "late")) ?? "anew";
     }
     const reply = { settled, changes, rows, clock: clock.last, at: env.now() };
@@ -267,8 +259,17 @@ export class Sender {
   /** One entry the server cannot even read must not hold up the rest; it stays here for a person to see. */
   async #refuseHere(row: OutboxRow, code: string): Promise<void> {
     const settled = settleAnswers([row], [{ id: row.id, st: "rejected", code, why: "" }], this.#parts.env.now());
-    await this.#parts.store.applyAnswers(settled);
-    this.#parts.keeping.settled(settled);
+    await this.#settle(settled);
+  }
+
+  /** Storage that refuses these asks again at its next start; for this run memory has them crossed off. */
+  async #settle(settled: Settled): Promise<void> {
+    const { store, keeping } = this.#parts;
+    await store.applyAnswers(settled).catch((error: unknown) => {
+      if (!refuses(error)) throw error;
+      keeping.storageFailed("answers", error);
+    });
+    keeping.settled(settled);
   }
 
   #stopFor(failure: Failure): Ended {
@@ -285,13 +286,4 @@ export class Sender {
   #path(rest: string): string {
     return `/api/farms/${this.#parts.farmId}/${rest}`;
   }
-}
-
-/** `due`: the server is still making outlooks of what it has. */
-function done(changes: Changes): Ended {
-  return changes.outlooks_due ? { kind: "done", due: true } : { kind: "done" };
-}
-
-function later(why: string): Ended {
-  return { kind: "later", why, after_ms: 0 };
 }
