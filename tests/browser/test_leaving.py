@@ -90,7 +90,8 @@ def test_a_closed_farm_is_gone_from_server_and_phone(own_barn: Barn, owner: Scre
     expect(owner.page.get_by_role("alert")).to_have_text(say("leaving.name"))
     owner.page.get_by_label(say("close.name", farm=name)).fill(name.lower())
     give(owner, own_barn.passwords["Odette"], "close.go")
-    expect(owner.page.get_by_label(say("sign.name"), exact=True)).to_be_visible()
+    expect(owner.page.get_by_role("heading", name=say("farms.which"))).to_be_visible()
+    expect(owner.page.get_by_role("alert"), "who closed it knows").to_have_count(0)
     assert own_barn.ask(f"SELECT count(*) FROM herd_event WHERE farm_id = '{farm}'") == [(0,)]
     held = owner.page.evaluate("async () => (await indexedDB.databases()).map(({ name }) => name)")
     assert not [one for one in held if farm in one], held

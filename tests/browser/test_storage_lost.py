@@ -20,7 +20,8 @@ DELETE = """async () => {
     });
   }
 }"""
-WAITING = """async () => {
+# Chromium 156 never answers what is asked in the very moment of clearing: such a question is asked again.
+WAITING = """() => Promise.race([new Promise((done) => setTimeout(() => done(-1), 2000)), (async () => {
   const found = [];
   for (const { name } of await indexedDB.databases()) {
     if (name.split("/").length !== 3 || name.includes("photos")) continue;
@@ -32,7 +33,7 @@ WAITING = """async () => {
     found.push(...rows.filter(({ st }) => st === "waiting"));
   }
   return found.length;
-}"""
+})()])"""
 
 
 def by_page(screen: Screen) -> None:

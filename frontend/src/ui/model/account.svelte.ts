@@ -16,9 +16,12 @@ export async function entered(person: string, farm = ""): Promise<void> {
   if ((await door.signedIn()) && door.person?.id === person) await session.in(farm);
 }
 
-/** On that farm no more. What hears of it by itself has closed it by then. */
+/** On that farm no more, by her own doing. What hears of it by itself has closed it by then. */
 export async function left(farm: string): Promise<void> {
   await session.farm?.sync();
+  // She need not be told what she has just done; only what could not be handed in.
+  const known = session.door.notices.filter(({ what, farm: of, n }) => what === "removed" && of === farm && !n);
+  for (const notice of known) session.dismiss(notice);
   if (session.farmId !== farm) return;
   session.close();
   await session.door.signedIn();
