@@ -4,7 +4,7 @@ from .blob import Blob
 from .erased import Author, Erased
 from .event import Event, Quarantine, Ruling
 from .farm import Device, Farm, Membership
-from .folded import Folded, OutlookRow
+from .folded import Folded, OutlookRow, ShortList
 from .person import Person
 from .probe import Probe
 from .work import NightlyTask, WorkerSeen
@@ -28,6 +28,7 @@ __all__ = [
     "Quarantine",
     "Ruling",
     "Seat",
+    "ShortList",
     "Tries",
     "WorkerSeen",
 ]

@@ -46,3 +46,18 @@ class OutlookRow(models.Model):
             models.UniqueConstraint(fields=["farm", "doe"], name="one_outlook"),
             models.UniqueConstraint(fields=["farm", "rev"], name="one_outlook_a_rev"),
         ]
+
+
+class ShortList(models.Model):
+    """Which lasting entries a new phone needs, as found at `seq`. Can be thrown away: it is a short cut and no more."""
+
+    farm = models.OneToOneField(Farm, on_delete=models.CASCADE, primary_key=True, related_name="short_list")
+    epoch = models.IntegerField()
+    build = models.CharField(max_length=40)
+    seq = models.BigIntegerField()
+    rev = models.BigIntegerField()
+    # What was written before this stamp was cut down to the fewest.
+    since = models.CharField(max_length=30)
+    # Places in the log, as JSON: those on the list, and those that waited for something.
+    kept = models.TextField()
+    parked = models.TextField()

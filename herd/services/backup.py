@@ -39,6 +39,7 @@ from herd.models import (
     Probe,
     Quarantine,
     Ruling,
+    ShortList,
     WorkerSeen,
 )
 
@@ -63,7 +64,7 @@ TABLES: dict[str, type[models.Model]] = {
     "erased": Erased,
     "audit": Audit,
 }
-MADE_AGAIN: tuple[type[models.Model], ...] = (Folded, OutlookRow, Probe, WorkerSeen, NightlyTask)
+MADE_AGAIN: tuple[type[models.Model], ...] = (Folded, OutlookRow, ShortList, Probe, WorkerSeen, NightlyTask)
 PART = ".part"
 # Pictures are large: so many rows are in memory at once.
 MANY, FEW = 2000, 20

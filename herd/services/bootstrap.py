@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from datetime import timedelta
 from typing import Any
 
+from django.db.models import Q
+
 from herd.models import Event, Farm, Folded
 from herd.models.event import OK, PARKED, REFUSED
 from herd.state.kinds import CHAINS, KINDS, RECORDS, SEEN
@@ -17,6 +19,7 @@ from .adviser_view import AdviserView
 from .changes import ROW, Page, as_sent, outlook_docs, raw_json
 from .clock import day_of, now_ms
 from .cursor_marks import mark_of
+from .last_night import LASTING, LastNight, last_night, put_down
 from .last_seen import latest
 from .one_moment import one_moment
 from .recompile import due_today
@@ -31,7 +34,6 @@ MARGIN_DAYS: int = KEPT["margin_days"]
 LATEST: dict[str, int] = KEPT["latest"]
 OF_DOES = {kind: most for kind, most in LATEST.items() if KINDS[kind].about}
 OF_BARN = {kind: most for kind, most in LATEST.items() if not KINDS[kind].about}
-LASTING = tuple(kind for kind in KINDS if kind not in SEEN)
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,10 +93,31 @@ def cutoff_of(farm: Farm) -> str:
 
 def snapshot(farm: Farm) -> list[Kept]:
     """The events a new phone needs, in the order of the log."""
+    short = last_night(farm)
+    found = _snapshot(farm, short) if short else None
+    return _whole(farm) if found is None else found
+
+
+def shorten(farm_id: str) -> None:
+    """Once a night: what is found on the way through the whole log is put down for those who come next."""
+    with one_moment():
+        farm = Farm.objects.get(pk=farm_id)
+        since, found = since_stamp(), _whole(farm)
+    put_down(farm, since, ((one.seq, one.kind, one.status) for one in found))
+
+
+def _whole(farm: Farm) -> list[Kept]:
+    found = _snapshot(farm, None)
+    assert found is not None
+    return found
+
+
+def _snapshot(farm: Farm, short: LastNight | None) -> list[Kept] | None:
+    """None where what came since `short` needs what it left out."""
     cutoff = cutoff_of(farm)
     edge = (day_of(now_ms(), farm.zone) - timedelta(days=WINDOW_DAYS + MARGIN_DAYS)).isoformat()
     log = Event.objects.filter(farm=farm)
-    lasting = _load(log.filter(kind__in=LASTING, fold_status=OK))
+    lasting = _load(log.filter(short.lasting() if short else Q(), kind__in=LASTING, fold_status=OK))
     # An old observation of a doe nobody has named yet is as old as any other.
     # The waits_for says nothing but which index to go by.
     waiting = _load(log.filter(fold_status=PARKED, waits_for__gte=""))
@@ -102,9 +125,11 @@ def snapshot(farm: Farm) -> list[Kept]:
     links = [one for one in (*lasting, *parked) if one.kind in CHAINS]
     recent = _load(log.filter(kind__in=SEEN, on__gte=edge, fold_status=OK))
     old = _load(log.filter(seq__in=_old_but_needed(farm, edge, links, waiting)))
+    loaded = (*lasting, *recent, *old, *parked)
+    if short and not short.holds(((one.seq, one.of) for one in links), {one.id: one.kind for one in loaded}):
+        return None
     keep = {one.id for one in (*parked, *recent, *old)} | _lasting(lasting, _named(links), cutoff)
-    unlinked = [one for one in (*lasting, *recent, *old, *parked) if one.kind not in CHAINS]
-    found = [one for one in unlinked if one.id in keep] + _links_of(links, keep)
+    found = [one for one in loaded if one.kind not in CHAINS and one.id in keep] + _links_of(links, keep)
     return sorted({one.seq: one for one in found}.values(), key=lambda one: one.seq)
 
 

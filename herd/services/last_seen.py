@@ -37,7 +37,8 @@ def latest(
 def _one(columns: tuple[str, ...], before: bool) -> str:
     quoted = connection.ops.quote_name
     names = ", ".join(quoted(name) for name in columns)
-    which = f"fold_status <> %s AND {quoted('on')} < %s" if before else "fold_status = %s"
+    # By a plain date SQLite would go through that kind's whole history; so it goes backwards along the subject's.
+    which = f"fold_status <> %s AND {quoted('on')} || '' < %s" if before else "fold_status = %s"
     rows = f"SELECT {names} FROM {quoted(Event._meta.db_table)} WHERE farm_id = %s AND subject = %s AND kind = %s"
     ordered = f"{rows} AND {which} ORDER BY happened_ms DESC, hlc DESC, id DESC LIMIT %s"
     return f"SELECT * FROM ({ordered}) AS one"

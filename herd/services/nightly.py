@@ -6,8 +6,11 @@ import logging
 from collections.abc import Callable
 from datetime import UTC, datetime
 
-from herd.models import NightlyTask, WorkerSeen
+from django.db.models import F
 
+from herd.models import Farm, NightlyTask, WorkerSeen
+
+from .bootstrap import shorten
 from .media_sweep import sweep_all
 from .tidy import tidy
 
@@ -28,7 +31,13 @@ def forget_workers(now: int) -> None:
     WorkerSeen.objects.filter(seen_at_ms__lt=now - FORGOTTEN_AFTER_MS).delete()
 
 
-TASKS: list[Callable[[int], None]] = [tidy_up, let_pictures_go, forget_workers]
+def shorten_lists(now: int) -> None:
+    """Where nothing has come since, last night's list is as good."""
+    for farm_id in Farm.objects.exclude(short_list__seq=F("seq")).values_list("pk", flat=True):
+        shorten(farm_id)
+
+
+TASKS: list[Callable[[int], None]] = [tidy_up, let_pictures_go, forget_workers, shorten_lists]
 
 
 def run_due(now: int) -> None:

@@ -6,7 +6,7 @@ import logging
 
 from django.db import transaction
 
-from herd.models import Event, Farm
+from herd.models import Event, Farm, ShortList
 from herd.models.event import PARKED
 from herd.models.farm import HELPER
 from herd.state.envelope import problem_of
@@ -27,6 +27,7 @@ def rebuild(farm_id: str) -> int:
     """Fold the whole farm again, let in what this build can read by now, compile. Returns changed documents."""
     with transaction.atomic():
         farm = Farm.objects.select_for_update().get(pk=farm_id)
+        ShortList.objects.filter(farm=farm).delete()
         refold_all(farm)
         settle(farm, set(), set(), _helped(farm_id))
         _read_again(farm)

@@ -30,6 +30,7 @@ def make(days: int) -> dict[str, Any]:
     from herd.demo.phone import new_phone, uuid7
     from herd.models import Person
     from herd.models.farm import HELPER
+    from herd.services.bootstrap import shorten
     from herd.services.clock import now_ms
     from herd.services.make_farm import add_member, make_farm
 
@@ -49,6 +50,7 @@ def make(days: int) -> dict[str, Any]:
     for start in range(0, len(events), big_farm.A_BATCH):
         big_farm.push(farm.id, phone, events[start : start + big_farm.A_BATCH], now)
     work_off(farm.id)
+    shorten(farm.id)
     return {"farm": farm.id, "person": person.pk, "helper": helper.pk, "does": does, "pens": pens}
 
 
