@@ -1,4 +1,4 @@
-"""A farm's phone without its server: openings, taps and an hour's heap, in a Chromium slowed down six times."""
+"""A farm's phone without its server: what openings and taps cost the processor, and an hour's heap."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from tests.bench import openings, taps
 from tests.bench.big_farm import PASSWORD, PERSON
 from tests.bench.blank import blank_server
 from tests.bench.ground import farm_of
-from tests.bench.phone import SLOWER, browser
+from tests.bench.phone import browser
 from tests.bench.table import Row
 from tests.browser.screen import CONTROLLED, Screen
 from tests.support.live import Server
@@ -28,12 +28,9 @@ def rows(does: int, days: int, opens: int, tap_count: int) -> Iterator[Row]:
         profile = stack.enter_context(TemporaryDirectory(prefix="mangerline-profile-", ignore_cleanup_errors=True))
         play, blank = stack.enter_context(sync_playwright()), stack.enter_context(blank_server())
         with server, browser(play, profile) as context:
-            events = fetch(context, server, blank)
-        note = f"{does} does, {events} events on the phone, {SLOWER}x"
+            fetch(context, server, blank)
         urls = (server.url, blank)
-        yield from openings.rows(play, profile, urls, (does, opens), note)
         yield from openings.worked(play, profile, urls, (does, (opens + 1) // 2))
-        yield from taps.rows(play, profile, server.url, (does, tap_count), note)
         yield from taps.worked(play, profile, server.url, (does, tap_count))
         yield from taps.heap(play, profile, server.url, (does, HOUR_OF_TAPS * does // 60))
 

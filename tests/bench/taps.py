@@ -1,4 +1,4 @@
-"""(ii) Tap to painted answer, against a tap on a bare page, and (iii) the heap after an hour of taps."""
+"""(ii) What a tap costs the processor, against one on a bare page, and (iii) the heap after an hour of taps."""
 
 from __future__ import annotations
 
@@ -11,8 +11,8 @@ from playwright.sync_api import CDPSession, Page
 
 from tests.bench.on_cpu import meter, spent
 from tests.bench.openings import USABLE
-from tests.bench.phone import SLOWER, TIMER, asked, browser, page_on, touch, until
-from tests.bench.table import Row, p95
+from tests.bench.phone import TIMER, asked, browser, page_on, touch, until
+from tests.bench.table import Row
 
 BARE = """<!doctype html><meta name=viewport content="width=device-width"><body><script>
 for (let i = 0; i < 60; i++) { const b = document.body.appendChild(document.createElement("button")); b.textContent = i;
@@ -24,25 +24,6 @@ SETTLE_S = 1.0
 Thumb = Callable[[CDPSession], Iterator[tuple[str, float]]]
 
 
-def rows(play: Any, profile: str, url: str, sizes: tuple[int, int], note: str) -> Iterator[Row]:
-    does, taps = sizes
-    with browser(play, profile) as context:
-        page, line = page_on(context)
-        page.set_content(BARE)
-        asked(line, f"({TIMER})()")
-        bare = [touch(line, "button", i) for i in range(min(taps, 60))]
-        page.close()
-        page, line = page_on(context)
-        at_chores(page, line, url, does)
-        found = told(line, does, taps)
-    yield from spread("on a bare page", bare, f"the floor of this machine, {SLOWER}x")
-    yield from spread("left some, one tap, to its painted prompt", found["left"], f"goal p95 50 ms; {note}", bare)
-    yield from spread("opening the sheet", found["sheet"], "", bare)
-    yield from spread("refused, to her painted page", found["refused"], "", bare)
-    yield from spread("all as planned, a pen of ten", found["meal"], f"{len(found['meal'])} pens", bare)
-    yield from spread("taking it back", found["undo"], "", bare)
-
-
 def at_chores(page: Page, line: CDPSession, url: str, does: int) -> None:
     page.add_init_script(f"{USABLE}({does}, 'usable_ms')")
     page.goto(url, wait_until="commit")
@@ -51,37 +32,6 @@ def at_chores(page: Page, line: CDPSession, url: str, does: int) -> None:
     asked(line, f"({TIMER})()")
     touch(line, SLOT, 0)
     time.sleep(SETTLE_S)
-
-
-def told(line: CDPSession, does: int, taps: int) -> dict[str, list[float]]:
-    found: dict[str, list[float]] = {"left": [], "sheet": [], "refused": [], "meal": [], "undo": []}
-    for i in range(min(taps, does)):
-        found["left"].append(touch(line, LEFT, i))
-        found["sheet"].append(touch(line, SHEET, i))
-        touch(line, CLOSE)
-    shown = asked(line, "document.querySelectorAll('.ways .told').length")
-    if shown < len(found["left"]):
-        raise RuntimeError(f"{len(found['left'])} does left some, and only {shown} show it")
-    for _ in range(asked(line, f"document.querySelectorAll({PLANNED!r}).length")):
-        found["meal"].append(touch(line, PLANNED))
-        found["undo"].append(touch(line, UNDO))
-        touch(line, PLANNED)
-    # fed pens are folded: the rows of whoever left some stand
-    rows_left = asked(line, f"document.querySelectorAll({SHEET!r}).length")
-    for i in range(min(taps // 4 + 1, rows_left)):
-        touch(line, SHEET, i)
-        asked(line, f"window.shown = {HER_PAGE}")
-        found["refused"].append(touch(line, REFUSED))
-        asked(line, "window.shown = () => true")
-        back_to_chores(line, rows_left)
-    return found
-
-
-def back_to_chores(line: CDPSession, rows_left: int) -> None:
-    time.sleep(SETTLE_S / 2)
-    asked(line, "location.hash = '#/'")
-    until(line, f"document.querySelectorAll({SHEET!r}).length >= {rows_left}")
-    time.sleep(SETTLE_S / 2)
 
 
 def worked(play: Any, profile: str, url: str, sizes: tuple[int, int]) -> Iterator[Row]:
@@ -148,9 +98,3 @@ def counted(line: CDPSession) -> tuple[int, int, int]:
     used = int(line.send("Runtime.getHeapUsage")["usedSize"])
     counts = line.send("Memory.getDOMCounters")
     return used, int(counts["nodes"]), int(counts["jsEventListeners"])
-
-
-def spread(what: str, taps: list[float], note: str, bare: list[float] | None = None) -> Iterator[Row]:
-    middle, last = (f"{of(taps) / of(bare):.1f} x bare" if bare else "" for of in (median, p95))
-    yield Row("tap", f"{what}, p50", median(taps), "ms", "; ".join(filter(None, (middle, note))))
-    yield Row("tap", f"{what}, p95", p95(taps), "ms", "; ".join(filter(None, (last, f"slowest {max(taps):.0f}"))))
