@@ -196,6 +196,8 @@ SPECTACULAR_SETTINGS: dict[str, Any] = {
     "POSTPROCESSING_HOOKS": ["drf_spectacular.hooks.postprocess_schema_enums", "api.schema.auto.with_sync"],
     "ENUM_NAME_OVERRIDES": {},
     "COMPONENT_SPLIT_REQUEST": False,
+    # A PATCH here names all it changes.
+    "COMPONENT_SPLIT_PATCH": False,
 }
 # One batch from a phone is at most 1 MB; a gzip body is measured again after inflating.
 DATA_UPLOAD_MAX_MEMORY_SIZE = 2 * 1024 * 1024

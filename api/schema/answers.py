@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers as s
 
 Answer = s.Serializer[Any]
@@ -151,7 +152,7 @@ class Members(Answer):
 
 class AsideRow(Answer):
     id = s.IntegerField()
-    event = s.JSONField()
+    event = s.DictField(help_text="As it was recorded.")
     author = s.CharField(allow_blank=True)
     sent_by = s.CharField(allow_blank=True)
     received_ms = s.IntegerField()
@@ -162,8 +163,13 @@ class SetAside(Answer):
     more = s.BooleanField()
 
 
+@extend_schema_field({"$ref": "#/components/schemas/EntryAnswer"})
+class AsPushed(s.JSONField):
+    """Answered as a push would be."""
+
+
 class LetIn(Answer):
-    answer = s.JSONField()
+    answer = AsPushed()
 
 
 class AuditRow(Answer):

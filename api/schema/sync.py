@@ -26,16 +26,21 @@ def record(needed: Shape, more: Shape | None = None) -> Shape:
     return {"type": "object", "properties": {**needed, **(more or {})}, **required}
 
 
-ANYTHING: Shape = {"type": "object", "additionalProperties": {}}
-EFFECTIVE: Shape = {"type": "object", "nullable": True, "additionalProperties": {}}
+EFFECTIVE: Shape = {"allOf": [ref("Effective")], "nullable": True}
 CHANGES = {
-    "epoch": COUNT, "events": several(ref("Entry")), "outlooks": several(ANYTHING),
+    "epoch": COUNT, "events": several(ref("Entry")), "outlooks": several(ref("Outlook")),
     "people": several(ref("PersonRow")), "scope": TEXT, "seq": COUNT, "outlook_rev": COUNT, "signed": TEXT,
     "more": YES_NO, "outlooks_due": YES_NO, "now": COUNT, "min_app": TEXT,
 }  # fmt: skip
 SHAPES: dict[str, Shape] = {
     "Cursor": record({}, {"seq": COUNT, "outlook_rev": COUNT, "signed": TEXT}),
     "Envelope": {"type": "object", "description": "An entry as a phone wrote it.", "additionalProperties": {}},
+    "Recorded": {**record({"id": TEXT}), "description": "An entry as it was recorded; of a hidden one its id alone."},
+    "Effective": {
+        **record({}, {"happened": NUMBER, "on": TEXT, "hlc": TEXT, "odd": {"type": "integer", "enum": [1]}}),
+        "description": "What stands in the place of the entry's own, where a phone's clock was off.",
+    },
+    "Outlook": {**record({"doe": TEXT, "rev": COUNT}), "description": "What was worked out for one doe, or the herd."},
     "Push": record(
         {"device": ID, "epoch": COUNT, "now": COUNT, "events": {**several(ref("Envelope")), "maxItems": 500}},
         {"cursor": ref("Cursor"), "app": TEXT, "schema": NUMBER, "pending": COUNT, "carried": YES_NO,
@@ -48,7 +53,7 @@ SHAPES: dict[str, Shape] = {
     ),
     "Entry": record(
         {"seq": COUNT, "st": {"type": "string", "enum": ["ok", "parked", "refused", "hidden"]}, "eff": EFFECTIVE,
-         "ev": ref("Envelope")},
+         "ev": ref("Recorded")},
         {"receipt": TEXT, "code": TEXT, "why": TEXT},
     ),
     "PersonRow": record({"id": TEXT, "name": TEXT, "role": TEXT}, {"gone": YES_NO}),
