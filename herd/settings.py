@@ -179,7 +179,7 @@ REST_FRAMEWORK: dict[str, Any] = {
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
     "DEFAULT_PARSER_CLASSES": ["api.bodies.PlainJSON"],
     "DEFAULT_AUTHENTICATION_CLASSES": ["rest_framework.authentication.SessionAuthentication"],
-    "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
+    "DEFAULT_PERMISSION_CLASSES": ["api.permissions.SignedIn"],
     "EXCEPTION_HANDLER": "api.errors.drf_handler",
     "DEFAULT_SCHEMA_CLASS": "api.schema.auto.DoorSchema",
 }

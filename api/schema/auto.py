@@ -29,7 +29,8 @@ class DoorSchema(AutoSchema):
         return list(self.door.query)
 
     def get_request_serializer(self) -> Any:
-        return self.door.takes
+        view: Any = self.view
+        return view.takes.get(self.method)
 
     def get_response_serializers(self) -> Any:
         door = self.door
