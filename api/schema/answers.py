@@ -14,6 +14,10 @@ class Failure(Answer):
     code = s.CharField(help_text="What a program goes by.")
     message = s.CharField(help_text="What a person reads: what to do.")
     where = s.CharField(allow_blank=True, help_text="The field it is about, or nothing.")
+    wait_s = s.IntegerField(required=False, help_text="Where it was too often: again after so many seconds.")
+    epoch = s.IntegerField(required=False, help_text="Where the log was put back: the one that counts from now on.")
+    left = s.IntegerField(required=False, help_text="PINs she may still try.")
+    starts_on = s.DateField(required=False, help_text="When her place on the farm begins.")
 
 
 class Named(Answer):

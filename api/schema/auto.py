@@ -8,6 +8,7 @@ from drf_spectacular.openapi import AutoSchema
 from drf_spectacular.utils import OpenApiResponse
 
 from . import answers
+from .examples import with_examples
 from .sync import PATHS, SHAPES
 
 
@@ -47,4 +48,4 @@ def with_sync(result: dict[str, Any], **_: Any) -> dict[str, Any]:
     for path in result["paths"].values():
         for operation in path.values():
             operation["responses"].setdefault("503", busy)
-    return result
+    return with_examples(result)
