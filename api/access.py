@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from django.http import HttpRequest
 
 from herd.models import Farm, Membership, Person
-from herd.models.farm import ADVISER, OWNER
+from herd.models.farm import ADVISER
 from herd.services import roles
 from herd.services.adviser_view import AdviserView, people_for_adviser
 from herd.services.erase import is_erased
@@ -15,12 +15,10 @@ from herd.services.members import authors_of, names_of, not_yet, roll
 from herd.services.wire import canonical, digest
 from herd.state.checks import PATTERNS
 
-from .account.seats import must_have_proved
 from .errors import NOT_FOUND, SIGN_IN, ApiError
 
 REMOVED = (403, "removed", "You are no longer on this farm. What you recorded and did not send goes to its owner.")
 FARM_CLOSED = (403, "removed", "This farm was closed, or you are no longer on it: nothing more is kept for it here.")
-ONLY_OWNER = (403, "not_allowed", "Only an owner of the farm may do that: ask one of them.")
 READ_ONLY = (403, roles.READ_ONLY.code, roles.READ_ONLY.why)
 
 
@@ -75,13 +73,3 @@ def access(request: HttpRequest, farm_id: str, *, gone_too: bool = False) -> Acc
         day = own.starts_on.isoformat() if own.starts_on else ""
         raise ApiError(403, "not_yet", f"Your time on this farm begins on {day}.", "starts_on", starts_on=day)
     return Access(person, own.farm, own.role, members, own)
-
-
-def owner(request: HttpRequest, farm_id: str, *, proved: bool = False) -> Access:
-    """`proved`: by a secret of her own, and not by the phone she stands at."""
-    found = access(request, farm_id)
-    if found.role != OWNER:
-        raise ApiError(*ONLY_OWNER)
-    if proved:
-        must_have_proved(request, found.person)
-    return found

@@ -65,8 +65,10 @@ class Text(serializers.CharField):
         return str(super().to_internal_value(data))
 
 
+# What a client sends. A view hands it to `checked`; what is not named here is not read. No docstring: the schema would
+# say it of each of them.
 class Body(serializers.Serializer[Any]):
-    """What a client sends. A view hands it to `checked`; what is not named here is not read."""
+    pass
 
 
 def checked(kind: type[Body], request: Request) -> dict[str, Any]:

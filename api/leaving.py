@@ -10,7 +10,6 @@ from django.http import FileResponse
 from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.views import APIView
 
 from herd.models import Author, Membership
 from herd.services.audit import audit
@@ -18,11 +17,13 @@ from herd.services.erase import NoOwnerLeft, erase_farm, erase_person, forget_au
 from herd.services.leaving.pack import export
 from herd.services.limits import DAY_S
 
-from .access import Access, owner
+from .access import Access
 from .account.password import PasswordAgain, know_password
-from .bodies import Text, checked
+from .bodies import Text
 from .errors import NOT_FOUND, ApiError
+from .permissions import Owner
 from .throttle import count
+from .views import FarmView
 
 EXPORTS_A_DAY = 20
 NOT_ITS_NAME = (400, "bad_field", "Type the farm's name as it stands at the top.", "name")
@@ -33,11 +34,24 @@ class NameAndPassword(PasswordAgain):
     name = Text(max_length=60)
 
 
-class ExportView(APIView):
+class AgainView(FarmView):
+    """The password stands in for having proved herself earlier, on this browser."""
+
+    permission_classes = (Owner,)
+    takes = {"POST": PasswordAgain}
+
+    def know_password(self) -> Access:
+        held = self.held
+        know_password(self.request._request, held.person, self.asked["password"], held.farm)
+        return held
+
+
+class ExportView(AgainView):
     """The whole farm as a ZIP."""
 
     def post(self, request: Request, farm_id: str) -> FileResponse:
-        held = owner_again(request, farm_id, checked(PasswordAgain, request)["password"])
+        held = self.know_password()
+        # Only now, and by no throttle: a password mistyped twenty times must not keep anybody from her farm's file.
         count(f"export:{farm_id}", EXPORTS_A_DAY, DAY_S)
         with tempfile.TemporaryDirectory(dir=settings.DATA_DIR) as folder:
             path = Path(folder) / "farm.zip"
@@ -52,34 +66,29 @@ class ExportView(APIView):
         return answer
 
 
-class CloseFarmView(APIView):
+class CloseFarmView(AgainView):
     """Every row of the farm, gone."""
 
+    takes = {"POST": NameAndPassword}
+
     def post(self, request: Request, farm_id: str) -> Response:
-        said = checked(NameAndPassword, request)
-        held = owner_again(request, farm_id, said["password"])
-        if said["name"].casefold() != held.farm.name.casefold():
+        held = self.know_password()
+        if self.asked["name"].casefold() != held.farm.name.casefold():
             raise ApiError(*NOT_ITS_NAME)
         erase_farm(held.farm, held.person)
         return Response({"closed": farm_id})
 
 
-class ErasePersonView(APIView):
+class ErasePersonView(AgainView):
     """Somebody's name off the farm; off the whole server where they are on no other farm."""
 
     def post(self, request: Request, farm_id: str, person_id: str) -> Response:
-        held = owner_again(request, farm_id, checked(PasswordAgain, request)["password"])
+        held = self.know_password()
         try:
             everywhere = _erase(held, person_id)
         except NoOwnerLeft as error:
             raise ApiError(*LAST_OWNER) from error
         return Response({"erased": person_id, "everywhere": everywhere})
-
-
-def owner_again(request: Request, farm_id: str, password: str) -> Access:
-    held = owner(request._request, farm_id)
-    know_password(request._request, held.person, password, held.farm)
-    return held
 
 
 def _erase(held: Access, person_id: str) -> bool:

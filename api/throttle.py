@@ -1,15 +1,43 @@
-"""Counting per key and window, in each worker for itself: a limit on accidents, where a count in the database would
-cost more than what it counts. What guards a secret is counted in herd/services/limits.py."""
+"""How often something may be asked. What guards a secret, or is made for good, is counted in the database
+(herd/services/limits.py); `count` counts in each worker for itself: a limit on accidents, where a count in the database
+would cost more than what it counts."""
 
 from __future__ import annotations
 
 import time
+from typing import Any
 
 from django.core.cache import caches
+from rest_framework.request import Request
+from rest_framework.throttling import BaseThrottle
+
+from herd.services.limits import Busy
 
 from .errors import ApiError
 
 BUSY = (429, "busy", "Too many at once: the phone tries again in a moment.")
+
+
+class Throttle(BaseThrottle):
+    """REST framework's word for a count of ours. It goes by what was asked, so only a body counts."""
+
+    wait_s = 0
+
+    def allow_request(self, request: Request, view: Any) -> bool:
+        try:
+            if request.method in view.takes:
+                self.count(request, view)
+        except Busy as busy:
+            self.wait_s = busy.wait_s
+            return False
+        return True
+
+    def wait(self) -> float:
+        return self.wait_s
+
+    def count(self, request: Request, view: Any) -> None:
+        """Busy where it was too often."""
+        raise NotImplementedError
 
 
 def count(key: str, most: int, window_s: int) -> None:

@@ -15,8 +15,9 @@ from pathlib import Path
 CLIENT = Path(__file__).resolve().parent
 OUT = CLIENT.parent / "herd" / "client_dist"
 ENGINE = CLIENT.parent / "herd" / "outlook" / "engine" / "evaluator.js"
+WIRE = CLIENT / "src/core/tables/wire.ts"
 ENGINE_SOURCES = ("src/core", "src/engine.ts", "vite.engine.config.ts", "package-lock.json")
-NOT_SOURCES = {"node_modules", "dist", "tests", "__pycache__", "test-results"}
+NOT_SOURCES = {"node_modules", "dist", "tests", "wire", "__pycache__", "test-results"}
 
 
 def node() -> tuple[Path, Path]:
@@ -76,10 +77,16 @@ def write_reference() -> None:
     subprocess.run([sys.executable, str(CLIENT / "reference")], check=True)
 
 
+def write_wire() -> None:
+    """What the server takes and answers, as types: `check` alone needs them, and with them Django."""
+    subprocess.run([sys.executable, str(CLIENT / "wire")], check=True)
+
+
 def prepare() -> None:
     """All that checks and tests of the client need beside its sources."""
     install()
     write_tables()
+    write_wire()
 
 
 def digest() -> str:
@@ -87,8 +94,9 @@ def digest() -> str:
 
 
 def digest_of(paths: Iterable[Path]) -> str:
+    """Types leave nothing in what is built: where they were never written, that is the same."""
     seen = hashlib.sha256()
-    for path in sorted(path for path in paths if path.is_file()):
+    for path in sorted(path for path in paths if path.is_file() and path != WIRE):
         seen.update(f"{path.relative_to(CLIENT).as_posix()}\0".encode() + path.read_bytes() + b"\0")
     return seen.hexdigest()
 

@@ -179,7 +179,7 @@ REST_FRAMEWORK: dict[str, Any] = {
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
     "DEFAULT_PARSER_CLASSES": ["api.bodies.PlainJSON"],
     "DEFAULT_AUTHENTICATION_CLASSES": ["rest_framework.authentication.SessionAuthentication"],
-    "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
+    "DEFAULT_PERMISSION_CLASSES": ["api.permissions.SignedIn"],
     "EXCEPTION_HANDLER": "api.errors.drf_handler",
     "DEFAULT_SCHEMA_CLASS": "api.schema.auto.DoorSchema",
 }
@@ -196,6 +196,8 @@ SPECTACULAR_SETTINGS: dict[str, Any] = {
     "POSTPROCESSING_HOOKS": ["drf_spectacular.hooks.postprocess_schema_enums", "api.schema.auto.with_sync"],
     "ENUM_NAME_OVERRIDES": {},
     "COMPONENT_SPLIT_REQUEST": False,
+    # A PATCH here names all it changes.
+    "COMPONENT_SPLIT_PATCH": False,
 }
 # One batch from a phone is at most 1 MB; a gzip body is measured again after inflating.
 DATA_UPLOAD_MAX_MEMORY_SIZE = 2 * 1024 * 1024

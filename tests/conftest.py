@@ -70,6 +70,8 @@ def pytest_configure(config: pytest.Config) -> None:
     if not hasattr(config, "workerinput"):
         with one_at_a_time():
             client_build.build_engine()
+            if not client_build.WIRE.exists():
+                client_build.write_wire()
 
 
 @contextmanager

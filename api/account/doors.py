@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
-from django.http import HttpRequest
+from typing import Any
 
+from django.http import HttpRequest
+from rest_framework.request import Request
+
+from herd.models import Person
 from herd.services.limits import DAY_S, HOUR_S, MINUTE_S, Limit, clear, give_back, hit
 
+from ..throttle import Throttle
 from .address import client_house
 
 QUARTER_S = 15 * MINUTE_S
@@ -33,9 +38,10 @@ def after_sign_in(request: HttpRequest, name: str) -> None:
     give_back(ADDRESS, client_house(request))
 
 
-def before_recovery(request: HttpRequest, name: str) -> None:
-    hit(RECOVERY_ADDRESS, client_house(request))
-    hit(RECOVERY, _account(name))
+class Recoveries(Throttle):
+    def count(self, request: Request, view: Any) -> None:
+        hit(RECOVERY_ADDRESS, client_house(request._request))
+        hit(RECOVERY, _account(view.asked["name"]))
 
 
 def after_recovery(request: HttpRequest, name: str) -> None:
@@ -44,20 +50,37 @@ def after_recovery(request: HttpRequest, name: str) -> None:
     after_sign_in(request, name)
 
 
-def before_code(request: HttpRequest, person: str) -> None:
-    hit(CODES, client_house(request))
-    if person:
-        hit(CODES_PERSON, person)
+class Codes(Throttle):
+    """Of invitations, where one was typed."""
+
+    def count(self, request: Request, view: Any) -> None:
+        if view.asked["code"] and not view.asked["token"]:
+            hit(CODES, client_house(request._request))
+            if isinstance(request.user, Person):
+                hit(CODES_PERSON, request.user.pk)
 
 
-def after_code(request: HttpRequest, person: str) -> None:
-    give_back(CODES, client_house(request))
-    if person:
-        clear(CODES_PERSON, person)
+def after_code(request: Request) -> None:
+    give_back(CODES, client_house(request._request))
+    if isinstance(request.user, Person):
+        clear(CODES_PERSON, request.user.pk)
 
 
 def before_sign_up(request: HttpRequest) -> None:
     hit(SIGN_UPS, client_house(request))
+
+
+class SignUps(Throttle):
+    def count(self, request: Request, view: Any) -> None:
+        before_sign_up(request._request)
+
+
+class SignUpsAsWell(SignUps):
+    """Where an account may be made beside what was asked for."""
+
+    def count(self, request: Request, view: Any) -> None:
+        if "sign_up" in view.asked:
+            super().count(request, view)
 
 
 def _account(name: str) -> str:

@@ -8,18 +8,18 @@ from allauth.mfa.models import Authenticator
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.views import APIView
 
 from herd.models import Seat
 from herd.services.audit import audit
 from herd.services.pins import BadPin, set_pin
 
-from ..access import signed_in
-from ..bodies import Text, checked
+from ..bodies import Text
 from ..errors import NOT_FOUND, ApiError
+from ..permissions import Proved, SignedIn
+from ..views import OwnView
 from .ending import end_seat
 from .password import PasswordAgain, know_password
-from .seats import browser_of, must_have_proved
+from .seats import browser_of
 
 NO_KEY = (409, "no_passkey", "Add a passkey first.", "on")
 HERE = (409, "here", "That is this phone: sign out instead.", "seat")
@@ -33,11 +33,13 @@ class Step(PasswordAgain):
     on = serializers.BooleanField()
 
 
-class PinView(APIView):
+class PinView(OwnView):
     """The PIN of a shared phone; blank takes it away."""
 
+    takes = {"PUT": Pin}
+
     def put(self, request: Request) -> Response:
-        person, asked = signed_in(request._request), checked(Pin, request)
+        person, asked = self.person, self.asked
         know_password(request._request, person, asked["password"])
         try:
             set_pin(person, asked["pin"])
@@ -48,11 +50,13 @@ class PinView(APIView):
         return Response({"pin": bool(person.pin)})
 
 
-class SecondStepView(APIView):
+class SecondStepView(OwnView):
     """Whether her passkey is asked for after her password as well."""
 
+    takes = {"PUT": Step}
+
     def put(self, request: Request) -> Response:
-        person, asked = signed_in(request._request), checked(Step, request)
+        person, asked = self.person, self.asked
         know_password(request._request, person, asked["password"])
         keys = Authenticator.objects.filter(user=person, type=Authenticator.Type.WEBAUTHN)
         if asked["on"] and not keys.exists():
@@ -63,24 +67,25 @@ class SecondStepView(APIView):
         return Response({"second_step": person.second_step})
 
 
-class SeatsView(APIView):
+class SeatsView(OwnView):
     """The browsers where she has a seat, the one she asks from marked."""
 
     def get(self, request: Request) -> Response:
-        person, here = signed_in(request._request), browser_of(request._request)
+        person, here = self.person, browser_of(request._request)
         rows = Seat.objects.filter(person=person).order_by("-used_at")
         return Response({"seats": [_seat(row, here) for row in rows]})
 
 
-class SeatView(APIView):
+class SeatView(OwnView):
+    permission_classes = (SignedIn, Proved)
+
     def delete(self, request: Request, seat: int) -> Response:
-        person = signed_in(request._request)
+        person = self.person
         row = Seat.objects.filter(person=person, pk=seat).first()
         if row is None:
             raise ApiError(*NOT_FOUND)
         if row.browser == browser_of(request._request):
             raise ApiError(*HERE)
-        must_have_proved(request._request, person)
         end_seat(person, row)
         return Response(status=204)
 

@@ -4,15 +4,13 @@ from allauth.account.adapter import get_adapter
 from django.core.exceptions import ValidationError
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.views import APIView
 
 from herd.services.recovery import new_recovery_code, recover
 from herd.services.seats import end_seats
 
-from ..access import signed_in
-from ..bodies import Body, Text, checked
+from ..bodies import Body, Text
 from ..errors import ApiError
-from ..open_view import OpenView
+from ..views import OpenView, OwnView
 from . import doors
 from .password import PasswordAgain, know_password
 
@@ -24,14 +22,19 @@ class Recover(Body):
     code = Text(max_length=60)
     password = Text(max_length=1024)
 
+    def validate_password(self, typed: str) -> str:
+        good_password(typed)
+        return typed
+
 
 class RecoveryView(OpenView):
     """A forgotten password, with the printed code. Nobody is signed in by it: that takes the new password."""
 
+    takes = {"POST": Recover}
+    throttle_classes = (doors.Recoveries,)
+
     def post(self, request: Request) -> Response:
-        asked, plain = checked(Recover, request), request._request
-        good_password(asked["password"])
-        doors.before_recovery(plain, asked["name"])
+        asked, plain = self.asked, request._request
         done = recover(asked["name"], asked["code"], asked["password"])
         if done is None:
             raise ApiError(*WRONG)
@@ -41,12 +44,14 @@ class RecoveryView(OpenView):
         return Response({"recovery_code": code})
 
 
-class RecoveryCodeView(APIView):
+class RecoveryCodeView(OwnView):
     """A new printed code, shown this once; the old one is good no more."""
 
+    takes = {"POST": PasswordAgain}
+
     def post(self, request: Request) -> Response:
-        person = signed_in(request._request)
-        know_password(request._request, person, checked(PasswordAgain, request)["password"])
+        person = self.person
+        know_password(request._request, person, self.asked["password"])
         return Response({"recovery_code": new_recovery_code(person)})
 
 

@@ -7,21 +7,20 @@ from typing import Any
 from allauth.account.internal.flows.signup import complete_signup
 from allauth.headless.account.inputs import SignupInput
 from django.db import transaction
+from rest_framework.permissions import AllowAny
 from rest_framework.request import Request
 from rest_framework.response import Response
 
 from herd.models import Person
-from herd.services.invitations import sign_up_is_open
 from herd.services.recovery import new_recovery_code
 
-from ..bodies import Body, Text, checked
+from ..bodies import Body, Text
 from ..errors import ApiError
-from ..open_view import OpenView
+from ..permissions import SignUpIsOpen
 from ..session import described
+from ..views import OpenView
 from . import doors
 from .answers import WHERE
-
-INVITED_ONLY = (403, "invited_only", "On this server only somebody with an invitation makes an account.")
 
 
 class SignUp(Body):
@@ -31,17 +30,18 @@ class SignUp(Body):
 
 
 class SignUpView(OpenView):
+    permission_classes = (AllowAny, SignUpIsOpen)
+    takes = {"POST": SignUp}
+    throttle_classes = (doors.SignUps,)
+
     def post(self, request: Request) -> Response:
-        code = sign_up(request, checked(SignUp, request))
+        code = sign_up(request, self.asked)
         return Response({**described(request), "recovery_code": code}, status=201)
 
 
-def sign_up(request: Request, asked: dict[str, Any], *, invited: bool = False) -> str:
+def sign_up(request: Request, asked: dict[str, Any]) -> str:
     """The new person is on in this browser afterwards; others who share it keep their seats."""
     plain = request._request
-    if not (invited or sign_up_is_open()):
-        raise ApiError(*INVITED_ONLY)
-    doors.before_sign_up(plain)
     form = SignupInput(data={"username": asked["name"], "password": asked["password"], "email": asked["email"]})
     if not form.is_valid():
         field, found = next(iter(form.errors.as_data().items()))

@@ -2,18 +2,19 @@ from __future__ import annotations
 
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.views import APIView
 
 from herd.services.audit import PAGE, audit_page
 
-from ..access import owner
+from ..permissions import Owner
 from ..sync import number
+from ..views import FarmView
 
 
-class AuditView(APIView):
+class AuditView(FarmView):
     """Newest first; the next page begins before the last id of this one."""
 
+    permission_classes = (Owner,)
+
     def get(self, request: Request, farm_id: str) -> Response:
-        held = owner(request._request, farm_id)
-        rows = audit_page(held.farm, number(request._request, "before", 0) or None)
+        rows = audit_page(self.held.farm, number(request._request, "before", 0) or None)
         return Response({"rows": rows, "more": len(rows) == PAGE})

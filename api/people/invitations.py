@@ -6,20 +6,20 @@ import segno
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.views import APIView
 
-from herd.models import Invitation, Person
+from herd.models import Invitation
 from herd.services import invitations as offers
 from herd.services.invitations import BadInvitation, NoInvitation, Place
 from herd.services.names import BadName
 
-from ..access import owner, signed_in
+from ..access import signed_in
 from ..account import doors
 from ..account.sign_up import SignUp, sign_up
-from ..bodies import Body, Text, checked
+from ..bodies import Body, Text
 from ..errors import NOT_FOUND, ApiError
-from ..open_view import OpenView
+from ..permissions import Owner, Proved
 from ..session import described
+from ..views import FarmView, OpenView
 
 GONE = (404, "no_invitation", "That invitation is not good any more: ask for another one.", "invitation")
 
@@ -42,17 +42,18 @@ class Acceptance(Secret):
     sign_up = SignUp(required=False)
 
 
-class InvitationsView(APIView):
+class InvitationsView(FarmView):
     """An owner's open invitations; a new one is answered with its link and picture, which are not shown again."""
 
+    permission_classes = (Owner, Proved)
+    takes = {"POST": NewInvitation}
+
     def get(self, request: Request, farm_id: str) -> Response:
-        held = owner(request._request, farm_id)
-        return Response({"invitations": [shown(row) for row in offers.pending(held.farm)]})
+        return Response({"invitations": [shown(row) for row in offers.pending(self.held.farm)]})
 
     def post(self, request: Request, farm_id: str) -> Response:
-        held = owner(request._request, farm_id, proved=True)
         try:
-            made, token = offers.invite(held.farm, Place(**checked(NewInvitation, request)), held.person)
+            made, token = offers.invite(self.held.farm, Place(**self.asked), self.held.person)
         except BadInvitation as error:
             raise ApiError(400, "bad_field", str(error), error.field) from error
         except BadName as error:
@@ -62,22 +63,24 @@ class InvitationsView(APIView):
         return Response({**shown(made), "link": url, "qr": drawn(url), "code": code}, status=201)
 
 
-class InvitationView(APIView):
+class InvitationView(FarmView):
+    permission_classes = (Owner,)
+
     def delete(self, request: Request, farm_id: str, invitation: str) -> Response:
-        held = owner(request._request, farm_id)
         try:
-            offers.revoke(held.farm, invitation, held.person)
+            offers.revoke(self.held.farm, invitation, self.held.person)
         except NoInvitation as error:
             raise ApiError(*NOT_FOUND) from error
         return Response(status=204)
 
 
-class CodeView(APIView):
+class CodeView(FarmView):
     """Another ten minutes, under another code."""
 
+    permission_classes = (Owner, Proved)
+
     def post(self, request: Request, farm_id: str, invitation: str) -> Response:
-        held = owner(request._request, farm_id, proved=True)
-        row = offers.open_ones().filter(farm=held.farm, pk=invitation).first()
+        row = offers.open_ones().filter(farm=self.held.farm, pk=invitation).first()
         if row is None:
             raise ApiError(*NOT_FOUND)
         code = offers.new_code(row)
@@ -87,20 +90,26 @@ class CodeView(APIView):
 class LookView(OpenView):
     """What an invitation is to, before somebody takes it or makes an account for it."""
 
+    takes = {"POST": Secret}
+    throttle_classes = (doors.Codes,)
+
     def post(self, request: Request) -> Response:
-        row = found(request, checked(Secret, request))
+        row = found(request, self.asked)
         return Response({**shown(row), "farm": row.farm.name})
 
 
 class AcceptView(OpenView):
     """Whoever is on takes the place; with `sign_up`, a new person does."""
 
+    takes = {"POST": Acceptance}
+    throttle_classes = (doors.Codes, doors.SignUpsAsWell)
+
     def post(self, request: Request) -> Response:
-        asked = checked(Acceptance, request)
+        asked = self.asked
         row = found(request, asked)
         made = {}
         if "sign_up" in asked:
-            made = {"recovery_code": sign_up(request, asked["sign_up"], invited=True)}
+            made = {"recovery_code": sign_up(request, asked["sign_up"])}
         try:
             member = offers.accept(row, signed_in(request._request))
         except NoInvitation as error:
@@ -111,19 +120,16 @@ class AcceptView(OpenView):
 
 
 def found(request: Request, asked: dict[str, Any]) -> Invitation:
-    """A token cannot be guessed and is not counted; a code can."""
+    """A token cannot be guessed and was not counted; a code can."""
     token, code = asked["token"], asked["code"]
     if not token and not code:
         raise ApiError(400, "bad_field", "Type the code of the invitation.", "code")
-    who = request.user.pk if isinstance(request.user, Person) else ""
-    if not token:
-        doors.before_code(request._request, who)
     try:
         row = offers.find(token, code)
     except NoInvitation as error:
         raise ApiError(*GONE) from error
     if not token:
-        doors.after_code(request._request, who)
+        doors.after_code(request)
     return row
 
 

@@ -4,15 +4,14 @@ from typing import Any
 
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.views import APIView
 
 from herd.models import Membership
 from herd.services.members import BadMember, remove, roll, set_role
 
-from ..access import access, owner
-from ..account.seats import must_have_proved
-from ..bodies import Body, Text, checked
+from ..bodies import Body, Text
 from ..errors import ApiError
+from ..permissions import Member, Owner, Proved
+from ..views import FarmView
 
 STATUS = {"not_found": 404, "last_owner": 409}
 
@@ -21,38 +20,41 @@ class NewRole(Body):
     role = Text(max_length=10)
 
 
-class MembersView(APIView):
+class MembersView(FarmView):
     """Who is on the farm, and who was."""
 
+    permission_classes = (Owner,)
+
     def get(self, request: Request, farm_id: str) -> Response:
-        held = owner(request._request, farm_id)
-        return Response({"members": [shown(member) for member in held.members]})
+        return Response({"members": [shown(member) for member in self.held.members]})
 
 
-class MemberView(APIView):
+class MemberView(FarmView):
+    permission_classes = (Owner, Proved)
+    takes = {"PATCH": NewRole}
+
     def patch(self, request: Request, farm_id: str, person: str) -> Response:
-        held = owner(request._request, farm_id, proved=True)
         try:
-            set_role(held.farm, person, checked(NewRole, request)["role"], held.person)
+            set_role(self.held.farm, person, self.asked["role"], self.held.person)
         except BadMember as error:
             raise refusal(error) from error
         return Response({"members": [shown(member) for member in roll(farm_id)]})
 
     def delete(self, request: Request, farm_id: str, person: str) -> Response:
-        held = owner(request._request, farm_id, proved=True)
         try:
-            remove(held.farm, person, held.person)
+            remove(self.held.farm, person, self.held.person)
         except BadMember as error:
             raise refusal(error) from error
         return Response(status=204)
 
 
-class LeaveView(APIView):
+class LeaveView(FarmView):
     """Everybody may leave; the last owner makes another one first."""
 
+    permission_classes = (Member, Proved)
+
     def post(self, request: Request, farm_id: str) -> Response:
-        held = access(request._request, farm_id)
-        must_have_proved(request._request, held.person)
+        held = self.held
         try:
             remove(held.farm, held.person.pk, held.person)
         except BadMember as error:

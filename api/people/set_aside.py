@@ -2,38 +2,41 @@ from __future__ import annotations
 
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.views import APIView
 
 from herd.services.set_aside import PAGE, dismiss, let_in, listed
 
-from ..access import owner
 from ..errors import NOT_FOUND, ApiError
+from ..permissions import Owner, Proved
 from ..sync import number
+from ..views import FarmView
 
 
-class SetAsideView(APIView):
+class SetAsideView(FarmView):
     """What people recorded who had left by the time it arrived, in the order it came."""
 
+    permission_classes = (Owner,)
+
     def get(self, request: Request, farm_id: str) -> Response:
-        held = owner(request._request, farm_id)
-        rows = listed(held.farm, number(request._request, "after", 0))
+        rows = listed(self.held.farm, number(request._request, "after", 0))
         return Response({"entries": rows, "more": len(rows) == PAGE})
 
 
-class LetInView(APIView):
+class LetInView(FarmView):
     """Answered as a phone would be: refused ones stay on the list, with the reason."""
 
+    permission_classes = (Owner, Proved)
+
     def post(self, request: Request, farm_id: str, row: int) -> Response:
-        held = owner(request._request, farm_id, proved=True)
-        answer = let_in(held.farm, row, held.person)
+        answer = let_in(self.held.farm, row, self.held.person)
         if answer is None:
             raise ApiError(*NOT_FOUND)
         return Response({"answer": answer})
 
 
-class DismissView(APIView):
+class DismissView(FarmView):
+    permission_classes = (Owner, Proved)
+
     def post(self, request: Request, farm_id: str, row: int) -> Response:
-        held = owner(request._request, farm_id, proved=True)
-        if not dismiss(held.farm, row, held.person):
+        if not dismiss(self.held.farm, row, self.held.person):
             raise ApiError(*NOT_FOUND)
         return Response(status=204)

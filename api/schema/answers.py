@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers as s
 
 Answer = s.Serializer[Any]
@@ -13,6 +14,10 @@ class Failure(Answer):
     code = s.CharField(help_text="What a program goes by.")
     message = s.CharField(help_text="What a person reads: what to do.")
     where = s.CharField(allow_blank=True, help_text="The field it is about, or nothing.")
+    wait_s = s.IntegerField(required=False, help_text="Where it was too often: again after so many seconds.")
+    epoch = s.IntegerField(required=False, help_text="Where the log was put back: the one that counts from now on.")
+    left = s.IntegerField(required=False, help_text="PINs she may still try.")
+    starts_on = s.DateField(required=False, help_text="When her place on the farm begins.")
 
 
 class Named(Answer):
@@ -151,7 +156,7 @@ class Members(Answer):
 
 class AsideRow(Answer):
     id = s.IntegerField()
-    event = s.JSONField()
+    event = s.DictField(help_text="As it was recorded.")
     author = s.CharField(allow_blank=True)
     sent_by = s.CharField(allow_blank=True)
     received_ms = s.IntegerField()
@@ -162,8 +167,13 @@ class SetAside(Answer):
     more = s.BooleanField()
 
 
+@extend_schema_field({"$ref": "#/components/schemas/EntryAnswer"})
+class AsPushed(s.JSONField):
+    """Answered as a push would be."""
+
+
 class LetIn(Answer):
-    answer = s.JSONField()
+    answer = AsPushed()
 
 
 class AuditRow(Answer):

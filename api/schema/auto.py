@@ -8,6 +8,7 @@ from drf_spectacular.openapi import AutoSchema
 from drf_spectacular.utils import OpenApiResponse
 
 from . import answers
+from .examples import with_examples
 from .sync import PATHS, SHAPES
 
 
@@ -29,7 +30,8 @@ class DoorSchema(AutoSchema):
         return list(self.door.query)
 
     def get_request_serializer(self) -> Any:
-        return self.door.takes
+        view: Any = self.view
+        return view.takes.get(self.method)
 
     def get_response_serializers(self) -> Any:
         door = self.door
@@ -46,4 +48,4 @@ def with_sync(result: dict[str, Any], **_: Any) -> dict[str, Any]:
     for path in result["paths"].values():
         for operation in path.values():
             operation["responses"].setdefault("503", busy)
-    return result
+    return with_examples(result)

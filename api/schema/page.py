@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from functools import cache
 from typing import Any
 
@@ -49,9 +50,20 @@ def docs(request: HttpRequest) -> HttpResponse:
 def told(operation: dict[str, Any]) -> tuple[str, str]:
     facts = [("Name", operation["operationId"])]
     facts += [("Asks", f"{one['name']} ({one['in']})") for one in operation.get("parameters", [])]
-    facts += [("Takes", kind_of(operation["requestBody"]))] if "requestBody" in operation else []
-    facts += [(f"Answers {status}", kind_of(one)) for status, one in operation["responses"].items()]
+    facts += [("Takes", shown(operation["requestBody"]))] if "requestBody" in operation else []
+    facts += [(f"Answers {status}", shown(one)) for status, one in operation["responses"].items()]
     return operation.get("description", ""), format_html_join("", "<dt>{}</dt><dd>{}</dd>", facts)
+
+
+def shown(part: dict[str, Any]) -> str:
+    """Its kind, and beneath it what was once said so; of refusals the first, and the codes of all."""
+    content = part.get("content", {}).get("application/json", {})
+    several = {code: one["value"] for code, one in content.get("examples", {}).items()}
+    example = content.get("example", next(iter(several.values()), None))
+    if example is None:
+        return kind_of(part)
+    text = json.dumps(example, ensure_ascii=False, indent=1)
+    return format_html("{}<pre>{}</pre>{}", kind_of(part), text, ", ".join(several))
 
 
 def kind_of(part: dict[str, Any]) -> str:

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from typing import Any
 
+from herd.state.checks import PATTERNS
+from herd.state.tables import FIELDS
+
 Shape = dict[str, Any]
 TEXT: Shape = {"type": "string"}
 NUMBER: Shape = {"type": "integer"}
 COUNT: Shape = {"type": "integer", "minimum": 0, "maximum": 2**53}
 YES_NO: Shape = {"type": "boolean"}
-ID: Shape = {"type": "string", "pattern": "^[A-Za-z0-9-]{1,36}$"}
+ID: Shape = {"type": "string", "pattern": f"^{PATTERNS['id'].pattern}$"}
 MARK: Shape = {"type": "string", "pattern": "^[0-9a-f]{64}$"}
 
 
@@ -26,16 +29,30 @@ def record(needed: Shape, more: Shape | None = None) -> Shape:
     return {"type": "object", "properties": {**needed, **(more or {})}, **required}
 
 
-ANYTHING: Shape = {"type": "object", "additionalProperties": {}}
-EFFECTIVE: Shape = {"type": "object", "nullable": True, "additionalProperties": {}}
+# What was recorded before such limits were, or by nobody's app, is in the log as well: none of them is promised.
+ENTRY_PARTS = {
+    **{name: {**(NUMBER if one["is"] == "whole" else TEXT), "description": one["label"]}
+       for name, one in FIELDS["envelope"].items() if name != "id"},
+    "data": {"type": "object", "additionalProperties": {}, "description": "What its kind carries."},
+}  # fmt: skip
+EFFECTIVE: Shape = {"allOf": [ref("Effective")], "nullable": True}
 CHANGES = {
-    "epoch": COUNT, "events": several(ref("Entry")), "outlooks": several(ANYTHING),
+    "epoch": COUNT, "events": several(ref("Entry")), "outlooks": several(ref("Outlook")),
     "people": several(ref("PersonRow")), "scope": TEXT, "seq": COUNT, "outlook_rev": COUNT, "signed": TEXT,
     "more": YES_NO, "outlooks_due": YES_NO, "now": COUNT, "min_app": TEXT,
 }  # fmt: skip
 SHAPES: dict[str, Shape] = {
     "Cursor": record({}, {"seq": COUNT, "outlook_rev": COUNT, "signed": TEXT}),
     "Envelope": {"type": "object", "description": "An entry as a phone wrote it.", "additionalProperties": {}},
+    "Recorded": {
+        **record({"id": TEXT}, ENTRY_PARTS),
+        "description": "An entry as it was recorded; of a hidden one its id alone.",
+    },
+    "Effective": {
+        **record({}, {"happened": NUMBER, "on": TEXT, "hlc": TEXT, "odd": {"type": "integer", "enum": [1]}}),
+        "description": "What stands in the place of the entry's own, where a phone's clock was off.",
+    },
+    "Outlook": {**record({"doe": TEXT, "rev": COUNT}), "description": "What was worked out for one doe, or the herd."},
     "Push": record(
         {"device": ID, "epoch": COUNT, "now": COUNT, "events": {**several(ref("Envelope")), "maxItems": 500}},
         {"cursor": ref("Cursor"), "app": TEXT, "schema": NUMBER, "pending": COUNT, "carried": YES_NO,
@@ -48,7 +65,7 @@ SHAPES: dict[str, Shape] = {
     ),
     "Entry": record(
         {"seq": COUNT, "st": {"type": "string", "enum": ["ok", "parked", "refused", "hidden"]}, "eff": EFFECTIVE,
-         "ev": ref("Envelope")},
+         "ev": ref("Recorded")},
         {"receipt": TEXT, "code": TEXT, "why": TEXT},
     ),
     "PersonRow": record({"id": TEXT, "name": TEXT, "role": TEXT}, {"gone": YES_NO}),

@@ -38,6 +38,7 @@ def test_json_yaml_and_a_page_without_scripts() -> None:
     page = client.get("/api/docs")
     assert page["Content-Type"].startswith("text/html")
     assert b"POST /api/farms/{farm_id}/events" in page.content
+    assert b"&quot;Hillfarm&quot;" in page.content
     assert not re.search(rb"<script|<link|<img|style=|src=", page.content)
     assert "script-src 'self'" in page["Content-Security-Policy"]
 

@@ -10,7 +10,9 @@ const { auditSaid, byDay, minutesLeft } = await import("../../src/ui/people/word
 const { deviceSaid } = await import("../../src/ui/me/device.ts");
 
 const ROOT = join(import.meta.dirname, "../../..");
-const row = { id: 1, at: Date.UTC(2026, 4, 4, 9, 30), name: "Ada", what: "sign_in", about: "", detail: "" };
+const row = {
+  id: 1, at: Date.UTC(2026, 4, 4, 9, 30), person: "p1", name: "Ada", what: "sign_in", about: "", detail: "",
+};
 
 beforeAll(() => speak(english, "en"));
 

@@ -1,6 +1,8 @@
 import { MediaStore } from "../../core/phone/store/media.ts";
 import type { UnsentRow } from "../../core/phone/store/rows.ts";
 import { mediaOf, sendMedia } from "../../core/phone/sync/media.ts";
+import type { At } from "../../core/phone/sync/narrowed.ts";
+import type { Doors } from "../../core/tables/wire.ts";
 import { playable } from "../../core/base/speech.ts";
 import { day } from "./day.svelte.ts";
 import { session } from "./session.svelte.ts";
@@ -47,9 +49,10 @@ class Media {
   }
 
   /** Bytes used and to be had, or null without an answer. */
-  async room(): Promise<{ used: number; most: number } | null> {
-    const reply = await session.farm!.session.send({ method: "GET", path: `/api/farms/${session.farmId}/media` });
-    return reply.ok ? (reply.body as { used: number; most: number }) : null;
+  async room(): Promise<Doors["mediaRoom"]["answer"] | null> {
+    const asked: At<"mediaRoom"> = { method: "GET", path: `/api/farms/${session.farmId}/media` };
+    const reply = await session.farm!.session.send(asked);
+    return reply.ok ? (reply.body as Doors["mediaRoom"]["answer"]) : null;
   }
 
   async #sent(): Promise<void> {

@@ -78,7 +78,7 @@ export interface Noted {
 export interface Meta {
   clock: ClockReading;
   cursor: Cursor;
-  epoch: number | string;
+  epoch: number;
   people: PersonRow[];
   scope: string;
   sent_at: number;

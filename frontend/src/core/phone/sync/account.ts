@@ -1,8 +1,11 @@
-import type {
-  AuditRow, Entered, Given, Heard, Invitation, Key, Member, Offered, Opening, Place, SignedInAt, Secret, SetAside,
-} from "./account_shapes.ts";
+import type { Doors } from "../../tables/wire.ts";
+import type { Entered, Heard, Key, Opening, Place, Secret } from "./account_shapes.ts";
 import type { Call } from "./http.ts";
+import type { At } from "./narrowed.ts";
 import type { Session } from "./session.ts";
+
+type Name = keyof Doors;
+type Body<D extends Name> = Doors[D]["takes"] extends undefined ? [] : [body: Doors[D]["takes"]];
 
 const AUTH = "/api/auth/browser/v1";
 /** A farm of years takes the server a minute, and a weak signal some more. */
@@ -19,85 +22,93 @@ export class Account {
   }
 
   refresh = () => this.#heard<Entered>(this.#session.refresh());
-  signUp = (by: Opening) => this.#enter("/api/sign-up", by);
-  look = (secret: Secret) => this.#ask<Offered>("POST", "/api/invitations/look", secret);
+  signUp = (by: Opening) => this.#enter<"signUp">("/api/sign-up", by);
+  look = (secret: Secret) => this.#ask<"lookAtInvitation">("POST", "/api/invitations/look", secret);
   accept = (secret: Secret, sign_up?: Opening) =>
-    this.#enter("/api/invitations/accept", { ...secret, ...(sign_up && { sign_up }) });
+    this.#enter<"acceptInvitation">("/api/invitations/accept", { ...secret, ...(sign_up && { sign_up }) });
   recover = (name: string, code: string, password: string) =>
-    this.#ask<{ recovery_code: string }>("POST", "/api/recovery", { name, code, password });
+    this.#ask<"recover">("POST", "/api/recovery", { name, code, password });
 
-  createFarm = (name: string, zone: string) => this.#ask("POST", "/api/farms", { name, zone });
+  createFarm = (name: string, zone: string) => this.#ask<"makeFarm">("POST", "/api/farms", { name, zone });
 
-  reauthenticate = (password: string) => this.#ask("POST", `${AUTH}/auth/reauthenticate`, { password });
+  reauthenticate = (password: string) => this.#auth("POST", `${AUTH}/auth/reauthenticate`, { password });
   changePassword = (current_password: string, new_password: string) =>
-    this.#ask("POST", `${AUTH}/account/password/change`, { current_password, new_password });
+    this.#auth("POST", `${AUTH}/account/password/change`, { current_password, new_password });
   mailCode = (email: string) => this.#out("POST", `${AUTH}/auth/password/request`, { email });
   mailReset = (key: string, password: string) => this.#out("POST", `${AUTH}/auth/password/reset`, { key, password });
   confirmMail = (key: string) => this.#out("POST", `${AUTH}/auth/email/verify`, { key });
 
   /** The options are handed to the browser as they are. */
-  keyOptions = () => this.#ask<{ data: { request_options: unknown } }>("GET", `${AUTH}/auth/webauthn/login`);
-  signInByKey = (credential: unknown) => this.#ask("POST", `${AUTH}/auth/webauthn/login`, { credential });
+  keyOptions = () => this.#auth<{ data: { request_options: unknown } }>("GET", `${AUTH}/auth/webauthn/login`);
+  signInByKey = (credential: unknown) => this.#auth("POST", `${AUTH}/auth/webauthn/login`, { credential });
   /** After the password, where she wanted both. */
   stepOptions = () =>
-    this.#ask<{ data: { request_options: unknown } }>("GET", `${AUTH}/auth/webauthn/authenticate`);
-  stepByKey = (credential: unknown) => this.#ask("POST", `${AUTH}/auth/webauthn/authenticate`, { credential });
-  stepByCode = (code: string) => this.#ask("POST", `${AUTH}/auth/2fa/authenticate`, { code });
+    this.#auth<{ data: { request_options: unknown } }>("GET", `${AUTH}/auth/webauthn/authenticate`);
+  stepByKey = (credential: unknown) => this.#auth("POST", `${AUTH}/auth/webauthn/authenticate`, { credential });
+  stepByCode = (code: string) => this.#auth("POST", `${AUTH}/auth/2fa/authenticate`, { code });
   spareCodes = () =>
-    this.#ask<{ data: { unused_codes: string[] } }>("POST", `${AUTH}/account/authenticators/recovery-codes`);
+    this.#auth<{ data: { unused_codes: string[] } }>("POST", `${AUTH}/account/authenticators/recovery-codes`);
 
   newKeyOptions = () =>
-    this.#ask<{ data: { creation_options: unknown } }>("GET", `${AUTH}/account/authenticators/webauthn?passwordless`);
+    this.#auth<{ data: { creation_options: unknown } }>("GET", `${AUTH}/account/authenticators/webauthn?passwordless`);
   addKey = (name: string, credential: unknown) =>
-    this.#ask("POST", `${AUTH}/account/authenticators/webauthn?passwordless`, { name, credential });
-  nameKey = (id: number, name: string) => this.#ask("PUT", `${AUTH}/account/authenticators/webauthn`, { id, name });
+    this.#auth("POST", `${AUTH}/account/authenticators/webauthn?passwordless`, { name, credential });
+  nameKey = (id: number, name: string) => this.#auth("PUT", `${AUTH}/account/authenticators/webauthn`, { id, name });
   removeKey = (id: number) =>
-    this.#ask("DELETE", `${AUTH}/account/authenticators/webauthn`, { authenticators: [id] });
+    this.#auth("DELETE", `${AUTH}/account/authenticators/webauthn`, { authenticators: [id] });
   async keys(): Promise<Heard<Key[]>> {
-    const heard = await this.#ask<{ data: (Key & { type: string })[] }>("GET", `${AUTH}/account/authenticators`);
+    const heard = await this.#auth<{ data: (Key & { type: string })[] }>("GET", `${AUTH}/account/authenticators`);
     return heard.ok ? { ok: true, body: heard.body.data.filter(({ type }) => type === "webauthn") } : heard;
   }
 
   newRecoveryCode = (password: string) =>
-    this.#ask<{ recovery_code: string }>("POST", "/api/me/recovery-code", { password });
-  setPin = (pin: string, password: string) => this.#ask<{ pin: boolean }>("PUT", "/api/me/pin", { pin, password });
-  setSecondStep = (on: boolean, password: string) => this.#ask("PUT", "/api/me/second-step", { on, password });
-  places = () => this.#ask<{ seats: SignedInAt[] }>("GET", "/api/me/seats");
-  endPlace = (id: number) => this.#ask("DELETE", `/api/me/seats/${id}`);
+    this.#ask<"newRecoveryCode">("POST", "/api/me/recovery-code", { password });
+  setPin = (pin: string, password: string) => this.#ask<"setPin">("PUT", "/api/me/pin", { pin, password });
+  setSecondStep = (on: boolean, password: string) =>
+    this.#ask<"setSecondStep">("PUT", "/api/me/second-step", { on, password });
+  places = () => this.#ask<"seats">("GET", "/api/me/seats");
+  endPlace = (id: number) => this.#ask<"endSeat">("DELETE", `/api/me/seats/${id}`);
 
-  invitations = (farm: string) => this.#ask<{ invitations: Invitation[] }>("GET", `${of(farm)}/invitations`);
-  invite = (farm: string, place: Place) => this.#ask<Given>("POST", `${of(farm)}/invitations`, place);
-  newCode = (farm: string, id: string) => this.#ask<Given>("POST", `${of(farm)}/invitations/${id}/code`);
-  revoke = (farm: string, id: string) => this.#ask("DELETE", `${of(farm)}/invitations/${id}`);
-  members = (farm: string) => this.#ask<{ members: Member[] }>("GET", `${of(farm)}/members`);
+  invitations = (farm: string) => this.#ask<"invitations">("GET", `${of(farm)}/invitations`);
+  invite = (farm: string, place: Place) => this.#ask<"invite">("POST", `${of(farm)}/invitations`, place);
+  newCode = (farm: string, id: string) =>
+    this.#ask<"newInvitationCode">("POST", `${of(farm)}/invitations/${id}/code`);
+  revoke = (farm: string, id: string) => this.#ask<"revokeInvitation">("DELETE", `${of(farm)}/invitations/${id}`);
+  members = (farm: string) => this.#ask<"members">("GET", `${of(farm)}/members`);
   setRole = (farm: string, person: string, role: string) =>
-    this.#ask<{ members: Member[] }>("PATCH", `${of(farm)}/members/${person}`, { role });
-  remove = (farm: string, person: string) => this.#ask("DELETE", `${of(farm)}/members/${person}`);
-  leave = (farm: string) => this.#ask("POST", `${of(farm)}/leave`);
+    this.#ask<"setRole">("PATCH", `${of(farm)}/members/${person}`, { role });
+  remove = (farm: string, person: string) => this.#ask<"removeMember">("DELETE", `${of(farm)}/members/${person}`);
+  leave = (farm: string) => this.#ask<"leaveFarm">("POST", `${of(farm)}/leave`);
   /** The whole farm, as a file. */
-  take = (farm: string, password: string) =>
-    this.#heard<Blob>(
-      this.#session.send({ ...request("POST", `${of(farm)}/export`, { password }), file: true, limit_ms: FILE_MS }),
-    );
-  erase = (farm: string, person: string, password: string) =>
-    this.#ask("POST", `${of(farm)}/people/${encodeURIComponent(person)}/erase`, { password });
-  close = (farm: string, name: string, password: string) => this.#ask("POST", `${of(farm)}/close`, { name, password });
-  setAside = (farm: string, after: number) =>
-    this.#ask<{ entries: SetAside[]; more: boolean }>("GET", `${of(farm)}/set-aside?after=${after}`);
-  letIn = (farm: string, row: number) =>
-    this.#ask<{ answer: { st: string; code?: string } }>("POST", `${of(farm)}/set-aside/${row}/let-in`);
-  leaveOut = (farm: string, row: number) => this.#ask("POST", `${of(farm)}/set-aside/${row}/dismiss`);
-  audit = (farm: string, before: number) =>
-    this.#ask<{ rows: AuditRow[]; more: boolean }>("GET", `${of(farm)}/audit?before=${before}`);
-
-  #ask<T = unknown>(method: Call["method"], path: string, body?: unknown): Promise<Heard<T>> {
-    return this.#heard<T>(this.#session.send(request(method, path, body)));
+  take(farm: string, password: string): Promise<Heard<Blob>> {
+    const asked: At<"exportFarm"> = { ...request("POST", `${of(farm)}/export`, { password }), file: true };
+    return this.#heard(this.#session.send({ ...asked, limit_ms: FILE_MS }));
   }
-  #enter(path: string, body: unknown): Promise<Heard<Entered>> {
-    return this.#heard<Entered>(this.#session.enter(request("POST", path, body)));
+  erase = (farm: string, person: string, password: string) =>
+    this.#ask<"erasePerson">("POST", `${of(farm)}/people/${encodeURIComponent(person)}/erase`, { password });
+  close = (farm: string, name: string, password: string) =>
+    this.#ask<"closeFarm">("POST", `${of(farm)}/close`, { name, password });
+  setAside = (farm: string, after: number) => this.#ask<"setAside">("GET", `${of(farm)}/set-aside?after=${after}`);
+  letIn = (farm: string, row: number) => this.#ask<"letIn">("POST", `${of(farm)}/set-aside/${row}/let-in`);
+  leaveOut = (farm: string, row: number) => this.#ask<"dismiss">("POST", `${of(farm)}/set-aside/${row}/dismiss`);
+  audit = (farm: string, before: number) => this.#ask<"audit">("GET", `${of(farm)}/audit?before=${before}`);
+
+  #ask<D extends Name>(
+    method: Doors[D]["method"], path: Doors[D]["path"], ...body: Body<D>
+  ): Promise<Heard<Doors[D]["answer"]>> {
+    return this.#heard(this.#session.send(request(method, path, body[0])));
+  }
+  /** A door of whoever keeps the accounts. */
+  #auth<T = unknown>(method: Call["method"], path: string, body?: unknown): Promise<Heard<T>> {
+    return this.#heard(this.#session.send(request(method, path, body)));
+  }
+  #enter<D extends "signUp" | "acceptInvitation">(
+    path: Doors[D]["path"], body: Doors[D]["takes"],
+  ): Promise<Heard<Entered>> {
+    return this.#heard(this.#session.enter(request("POST", path, body)));
   }
   async #out(method: Call["method"], path: string, body: unknown): Promise<Heard<unknown>> {
-    const heard = await this.#ask(method, path, body);
+    const heard = await this.#auth(method, path, body);
     return !heard.ok && STILL_OUT.has(heard.code) ? { ok: true, body: {} } : heard;
   }
   async #heard<T>(asked: ReturnType<Session["send"]>): Promise<Heard<T>> {
@@ -109,8 +120,8 @@ export class Account {
   }
 }
 
-const of = (farm: string) => `/api/farms/${encodeURIComponent(farm)}`;
+const of = (farm: string) => `/api/farms/${encodeURIComponent(farm)}` as const;
 
-function request(method: Call["method"], path: string, body?: unknown): Call {
-  return body === undefined ? { method, path } : { method, path, body: JSON.stringify(body) };
+function request<M extends Call["method"], P extends string>(method: M, path: P, body?: unknown) {
+  return { method, path, ...(body !== undefined && { body: JSON.stringify(body) }) };
 }

@@ -1,5 +1,7 @@
 import { APP, SCHEMA } from "../../base/versions.ts";
+import type * as said from "../../tables/wire.ts";
 import type { Cursor, Meta, OutboxRow } from "../store/rows.ts";
+import type { Instead } from "./narrowed.ts";
 
 export const MOST_EVENTS = 200;
 export const MOST_BYTES = 64_000;
@@ -21,13 +23,16 @@ export function nextBatch(unsent: OutboxRow[], most_events: number): OutboxRow[]
   return batch;
 }
 
+/** All but the entries. */
+type Head = Instead<Omit<said.Push, "events" | "pending">, { epoch: number | null }>;
+
 interface Position {
   epoch: Meta["epoch"] | undefined;
   cursor: Cursor;
 }
 
 /** Who sends, from where in the log, and what shows that some of it was taken before. */
-export function headOf(batch: OutboxRow[], { epoch, cursor }: Position, now: number) {
+export function headOf(batch: OutboxRow[], { epoch, cursor }: Position, now: number): Head {
   const offered = batch.flatMap(({ id, proof }) => (proof ? [[id, proof]] : []));
   const before = offered.length ? { before: Object.fromEntries(offered) } : {};
   const [{ device, carried }] = batch as [OutboxRow];
@@ -37,6 +42,6 @@ export function headOf(batch: OutboxRow[], { epoch, cursor }: Position, now: num
 }
 
 /** The events go in exactly as they were serialised; parsing and writing them again could change a byte. */
-export function pushBody(head: Record<string, unknown>, batch: OutboxRow[]): string {
+export function pushBody(head: Partial<Head & Pick<said.Push, "pending">>, batch: OutboxRow[]): string {
   return `${JSON.stringify(head).slice(0, -1)},"events":[${batch.map((row) => row.text).join(",")}]}`;
 }

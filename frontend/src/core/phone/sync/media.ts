@@ -1,5 +1,6 @@
 import type { MediaStore } from "../store/media.ts";
 import type { MediaRow } from "../store/rows.ts";
+import type { At } from "./narrowed.ts";
 import type { Session } from "./session.ts";
 
 /** "later": no answer, or none of ours; "no_room": the farm's room is used up; "refused": one will never be taken. */
@@ -7,7 +8,7 @@ export type MediaEnd = "done" | "later" | "no_room";
 
 /** A picture is large and a signal in a barn weak: it may take longer than entries may. */
 const LIMIT_MS = 90_000;
-const path = (farm: string, sha256: string) => `/api/farms/${farm}/media/${sha256}`;
+const path = (farm: string, sha256: string) => `/api/farms/${farm}/media/${sha256}` as const;
 
 /** Sends what waits, one at a time, and stops at the first without an answer. What is refused stays, with its code. */
 export async function sendMedia(session: Session, store: MediaStore, farm: string): Promise<MediaEnd> {
@@ -27,9 +28,10 @@ export async function sendMedia(session: Session, store: MediaStore, farm: strin
 }
 
 async function sendOne(session: Session, farm: string, row: MediaRow, store: MediaStore): Promise<MediaEnd> {
-  const reply = await session.send({
+  const sent: At<"keepPicture"> = {
     method: "PUT", path: path(farm, row.sha256), body: new Uint8Array(row.content), type: row.type, limit_ms: LIMIT_MS,
-  });
+  };
+  const reply = await session.send(sent);
   if (reply.ok) {
     await store.sent(row.sha256);
     return "done";
@@ -46,7 +48,8 @@ export async function mediaOf(
 ): Promise<MediaRow | null> {
   const held = await store.of(sha256).catch(() => undefined);
   if (held) return held;
-  const reply = await session.send({ method: "GET", path: path(farm, sha256), file: true, limit_ms: LIMIT_MS });
+  const asked: At<"picture"> = { method: "GET", path: path(farm, sha256), file: true, limit_ms: LIMIT_MS };
+  const reply = await session.send(asked);
   if (!reply.ok) return null;
   const content = await (reply.body as Blob).arrayBuffer();
   const row = { sha256, type: isWave(content) ? "audio/wav" : "image/jpeg", content };

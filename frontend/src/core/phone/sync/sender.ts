@@ -10,6 +10,7 @@ import { judged_here, refuses } from "../stand_in.ts";
 import { headOf, MOST_EVENTS, nextBatch, pushBody } from "./batch.ts";
 import { done, later, REMOVED, type Ended } from "./ended.ts";
 import { failed, type Failure, type Reply } from "./http.ts";
+import type { At } from "./narrowed.ts";
 import type { Session } from "./session.ts";
 import { isChanges, isFarewell, isPushReply, type Changes, type Farewell } from "./wire.ts";
 
@@ -137,7 +138,7 @@ export class Sender {
     const { seq, outlook_rev, signed } = cursor;
     const shown = signed ? `&signed=${encodeURIComponent(signed)}` : "";
     const path = this.#path(`changes?seq=${seq}&outlook_rev=${outlook_rev}&epoch=${epoch}&limit=500${shown}`);
-    const reply = await this.#parts.session.send({ method: "GET", path });
+    const reply = await this.#parts.session.send({ method: "GET", path } satisfies At<"pull">);
     if (!reply.ok) return reply.failure.kind === "epoch" ? this.#bootstrap("epoch") : this.#stopFor(reply.failure);
     if (!isChanges(reply.body)) return this.#stopFor(failed("not_ours").failure);
     const taken = await this.#take(settleAnswers([], [], reply.body.now), reply.body);
@@ -196,7 +197,8 @@ export class Sender {
   async #bootstrap(why: string): Promise<Ended | null> {
     const { keeping, env, session, view } = this.#parts;
     keeping.note("bootstrap", why);
-    const reply = await session.send({ method: "GET", path: this.#path("bootstrap"), limit_ms: 60_000 });
+    const asked: At<"bootstrap"> = { method: "GET", path: this.#path("bootstrap"), limit_ms: 60_000 };
+    const reply = await session.send(asked);
     if (!reply.ok) return this.#stopFor(reply.failure);
     if (!isChanges(reply.body)) return this.#stopFor(failed("not_ours").failure);
     try {
@@ -236,7 +238,8 @@ export class Sender {
     const { env, keeping, session } = this.#parts;
     const text = pushBody({ ...headOf(batch, keeping.position(), env.now()), pending }, batch);
     const packed = this.#gzip && env.gzip ? await env.gzip(text).catch(() => null) : null;
-    return session.send({ method: "POST", path: this.#path("events"), body: packed ?? text, gzipped: packed !== null });
+    const sent: At<"push"> = { method: "POST", path: this.#path("events"), body: packed ?? text, gzipped: !!packed };
+    return session.send(sent);
   }
 
   async #onPushFailure(failure: Failure, batch: OutboxRow[]): Promise<Ended | null> {
@@ -283,7 +286,7 @@ export class Sender {
     return { kind: "later", why: failure.kind, after_ms: failure.after_ms };
   }
 
-  #path(rest: string): string {
-    return `/api/farms/${this.#parts.farmId}/${rest}`;
+  #path<R extends string>(rest: R) {
+    return `/api/farms/${this.#parts.farmId}/${rest}` as const;
   }
 }

@@ -1,37 +1,13 @@
 import type { Env } from "../../base/env.ts";
-import type { Seat } from "../store/rows.ts";
+import type * as said from "../../tables/wire.ts";
 import { call, failed, type Call, type Reply } from "./http.ts";
+import type { At, Since } from "./narrowed.ts";
 
-export interface FarmEntry {
-  id: string;
-  name: string;
-  zone: string;
-  role: string;
-  epoch: number | string;
-  /** Of somebody who is here for some days. */
-  starts_on?: string;
-  ends_on?: string;
-}
+/** With days, of somebody who is here for some. */
+export type FarmEntry = Omit<said.FarmRow, "pack">;
 
-/** What she has set about herself. Servers of before do not say. */
-export interface AccountFacts {
-  email: string;
-  pin: boolean;
-  recovery_code: boolean;
-  second_step: boolean;
-}
-
-export interface SessionFacts {
-  person: { id: string; name: string } | null;
-  account?: AccountFacts | null;
-  farms: FarmEntry[];
-  sign_up?: "open" | "invited";
-  mail?: boolean;
-  csrf: string;
-  /** Who has a seat on this browser. Servers of before do not say. */
-  seats?: { id: string; name: string; verifier: Seat["pin"] }[];
-  versions: { app: string; science: string; schema: number };
-}
+/** `account`: what she has set about herself. `seats`: who has a place on this browser. */
+export type SessionFacts = Since<said.Session, "account" | "sign_up" | "mail" | "seats">;
 
 type SessionEnv = Pick<Env, "fetch" | "setTimer" | "clearTimer">;
 
@@ -54,11 +30,12 @@ export class Session {
   }
 
   async refresh(): Promise<Reply> {
-    return this.#keep(await call(this.#env, { method: "GET", path: "/api/session" }));
+    return this.#keep(await call(this.#env, { method: "GET", path: "/api/session" } satisfies At<"session">));
   }
 
   async signIn(name: string, password: string): Promise<Reply> {
-    return this.enter({ method: "POST", path: "/api/session", body: JSON.stringify({ name, password }) });
+    const body = JSON.stringify({ name, password } satisfies said.SignIn);
+    return this.enter({ method: "POST", path: "/api/session", body } satisfies At<"signIn">);
   }
 
   /** What is answered with who is on from now. */
@@ -73,14 +50,15 @@ export class Session {
   /** Somebody who has signed in on this browser before, and not out again, is on from now. */
   async take(person: string): Promise<Reply> {
     const pin = this.#pins.get(person);
-    const body = JSON.stringify({ person, ...(pin !== undefined && { pin }) });
-    const request: Call = { method: "PUT", path: "/api/session", body };
+    const body = JSON.stringify({ person, ...(pin !== undefined && { pin }) } satisfies said.TakeOver);
+    const request: At<"takeOver"> = { method: "PUT", path: "/api/session", body };
     return this.#keep(await call(this.#env, { ...request, csrf: this.#facts?.csrf ?? "" }));
   }
 
   async signOut(person: string): Promise<Reply> {
-    const query = person && `?person=${encodeURIComponent(person)}`;
-    const reply = await this.send({ method: "DELETE", path: `/api/session${query}` });
+    const path = "/api/session";
+    const asked = person ? (`${path}?person=${encodeURIComponent(person)}` as const) : path;
+    const reply = await this.send({ method: "DELETE", path: asked } satisfies At<"signOut">);
     if (reply.ok) this.forget();
     return reply;
   }

@@ -1,61 +1,30 @@
 import type { Effective, Envelope } from "../../events/events.ts";
 import type { OutlookDoc } from "../../outlook/ground/documents.ts";
+import type * as said from "../../tables/wire.ts";
 import type { PersonRow } from "../store/rows.ts";
+import type { Instead, Narrowed, Since, Sure } from "./narrowed.ts";
 
 /**
  * What the server says. Only what the client acts on is checked; a reply that fails is treated as not from our server.
  */
-export interface Answer {
-  id: string;
-  st: "ok" | "dup" | "rejected" | "parked";
-  code?: string | null;
-  why?: string | null;
-  seq?: number | null;
-  eff?: Effective | null;
-  receipt?: string;
-}
+export type Answer = Sure<Narrowed<said.EntryAnswer, { eff: Effective | null }>, "id" | "st">;
 
 /**
  * Refused: in the farm's log, with a reason, and counted by nobody. Hidden: not for this person's eyes, of the event
  * there is nothing but the id. The receipt comes with one's own.
  */
-export interface Entry {
-  seq: number;
-  st: "ok" | "parked" | "refused" | "hidden";
-  eff: Effective | null;
-  ev: Envelope;
-  receipt?: string;
-  code?: string;
-  why?: string;
-}
+export type Entry = Narrowed<said.Entry, { eff: Effective | null; ev: Envelope }>;
 
-export interface Changes {
-  epoch: number | string;
-  events: Entry[];
-  /** Entries from before the cursor that count no more since, or count again. */
-  again?: Entry[];
-  outlooks: OutlookDoc[];
-  people: PersonRow[];
-  /** Which part of the farm this is: of the does an adviser sees; "" is all of it. */
-  scope?: string;
-  seq: number;
-  outlook_rev: number;
-  signed?: string;
-  more: boolean;
-  /** Outlooks are on their way: ask again soon. A server of before says nothing of it. */
-  outlooks_due?: boolean;
-  now: number;
-  min_app: string;
-  snapshot?: boolean;
-}
+/**
+ * `again`: entries from before the cursor that count no more since, or count again. `scope`: which part of the farm
+ * this is, of the does an adviser sees; "" is all of it. `outlooks_due`: outlooks are on their way, ask again soon.
+ */
+export type Changes = Since<
+  Narrowed<said.Changes, { events: Entry[]; again?: Entry[]; outlooks: OutlookDoc[]; people: PersonRow[] }>,
+  "scope" | "signed" | "outlooks_due"
+>;
 
-export interface PushReply {
-  answers: Answer[];
-  changes: Changes;
-  epoch: number | string;
-  min_app: string;
-  now: number;
-}
+export type PushReply = Instead<Omit<said.PushReply, "removed">, { answers: Answer[]; changes: Changes }>;
 
 export function isChanges(body: unknown): body is Changes {
   const it = body as Partial<Changes> | null;
@@ -67,10 +36,7 @@ export function isChanges(body: unknown): body is Changes {
 }
 
 /** The last answer to somebody who is on the farm no more: what was handed in is kept for its owner. */
-export interface Farewell {
-  answers: Answer[];
-  removed: true;
-}
+export type Farewell = Instead<Pick<said.PushReply, "answers" | "removed">, { answers: Answer[]; removed: true }>;
 
 export function isFarewell(body: unknown): body is Farewell {
   const { removed, answers } = (isObject(body) ? body : {}) as Partial<Farewell>;

@@ -1,0 +1,59 @@
+"""Who may come in, as REST framework asks it of a view before anything else. Sync and pictures ask `access` itself.
+
+A password in the body is no permission: it is read, counted and looked at with the rest of the body (`know_password`).
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rest_framework.permissions import SAFE_METHODS, BasePermission
+from rest_framework.request import Request
+
+from herd.models.farm import OWNER
+from herd.services.invitations import sign_up_is_open
+
+from .access import access, signed_in
+from .account.seats import must_have_proved
+from .errors import ApiError
+
+ONLY_OWNER = (403, "not_allowed", "Only an owner of the farm may do that: ask one of them.")
+INVITED_ONLY = (403, "invited_only", "On this server only somebody with an invitation makes an account.")
+
+
+class SignedIn(BasePermission):
+    def has_permission(self, request: Request, view: Any) -> bool:
+        signed_in(request._request)
+        return True
+
+
+class Member(BasePermission):
+    """On the farm of the address. What was found of it is the view's, so that it is looked for once."""
+
+    def has_permission(self, request: Request, view: Any) -> bool:
+        view.held = access(request._request, view.kwargs["farm_id"])
+        return True
+
+
+class Owner(Member):
+    def has_permission(self, request: Request, view: Any) -> bool:
+        super().has_permission(request, view)
+        if view.held.role != OWNER:
+            raise ApiError(*ONLY_OWNER)
+        return True
+
+
+class Proved(BasePermission):
+    """By a secret of her own, and not by the phone she stands at: asked for what counts for good, not for a look."""
+
+    def has_permission(self, request: Request, view: Any) -> bool:
+        if request.method not in SAFE_METHODS:
+            must_have_proved(request._request, signed_in(request._request))
+        return True
+
+
+class SignUpIsOpen(BasePermission):
+    def has_permission(self, request: Request, view: Any) -> bool:
+        if not sign_up_is_open():
+            raise ApiError(*INVITED_ONLY)
+        return True

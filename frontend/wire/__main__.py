@@ -1,0 +1,46 @@
+"""Writes what the server takes and answers as types, from the schema of the API. `python frontend/wire`
+
+Needs Django and its like, which the machine that builds the package lacks; types leave nothing in what is built, so
+only `npm run check` asks for them. Neither a database nor a network is touched.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+import tempfile
+from pathlib import Path
+from typing import Any
+
+ROOT = Path(__file__).resolve().parents[2]
+OUT = ROOT / "frontend/src/core/tables/wire.ts"
+sys.path[:0] = [str(ROOT), str(Path(__file__).parent)]
+
+import schema_types  # noqa: E402
+
+
+def document() -> dict[str, Any]:
+    with tempfile.TemporaryDirectory() as empty:
+        os.environ |= {"DJANGO_SETTINGS_MODULE": "herd.settings", "MANGERLINE_DATA": empty}
+        import django
+
+        django.setup()
+        from api.schema.page import document as described
+
+        return described()
+
+
+def write(out: Path = OUT, schema: Path | None = None) -> None:
+    """SCHEMA: a file of it, instead of the one the server hands out."""
+    found = json.loads(schema.read_text(encoding="utf-8")) if schema else document()
+    text = schema_types.module(found)
+    out.parent.mkdir(parents=True, exist_ok=True)
+    if not out.exists() or out.read_text(encoding="utf-8") != text:
+        part = out.with_suffix(".part")
+        part.write_text(text, encoding="utf-8")
+        part.replace(out)
+
+
+if __name__ == "__main__":
+    write(*(Path(argument) for argument in sys.argv[1:]))
