@@ -50,7 +50,9 @@ def has_seat(request: HttpRequest, person: Person) -> bool:
     kept = held(request).get(person.pk, "")
     # A new secret key ends none, as long as the old one is named beside it.
     valid = (person.get_session_auth_hash(), *person.get_session_auth_fallback_hash())
-    if not person.is_active or proved_too_long_ago(request, person.pk) or not any(constant_time_compare(kept, one) for one in valid):
+    if not person.is_active or not any(constant_time_compare(kept, one) for one in valid):
+        return False
+    if proved_too_long_ago(request, person.pk):
         return False
     # Who signed in before there were rows has none, and keeps her seat.
     return not browser_of(request) or person.pk in rows(request)
