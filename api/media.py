@@ -9,9 +9,10 @@ from herd.models.farm import ADVISER
 from herd.services.limits import DAY_S
 from herd.services.media import NoRoom, keep, kept, room_of
 from herd.services.media_formats import BadMedia
+from herd.services.set_aside import shows
 from herd.state.checks import PATTERNS
 
-from .access import READ_ONLY, Access, access
+from .access import READ_ONLY, REMOVED, Access, access
 from .errors import NOT_FOUND, ApiError
 from .throttle import count
 
@@ -20,9 +21,11 @@ A_DAY = 500
 
 @require_http_methods(["GET", "PUT"])
 def media(request: HttpRequest, farm_id: str, sha256: str) -> HttpResponse:
-    held = access(request, farm_id)
+    held = access(request, farm_id, gone_too=request.method == "PUT")
     if not PATTERNS["sha256"].fullmatch(sha256):
         raise ApiError(*NOT_FOUND)
+    if held.gone and not shows(held.farm, held.person, sha256):
+        raise ApiError(*REMOVED)
     return _put(request, held, sha256) if request.method == "PUT" else _get(held, sha256)
 
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from datetime import date, timedelta
 from typing import Any
 
 from allauth.account.internal.flows.login import get_authentication_records
 from allauth.usersessions.models import UserSession
 from django.contrib.auth import logout
 from django.http import HttpRequest
+from django.utils import timezone
 from django.utils.crypto import constant_time_compare
 
 from herd.models import Person, Seat
@@ -17,7 +19,9 @@ from herd.services.seats import new_browser, seats_on, take_seat
 
 from ..errors import ApiError
 
-SEATS, BROWSER = "seats", "browser"
+SEATS, BROWSER, PROVED = "seats", "browser", "proved_on"
+# However much it is used: a phone that was lost or passed on is not somebody's for good.
+PROOF_LASTS_D = 180
 ROWS = "seat_rows"
 # Where allauth notes how somebody signed in; its own reader is used for reading.
 RECORDS = ("account_authentication_methods", "account_authentication_methods_user")
@@ -48,8 +52,19 @@ def has_seat(request: HttpRequest, person: Person) -> bool:
     valid = (person.get_session_auth_hash(), *person.get_session_auth_fallback_hash())
     if not person.is_active or not any(constant_time_compare(kept, one) for one in valid):
         return False
+    if proved_too_long_ago(request, person.pk):
+        return False
     # Who signed in before there were rows has none, and keeps her seat.
     return not browser_of(request) or person.pk in rows(request)
+
+
+def proved_too_long_ago(request: HttpRequest, person: str) -> bool:
+    """Who sat down before such days were kept has them counted from the day she is next seen."""
+    today, proved = timezone.now().date(), dict(request.session.get(PROVED, {}))
+    if person not in proved:
+        request.session[PROVED] = {**proved, person: today.isoformat()}
+        return False
+    return date.fromisoformat(proved[person]) + timedelta(days=PROOF_LASTS_D) < today
 
 
 def seats_among(request: HttpRequest, people: Iterable[Person]) -> frozenset[str]:
@@ -60,11 +75,13 @@ def sit_down(request: HttpRequest, person: Person, sign_in: Callable[[], None], 
     """Django empties the session when somebody else signs in, so that nothing of one person is left to another: the
     seats stay, and of what was proved only what she proved herself."""
     seats, browser = held(request), browser_of(request) or _named(request)
+    proved = dict(request.session.get(PROVED, {}))
     records = {name: request.session.get(name) for name in RECORDS} if proven else {}
     sign_in()
     request.user = person
     request.session[SEATS] = {**seats, person.pk: person.get_session_auth_hash()}
     request.session[BROWSER] = browser
+    request.session[PROVED] = {**proved, **({person.pk: timezone.now().date().isoformat()} if proven else {})}
     for name, value in records.items():
         if value is not None and records[RECORDS[1]] == person.pk:
             request.session[name] = value
@@ -85,14 +102,14 @@ def _named(request: HttpRequest) -> str:
 
 def leave(request: HttpRequest, leaving: str) -> None:
     """Signs out one person; the others who share the browser keep their seats."""
-    seats, browser = held(request), browser_of(request)
+    seats, browser, proved = held(request), browser_of(request), dict(request.session.get(PROVED, {}))
     seats.pop(leaving, None)
     Seat.objects.filter(browser=browser or None, person_id=leaving).delete()
     if isinstance(request.user, Person) and request.user.pk == leaving:
         UserSession.objects.filter(session_key=request.session.session_key).delete()
         logout(request)
     if seats or SEATS in request.session:
-        request.session[SEATS], request.session[BROWSER] = seats, browser
+        request.session[SEATS], request.session[BROWSER], request.session[PROVED] = seats, browser, proved
     vars(request).pop(ROWS, None)
 
 

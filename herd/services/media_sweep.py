@@ -8,6 +8,7 @@ from herd.models import Blob, Event, Farm
 from herd.state.fold import fold
 
 from .clock import now_ms
+from .set_aside import marks
 from .wire import replay
 
 KEPT_D = 30
@@ -21,7 +22,7 @@ def sweep(farm: Farm) -> int:
     old = dict(Blob.objects.filter(farm=farm, received_ms__lt=edge).values_list("sha256", "pk"))
     if not old:
         return 0
-    shown = _shown(farm, edge)
+    shown = _shown(farm, edge) | marks(farm)
     gone = [pk for sha, pk in old.items() if sha not in shown]
     return Blob.objects.filter(pk__in=gone).delete()[0]
 

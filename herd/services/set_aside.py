@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from herd.models import Farm, Membership, Person, Quarantine
+from herd.state.order import content, text
 
 from .audit import audit
 from .clock import now_ms
@@ -25,6 +26,21 @@ def room_for(farm_id: str, person_id: str) -> int:
 
 def waiting(farm: Farm) -> Any:
     return Quarantine.objects.filter(farm=farm, code=REMOVED_CODE, decided="")
+
+
+def shows(farm: Farm, sender: Person, sha256: str) -> bool:
+    """Whether it is the picture or the recording of an entry she handed in."""
+    raws = waiting(farm).filter(sender=sender.pk).values_list("raw", flat=True)
+    return any(sha256 == mark for mark in map(_mark, raws))
+
+
+def marks(farm: Farm) -> set[str]:
+    """What the entries show that an owner has not decided about."""
+    return {mark for mark in map(_mark, waiting(farm).values_list("raw", flat=True)) if mark}
+
+
+def _mark(raw: str) -> str:
+    return text(content(as_object(raw.encode())), "sha256")
 
 
 def listed(farm: Farm, after: int = 0) -> list[dict[str, Any]]:

@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 import re
+import struct
+import zlib
+from dataclasses import dataclass
+from typing import Any
 
 from playwright.sync_api import CDPSession, expect
 
@@ -20,6 +24,17 @@ KEY = {
     "isUserVerified": True,
     "automaticPresenceSimulation": True,
 }
+
+
+def picture(shade: int) -> Any:
+    """A file as somebody picks it, one grey all over."""
+    size, rows = 8, b"".join(b"\0" + bytes([shade]) * 8 for _ in range(8))
+    parts = {b"IHDR": struct.pack(">IIBBBBB", size, size, 8, 0, 0, 0, 0), b"IDAT": zlib.compress(rows), b"IEND": b""}
+    png = b"\x89PNG\r\n\x1a\n" + b"".join(
+        struct.pack(">I", len(data)) + name + data + struct.pack(">I", zlib.crc32(name + data))
+        for name, data in parts.items()
+    )
+    return {"name": "her.png", "mimeType": "image/png", "buffer": png}
 
 
 def invite(owner: Screen, role: str, whom: str) -> tuple[str, str]:
@@ -54,12 +69,24 @@ def write_down(screen: Screen) -> str:
     return code
 
 
-def with_key(screen: Screen) -> CDPSession:
-    """A phone with a lock that opens a passkey."""
+@dataclass(frozen=True)
+class Lock:
+    session: CDPSession
+    number: str
+
+    def keys(self) -> list[Any]:
+        """What the maker of the phone brings over to her next one."""
+        return list(self.session.send("WebAuthn.getCredentials", {"authenticatorId": self.number})["credentials"])
+
+
+def with_key(screen: Screen, *known: Any) -> Lock:
+    """A phone with a lock that opens a passkey: a new one, and those it has already."""
     session = screen.page.context.new_cdp_session(screen.page)
     session.send("WebAuthn.enable")
-    session.send("WebAuthn.addVirtualAuthenticator", {"options": KEY})
-    return session
+    number = session.send("WebAuthn.addVirtualAuthenticator", {"options": KEY})["authenticatorId"]
+    for key in known:
+        session.send("WebAuthn.addCredential", {"authenticatorId": number, "credential": key})
+    return Lock(session, number)
 
 
 def prove(screen: Screen, password: str) -> None:

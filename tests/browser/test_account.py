@@ -50,7 +50,7 @@ def test_who_is_new_makes_a_farm_and_gets_in_again_by_the_printed_code(phones: C
 
 def test_a_passkey_opens_the_account_and_is_named_and_removed(barn: Barn, phones: Callable[..., Screen]) -> None:
     mirrin = phones().sign_in("Mirrin", barn.passwords["Mirrin"])
-    with_key(mirrin)
+    lock = with_key(mirrin)
     mirrin.open("farm", "me", "keys")
     mirrin.page.get_by_label(say("keys.name")).fill("Blue phone")
     mirrin.button(say("keys.add")).click()
@@ -61,6 +61,14 @@ def test_a_passkey_opens_the_account_and_is_named_and_removed(barn: Barn, phones
     mirrin.page.get_by_label(say("keys.rename"), exact=True).fill("Old blue phone")
     mirrin.button(say("save")).click()
     expect(key.filter(has_text="Old blue phone")).to_be_visible()
+
+    # On a phone that has never seen her, with no name and no password.
+    fresh = phones().open()
+    with_key(fresh, *lock.keys())
+    fresh.button(say("key.sign_in")).click()
+    fresh.at(say("chores"))
+    fresh.all_sent()
+    expect(fresh.page.locator("header a[href='#/who']")).to_contain_text("Mirrin")
 
     sign_out(mirrin)
     mirrin.button(say("key.sign_in")).click()

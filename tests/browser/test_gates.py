@@ -11,7 +11,7 @@ from playwright.sync_api import expect
 
 from tests.browser.barn import Barn, until
 from tests.browser.places import subject
-from tests.browser.screen import Screen
+from tests.browser.screen import Screen, plan_of
 from tests.support.words import like, say
 
 pytestmark = pytest.mark.browser
@@ -91,6 +91,12 @@ def test_what_a_helper_wants_waits_and_is_let_in_on_another_phone(barn: Barn, an
     wish = next(event for event in barn.log()[before:] if event["kind"] == "wish")
     assert rations(barn, before)[0]["wish"] == wish["id"]
     assert barn.refused() == 0
+
+    # She who asked hears of it.
+    hers.send_now()
+    hers.doe("Linnet")
+    expect(hers.page.get_by_text(say("wish.waits", owner="Odette"))).to_have_count(0)
+    expect(plan_of(hers).get_by_text("Wheat grain").first).to_be_visible()
 
 
 def test_steps_offered_near_kidding_are_saved_without_another_word(barn: Barn, phone: Screen) -> None:

@@ -9,13 +9,16 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.browser.barn import Barn, until
+from tests.browser.left import left_of
 from tests.browser.people import (
     OWNER,
     invite,
     make_account,
+    picture,
     prove,
 )
-from tests.browser.places import subject
+from tests.browser.photographed import read_code
+from tests.browser.places import subject, visit
 from tests.browser.screen import Screen
 from tests.support.words import say
 
@@ -25,12 +28,14 @@ IPHONE = "Object.defineProperty(navigator, 'standalone', { value: false })"
 
 def test_one_comes_by_the_picture_and_finds_the_farm(barn: Barn, owner: Screen, phones: Callable[..., Screen]) -> None:
     link, _ = invite(owner, "helper", "Wilfa")
-    picture = owner.page.locator("img.qr")
-    expect(picture).to_be_visible()
-    assert picture.evaluate("(at) => at.decode().then(() => at.naturalWidth > 0)")
-    assert "#/join/" in link
+    code = owner.page.locator("img.qr")
+    expect(code).to_be_visible()
+    assert code.evaluate("(at) => at.decode().then(() => at.naturalWidth > 0)")
+    code.scroll_into_view_if_needed()
     wilfa = phones()
-    wilfa.page.goto(link)
+    seen = read_code(owner.page, wilfa.page)
+    assert (seen, "#/join/" in seen) == (link, True)
+    wilfa.page.goto(seen)
     wilfa.at(re.compile(say("join.to", farm="Tumblegate")))
     expect(wilfa.page.get_by_text(say("role.helper.may"))).to_be_visible()
     expect(wilfa.page.get_by_label(say("new.name"), exact=True)).to_have_value("Wilfa")
@@ -137,6 +142,12 @@ def test_who_is_taken_off_is_told_and_what_she_sends_later_waits_for_the_owner(
     madder.controlled()
     madder.page.context.set_offline(True)
     madder.udder("Bramble", 3)
+    madder.score("Bramble", 2)
+    visit(madder, f"doe/{subject(barn, 'doe', 'Bramble')}/pictures")
+    with madder.page.expect_file_chooser() as chosen:
+        madder.page.get_by_text(say("pictures.her"), exact=True).click()
+    chosen.value.set_files(picture(90))
+    expect(madder.page.get_by_role("img", name="Bramble")).to_be_visible()
 
     owner.send_now()
     owner.all_sent()
@@ -150,15 +161,28 @@ def test_who_is_taken_off_is_told_and_what_she_sends_later_waits_for_the_owner(
     before = len(barn.log())
     madder.page.context.set_offline(False)
     madder.send_now()
-    until(lambda: barn.refused() > 0, "her entry is kept for the owner")
+    until(lambda: barn.refused() == 3, "her entries are kept for the owner")
     assert len(barn.log()) == before
+    told = madder.page.get_by_role("alert").filter(
+        has_text=say("notice.removed.title", who="Madder", farm="Tumblegate")
+    )
+    expect(told).to_be_visible()
+    expect(told.get_by_role("button", name=say("leave.file"))).to_have_count(0)
+    [(farm,)] = barn.ask("SELECT id FROM herd_farm WHERE name = 'Tumblegate'")
+    until(lambda: left_of(madder, farm, "Bramble") == [], "nothing of the farm is on her phone")
 
     owner.open("farm", "people", "aside")
     mine = owner.page.locator("main li", has_text="Madder")
-    expect(mine).to_contain_text("Bramble")
-    mine.get_by_role("button", name=say("aside.let_in")).click()
-    expect(mine).to_have_count(0)
-    until(lambda: len(barn.log()) == before + 1, "it is let in")
+    expect(mine).to_have_count(3)
+    expect(mine.first).to_contain_text("Bramble")
+    for what, key in (("rec.udder", "aside.let_in"), ("rec.score", "aside.leave"), ("rec.picture", "aside.let_in")):
+        one = mine.filter(has_text=say(what))
+        one.get_by_role("button", name=say(key)).click()
+        expect(one).to_have_count(0)
+    expect(owner.page.get_by_text(say("aside.none"))).to_be_visible()
+    until(lambda: barn.added(before) == ["picture", "udder"], "they are let in")
+    visit(owner, f"doe/{subject(barn, 'doe', 'Bramble')}/pictures")
+    expect(owner.page.get_by_role("img", name="Bramble")).to_be_visible()
 
     owner.open("farm", "people", "audit")
     for line in (

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { mayLink, mayWrite, way, wayName } from "../../src/core/barn/may.ts";
+import { mayLink, mayWrite, records, way, wayName } from "../../src/core/barn/may.ts";
 import { CHAIN_KINDS, FORMS, VERSIONS } from "../../src/core/events/kinds.ts";
 import { USUAL, type Role } from "../../src/core/tables/roles.ts";
 
@@ -45,4 +45,9 @@ describe("a helper", () => {
 test("every role has an answer for every kind", () => {
   for (const role of ROLES) for (const kind of KINDS) expect(way(role, kind).record).toBeTypeOf("string");
   expect(CHAIN_KINDS.every((kind) => mayWrite("helper", kind, [], false))).toBe(true);
+});
+
+test("an adviser writes nothing down, everybody else something", () => {
+  expect(ROLES.filter((role) => !records(role))).toEqual(["adviser"]);
+  expect(records("nobody knows")).toBe(false);
 });

@@ -1,4 +1,7 @@
+import { VERSIONS } from "../events/kinds.ts";
 import { USUAL, WAY_OF, WAYS, type Role, type Way } from "../tables/roles.ts";
+
+const KINDS = Object.keys(VERSIONS);
 
 /** What a role may with a kind of entry, by the table the server goes by; a role nobody knows may as little as any. */
 export function way(role: string, kind: string): Way {
@@ -10,6 +13,9 @@ export function wayName(role: string, kind: string): string {
   const named = WAY_OF[known];
   return Object.hasOwn(named, kind) ? named[kind]! : USUAL[known];
 }
+
+/** Whether a role writes anything down at all. */
+export const records = (role: string): boolean => KINDS.some((kind) => way(role, kind).record !== "never");
 
 /** Whether to take back or correct an entry of a kind, one's own or somebody else's. */
 export function mayLink(role: string, link: "void" | "correct", kind: string, own: boolean): boolean {

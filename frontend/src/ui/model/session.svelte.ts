@@ -1,5 +1,5 @@
 import { drawn } from "../../core/base/env.ts";
-import { mayLink, mayWrite, way } from "../../core/barn/may.ts";
+import { mayLink, mayWrite, records, way } from "../../core/barn/may.ts";
 import { CHAIN_KINDS, type Kind } from "../../core/events/kinds.ts";
 import type { Farm } from "../../core/phone/farm.ts";
 import { NoJudging } from "../../core/phone/worked_out.ts";
@@ -75,6 +75,10 @@ class Session {
   get role(): string {
     const own = this.farm?.people.find(({ id }) => id === this.farm?.person);
     return own?.role ?? this.entry?.role ?? "";
+  }
+  /** Whether whoever is on writes anything down: who only reads is shown nothing to write with (`.writes`). */
+  get records(): boolean {
+    return records(this.role);
   }
   /** Whether whoever is on may record this kind at all; how much of it may still hang on what stands. */
   may(kind: Kind): boolean {

@@ -30,6 +30,12 @@ export function titleOf(question: Question): string {
   return t("q.ration", { name, slot: t(`slot.${slot}`), feed: feedInfo(view, day.feeds, feed ?? "").name });
 }
 
+/** A ration is for who plans to settle, any other for whoever may change that field. */
+export function maySettle(question: Question): boolean {
+  if (question.kind === "ration") return session.plans;
+  return session.mayChange(tableOf(question)?.[0] ?? "rules", question.field);
+}
+
 const fieldName = (field: string) => [`f.${field}`, `rule.${field}`].filter(has).map((key) => t(key))[0] ?? field;
 
 export function sides(question: Question): Side[] {

@@ -149,6 +149,8 @@ export class Doorway {
     localStorage.removeItem(LAST);
     const others = this.users.filter((use) => use.person.id !== this.person?.id);
     if (others.some(({ farms }) => farms.some(({ id }) => id === farm))) return;
+    const { hand_in_pictures } = await import("../../core/phone/handed_in.ts");
+    await hand_in_pictures(this.session, this.env, farm);
     const { wipe_pictures } = await import("../../core/phone/store/wipe.ts");
     await wipe_pictures(this.env, farm);
   }
