@@ -13,13 +13,14 @@ const SEEN_AT: Record<string, number> = {
 let server: Server;
 
 beforeAll(async () => {
-  server = await new Server().open();
+  server = await new Server("tests.support.planted_server:application").open();
 });
 
 afterAll(() => server.close());
 
 /** A test that cannot see a planted bug would not see a real one either. */
 test.each(Object.keys(MUTANTS))("planted bug is found: %s", async (name) => {
+  server.plant(MUTANTS[name]!.server ?? "");
   const first = SEEN_AT[name];
   const seeds = Array.from({ length: MOST_RUNS }, (_, n) => n + 1);
   for (const seed of first ? [first, ...seeds] : seeds) {
@@ -27,6 +28,7 @@ test.each(Object.keys(MUTANTS))("planted bug is found: %s", async (name) => {
     if (problems.length === 0) continue;
     const kinds = [...new Set(problems.map((problem) => problem.split(":")[0]))].sort().join(", ");
     console.log(`${name}: run ${seed}, ${kinds}`);
+    if (process.env["MANGERLINE_PROTOCOL_SHOWN"]) console.log(problems.slice(0, 5).join("\n"));
     return;
   }
   expect.fail(`${name}: not found in ${MOST_RUNS} runs`);
