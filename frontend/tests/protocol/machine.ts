@@ -19,6 +19,8 @@ const NEWER_SERVER = "tests.support.newer_server:application";
 const DAY_MS = 86_400_000;
 const YEARS_MS = [400 * DAY_MS, -700 * DAY_MS, 5 * 365 * DAY_MS, -8 * 365 * DAY_MS];
 const JUMPS_MS = [300_000, -300_000, 3 * 3_600_000, -DAY_MS];
+/** From one thing to the next: time for what a page does in a moment, not for what it waits for. */
+const MOMENT_MS = 500;
 const NAPS_MS = [3_000, 20_000, 90_000, 200_000];
 
 export interface Outcome {
@@ -90,6 +92,7 @@ export class Machine {
 
   async #step(): Promise<void> {
     const phone = this.#dice.pick(this.#phones);
+    await phone.pass(MOMENT_MS);
     await this.#taken(phone);
     const at = this.#dice.below(100);
     if (at < 40) return this.#record(phone);
