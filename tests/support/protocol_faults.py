@@ -1,4 +1,4 @@
-"""What can go wrong with people, seats and the worker while phones talk to a farm: for tests/support/protocol_control."""
+"""What can go wrong with people, seats and the worker while phones talk to a farm: see protocol_control.py."""
 
 from __future__ import annotations
 
@@ -13,8 +13,8 @@ from herd.models.farm import FAMILY, OWNER
 from herd.services import members, set_aside
 from herd.services.clock import now_ms
 from herd.services.seats import take_seat
-from herd.services.work import turn, work_off
 from herd.services.work import take_next as lease
+from herd.services.work import turn, work_off
 
 Answer = Any
 

@@ -77,7 +77,8 @@ export function outdated(made: Record<string, string>, farms: Farm[]): string[] 
   const wanted = Object.entries(made).filter(([doe]) => doe !== "");
   return farms.flatMap((farm, i) => wanted.flatMap(([doe, text]) => {
     const [held, newest] = [farm.outlook(doe), JSON.parse(text) as { rev: number }];
-    return canonical(held) === canonical(newest) ? [] : [`outdated: phone ${i}, ${doe}: ${held?.rev} for ${newest.rev}`];
+    const same = canonical(held) === canonical(newest);
+    return same ? [] : [`outdated: phone ${i}, ${doe}: ${held?.rev} for ${newest.rev}`];
   }));
 }
 

@@ -127,7 +127,9 @@ export class Handset {
     this.#pages.clear();
   }
 
+  /** At somebody's word, who need not wait for what the page was told. */
   async sync(farm: Farm): Promise<Ended | "died"> {
+    for (const page of this.#pages) page.held_until_ms = 0;
     this.#risks();
     return this.#ended(farm, await Promise.race([this.#run(farm), this.life.died]));
   }
@@ -168,9 +170,9 @@ export class Handset {
 
   /** The phone lies there for a while: what it does now it does by itself. */
   async pass(ms: number): Promise<void> {
-    const { network, timers } = this;
-    if ([...this.#pages].some(({ held_until_ms }) => held_until_ms > timers.elapsed_ms)) this.#place.tally.add("hands full, waited");
-    network.alone = true;
+    const { timers } = this;
+    const held = [...this.#pages].some(({ held_until_ms }) => held_until_ms > timers.elapsed_ms);
+    if (held) this.#place.tally.add("hands full, waited");
     await timers.pass(ms, async () => {
       this.#risks();
       for (const farm of this.open) {
@@ -179,7 +181,6 @@ export class Handset {
       }
       await new Promise((next) => setTimeout(next, 5));
     });
-    network.alone = false;
   }
 
   /** How many of hers wait in storage. */

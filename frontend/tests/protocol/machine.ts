@@ -233,7 +233,8 @@ export class Machine {
     const farms = await this.#farms();
     const { saved } = this.#recording;
     const { emptied } = this.#trouble;
-    for (const phone of this.#phones) this.#tally.add("loss said", phone.said.filter(({ what }) => what === "lost").length);
+    const notices = this.#phones.flatMap(({ said }) => said);
+    this.#tally.add("loss said", notices.filter(({ what }) => what === "lost").length);
     const problems = [
       ...left, ...counts.lost(log, farms, saved, emptied), ...counts.unsaid(log, saved, emptied),
       ...counts.doubled(log), ...counts.misnamed(log, this.#recording), ...counts.apart(log, farms),

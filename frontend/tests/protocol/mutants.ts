@@ -60,7 +60,7 @@ export const MUTANTS: Record<string, Mutant> = {
     }),
   },
   "outbox wiped when the sign-in has expired": {
-    onLocked: (real) => real.connection.write(["outbox"], async (tx) => tx.objectStore("outbox").clear()),
+    onLocked: (real) => emptied(real),
   },
   "epoch ignored": {
     store: (real) => changed(real, {
@@ -126,7 +126,7 @@ export const MUTANTS: Record<string, Mutant> = {
     store: (real) => changed(real, {
       applyAnswers: async (settled) => {
         await real.applyAnswers(settled);
-        if (settled.gone.length) await real.connection.write(["outbox"], async (tx) => tx.objectStore("outbox").clear());
+        if (settled.gone.length) await emptied(real);
       },
     }),
   },
@@ -139,7 +139,7 @@ export const MUTANTS: Record<string, Mutant> = {
   },
   "whoever takes the phone over empties the last one's outbox": {
     onTakenOver: async (last) => {
-      await last.connection.write(["outbox"], async (tx) => tx.objectStore("outbox").clear());
+      await emptied(last);
       last.close();
     },
   },
@@ -165,6 +165,10 @@ export const MUTANTS: Record<string, Mutant> = {
   "let in and not recorded": { server: "let_in_not_recorded" },
   "let in under the owner's name": { server: "let_in_as_the_owner" },
 };
+
+function emptied(store: FarmStore): Promise<void> {
+  return store.connection.write(["outbox"], async (tx) => tx.objectStore("outbox").clear());
+}
 
 /** An IndexedDB that says it has deleted a database. */
 function undeleted(real: IDBFactory): IDBFactory {

@@ -44,6 +44,8 @@ export const WEATHER: Faults = {
   too_large: 2, hands_full: 4, meanwhile: 4,
 };
 
+type Fate = Record<keyof Faults, boolean> & { which: number };
+
 /** Of the phone's browser. */
 export interface Page {
   /** Until when the server has told it to wait. */
@@ -66,8 +68,6 @@ const IDS = /"id":\s*"([0-9a-f-]{36})"/g;
 /** Between a phone and the server. While `fair` is set it is an honest wire. */
 export class Network {
   fair = false;
-  /** Nobody has touched the phone: whatever it asks for now it asks for by itself. */
-  alone = false;
   /** Whatever an answer that reached this phone has named. */
   readonly heard = new Set<string>();
   readonly problems: string[] = [];
@@ -83,12 +83,9 @@ export class Network {
     this.#patience(page, path);
     if (this.fair) return this.#heard(await this.#send(path, init));
     const fate = this.#fate();
-    const pushed = path.endsWith("/events");
     if (fate.request_lost) throw this.#lost("request lost");
-    if (fate.portal) return this.#portal();
-    if (fate.broken) return this.#said("server broken", 503);
-    if (fate.too_large && pushed) return this.#said("too large", 413);
-    if (fate.hands_full && pushed) return this.#handsFull(fate.which, page);
+    const refused = this.#turnedAway(path, fate, page);
+    if (refused) return refused;
     if (fate.doubled_later) this.#kept.push(() => this.#send(path, init));
     if (fate.doubled) await this.#again(path, init);
     if (fate.meanwhile && fate.which % 2) await this.#parts.meanwhile();
@@ -98,8 +95,16 @@ export class Network {
     return this.#heard(await this.#spoiled(path, response, fate));
   };
 
+  #turnedAway(path: string, fate: Fate, page: Page): Response | null {
+    const pushed = path.endsWith("/events");
+    if (fate.portal) return this.#portal();
+    if (fate.broken) return this.#said("server broken", 503);
+    if (fate.too_large && pushed) return this.#said("too large", 413);
+    return fate.hands_full && pushed ? this.#handsFull(fate.which, page) : null;
+  }
+
   /** Drawn before anything is awaited: a run must not depend on how long the server takes. */
-  #fate(): Record<keyof Faults, boolean> & { which: number } {
+  #fate(): Fate {
     const { faults, dice } = this.#parts;
     const drawn = Object.entries(faults).map(([fault, chance]) => [fault, dice.below(100) < chance]);
     return { ...(Object.fromEntries(drawn) as Record<keyof Faults, boolean>), which: dice.below(1000) };
@@ -154,7 +159,7 @@ export class Network {
 
   #patience(page: Page, path: string): void {
     const left_ms = page.held_until_ms - this.#parts.timers.elapsed_ms;
-    if (this.alone && left_ms > 0) this.problems.push(`impatient: ${path.slice(-20)}, ${left_ms} ms too soon`);
+    if (left_ms > 0) this.problems.push(`impatient: ${path.slice(-20)}, ${left_ms} ms too soon`);
   }
 
   async #spoiled(

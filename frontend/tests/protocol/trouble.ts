@@ -3,6 +3,8 @@ import type { Handset } from "./handset.ts";
 import type { Server } from "./server.ts";
 import type { Fault, Tally } from "./tally.ts";
 
+type Emptying = "storage gone in flight" | "storage gone, app open" | "storage gone at start";
+
 interface Parts {
   server: Server;
   dice: Dice;
@@ -12,7 +14,7 @@ interface Parts {
   people: string[];
 }
 
-/** What happens on a farm beside the phones: to people's places on it, in its owner's list, at the worker, in storage. */
+/** What happens beside the phones: to people's places on the farm, in its owner's list, at the worker, in storage. */
 export class Trouble {
   /** On the farm no more. */
   gone = "";
@@ -83,7 +85,7 @@ export class Trouble {
     await this.#ask("work");
   }
 
-  async empty(phone: Handset, as: "storage gone in flight" | "storage gone, app open" | "storage gone at start") {
+  async empty(phone: Handset, as: Emptying): Promise<void> {
     const waited = this.emptied.get(phone) ?? new Set();
     this.emptied.set(phone, waited);
     for (const person of phone.people) {
