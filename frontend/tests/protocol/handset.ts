@@ -214,9 +214,12 @@ export class Handset {
     return notices(this.#env(this.life));
   }
 
+  /** Anything of the farm in her name: whoever looks for what she left makes an empty database. */
   async holds(person: string): Promise<boolean> {
     const names = (await this.#storage.factory.databases()).map(({ name }) => name);
-    return names.includes(databaseName(person, this.#place.farm));
+    if (!names.includes(databaseName(person, this.#place.farm))) return false;
+    const { events, outbox, outlooks, meta } = await this.#storeOf(person, (store) => store.load());
+    return events.length + outbox.length + outlooks.length > 0 || meta.epoch !== undefined;
   }
 
   #env(life: Life): Env {

@@ -21,6 +21,8 @@ const YEARS_MS = [400 * DAY_MS, -700 * DAY_MS, 5 * 365 * DAY_MS, -8 * 365 * DAY_
 const JUMPS_MS = [300_000, -300_000, 3 * 3_600_000, -DAY_MS];
 /** From one thing to the next: time for what a page does in a moment, not for what it waits for. */
 const MOMENT_MS = 500;
+/** Of somebody off the farm, at each step. */
+const BACK_CHANCE = 0.06;
 const NAPS_MS = [3_000, 20_000, 90_000, 200_000];
 
 export interface Outcome {
@@ -94,6 +96,7 @@ export class Machine {
     const phone = this.#dice.pick(this.#phones);
     await phone.pass(MOMENT_MS);
     await this.#taken(phone);
+    if (this.#trouble.gone && this.#dice.chance(BACK_CHANCE)) await this.#trouble.takeBack();
     const at = this.#dice.below(100);
     if (at < 40) return this.#record(phone);
     if (at < 66) return this.#sync(phone);
@@ -113,8 +116,7 @@ export class Machine {
 
   async #server_has(at: number): Promise<void> {
     if (at < 88) return this.#signOutEverybody();
-    if (at < 90) return this.#backUp();
-    return at < 92 ? this.#putBack() : this.#poison();
+    return at < 92 ? this.#backUpOrBack() : this.#poison();
   }
 
   async #farm_has(at: number, phone: Handset): Promise<void> {
@@ -181,16 +183,15 @@ export class Machine {
     for (const problem of [...sent, ...phone.network.problems]) this.#problems.add(problem);
   }
 
-  async #backUp(): Promise<void> {
-    this.#trouble.backup = join(this.#server.folder, "backup.jsonl.gz");
-    await this.#server.ask("back_up", { file: this.#trouble.backup });
-  }
-
-  async #putBack(): Promise<void> {
-    const { backup: file, gone } = this.#trouble;
-    if (!file || gone) return;
-    this.#tally.add("server put back");
-    await this.#server.ask("put_back", { file });
+  async #backUpOrBack(): Promise<void> {
+    const { backup, gone } = this.#trouble;
+    if (!backup || gone || this.#dice.chance(0.4)) {
+      this.#trouble.backup = join(this.#server.folder, "backup.jsonl.gz");
+      await this.#server.ask("back_up", { file: this.#trouble.backup });
+    } else {
+      this.#tally.add("server put back");
+      await this.#server.ask("put_back", { file: backup });
+    }
   }
 
   /** Good signal, right clocks, everybody signs in on every phone they ever used, until nothing is left to send. */
