@@ -159,13 +159,18 @@ export class Handset {
       this.#place.tally.add("app killed");
       this.crash();
     } else if (ended.kind === "locked") await this.#place.mutant.onLocked?.(this.#stores.get(farm)!);
-    else if (ended.kind === "removed") this.#left(farm);
+    else if (ended.kind === "removed") await this.#left(farm);
     return ended;
   }
 
-  #left(farm: Farm): void {
+  async #left({ person }: Farm): Promise<void> {
     this.#place.tally.add("wiped");
-    this.shut(farm.person);
+    this.shut(person);
+    if (await this.#fetched(person)) this.network.problems.push("left behind: the farm, after a wipe");
+  }
+
+  async #fetched(person: string): Promise<boolean> {
+    return this.#storeOf(person, async (store) => (await store.load()).meta.epoch !== undefined);
   }
 
   /** The phone lies there for a while: what it does now it does by itself. */
