@@ -174,7 +174,7 @@ function emptied(store: FarmStore): Promise<void> {
 function undeleted(real: IDBFactory): IDBFactory {
   return new Proxy(real, {
     get: (target, name) => {
-      if (name === "deleteDatabase") return () => target.open("mangerline/elsewhere");
+      if (name === "deleteDatabase") return () => target.deleteDatabase("mangerline/elsewhere");
       const value = Reflect.get(target, name, target) as unknown;
       return typeof value === "function" ? (value.bind(target) as unknown) : value;
     },
