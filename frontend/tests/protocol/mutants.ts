@@ -119,6 +119,7 @@ export const MUTANTS: Record<string, Mutant> = {
     env: (real) => ({ ...real, marks: null }),
   },
   "a wipe that leaves the farm on the phone": {
+    faults: { meanwhile: 20 },
     env: (real) => ({ ...real, indexedDB: undeleted(real.indexedDB) }),
   },
   "wiped at the first answer, whatever else waits": {
