@@ -10,6 +10,7 @@ const STEPS = 80;
 const SEEN_AT: Record<string, number> = {
   "epoch ignored": 18, "answers believed without a look at the epoch": 2,
   "the phone's clock in place of the hybrid one": 7, "a wipe that leaves the farm on the phone": 2,
+  "a refusal let go before anybody has read it": 19, "a clock put right forgets what it has stamped": 14,
 };
 let server: Server;
 
