@@ -11,12 +11,10 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
-from django.contrib.sessions.backends.db import SessionStore
 from django.contrib.sessions.models import Session
 from django.db import transaction
 
-from herd.models import Event, Farm, Membership, Person, Quarantine
+from herd.models import Event, Farm, Person, Quarantine
 from herd.models.farm import FAMILY
 from herd.services.append import append
 from herd.services.backup import backup
@@ -30,7 +28,7 @@ from herd.state.fold import fold
 from herd.state.kinds import CHAINS
 from herd.state.readable import readable
 from herd.state.upcast import upcast
-from tests.support import newer_kinds
+from tests.support import newer_kinds, planted_bugs, protocol_faults
 from tests.support.generate_cases import canonical
 from tests.support.poison import Poisoned
 from tests.support.poisoned_row import poisoned_row
@@ -50,22 +48,8 @@ def farm(people: int, zone: str) -> Answer:
     return {"farm": place.id, "people": [person.pk for person in made]}
 
 
-def session(person: str) -> Answer:
-    """The cookie of a fresh sign-in."""
-    who = Person.objects.get(pk=person)
-    store = SessionStore()
-    store[SESSION_KEY], store[BACKEND_SESSION_KEY] = who.pk, "django.contrib.auth.backends.ModelBackend"
-    store[HASH_SESSION_KEY] = who.get_session_auth_hash()
-    store.save()
-    return store.session_key
-
-
 def sign_out_everybody() -> Answer:
     return Session.objects.all().delete()[0]
-
-
-def role(farm: str, person: str, role: str) -> Answer:
-    return Membership.objects.filter(farm_id=farm, person_id=person).update(role=role)
 
 
 def back_up(file: str) -> Answer:
@@ -126,13 +110,13 @@ def drop() -> Answer:
     return sign_out_everybody()
 
 
-COMMANDS = {
-    made.__name__: made
-    for made in (farm, session, sign_out_everybody, role, back_up, put_back, log, poison, upgrade, downgrade, drop)
+COMMANDS = protocol_faults.COMMANDS | {
+    made.__name__: made for made in (farm, sign_out_everybody, back_up, put_back, log, poison, upgrade, downgrade, drop)
 }
 
 
 def main() -> None:
+    planted_bugs.plant()
     for line in sys.stdin:
         name, given = json.loads(line)
         try:

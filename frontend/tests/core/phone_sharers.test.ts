@@ -54,6 +54,25 @@ test("where there is a signal each entry goes out under the name of whoever reco
   expect(mixed).toEqual([]);
 });
 
+test("told to wait with what another one left, the phone asks for nothing more until then", async () => {
+  set.phone.network = offline;
+  await score(set.farm, 325).saved;
+  set.farm.close();
+  const bea = await beaTakesOver();
+  const asked: string[] = [];
+  set.phone.network = (path, init) => {
+    asked.push(path);
+    const full = new Response("{}", { status: 503, headers: { "X-Mangerline": "1", "Retry-After": "40" } });
+    return path.endsWith("/events") ? Promise.resolve(full) : set.server.fetch(path, init);
+  };
+  expect(await bea.sync()).toEqual({ kind: "later", why: "busy", after_ms: 40_000 });
+  expect(asked.at(-1)).toMatch(/events$/);
+  expect(bea.status).toMatchObject({ kind: "waiting", n: 1 });
+  set.phone.network = set.server.fetch;
+  expect(await bea.sync()).toEqual({ kind: "done" });
+  expect(authors()).toEqual([["doe", ADA], ["score", ADA]]);
+});
+
 test("what is recorded while the other's entries go out is sent too, and then nothing is said to be under way", async () => {
   set.phone.network = offline;
   await score(set.farm, 325).saved;

@@ -7,7 +7,7 @@ import { StoreError } from "../../src/core/phone/store/errors.ts";
 import { Connection } from "../../src/core/phone/store/connection.ts";
 import { wipe_person } from "../../src/core/phone/store/wipe.ts";
 import { notices } from "../../src/core/phone/waits.ts";
-import { ADA, DOE, doe, FARM, kinds, openFarm, score, setUp } from "../support/farm.ts";
+import { ADA, BEA, DOE, doe, FARM, kinds, openFarm, score, setUp } from "../support/farm.ts";
 import { FakeServer } from "../support/fake_server.ts";
 import { TestPhone } from "../support/phone.ts";
 
@@ -43,6 +43,24 @@ test("the database is deleted under the open app: what waited is written again a
   expect(await again.sync()).toEqual({ kind: "done" });
   expect(server.log.map(({ ev }) => ev.kind)).toEqual(["doe", "score"]);
   expect(notices(phone.env())).toEqual([]);
+});
+
+test("what another one left here is not written into hers when storage is filled again", async () => {
+  const { phone, server, farm } = await setUp();
+  server.people = [{ id: ADA, name: "Ada", role: "owner" }, { id: BEA, name: "Bea", role: "helper" }];
+  await doe(farm).saved;
+  await farm.sync();
+  phone.network = offline;
+  await score(farm, 325).saved;
+  farm.close();
+  const bea = await openFarm(phone, { person: BEA, sharers: [ADA], after: ADA });
+  expect(bea.ofSharers()).toHaveLength(1);
+  const hers = new FarmStore(BEA, FARM, phone.env());
+  await deleted(phone, hers.name);
+  await settle();
+  const { events } = await hers.load();
+  expect([events.length, events.filter(({ st }) => st === "waiting")]).toEqual([1, []]);
+  expect(bea.view.does[DOE]!.scores).toHaveLength(1);
 });
 
 test("a database that is another one without a word is noticed before anything counts as sent", async () => {

@@ -43,6 +43,16 @@ test("whoever is taken off the farm hands in what waits, and then nothing of it 
   expect(notices(set.phone.env())).toMatchObject([{ what: "removed", farm_name: "Combe", who: "Ada", n: 0 }]);
 });
 
+test("a phone that has not fetched the farm yet hands in what was recorded there all the same", async () => {
+  const set = await setUp(1, { names: { who: "Ada", farm_name: "Combe" } });
+  await doe(set.farm).saved;
+  const handed = remove(set);
+  expect(await set.farm.sync()).toEqual({ kind: "removed" });
+  expect(handed).toEqual(["doe"]);
+  expect(await names(set.phone)).not.toContain(HERS);
+  expect(notices(set.phone.env())).toMatchObject([{ what: "removed", n: 0 }]);
+});
+
 test("with nothing waiting the next look at the farm is enough", async () => {
   const set = await atWork();
   expect(remove(set)).toEqual([]);

@@ -13,9 +13,10 @@ export class Life {
   #dead = false;
   #die!: () => void;
   readonly #dice: Dice;
+  readonly #stumbled: () => void;
 
-  constructor(dice: Dice) {
-    this.#dice = dice;
+  constructor(dice: Dice, stumbled: () => void) {
+    [this.#dice, this.#stumbled] = [dice, stumbled];
     this.died = new Promise((resolve) => (this.#die = () => resolve("died")));
   }
 
@@ -45,6 +46,7 @@ export class Life {
           const result = (await Reflect.apply(value, target, given)) as unknown;
           await this.mayEnd();
           const stumbles = STUMBLES.has(name) && this.#dice.chance(this.stumble_chance);
+          if (stumbles) this.#stumbled();
           if (stumbles) throw new TypeError("not what it should be");
           return result;
         };

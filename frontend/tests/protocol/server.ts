@@ -1,5 +1,5 @@
 import { spawn, type ChildProcess } from "node:child_process";
-import { existsSync, mkdtempSync, openSync, readFileSync, rmSync } from "node:fs";
+import { existsSync, mkdtempSync, openSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { createServer } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -7,6 +7,9 @@ import { createInterface, type Interface } from "node:readline";
 import { fileURLToPath } from "node:url";
 
 const ROOT = fileURLToPath(new URL("../../../", import.meta.url));
+/** A process that is killed loses nothing of what it wrote there, and nobody waits for a disk. */
+const MEMORY = "/dev/shm";
+const TODAYS = "herd.wsgi:application";
 const START_MS = 60_000;
 const HAND = "import django; django.setup(); from tests.support.protocol_control import main; main()";
 
@@ -17,14 +20,16 @@ function python(): string {
 
 /** The real server in a process of its own, on data of its own, and a hand behind it. */
 export class Server {
-  readonly folder = mkdtempSync(join(tmpdir(), "mangerline-protocol-"));
+  readonly folder = mkdtempSync(join(existsSync(MEMORY) ? MEMORY : tmpdir(), "mangerline-protocol-"));
   readonly #env: NodeJS.ProcessEnv;
+  readonly #application: string;
   #port = 0;
   #server: ChildProcess | null = null;
   #control: ChildProcess | null = null;
   #lines: AsyncIterator<string> | null = null;
 
-  constructor() {
+  constructor(application = TODAYS) {
+    this.#application = application;
     const own = {
       DJANGO_SETTINGS_MODULE: "herd.settings", MANGERLINE_DATA: this.folder, PYTHONPATH: ROOT,
       MANGERLINE_LOG: "WARNING",
@@ -48,7 +53,7 @@ export class Server {
   }
 
   /** As today's build, or as a newer one would serve. */
-  async start(application = "herd.wsgi:application"): Promise<void> {
+  async start(application = this.#application): Promise<void> {
     const log = openSync(join(this.folder, "server.log"), "a");
     const pool = ["--worker-class", "gthread", "--workers", "1", "--threads", "4", "--no-control-socket"];
     const command = ["-m", "gunicorn", application, "--bind", `127.0.0.1:${this.#port}`, ...pool];
@@ -73,6 +78,11 @@ export class Server {
     const answer = JSON.parse(String(value)) as { ok?: T; error?: string };
     if (answer.error) throw new Error(`${name}: ${answer.error}`);
     return answer.ok as T;
+  }
+
+  /** Today's build with one thing wrong: only a server of planted_server.py looks at it. */
+  plant(bug: string): void {
+    writeFileSync(join(this.folder, "planted"), bug);
   }
 
   async close(): Promise<void> {

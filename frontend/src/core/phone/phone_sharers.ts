@@ -4,7 +4,7 @@ import { docOf } from "./docs.ts";
 import type { Keeping } from "./keeping.ts";
 import { FarmStore, type Loaded } from "./store/farm_store.ts";
 import type { EventRow, OutboxRow } from "./store/rows.ts";
-import type { Ended } from "./sync/ended.ts";
+import { isTold, type Ended } from "./sync/ended.ts";
 
 const ADVISER = "adviser";
 
@@ -62,18 +62,23 @@ export class PhoneSharers {
 
   /**
    * Where there is a signal, what others left here goes out too: each as herself, as long as she has a seat of her own.
+   * A server with its hands full has told the whole phone to wait: then that is how it ends.
    */
-  async send(): Promise<void> {
+  async send(): Promise<Ended | null> {
     const authors = new Set(this.waiting().map(({ author }) => author));
     const sharers = [...authors].filter((sharer) => !this.#locked.has(sharer));
-    if (sharers.length === 0) return;
+    if (sharers.length === 0) return null;
     for (const sharer of sharers) {
-      const { kind } = await this.#parts.sendAs(sharer);
+      const ended = await this.#parts.sendAs(sharer);
+      const { kind } = ended;
+      if (isTold(ended)) return ended;
       if (kind === "locked") this.#locked.add(sharer);
       if (kind === "removed") this.#gone.add(sharer);
     }
     // Back in one's own seat, and what has just gone out comes in before it is taken off the list of what waits.
-    if ((await this.#parts.send()).kind === "done") await this.see();
+    const own = await this.#parts.send();
+    if (own.kind === "done") await this.see();
+    return isTold(own) ? own : null;
   }
 }
 

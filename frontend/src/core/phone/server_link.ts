@@ -21,7 +21,7 @@ interface Parts {
   /** Something that can be seen has changed. */
   changed: () => void;
   /** Sends what others left on this phone. */
-  others: () => Promise<void>;
+  others: () => Promise<Ended | null>;
 }
 
 /** When this phone and the farm's server tell each other what is new, and how that stands. */
@@ -64,14 +64,14 @@ export class ServerLink {
     const ended = await this.send();
     if (ended.kind !== "later" || ended.why !== "other_tab") this.unheard = ended.kind !== "done";
     if (ended.kind === "removed") return this.#wiped(ended);
-    if (ended.kind === "done") await others();
+    const told = ended.kind === "done" ? await others() : null;
     this.sending = null;
     if (ended.kind === "done") tidy(keeping, view);
     else keeping.note(`sync_${ended.kind}`, ended.why);
     if (ended.kind !== "later") this.locked = ended.kind === "locked" ? ended.why : null;
     keeping.keepDiagnostics();
     changed();
-    return ended;
+    return told ?? ended;
   }
 
   /** What could be handed in has been; the rest stays, and nothing else of the farm. */

@@ -1,6 +1,6 @@
 import type { Tx } from "./connection.ts";
 import { ALL, type FarmStore, type Loaded } from "./farm_store.ts";
-import type { FarmSchema, StoreName } from "./rows.ts";
+import type { EventRow, FarmSchema, StoreName } from "./rows.ts";
 
 type Writing = Tx<"readwrite">;
 
@@ -17,9 +17,14 @@ export function refill(store: FarmStore, { events, outbox, outlooks, meta }: Loa
       for (const [key, value] of Object.entries(meta)) put(tx, "meta", { key, value });
     }
     const wanted = async (id: string) => !filled || (waiting.has(id) && !(await settled(tx, id)));
-    for (const row of events) if (await wanted(row.id)) put(tx, "events", row);
+    for (const row of events) if (isHers(row, waiting) && (await wanted(row.id))) put(tx, "events", row);
     for (const row of outbox) if (await wanted(row.id)) put(tx, "outbox", row);
   }, 60_000);
+}
+
+/** What others have left here and not sent counts in memory, and stays in their databases. */
+function isHers({ id, st }: EventRow, waiting: Set<string>): boolean {
+  return st !== "waiting" || waiting.has(id);
 }
 
 async function settled(tx: Writing, id: string): Promise<boolean> {

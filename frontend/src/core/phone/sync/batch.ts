@@ -37,7 +37,7 @@ export function headOf(batch: OutboxRow[], { epoch, cursor }: Position, now: num
   const before = offered.length ? { before: Object.fromEntries(offered) } : {};
   const [{ device, carried }] = batch as [OutboxRow];
   return {
-    device, app: APP, schema: SCHEMA, epoch: epoch ?? null, now, cursor, ...before, ...(carried && { carried: true }),
+    device, app: APP, schema: SCHEMA, epoch: epoch ?? 0, now, cursor, ...before, ...(carried && { carried: true }),
   };
 }
 

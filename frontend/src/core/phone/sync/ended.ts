@@ -9,6 +9,11 @@ export type Ended =
 
 export const REMOVED: Ended = { kind: "removed" };
 
+/** The server has said for how long to stay away. */
+export function isTold(ended: Ended): boolean {
+  return ended.kind === "later" && ended.why === "busy" && ended.after_ms > 0;
+}
+
 /** `due`: the server is still making outlooks of what it has. */
 export function done(changes: Changes): Ended {
   return changes.outlooks_due ? { kind: "done", due: true } : { kind: "done" };

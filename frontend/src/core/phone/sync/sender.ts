@@ -63,11 +63,16 @@ export class Sender {
   async #pass(): Promise<Ended> {
     this.#mended = 0;
     try {
-      const stopped = (await this.#signedIn()) ?? (await this.#known());
-      return stopped ?? (await this.#turns());
+      const ended = (await this.#signedIn()) ?? (await this.#known()) ?? (await this.#turns());
+      return ended.kind === "removed" ? await this.#lastWords() : ended;
     } catch (error) {
       return later(error instanceof Error ? error.message : "failed");
     }
+  }
+
+  /** On the farm no more, and perhaps told so before anything could be handed in. */
+  async #lastWords(): Promise<Ended> {
+    return (await this.#parts.keeping.unsent()).length ? this.#turns() : REMOVED;
   }
 
   async #signedIn(): Promise<Ended | null> {
