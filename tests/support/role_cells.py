@@ -157,6 +157,12 @@ def valid(described: Fact, other: bool = False) -> Any:
         return words[-1 if other else 0]
     if is_ == "feeds":
         return ["oats"] if other else []
+    if is_ == "ids":
+        return [PLAIN["id"]] if other else []
+    if is_ == "codes":
+        of = described["of"]
+        words = CODES[of] if isinstance(of, str) else of
+        return [words[-1]] if other else []
     if other:
         return {"flag": False, "day": "2026-11-03", "code": "barley_grain", "text": "y"}[is_]
     return PLAIN[is_]
