@@ -94,8 +94,8 @@ function* folded(events: Envelope[], stopped: Set<string>, now: Now): Generator<
 export function empty(voided: Record<string, string> = {}): View {
   return {
     does: table(), pens: table(), feeds: table(), lots: table(), contacts: table(), shelf: table(), scoops: table(),
-    jars: table(), packs: table(), rules: { f: table(), stamp: table(), by: table() }, rations: table(),
-    wishes: [], calibrations: table(), bags: table(), feedings: [], intakes: [], notes: [], pictures: [], voices: [], weather: [],
+    jars: table(), packs: table(), rules: { f: table(), stamp: table(), by: table() }, rations: table(), wishes: [],
+    calibrations: table(), bags: table(), feedings: [], intakes: [], notes: [], pictures: [], voices: [], weather: [],
     water: [], rounds: [], questions: [], voided, parked: [], aside: [], undated: [],
   };
 }

@@ -9,6 +9,7 @@ import { session } from "../model/session.svelte.ts";
 import type { Data } from "../model/shapes.ts";
 import { ownerName } from "../model/owner.ts";
 import { t } from "../words/text.ts";
+import { stands } from "../ration/asking.ts";
 import { pen_said, title, type Moved } from "./words.ts";
 
 /** Puts an act into the plan: one entry a line, spoken of once, and one undo takes all of it. */
@@ -46,6 +47,7 @@ function entry({ code, brings }: Act, { to, slot, feed, steps }: ActLine): Data 
 
 /** As the server judges one entry after the other: a raise, or a late doe's cut. */
 export function needs_owner({ lines, moves }: Act): boolean {
+  if (stands(...changes_of(lines))) return true;
   if (session.plans || moves) return !session.plans;
   let { view } = day;
   return changes_of(lines).some((change) => {

@@ -21,6 +21,7 @@ export interface Place {
   starts_on?: string | null;
   ends_on?: string | null;
   does?: string[];
+  pack?: string;
 }
 export interface Invitation {
   id: string;

@@ -11,6 +11,7 @@ export interface FarmEntry {
   /** Of somebody who is here for some days. */
   starts_on?: string;
   ends_on?: string;
+  pack?: string;
 }
 
 /** What she has set about herself. Servers of before do not say. */
