@@ -1,4 +1,5 @@
 import { addDays } from "../base/days.ts";
+import { SLOTS, type Slot } from "../events/kinds.ts";
 import { amount_on } from "../state/rations.ts";
 import type { View } from "../state/view.ts";
 
@@ -37,7 +38,8 @@ export const when_of = ({ from_on, to_on }: Pick<Pack, "from_on" | "to_on">, tod
 
 export interface PlannedStep {
   subject: string;
-  slot: string;
+  /** The meals it is the same at. */
+  slots: string[];
   feed: string;
   on: string;
   from: number;
@@ -47,13 +49,19 @@ export interface PlannedStep {
 /** Steps somebody saved before that fall on these dates: they go on as planned. */
 export function steps_in({ rations, does, pens }: View, from_on: string, to_on: string): PlannedStep[] {
   const here = (subject: string) => subject in pens || (subject in does && !does[subject]!.left_on);
-  return Object.values(rations)
-    .filter(({ subject }) => here(subject))
-    .flatMap(({ subject, slot, feed, steps }) =>
-      steps
-        .filter(([on]) => on >= from_on && on <= to_on)
-        .map(([on, g]) => ({ subject, slot, feed, on, g, from: amount_on(steps, addDays(on, -1)) })),
-    )
-    .filter(({ from, g }) => from !== g)
-    .sort((a, b) => (a.on < b.on ? -1 : 1));
+  const found = new Map<string, PlannedStep>();
+  for (const { subject, slot, feed, steps } of Object.values(rations)) {
+    if (!here(subject)) continue;
+    for (const [on, g] of steps.filter(([on]) => on >= from_on && on <= to_on)) {
+      const from = amount_on(steps, addDays(on, -1));
+      const key = [on, subject, feed, from, g].join("|");
+      const same = found.get(key);
+      if (same) same.slots.push(slot);
+      else if (from !== g) found.set(key, { subject, slots: [slot], feed, on, from, g });
+    }
+  }
+  const place = ({ slots: [slot] }: PlannedStep) => SLOTS.indexOf(slot as Slot);
+  return [...found.values()]
+    .map((step) => ({ ...step, slots: step.slots.sort((a, b) => SLOTS.indexOf(a as Slot) - SLOTS.indexOf(b as Slot)) }))
+    .sort((a, b) => (a.on === b.on ? place(a) - place(b) : a.on < b.on ? -1 : 1));
 }

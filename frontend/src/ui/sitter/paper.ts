@@ -2,12 +2,14 @@ import { SLOTS } from "../../core/events/kinds.ts";
 import { amount_on } from "../../core/state/rations.ts";
 import { day } from "../model/day.svelte.ts";
 import { doesIn, nameOf, pens, rationsOf, shortly } from "../model/herd.ts";
-import { infoOf, spokenAmount } from "../sentences/amounts.ts";
+import { infoOf } from "../sentences/amounts.ts";
 import type { Doe } from "../model/shapes.ts";
 import { t } from "../words/text.ts";
+import { handSaid } from "./words.ts";
 
+/** What is given at one meal, or at several alike: "Morning, Evening". */
 export interface Meal {
-  slot: string;
+  slots: string;
   said: string;
 }
 export interface PenRow {
@@ -17,14 +19,21 @@ export interface PenRow {
   does: { doe: Doe; meals: Meal[] }[];
 }
 
-/** What the plan says of a doe or a pen on a day, meal by meal: in her container, with the weight. */
+function amount(feed: string, g: number): string {
+  const { hand, weight } = handSaid(feed, g);
+  return `${shortly(infoOf(feed).name)} ${weight ? t("measure.spoken", { hand, g: weight }) : hand}`;
+}
+
+/** What the plan says of a doe or a pen on a day: in her container, with the weight, most first. */
 export function mealsOf(subject: string, on: string): Meal[] {
   const given = rationsOf(day.view, subject).map(({ slot, feed, steps }) => ({ slot, feed, g: amount_on(steps, on) }));
-  return SLOTS.flatMap((slot) => {
-    const here = given.filter((one) => one.slot === slot && one.g > 0);
-    const said = here.map(({ feed, g }) => `${shortly(infoOf(feed).name)} ${spokenAmount(feed, g)}`).join(", ");
-    return said ? [{ slot, said }] : [];
-  });
+  const alike = new Map<string, string[]>();
+  for (const slot of SLOTS) {
+    const here = given.filter((one) => one.slot === slot && one.g > 0).sort((a, b) => b.g - a.g);
+    const said = here.map(({ feed, g }) => amount(feed, g)).join(", ");
+    if (said) alike.set(said, [...(alike.get(said) ?? []), t(`slot.${slot}`)]);
+  }
+  return [...alike].map(([said, slots]) => ({ said, slots: slots.join(", ") }));
 }
 
 export function penRows(on: string): PenRow[] {

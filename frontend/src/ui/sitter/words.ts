@@ -1,20 +1,20 @@
 import { when_of, type Pack, type PlannedStep } from "../../core/barn/packs.ts";
 import { holds } from "../../core/barn/holds.ts";
-import { addDays, dated } from "../words/format.ts";
+import { addDays, calendar, span } from "../words/format.ts";
 import { day } from "../model/day.svelte.ts";
 import { nameOf } from "../model/herd.ts";
 import type { DoeResult } from "../model/results.ts";
 import type { Doe } from "../model/shapes.ts";
-import { infoOf, spokenAmount } from "../sentences/amounts.ts";
+import { infoOf, inHand } from "../sentences/amounts.ts";
 import { t } from "../words/text.ts";
 
 /** Who is watched without anybody asking: so many days before her date, and so many after her kids. */
 const DUE_D = 42;
 const FRESH_D = 21;
 
-/** "Tue 1 Dec to Sat 5 Dec". */
+/** "29 Nov–3 Dec". */
 export const datesSaid = ({ from_on, to_on }: Pick<Pack, "from_on" | "to_on">): string =>
-  t("pack.dates", { from: dated(from_on, day.today), to: dated(to_on, day.today) });
+  span(from_on, to_on, day.today);
 
 export const whenSaid = (pack: Pack): string => t(`pack.when.${when_of(pack, day.today)}`);
 
@@ -24,19 +24,25 @@ export function whyLook(doe: Doe, result: DoeResult | undefined, from_on: string
   const fresh = doe.kidded && doe.kidded.on >= addDays(from_on, -FRESH_D);
   const held = doe.freeze && doe.freeze.until >= day.today;
   return [
-    due && due <= addDays(to_on, DUE_D) ? t("pack.why.due", { on: dated(due, day.today) }) : "",
-    fresh ? t("pack.why.fresh", { on: dated(doe.kidded!.on, day.today) }) : "",
+    due && due <= addDays(to_on, DUE_D) ? t("pack.why.due", { on: calendar(due, day.today) }) : "",
+    fresh ? t("pack.why.fresh", { on: calendar(doe.kidded!.on, day.today) }) : "",
     result?.off_feed || result?.down ? t("pack.why.off") : "",
     held || holds(doe, day.today).length ? t("pack.why.hold") : "",
   ].filter(Boolean);
 }
 
 /** "Marigold: Oats 300 to 400 g on Thursday, morning". */
-export const stepSaid = ({ subject, slot, feed, on, from, g }: PlannedStep): string =>
+export const stepSaid = ({ subject, slots, feed, on, from, g }: PlannedStep): string =>
   t("pack.step", {
-    name: day.named(subject), feed: infoOf(feed).name, from: day.amount(from), to: spokenAmount(feed, g),
-    on: day.spoken(on), slot: t(`slot.${slot}`),
+    name: day.named(subject), feed: infoOf(feed).name, from: day.amount(from), to: day.amount(g),
+    on: day.spoken(on), slot: slots.map((slot) => t(`slot.${slot}`)).join(", "),
   });
+
+/** By the container where there is one, however old its weight: whoever helps out has nothing better to go by. */
+export function handSaid(feed: string, g: number): { hand: string; weight: string } {
+  const { first } = inHand(feed, g);
+  return { hand: first || day.amount(g), weight: first ? day.amount(g) : "" };
+}
 
 /** Her tag and her breed: what to know her by beside her picture. */
 export function marksOf(doe: Doe): string {
