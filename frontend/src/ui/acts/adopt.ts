@@ -6,10 +6,10 @@ import { changed } from "../../core/outlook/gates/change.ts";
 import { day } from "../model/day.svelte.ts";
 import { together } from "../model/record.ts";
 import { session } from "../model/session.svelte.ts";
+import { stands } from "../model/stands.ts";
 import type { Data } from "../model/shapes.ts";
 import { ownerName } from "../model/owner.ts";
 import { t } from "../words/text.ts";
-import { stands } from "../ration/asking.ts";
 import { pen_said, title, type Moved } from "./words.ts";
 
 /** Puts an act into the plan: one entry a line, spoken of once, and one undo takes all of it. */

@@ -1,4 +1,3 @@
-import { stands_until } from "../../core/barn/stands.ts";
 import { waits, type Waits } from "../../core/barn/helper_waits.ts";
 import { with_change, type Change, type Finding } from "../../core/outlook/gates/change.ts";
 import { found_between, gate, NOTHING_FOUND, type Gate } from "../../core/outlook/gates/gates.ts";
@@ -8,6 +7,7 @@ import { percent } from "../words/format.ts";
 import { day } from "../model/day.svelte.ts";
 import { infoOf, spokenAmount } from "../sentences/amounts.ts";
 import { session } from "../model/session.svelte.ts";
+import { stands } from "../model/stands.ts";
 import { t, type Args } from "../words/text.ts";
 
 /** What is asked before a ration is saved: what it would do, and why it waits where a helper wants it. */
@@ -25,12 +25,6 @@ export function asked(change: Change): Asked | null {
   const helps = session.plans ? "" : waits(day.view, change) || (found.findings.length ? "found" : "");
   const held = until ? "stands" : helps;
   return held || found.findings.length ? { ...found, change, waits: held, until } : null;
-}
-
-/** Until when what is planned is the owner's alone to change, where this would change it; "" where it is free. */
-export function stands(...changes: Change[]): string {
-  const found = session.role === "owner" ? [] : changes.map((change) => stands_until(day.view, change));
-  return found.sort().at(-1) ?? "";
 }
 
 /** What is asked before several are let in together; the farm as it would be with all of them. */
