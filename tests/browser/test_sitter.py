@@ -56,7 +56,7 @@ def test_a_morning_by_a_sitter_without_a_signal_and_the_phone_is_wiped_after(
     before = len(barn.log())
     sitter.page.context.set_offline(True)
     sitter.open()
-    sitter.button(say("slot.morning")).click()
+    sitter.button(say("slot.evening")).click()
     expect(sitter.heading(like("sitter.look"))).to_be_visible()
     row = look_row(sitter, LOOKED)
     sitter.button(f"{LOOKED}: {say('ate.up')}").click()
@@ -74,7 +74,7 @@ def test_a_morning_by_a_sitter_without_a_signal_and_the_phone_is_wiped_after(
 
     owner.send_now()
     owner.all_sent()
-    owner.open().button(say("slot.morning")).click()
+    owner.open().button(say("slot.evening")).click()
     pen = owner.page.locator(".pen", has=owner.page.get_by_text(PEN, exact=False)).first
     expect(pen).to_contain_text("Wilfa")
 
@@ -92,7 +92,7 @@ def test_the_family_is_told_why_before_the_tap_and_refused_by_the_server(
     doe = subject(barn, "doe", DOE)
     mix = subject(barn, "feed", "Stand mix")
     visit(jory, f"ration/{doe}/morning/{mix}")
-    jory.page.get_by_role("textbox").first.fill("500")
+    jory.page.get_by_role("textbox").first.fill("300")
     before = len(barn.log())
     jory.button(say("ration.save")).click()
     expect(jory.page.get_by_text(like("gate.waits.stands")).first).to_contain_text(OWNER)
