@@ -118,8 +118,8 @@ def authors_of(farm: Farm) -> list[dict[str, object]]:
 
 
 def names_of(members: Iterable[Membership]) -> list[dict[str, object]]:
-    """For the phones: who recorded what, and by which pack she looks after the farm. Of those who are gone only the name
-    and the role are left."""
+    """For the phones: who recorded what, and by which pack they look after the farm. Of those who are gone only their
+    name and role are left."""
     return [{"id": m.person_id, "name": m.person.name, "role": m.role, **_more(m)} for m in members]
 
 
