@@ -19,7 +19,7 @@ export type Field =
   | readonly ["choice" | "codes", options: readonly string[]]
   | readonly ["flag" | "day" | "content"]
   | readonly ["match", pattern: keyof typeof PATTERNS]
-  | readonly ["feeds", most: number]
+  | readonly ["feeds" | "ids", most: number]
   | readonly ["numbers", most: number, low: number, high: number]
   | readonly ["rows", most: number, row: Fields]
   | readonly ["or", empty: "" | 0 | null, field: Field]

@@ -46,6 +46,8 @@ GIVEN: tuple[tuple[str, int, str, str, str, int, int, list[str]], ...] = (
 LOOKED_AT_DAILY = (("teasel", 1), ("yarrow", 0), ("dot", 0))
 DAILY_D = 9
 BUCK, YARD, YARD_HAY_G = "Rafter", "Buck yard", 1_000
+# a weekend long over, when somebody looked after the farm: first and last day, days ago
+PACK, PACK_D = "The weekend at the lake", (58, 56)
 
 
 def barn(diary: Diary, ids: dict[str, str], farm_id: str, rng: Random) -> None:
@@ -65,9 +67,19 @@ def barn(diary: Diary, ids: dict[str, str], farm_id: str, rng: Random) -> None:
     diary.note(FAMILY, NEW_BAG[1], "17:05", "new_bag", farm_id, {"feed": ids.get(NEW_BAG[0], NEW_BAG[0])})
     jar = {"name": "Jar 2", "feed": "barley_grain", "dry_g": 500, "days": 6, "done_on": "", "thrown": False}
     _record(diary, "jar", made(), {**jar, "soaked_on": diary.day(3)}, 3)
+    _pack(diary, ids)
     _given(diary, ids)
     _looked_at(diary, ids)
     _buck(diary, ids, made(), made())
+
+
+def _pack(diary: Diary, ids: dict[str, str]) -> None:
+    first, last = PACK_D
+    words = {"ring_when": "When one does not come to eat.", "told": "The lower gate sticks: lift it."}
+    looked = {"look": [ids["fennel"]], "look_slots": ["morning", "evening"]}
+    days = {"from_on": diary.day(first), "to_on": diary.day(last)}
+    subject = uuid7(diary.at(SET_UP, "19:10"), Random(PACK))
+    _record(diary, "pack", subject, {"name": PACK, **days, **looked, **words, "gone": False})
 
 
 def _record(diary: Diary, kind: str, subject: str, fields: dict[str, Any], ago: int = SET_UP) -> None:

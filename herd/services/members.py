@@ -118,8 +118,12 @@ def authors_of(farm: Farm) -> list[dict[str, object]]:
 
 
 def names_of(members: Iterable[Membership]) -> list[dict[str, object]]:
-    """For the phones: who recorded what. Of those who are gone only that is left."""
-    return [
-        {"id": m.person_id, "name": m.person.name, "role": m.role, **({"gone": True} if m.gone_at else {})}
-        for m in members
-    ]
+    """For the phones: who recorded what, and by which pack they look after the farm. Of those who are gone only their
+    name and role are left."""
+    return [{"id": m.person_id, "name": m.person.name, "role": m.role, **_more(m)} for m in members]
+
+
+def _more(member: Membership) -> dict[str, object]:
+    if member.gone_at:
+        return {"gone": True}
+    return {"pack": member.pack} if member.pack else {}

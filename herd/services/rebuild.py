@@ -5,6 +5,7 @@ from __future__ import annotations
 import logging
 
 from django.db import transaction
+from django.db.models import Q
 
 from herd.models import Event, Farm, ShortList
 from herd.models.event import PARKED
@@ -37,7 +38,7 @@ def rebuild(farm_id: str) -> int:
 
 
 def _helped(farm_id: str) -> set[str]:
-    rows = Event.objects.filter(farm_id=farm_id, form__in=JUDGED, role=HELPER)
+    rows = Event.objects.filter(Q(role=HELPER) | Q(kind="pack"), farm_id=farm_id, form__in=JUDGED)
     return set(rows.values_list("subject", flat=True))
 
 

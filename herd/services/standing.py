@@ -1,5 +1,6 @@
 """Entries whose right hangs on what stands before them: a helper may lower a ration, not late, and lengthen a hold,
-of grain as of milk; and say of a feed what it is while nobody has.
+of grain as of milk; and say of a feed what it is while nobody has. On the dates of a sitter's pack owners alone change
+what is planned.
 
 They are judged in the order the fold has, from everything the log holds about their subject, and again whenever that
 changes: so the outcome is the same whatever came first. One that fails is refused, and counts when it fits again.
@@ -9,14 +10,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
-from datetime import date
 from typing import Any
 
 from django.db.models import Q, QuerySet
 
 from herd.models import Event, Farm, Folded, Ruling
 from herd.models.event import OK, PARKED, REFUSED
-from herd.models.farm import HELPER
+from herd.models.farm import FAMILY, HELPER
 from herd.state import chains
 from herd.state.doe_state import freeze_of
 from herd.state.kinds import CHAINS
@@ -27,18 +27,12 @@ from herd.state.rations import amount_on, clean_steps, write_ration
 from herd.state.readable import readable
 
 from .clock import day_of
+from .entry import Entry
 from .late_cut import SAYS_WHEN, cuts, late_from
-from .roles import NO_LATE_CUT, NO_MORE, NO_SOONER, NOT_HERS, STAYS_HELD, ends_hold, kept_fields, may
+from .roles import AS_IT_IS, NO_LATE_CUT, NO_MORE, NOT_HERS, STAYS_HELD, ends_hold, kept_fields, may
+from .sooner import HELD_BY, sooner
+from .stands import amounts_stand, bears_on, links_of_rations
 from .wire import as_object, replay
-
-
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """One entry of the log as it counts, and as what it came."""
-
-    event: Fact
-    role: str
-    received_on: date
 
 
 @dataclass(slots=True)
@@ -65,16 +59,20 @@ class Since:
 
 
 def rejudge(farm: Farm, subjects: set[str], since: Since | None = None) -> Standing:
-    """Judge again what helpers recorded about these subjects. The farm row must be locked."""
+    """Judge again what helpers recorded about these subjects, and what others planned for the dates of a pack. The farm
+    row must be locked."""
     if not subjects:
         return Standing()
     placed = Event.objects.filter(farm_id=farm.id).exclude(fold_status=PARKED)
+    packs = set(placed.filter(kind="pack").values_list("subject", flat=True))
+    if packs & subjects:
+        subjects = subjects | _planned_by_others(placed, since)
     rows = placed.filter(
-        subject__in=subjects | pens_of(placed.filter(subject__in=subjects)),
+        subject__in=subjects | packs | pens_of(placed.filter(subject__in=subjects)),
         kind__in=(*JUDGED, *CHAINS),
         form__in=JUDGED,
     )
-    helped = rows.filter(role=HELPER)
+    helped = rows.filter(Q(role=HELPER) | Q(role=FAMILY, form="ration")) if packs else rows.filter(role=HELPER)
     if since:
         helped = helped.filter(Q(hlc__gte=since.hlc) | Q(happened_ms__gte=since.happened_ms))
     open_ids = set(helped.values_list("id", flat=True))
@@ -91,6 +89,14 @@ def rejudge(farm: Farm, subjects: set[str], since: Since | None = None) -> Stand
     admitted = {row["id"] for row in moved} - refused.keys()
     state(farm, refused, admitted)
     return Standing(refused, {row["subject"] for row in moved})
+
+
+def _planned_by_others(placed: QuerySet[Event], since: Since | None) -> set[str]:
+    """Of whom somebody who is no owner planned something after a pack was made, changed or taken away."""
+    rations = placed.filter(kind__in=("ration", *CHAINS), form="ration", role__in=(HELPER, FAMILY))
+    if since:
+        rations = rations.filter(hlc__gte=since.hlc)
+    return set(rations.values_list("subject", flat=True))
 
 
 def pens_of(rows: QuerySet[Event]) -> set[str]:
@@ -112,7 +118,7 @@ def _states(placed: QuerySet[Event], found: list[dict[str, Any]]) -> list[dict[s
 
 def _entry(farm: Farm, row: Mapping[str, Any]) -> Entry | None:
     """None for what nobody can read, and for refused links: what they may is said once, when they are placed. Those of
-    a treatment hang on what stands before them as well, and are judged whole each time."""
+    a treatment or a ration hang on what stands before them as well, and are judged whole each time."""
     event = replay(row["raw"], row["eff"])
     aside = row["fold_status"] == REFUSED and row["kind"] in CHAINS and row["form"] not in LINKS_JUDGED
     return None if aside or not readable(event) else Entry(event, row["role"], day_of(row["received_ms"], farm.zone))
@@ -147,24 +153,58 @@ def verdicts(
     `asked`, all before the first of these in an order stay as they `stood`.
     """
     held = list(entries)
-    planning = {entry.event["id"] for entry in held if entry.role != HELPER}
-    when = list(states)
-    links = [entry.event for entry in held if entry.event["kind"] in CHAINS]
+    course = Course(held, list(states))
     wrong: dict[str, Problem] = {}
     for kinds, order in ORDERS.items():
-        facts = sorted((one for one in held if one.event["kind"] in kinds), key=lambda one: order(one.event))
-        first = next((at for at, one in enumerate(facts) if asked is None or one.event["id"] in asked), len(facts))
-        before_it = {one.event["id"] for one in facts[:first]}
+        ordered = [one for one in held if one.event["kind"] in kinds or ("ration" in kinds and one.id in course.undone)]
+        facts = sorted(ordered, key=lambda one: order(one.event))
+        first = next((at for at, one in enumerate(facts) if asked is None or one.id in asked), len(facts))
+        before_it = {one.id for one in facts[:first]}
         wrong |= {key: problem for key, problem in (stood or {}).items() if key in before_it}
         for place, entry in enumerate(facts[first:], first):
-            if entry.role == HELPER:
-                said = [one.event for one in facts[:place] if one.event["id"] not in wrong]
-                known = [link for link in links if by_stamp(link) < by_stamp(entry.event)]
-                told = [one for one in when if one["kind"] not in CHAINS or by_stamp(one) < by_stamp(entry.event)]
-                before = Before(chains.settle([*said, *known])[0], planning, chains.settle(told)[0], said)
-                problem = JUDGES[entry.event["kind"]](entry, before)
-                wrong |= {entry.event["id"]: problem} if problem else {}
-    return wrong | _sooner(held)
+            if course.is_judged(entry) and (problem := course.problem(entry, facts[:place], wrong)):
+                wrong[entry.id] = problem
+    return wrong | sooner(held)
+
+
+class Course:
+    """All that was recorded about some subjects, from which each entry is judged by what stands before it."""
+
+    def __init__(self, held: list[Entry], when: list[Fact]) -> None:
+        self.planning = {one.id for one in held if one.role != HELPER}
+        self.when = when
+        self.links = [one.event for one in held if one.event["kind"] in CHAINS]
+        self.packs = any(one.event["kind"] == "pack" for one in held)
+        self.undone = links_of_rations(held)
+
+    def is_judged(self, entry: Entry) -> bool:
+        plans = entry.event["kind"] == "ration" or entry.id in self.undone
+        return entry.role == HELPER or (entry.role == FAMILY and plans and self.packs)
+
+    def problem(self, entry: Entry, earlier: list[Entry], wrong: Mapping[str, Problem]) -> Problem | None:
+        event = entry.event
+        said = [one.event for one in earlier if one.id not in wrong and bears_on(one.event, event)]
+        known = [one for one in self.links if by_stamp(one) < by_stamp(event) and one["id"] not in wrong]
+        if event["kind"] == "ration" or entry.id in self.undone:
+            problem = self._not_hers(entry) or (amounts_stand(event, said, known) if self.packs else None)
+            if problem or entry.role != HELPER:
+                return problem
+        if event["kind"] in CHAINS:
+            return None
+        told = [one for one in self.when if one["kind"] not in CHAINS or by_stamp(one) < by_stamp(event)]
+        before = Before(chains.settle([*said, *known])[0], self.planning, chains.settle(told)[0], said)
+        return JUDGES[event["kind"]](entry, before)
+
+    def _not_hers(self, entry: Entry) -> Problem | None:
+        """Of a link, what the table says, once more: it is judged whole each time."""
+        if entry.id not in self.undone:
+            return None
+        target, root = self.undone[entry.id]
+        how = may(entry.role, "ration")
+        own = target.event["author"] == root.event["author"] == entry.event["author"]
+        if entry.event["kind"] in (how.own if own else how.others):
+            return None
+        return AS_IT_IS if own else NOT_HERS
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,52 +253,20 @@ def _freeze(entry: Entry, before: Before) -> Problem | None:
     return STAYS_HELD if shorter or given or ends_hold(hold, entry.received_on) else None
 
 
-def _sooner(held: Iterable[Entry]) -> dict[str, Problem]:
-    """Links of helpers that would end a hold on milk or meat sooner than it stands, or touch somebody else's.
-
-    Her own treatment she may take back whole, as long as nobody else has put it right since.
-    """
-    wrong: dict[str, Problem] = {}
-    about = [entry for entry in held if entry.event["kind"] in (*CHAINS, *HELD_BY)]
-    authors = {entry.event["id"]: entry.event["author"] for entry in about}
-    facts = [entry.event for entry in about if entry.event["kind"] in HELD_BY]
-    links = sorted((entry for entry in about if entry.event["kind"] in CHAINS), key=lambda one: by_stamp(one.event))
-    counting: list[Fact] = []
-    for entry in links:
-        problem = _ends_sooner(entry, facts, counting, authors) if entry.role == HELPER else None
-        if problem:
-            wrong[entry.event["id"]] = problem
-        else:
-            counting.append(entry.event)
-    return wrong
-
-
-def _ends_sooner(entry: Entry, facts: list[Fact], links: list[Fact], authors: dict[str, str]) -> Problem | None:
-    before, after = (
-        {event["id"]: event for event in chains.settle([*facts, *said])[0]} for said in (links, [*links, entry.event])
-    )
-    for event_id, stood in before.items():
-        stands = after.get(event_id)
-        if stands == stood:
-            continue
-        touched = {stood["author"], authors.get(stood.get("fixed_by", ""), stood["author"])}
-        if touched != {entry.event["author"]}:
-            return NOT_HERS
-        days = may(entry.role, stood["kind"]).never_sooner
-        if stands and any(text(content(stands), name) < text(content(stood), name) for name in days):
-            return NO_SOONER
-    return None
-
-
 def _treatment(entry: Entry, before: Before) -> None:
     """Anybody records that something was given, with its hold: only what is said of it later can end one."""
 
 
-HELD_BY = LINKS_JUDGED = ("treatment",)
+def _pack(entry: Entry, before: Before) -> None:
+    """The table lets nobody make one but those who plan."""
+
+
+LINKS_JUDGED = (*HELD_BY, "ration")
 PLACED = ("doe", "pen", "feed", "lot", "shelf")
-ORDERS: dict[tuple[str, ...], Callable[[Fact], Any]] = {(*PLACED, "ration"): by_stamp, ("freeze",): by_time}
+ORDERS: dict[tuple[str, ...], Callable[[Fact], Any]] = {(*PLACED, "pack", "ration"): by_stamp, ("freeze",): by_time}
 JUDGES: dict[str, Callable[[Entry, Before], Problem | None]] = {
     **dict.fromkeys(PLACED, _record),
+    "pack": _pack,
     "ration": _ration,
     "freeze": _freeze,
     "treatment": _treatment,

@@ -96,6 +96,19 @@ def _feeds(field: Row) -> Check:
     return check
 
 
+def _ids(field: Row) -> Check:
+    """A list of does by their ids, each once."""
+    label, most, one = field["label"], field["most"], PATTERNS["id"]
+
+    def check(value: Any) -> str | None:
+        good = isinstance(value, list) and len(value) <= most
+        if not good or not all(isinstance(item, str) and one.fullmatch(item) for item in value):
+            return f"{label}: choose does from the list, at most {most}."
+        return f"{label} names a doe twice." if len(set(value)) < len(value) else None
+
+    return check
+
+
 def _numbers(field: Row) -> Check:
     """A list of whole numbers, at least one."""
     label, most, one = field["label"], field["most"], _whole(field)
@@ -137,6 +150,7 @@ MAKERS: dict[str, Callable[[Row], Check]] = {
     "day": _day,
     "content": _content,
     "feeds": _feeds,
+    "ids": _ids,
     "numbers": _numbers,
     "codes": _codes,
 }

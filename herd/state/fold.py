@@ -28,6 +28,7 @@ PLACES = {
     "shelf": "shelf",
     "scoop": "scoops",
     "jar": "jars",
+    "pack": "packs",
 }
 OF_DOE_OR_PEN = ("ration", "wish", "decline", "fed", "intake")
 KNOWN = tuple(kind for kind in KINDS if kind not in CHAINS)

@@ -15,6 +15,7 @@ HIGH_STAKES = {
     "shelf": {"told"},
     "scoop": {"feed"},
     "jar": set[str](),
+    "pack": set[str](),
     "rules": None,  # every herd rule steers feeding
 }
 SILENT_RULES = {"units", "flake_word"}

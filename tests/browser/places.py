@@ -29,7 +29,7 @@ ME = ("me", *(f"me/{page}" for page in ("password", "code", "keys", "pin", "plac
 DOORS = ("new", "join", "forgot", "step")
 LEAVING = ("take", "forget", "close")
 LISTS = ("pens", "order", "lots", "feeds", "card", "weather", *RULES, "people", "may", "about", "leave")
-KEPT = ("scoops", "scoops/new", "jars", "jars/new", "treatments")
+KEPT = ("scoops", "scoops/new", "jars", "jars/new", "treatments", "sitter", "sitter/new")
 CARDS = (
     *("hard_kidding", "milk_fever", "toxemia", "bloat", "cold_kid"),
     *("mastitis", "placenta", "listeria", "abortion", "stones", "prolapse"),
@@ -42,6 +42,7 @@ SHEET = "how she ate"
 def addresses(barn: Barn) -> dict[str, str]:
     """{name: what stands after #/}, without the sheet and the sign-in page, which have no address."""
     doe, pen = subject(barn, "doe", "Teasel"), subject(barn, "pen", "Straw barn")
+    pack = subject(barn, "pack", "The weekend at the lake")
     of_doe = {f"doe {form}": f"doe/{doe}/{form}" for form in ("record", "edit", "pictures", *LOOKS, *STATES)}
     of_farm = {f"farm {place}": f"farm/{place}" for place in (*LISTS, *KEPT, *NEW, "people/leave", *ME)}
     return {
@@ -73,6 +74,7 @@ def addresses(barn: Barn) -> dict[str, str]:
         "farm": "farm",
         "farm pen": f"farm/pens/{pen}",
         **of_farm,
+        **{f"pack {page}": f"farm/sitter/{pack}/{page}".rstrip("/") for page in ("", "edit", "print")},
         **measures(barn),
         **emergency(barn),
     }

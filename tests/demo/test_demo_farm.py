@@ -124,6 +124,7 @@ def test_everything_recorded_was_taken_and_leaves_no_question(tmp_path: Path) ->
     kinds = set(Event.objects.filter(farm=farm).values_list("kind", flat=True))
     assert kinds >= {"fed", "intake", "score", "weight", "milk", "udder", "signs", "bred", "preg_check", "moved"}
     assert kinds >= {"contact", "shelf", "scoop", "calibration", "new_bag", "jar", "treatment", "freeze", "triage"}
+    assert "pack" in kinds
     first = min(feeding["on"] for feeding in view["feedings"])
     assert first == shift("2026-11-25", -90)
 

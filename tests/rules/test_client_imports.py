@@ -33,7 +33,7 @@ SCREENS = [
         "jars",
         "acts",
     ],
-    *["ration", "pending", "chores", "doe", "record", "setup"],
+    *["ration", "pending", "chores", "doe", "record", "setup", "sitter"],
 ]
 # The evaluator is a house of its own, its rooms in the order of a day's work.
 OUTLOOK = ["ground", "feeding", "balance", "verdict", "ill", "kidding", "words", "whole", "gates", "acts"]

@@ -41,7 +41,7 @@ def test_the_table_says_something_about_every_kind_for_every_role() -> None:
         assert table.keys() == KINDS.keys(), role
     assert set(roles.MAY) == {OWNER, FAMILY, HELPER, ADVISER}
     refused = {kind for kind, may in roles.MAY[HELPER].items() if may.record == roles.NEVER}
-    assert refused == roles.WHY.keys() == {"rules", "contact", "left_herd", "decline"}
+    assert refused == roles.WHY.keys() == {"rules", "contact", "left_herd", "decline", "pack"}
 
 
 @pytest.mark.parametrize("role", [OWNER, FAMILY])
@@ -219,4 +219,4 @@ def test_each_kind_that_hangs_on_what_stands_has_its_judge() -> None:
         for kind, may in roles.MAY[HELPER].items()
         if may.record in (roles.NO_RAISE, roles.NO_END) or may.placed or may.never_sooner
     }
-    assert hanging == JUDGES.keys()
+    assert hanging | {"pack"} == JUDGES.keys()

@@ -25,7 +25,7 @@ NOON_MS, DAY_MS = 1_794_744_000_000, 86_400_000
 LATEST_MS = 253_402_300_799_000
 # What a build from before knows, and one from after: {kind: newest version}.
 TODAY = {name: kind.newest for name, kind in KINDS.items()}
-LATER = ("triage", "freeze", "round", "jar", "wish", "decline", "got_into")
+LATER = ("triage", "freeze", "round", "jar", "pack", "wish", "decline", "got_into")
 BEFORE = {name: min(newest, 1) for name, newest in TODAY.items() if name not in LATER}
 AFTER = {name: newest + 8 for name, newest in TODAY.items()}
 BUILDS = (TODAY, TODAY, BEFORE, AFTER)

@@ -30,6 +30,7 @@ def records(dice: random.Random, feeds: tuple[str, ...]) -> dict[str, Data]:
         "shelf": {"card": "bloat", "told": dice.choice(("Ring", "Wait")), "gone": False},
         "scoop": {"name": "Blue", "feed": dice.choice(feeds)},
         "jar": {"feed": "barley", "dry_g": 250, "days": 6, "thrown": dice.random() < 0.3},
+        "pack": {"from_on": "2026-11-30", "look": dice.choice(([], ["doe1"])), "gone": dice.random() < 0.3},
     }
 
 

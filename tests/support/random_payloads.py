@@ -76,6 +76,8 @@ def value(field: dict[str, Any], dice: random.Random) -> Any:
             return {"g": 1}
         case "feeds":
             return ["hay", "barley"][: dice.randint(0, 2)]
+        case "ids":
+            return [FITTING["id"]][: dice.randint(0, 1)]
         case "numbers":
             return [edge(field, dice) for _ in range(dice.randint(1, field["most"]))]
         case "rows":

@@ -22,7 +22,7 @@ FIELDS = tomllib.loads((TABLES / "fields.toml").read_text())
 FORMS = tomllib.loads((TABLES / "kinds.toml").read_text())
 CODES = tomllib.loads((TABLES / "codes.toml").read_text())
 RECORDED = [kind for kind in KINDS if kind not in CHAINS]
-PLAIN = {"id": "0190f3a2-1111-7000-8000-00000000000d", "code": "oats", "day": "2026-11-02", "flag": True, "text": "x"}
+PLAIN = {"id": "0190f3a2-1111-7000-8000-00000000000d", "code": "oats", "day": "2020-11-02", "flag": True, "text": "x"}
 Fact = dict[str, Any]
 
 
@@ -72,6 +72,9 @@ class Cells:
         data = golden(kind)
         if kind == "ration":
             return {**data, "to": "doe", "steps": [{"on": self.day, "g": 400}]}
+        if kind == "pack":
+            # long over: one that stands would hold the rations of the others
+            return {**data, "f": {**data["f"], "from_on": "2020-11-01", "to_on": "2020-11-01"}}
         if kind == "freeze":
             return {**data, "until_on": self.later(3), "grain_out": False}
         return {**data, "milk_until": self.later(5), "meat_until": self.later(9)} if kind == "treatment" else data
@@ -157,6 +160,12 @@ def valid(described: Fact, other: bool = False) -> Any:
         return words[-1 if other else 0]
     if is_ == "feeds":
         return ["oats"] if other else []
+    if is_ == "ids":
+        return [PLAIN["id"]] if other else []
+    if is_ == "codes":
+        of = described["of"]
+        words = CODES[of] if isinstance(of, str) else of
+        return [words[-1]] if other else []
     if other:
-        return {"flag": False, "day": "2026-11-03", "code": "barley_grain", "text": "y"}[is_]
+        return {"flag": False, "day": "2020-11-03", "code": "barley_grain", "text": "y"}[is_]
     return PLAIN[is_]

@@ -18,7 +18,7 @@ const RUNS = Number(process.env["MANGERLINE_FUZZ_RUNS"] ?? 150);
 const SEED = Number(process.env["MANGERLINE_FUZZ_SEED"] ?? 1);
 const SAFE = "77777777-7777-4777-8777-777777777777";
 const TODAY = { ...VERSIONS };
-const LATER = ["triage", "freeze", "round", "jar", "wish", "decline", "got_into"];
+const LATER = ["triage", "freeze", "round", "jar", "pack", "wish", "decline", "got_into"];
 const BEFORE = Object.fromEntries(Object.keys(TODAY).filter((kind) => !LATER.includes(kind)).map((kind) => [kind, 1]));
 const LONG = RUNS * 200 + 20_000;
 

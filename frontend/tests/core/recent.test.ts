@@ -28,7 +28,7 @@ test("observations go after 62 days; what people keep and what happened to a doe
   ];
   const for_ever = [
     "doe", "bred", "ration", "kidded", "treatment", "freeze", "calibration", "new_bag", "contact", "shelf", "scoop",
-    "jar",
+    "jar", "pack",
   ];
   const kept = [event("fed", 62), event("triage", 62), event("round", 62), ...for_ever.map((kind) => event(kind, 900))];
   expect(gone([...old, ...kept])).toEqual(old.map(({ id }) => id));

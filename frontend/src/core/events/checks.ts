@@ -40,7 +40,8 @@ export function fault_in(field: Field, value: Value): Fault | null {
     case "day": return isDate(value) ? null : { code: "day" };
     case "content": return isMapping(value) ? null : { code: "nothing" };
     case "match": return fits(field[1], value) ? null : { code: told(field[1]) };
-    case "feeds": return feeds(value, field[1]);
+    case "feeds": return listed(value, "code", field[1]);
+    case "ids": return listed(value, "id", field[1]);
     case "numbers": return numbers(value, field[1], field[2], field[3]);
     case "rows": {
       const good = Array.isArray(value) && value.length > 0 && value.length <= field[1];
@@ -61,9 +62,9 @@ function text(value: Value, low: number, high: number): Fault | null {
   return [...value.trim()].length < low ? { code: "empty" } : null;
 }
 
-function feeds(value: Value, most: number): Fault | null {
-  const good = Array.isArray(value) && value.length <= most && value.every((item) => fits("code", item));
-  return good ? twice(value) : { code: "code" };
+function listed(value: Value, of: "code" | "id", most: number): Fault | null {
+  const good = Array.isArray(value) && value.length <= most && value.every((item) => fits(of, item));
+  return good ? twice(value) : { code: of };
 }
 
 function numbers(value: Value, most: number, low: number, high: number): Fault | null {

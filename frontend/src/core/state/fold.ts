@@ -14,9 +14,9 @@ import { table, text } from "../events/values.ts";
 import type { Feeding, Question, View } from "./view.ts";
 
 /** Events to the farm's view. Twin of herd/state/fold.py: both give the same canonical JSON for the same events. */
-const PLACES = new Map<string, "pens" | "feeds" | "lots" | "contacts" | "shelf" | "scoops" | "jars">([
+const PLACES = new Map<string, "pens" | "feeds" | "lots" | "contacts" | "shelf" | "scoops" | "jars" | "packs">([
   ["pen", "pens"], ["feed", "feeds"], ["lot", "lots"], ["contact", "contacts"], ["shelf", "shelf"], ["scoop", "scoops"],
-  ["jar", "jars"],
+  ["jar", "jars"], ["pack", "packs"],
 ]);
 const STATE = new Set<string>(STATE_KINDS);
 const OF_DOE = new Set<string>(OF_DOE_KINDS);
@@ -94,7 +94,7 @@ function* folded(events: Envelope[], stopped: Set<string>, now: Now): Generator<
 export function empty(voided: Record<string, string> = {}): View {
   return {
     does: table(), pens: table(), feeds: table(), lots: table(), contacts: table(), shelf: table(), scoops: table(),
-    jars: table(), rules: { f: table(), stamp: table(), by: table() }, rations: table(), wishes: [],
+    jars: table(), packs: table(), rules: { f: table(), stamp: table(), by: table() }, rations: table(), wishes: [],
     calibrations: table(), bags: table(), feedings: [], intakes: [], notes: [], pictures: [], voices: [], weather: [],
     water: [], rounds: [], questions: [], voided, parked: [], aside: [], undated: [],
   };

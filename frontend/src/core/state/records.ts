@@ -16,6 +16,7 @@ const HIGH_STAKES: Record<string, Set<string> | null> = {
   shelf: new Set(["told"]),
   scoop: new Set(["feed"]),
   jar: new Set(),
+  pack: new Set(),
   rules: null,
 };
 const SILENT_RULES = new Set(["units", "flake_word"]);

@@ -12,6 +12,7 @@ export interface View {
   shelf: Record<string, RecordRow>;
   scoops: Record<string, RecordRow>;
   jars: Record<string, RecordRow>;
+  packs: Record<string, RecordRow>;
   rules: Fields;
   rations: Record<string, Ration>;
   wishes: Wish[];

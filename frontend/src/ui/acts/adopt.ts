@@ -6,6 +6,7 @@ import { changed } from "../../core/outlook/gates/change.ts";
 import { day } from "../model/day.svelte.ts";
 import { together } from "../model/record.ts";
 import { session } from "../model/session.svelte.ts";
+import { stands } from "../model/stands.ts";
 import type { Data } from "../model/shapes.ts";
 import { ownerName } from "../model/owner.ts";
 import { t } from "../words/text.ts";
@@ -46,6 +47,7 @@ function entry({ code, brings }: Act, { to, slot, feed, steps }: ActLine): Data 
 
 /** As the server judges one entry after the other: a raise, or a late doe's cut. */
 export function needs_owner({ lines, moves }: Act): boolean {
+  if (stands(...changes_of(lines))) return true;
   if (session.plans || moves) return !session.plans;
   let { view } = day;
   return changes_of(lines).some((change) => {

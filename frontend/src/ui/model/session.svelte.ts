@@ -80,6 +80,11 @@ class Session {
   get records(): boolean {
     return records(this.role);
   }
+  /** By which pack whoever is on looks after the farm; "" for all others. */
+  get pack(): string {
+    const own = this.farm?.people.find(({ id }) => id === this.farm?.person);
+    return (own ?? this.entry)?.pack ?? "";
+  }
   /** Whether whoever is on may record this kind at all; how much of it may still hang on what stands. */
   may(kind: Kind): boolean {
     return mayWrite(this.role, kind, [], false);

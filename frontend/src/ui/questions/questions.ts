@@ -15,6 +15,7 @@ export interface Side {
 
 const TABLES = [
   ["doe", "does"], ["pen", "pens"], ["lot", "lots"], ["feed", "feeds"], ["scoop", "scoops"], ["jar", "jars"],
+  ["pack", "packs"],
   ["contact", "contacts"],
   ["shelf", "shelf"],
 ] as const;

@@ -7,19 +7,24 @@ import { percent } from "../words/format.ts";
 import { day } from "../model/day.svelte.ts";
 import { infoOf, spokenAmount } from "../sentences/amounts.ts";
 import { session } from "../model/session.svelte.ts";
+import { stands } from "../model/stands.ts";
 import { t, type Args } from "../words/text.ts";
 
 /** What is asked before a ration is saved: what it would do, and why it waits where a helper wants it. */
 export interface Asked extends Gate {
   change: Change;
-  waits: Waits | "found";
+  waits: Waits | "found" | "stands";
+  /** Until when the amounts stand, where a sitter's pack is why it waits. */
+  until: string;
 }
 
 /** Null where it may be saved without a word. */
 export function asked(change: Change): Asked | null {
   const found = judged(change);
-  const held = session.plans ? "" : waits(day.view, change) || (found.findings.length ? "found" : "");
-  return held || found.findings.length ? { ...found, change, waits: held } : null;
+  const until = stands(change);
+  const helps = session.plans ? "" : waits(day.view, change) || (found.findings.length ? "found" : "");
+  const held = until ? "stands" : helps;
+  return held || found.findings.length ? { ...found, change, waits: held, until } : null;
 }
 
 /** What is asked before several are let in together; the farm as it would be with all of them. */
@@ -28,7 +33,7 @@ export function asked_together(changes: Change[]): Asked | null {
     const { ctx } = session.farm!.evaluation(day.today);
     return found_between(ctx, changes.reduce(with_change, ctx), changes);
   }, []);
-  return findings.length ? { ...NOTHING_FOUND, findings, change: changes[0]!, waits: "" } : null;
+  return findings.length ? { ...NOTHING_FOUND, findings, change: changes[0]!, waits: "", until: "" } : null;
 }
 
 function judged(change: Change): Gate {

@@ -25,7 +25,7 @@ export interface RecordLine {
 const KEPT = 60;
 /** So long a tap is one's own slip, which one more tap mends. */
 const FRESH_MS = 12 * HOUR_MS;
-const MADE: readonly string[] = ["doe", "pen", "lot", "feed", "scoop", "jar"];
+const MADE: readonly string[] = ["doe", "pen", "lot", "feed", "scoop", "jar", "pack"];
 
 /** The entry that made a doe, a pen, a feed: what hangs on it would go with it. */
 export function isCreation(id: string): boolean {
@@ -79,7 +79,7 @@ export function briefly(event: Envelope): string {
   const noun = `rec.${event.kind}`;
   const long = [
     "ration", "wish", "decline", "note", "signs", "doe", "pen", "lot", "feed", "rules", "contact", "shelf", "scoop",
-    "jar", "correct",
+    "jar", "pack", "correct",
   ].includes(event.kind);
   const name = (event.data["f"] as Data | undefined)?.["name"];
   return long ? String(name ?? t(noun)) : spoken(event);

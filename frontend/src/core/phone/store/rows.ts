@@ -59,6 +59,8 @@ export interface PersonRow {
   role: string;
   /** Was on the farm: the name stands beside what she recorded. */
   gone?: boolean;
+  /** The pack by which she looks after the farm. */
+  pack?: string;
 }
 
 /** As text, read when somebody asks for it. Phones of before hold it in `doc`. */

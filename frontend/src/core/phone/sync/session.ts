@@ -4,7 +4,7 @@ import { call, failed, type Call, type Reply } from "./http.ts";
 import type { At, Since } from "./narrowed.ts";
 
 /** With days, of somebody who is here for some. */
-export type FarmEntry = Omit<said.FarmRow, "pack">;
+export type FarmEntry = said.FarmRow;
 
 /** `account`: what she has set about herself. `seats`: who has a place on this browser. */
 export type SessionFacts = Since<said.Session, "account" | "sign_up" | "mail" | "seats">;

@@ -1,0 +1,144 @@
+"""Somebody looks after the farm for some days: the pack is made, her phone opens on it alone, and is wiped after."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+
+import pytest
+from playwright.sync_api import Locator, expect
+
+from tests.browser.barn import Barn, until
+from tests.browser.people import OWNER
+from tests.browser.places import subject, visit
+from tests.browser.screen import Screen
+from tests.browser.sitters import TOLD, comes, day, invited, make_pack
+from tests.support.words import like, say
+
+pytestmark = [pytest.mark.browser, pytest.mark.timeout(300)]
+PEN, DOE, LOOKED = "Parlour side", "Juniper", "Teasel"
+
+
+@pytest.fixture
+def packed(barn: Barn, owner: Screen) -> Iterator[Screen]:
+    make_pack(owner)
+    owner.all_sent()
+    yield owner
+    # the tests of this file share the farm: no pack of one is in the way of the next
+    pack = barn.ask("SELECT subject FROM herd_event WHERE kind = 'pack' ORDER BY seq DESC LIMIT 1")[0][0]
+    owner.open("farm", "sitter", pack)
+    owner.page.get_by_text(say("pack.gone"), exact=True).click()
+    owner.button(say("pack.gone.go")).click()
+    owner.all_sent()
+
+
+def look_row(screen: Screen, name: str) -> Locator:
+    return screen.page.locator("li.look-row", has=screen.page.get_by_text(name, exact=True))
+
+
+def test_a_morning_by_a_sitter_without_a_signal_and_the_phone_is_wiped_after(
+    barn: Barn, owner: Screen, phones: Callable[..., Screen]
+) -> None:
+    make_pack(owner)
+    sitter = comes(phones, invited(owner, "Wilfa"), "Wilfa").controlled()
+    sitter.all_sent()
+    sitter.open()
+    expect(sitter.heading(PEN)).to_be_visible()
+    assert sitter.page.locator("nav.nav a").count() == 2
+    expect(sitter.page.get_by_text(TOLD.splitlines()[1])).to_be_visible()
+    expect(sitter.page.locator("a.call").first).to_contain_text(say("o.contact.vet"))
+    expect(sitter.row(DOE)).to_contain_text(re.compile(r"Blue scoop.*400.g"))
+    expect(sitter.row("Bramble")).to_contain_text(like("hold.milk.brief"))
+    for closed in ("farm", "does", f"ration/{subject(barn, 'doe', DOE)}", "farm/rules", "setup/hay"):
+        visit(sitter, closed)
+        sitter.at(say("not_found"))
+
+    before = len(barn.log())
+    sitter.page.context.set_offline(True)
+    sitter.open()
+    sitter.button(say("slot.evening")).click()
+    expect(sitter.heading(like("sitter.look"))).to_be_visible()
+    row = look_row(sitter, LOOKED)
+    sitter.button(f"{LOOKED}: {say('ate.up')}").click()
+    expect(row.locator(".fed")).to_contain_text(say("did.up"))
+    sitter.as_planned(PEN)
+    expect(sitter.page.locator(".pen .fed").first).to_be_visible()
+    sitter.button(f"Yarrow: {say('did.not_up')}").click()
+    sitter.at(like("off"))
+    sitter.open()
+    expect(look_row(sitter, "Yarrow").locator(".fed")).to_contain_text(say("did.not_up"))
+    sitter.page.context.set_offline(False)
+    sitter.send_now()
+    sitter.all_sent()
+    assert {"fed", "intake"} <= set(barn.added(before))
+
+    owner.send_now()
+    owner.all_sent()
+    owner.open().button(say("slot.evening")).click()
+    pen = owner.page.locator(".pen", has=owner.page.get_by_text(PEN, exact=False)).first
+    expect(pen).to_contain_text("Wilfa")
+
+    person = barn.ask("SELECT person_id FROM herd_membership ORDER BY id DESC LIMIT 1")[0][0]
+    barn.ask(f"UPDATE herd_membership SET ends_on = '{day(-1)}' WHERE person_id = '{person}'")
+    sitter.send_now()
+    expect(sitter.heading(like("notice.removed.title"))).to_be_visible()
+    until(lambda: DOE not in sitter.page.evaluate(HELD), "her phone holds nothing of the farm")
+
+
+def test_the_family_is_told_why_before_the_tap_and_refused_by_the_server(
+    barn: Barn, packed: Screen, another: Callable[..., Screen]
+) -> None:
+    jory = another("Jory")
+    doe = subject(barn, "doe", DOE)
+    mix = subject(barn, "feed", "Stand mix")
+    visit(jory, f"ration/{doe}/morning/{mix}")
+    jory.page.get_by_role("textbox").first.fill("300")
+    before = len(barn.log())
+    jory.button(say("ration.save")).click()
+    expect(jory.page.get_by_text(like("gate.waits.stands")).first).to_contain_text(OWNER)
+    assert barn.added(before, "ration") == []
+    jory.button(say("gate.wish", owner=OWNER)).click()
+    jory.all_sent()
+    assert barn.added(before, "ration", "wish") == ["wish"]
+
+
+def test_it_is_one_sheet_of_paper(barn: Barn, packed: Screen) -> None:
+    page = packed.page
+    pack = barn.ask("SELECT subject FROM herd_event WHERE kind = 'pack' ORDER BY seq DESC LIMIT 1")[0][0]
+    visit(packed, f"farm/sitter/{pack}")
+    packed.link(say("pack.print")).click()
+    expect(page.get_by_text(like("paper.as_of"))).to_be_visible()
+    for paper in ("A4", "Letter"):
+        sheet = page.pdf(format=paper, margin=dict.fromkeys(("top", "bottom", "left", "right"), "12mm"))
+        assert len(re.findall(rb"/Type\s*/Page\b", sheet)) == 1, paper
+
+
+def test_before_the_first_day_it_says_when_it_begins(owner: Screen, phones: Callable[..., Screen]) -> None:
+    make_pack(owner, first=2, last=4)
+    sitter = comes(phones, invited(owner, "Tansy"), "Tansy")
+    expect(sitter.page.get_by_text(like("sitter.begins"))).to_be_visible()
+    expect(sitter.page.locator(".pen")).to_have_count(0)
+
+
+HELD = """async () => {
+  const all = await indexedDB.databases();
+  const read = (name) => new Promise((done) => {
+    const asked = indexedDB.open(name);
+    asked.onerror = () => done("");
+    asked.onsuccess = async () => {
+      const db = asked.result;
+      let said = "";
+      for (const store of db.objectStoreNames) {
+        const rows = await new Promise((got) => {
+          const all = db.transaction(store).objectStore(store).getAll();
+          all.onsuccess = () => got(all.result);
+          all.onerror = () => got([]);
+        });
+        said += JSON.stringify(rows);
+      }
+      db.close();
+      done(said);
+    };
+  });
+  return (await Promise.all(all.map(({ name }) => read(name)))).join("");
+}"""
