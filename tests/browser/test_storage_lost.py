@@ -58,7 +58,7 @@ def test_what_waited_is_written_again_and_sent(barn: Barn, phone: Screen, taken:
     expect(phone.chip).to_have_text(say("status.waiting", n=1))
     barn.server.start()
     phone.page.reload()
-    until(lambda: barn.added(before) == ["udder"], "the entry to be sent")
+    until(lambda: barn.added(before) == ["udder"], "the entry to be sent", 60)
     expect(phone.page.get_by_text(like("notice.lost.title"))).to_have_count(0)
 
 
