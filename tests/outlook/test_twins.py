@@ -12,7 +12,7 @@ from frontend import client_build
 from tests.support.generate_cases import canonical, cases
 from tests.support.outlooks import ranks
 
-COUNT = int(os.environ.get("MANGERLINE_TWIN_CASES", "2000"))
+COUNT = int(os.environ.get("MANGERLINE_TWIN_CASES", "2400"))
 SEED = int(os.environ.get("MANGERLINE_TWIN_SEED", "1"))
 
 

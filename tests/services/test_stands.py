@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import permutations
+from itertools import islice, permutations
 from typing import Any
 
 import pytest
@@ -93,7 +93,8 @@ def test_the_same_in_every_order_of_arrival(ada: Phone, ben: Phone, doe: str) ->
     given, pack = ration(ada, doe, ("2026-11-01", 300)), packed(ada)
     refused, undo = ration(ben, doe, ("2026-11-28", 400)), ben.event("void", doe, {"of": given["id"]})
     gone, more = packed(ada, pack["subject"], gone=True), ration(ben, doe, ("2026-11-29", 450))
-    for order in permutations((given, pack, refused, undo, gone, more)):
+    # Every fifth of the 720, which has each of the six in each place.
+    for order in islice(permutations((given, pack, refused, undo, gone, more)), 0, None, 5):
         Event.objects.exclude(kind="doe").delete()
         for event in order:
             own = event["author"] == ada.person.pk
