@@ -276,7 +276,7 @@ def test_hay_is_shared_by_those_who_are_in_and_all_of_it_is_theirs_once_nobody_e
     thumb.button("setup.grain.none")
     for name in ("Teal", "Wren"):
         one_doe(thumb, Doe(name, "standard", "dry", bred="no", bowl="unasked"))
-        expect(page.locator(ANSWER)).to_be_visible()
+        expect(page.locator(ANSWER)).to_be_visible(timeout=30_000)
         thumb.link("setup.another")
     thumb.link("setup.no_more")
     screen.all_sent()
