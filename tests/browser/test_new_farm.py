@@ -82,7 +82,7 @@ def test_five_does_of_different_states_are_set_up_in_under_five_minutes(newcomer
         one_doe(thumb, doe)
         newcomer.at(re.compile(doe.name))
         answer = page.locator(ANSWER)
-        expect(answer).to_be_visible()
+        expect(answer).to_be_visible(timeout=30_000)
         answers[doe.name] = answer.inner_text()
         print(f"{doe.name}: {thumb.taps} taps, {thumb.letters} letters, {thumb.seconds:.0f} s: {answers[doe.name]}")
         box = answer.bounding_box()
