@@ -5,6 +5,7 @@ would cost more than what it counts."""
 from __future__ import annotations
 
 import time
+from abc import ABC, abstractmethod
 from typing import Any
 
 from django.core.cache import caches
@@ -18,7 +19,7 @@ from .errors import ApiError
 BUSY = (429, "busy", "Too many at once: the phone tries again in a moment.")
 
 
-class Throttle(BaseThrottle):
+class Throttle(BaseThrottle, ABC):
     """REST framework's word for a count of ours. It goes by what was asked, so only a body counts."""
 
     wait_s = 0
@@ -35,9 +36,9 @@ class Throttle(BaseThrottle):
     def wait(self) -> float:
         return self.wait_s
 
+    @abstractmethod
     def count(self, request: Request, view: Any) -> None:
         """Busy where it was too often."""
-        raise NotImplementedError
 
 
 def count(key: str, most: int, window_s: int) -> None:

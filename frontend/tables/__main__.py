@@ -17,6 +17,8 @@ import lab  # noqa: E402
 import outlooks  # noqa: E402
 import roles  # noqa: E402
 
+from frontend.written import write_where_other  # noqa: E402
+
 HEAD = "// Written by frontend/tables from {source}. Change it there.\n"
 MODULES = {
     "entries": ("herd/state/tables", entries.module),
@@ -31,14 +33,8 @@ MODULES = {
 
 
 def write(out: Path = OUT) -> None:
-    """Write what differs from what is there: two that write at once write the same."""
-    out.mkdir(parents=True, exist_ok=True)
     for name, (source, made) in MODULES.items():
-        text, path = HEAD.format(source=source) + made(), out / f"{name}.ts"
-        if not path.exists() or path.read_text(encoding="utf-8") != text:
-            part = path.with_suffix(".part")
-            part.write_text(text, encoding="utf-8")
-            part.replace(path)
+        write_where_other(out / f"{name}.ts", HEAD.format(source=source) + made())
 
 
 if __name__ == "__main__":

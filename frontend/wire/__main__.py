@@ -15,9 +15,10 @@ from typing import Any
 
 ROOT = Path(__file__).resolve().parents[2]
 OUT = ROOT / "frontend/src/core/tables/wire.ts"
-sys.path[:0] = [str(ROOT), str(Path(__file__).parent)]
+sys.path.insert(0, str(ROOT))
 
-import schema_types  # noqa: E402
+from frontend.wire import schema_types  # noqa: E402
+from frontend.written import write_where_other  # noqa: E402
 
 
 def document() -> dict[str, Any]:
@@ -34,12 +35,7 @@ def document() -> dict[str, Any]:
 def write(out: Path = OUT, schema: Path | None = None) -> None:
     """SCHEMA: a file of it, instead of the one the server hands out."""
     found = json.loads(schema.read_text(encoding="utf-8")) if schema else document()
-    text = schema_types.module(found)
-    out.parent.mkdir(parents=True, exist_ok=True)
-    if not out.exists() or out.read_text(encoding="utf-8") != text:
-        part = out.with_suffix(".part")
-        part.write_text(text, encoding="utf-8")
-        part.replace(out)
+    write_where_other(out, schema_types.module(found))
 
 
 if __name__ == "__main__":

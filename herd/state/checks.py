@@ -83,30 +83,21 @@ def _content(field: Row) -> Check:
     return lambda value: None if isinstance(value, dict) else f"{field['label']} has no content: record it again."
 
 
-def _feeds(field: Row) -> Check:
-    """A list of feeds, each once."""
-    label, most, one = field["label"], field["most"], PATTERNS["code"]
+def _listed(many: str, one: str, form: str) -> Callable[[Row], Check]:
+    """A list of feeds, or of does by their ids, each once."""
 
-    def check(value: Any) -> str | None:
-        good = isinstance(value, list) and len(value) <= most
-        if not good or not all(isinstance(item, str) and one.fullmatch(item) for item in value):
-            return f"{label}: choose feeds from the list, at most {most}."
-        return f"{label} names a feed twice." if len(set(value)) < len(value) else None
+    def made(field: Row) -> Check:
+        label, most = field["label"], field["most"]
 
-    return check
+        def check(value: Any) -> str | None:
+            good = isinstance(value, list) and len(value) <= most
+            if not good or not all(isinstance(item, str) and PATTERNS[form].fullmatch(item) for item in value):
+                return f"{label}: choose {many} from the list, at most {most}."
+            return f"{label} names a {one} twice." if len(set(value)) < len(value) else None
 
+        return check
 
-def _ids(field: Row) -> Check:
-    """A list of does by their ids, each once."""
-    label, most, one = field["label"], field["most"], PATTERNS["id"]
-
-    def check(value: Any) -> str | None:
-        good = isinstance(value, list) and len(value) <= most
-        if not good or not all(isinstance(item, str) and one.fullmatch(item) for item in value):
-            return f"{label}: choose does from the list, at most {most}."
-        return f"{label} names a doe twice." if len(set(value)) < len(value) else None
-
-    return check
+    return made
 
 
 def _numbers(field: Row) -> Check:
@@ -149,8 +140,8 @@ MAKERS: dict[str, Callable[[Row], Check]] = {
     "flag": _flag,
     "day": _day,
     "content": _content,
-    "feeds": _feeds,
-    "ids": _ids,
+    "feeds": _listed("feeds", "feed", "code"),
+    "ids": _listed("does", "doe", "id"),
     "numbers": _numbers,
     "codes": _codes,
 }

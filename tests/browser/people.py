@@ -41,14 +41,21 @@ def invite(owner: Screen, role: str, whom: str) -> tuple[str, str]:
     """The link that is in the picture, and the code."""
     owner.open("farm", "people", "invite")
     owner.link(re.compile(f"^{say(f'role.{role}')}")).click()
+    link = invitation(owner, whom)["link"]
+    code = owner.page.locator(".secret").inner_text()
+    return str(link), "".join(code.split())
+
+
+def invitation(owner: Screen, whom: str) -> dict[str, Any]:
+    """The form that is open sent off for somebody: what the server answered."""
     owner.page.get_by_label(say("invite.whom")).fill(whom)
     with owner.page.expect_response(
         lambda answer: answer.url.endswith("/invitations") and answer.status == 201
     ) as made:
         owner.button(say("invite.go")).click()
     owner.at(re.compile(whom))
-    code = owner.page.locator(".secret").inner_text()
-    return str(made.value.json()["link"]), "".join(code.split())
+    answer: dict[str, Any] = made.value.json()
+    return answer
 
 
 def make_account(screen: Screen, name: str, go: str) -> str:

@@ -5,11 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
-from typing import Any
 
 from playwright.sync_api import expect
 
-from tests.browser.people import make_account
+from tests.browser.people import invitation, make_account
 from tests.browser.screen import Screen
 from tests.support.words import like, say
 
@@ -34,13 +33,7 @@ def invited(owner: Screen, whom: str) -> str:
     """From the page a new pack leads to: the link."""
     expect(owner.page.get_by_text(like("invite.pack"))).to_be_visible()
     expect(owner.page.get_by_label(say("invite.to"), exact=True)).to_have_value(day(4))
-    owner.page.get_by_label(say("invite.whom")).fill(whom)
-    with owner.page.expect_response(
-        lambda answer: answer.url.endswith("/invitations") and answer.status == 201
-    ) as made:
-        owner.button(say("invite.go")).click()
-    owner.at(re.compile(whom))
-    answer: dict[str, Any] = made.value.json()
+    answer = invitation(owner, whom)
     assert (answer["ends_on"], bool(answer["pack"])) == (day(4), True)
     return str(answer["link"])
 

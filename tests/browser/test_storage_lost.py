@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import pytest
 from playwright.sync_api import expect
 
@@ -48,12 +50,12 @@ def by_browser(screen: Screen) -> None:
 
 
 @pytest.mark.parametrize("taken", [by_page, by_browser])
-def test_what_waited_is_written_again_and_sent(barn: Barn, phone: Screen, taken: object) -> None:
+def test_what_waited_is_written_again_and_sent(barn: Barn, phone: Screen, taken: Callable[[Screen], None]) -> None:
     before = len(barn.log())
     barn.server.stop()
     phone.udder(DOE, 3)
     phone.saved()
-    taken(phone)  # type: ignore[operator]
+    taken(phone)
     until(lambda: phone.page.evaluate(WAITING) == 1, "the entry to be in the new database")
     expect(phone.chip).to_have_text(say("status.waiting", n=1))
     barn.server.start()

@@ -15,10 +15,7 @@ import pytest
 
 from api.schema.page import document
 from frontend import client_build
-from tests.support.paths import ROOT
-
-sys.path.append(str(ROOT / "frontend/wire"))
-import schema_types  # type: ignore[import-not-found]  # noqa: E402
+from frontend.wire import schema_types
 
 Change = Callable[[dict[str, Any]], None]
 
