@@ -1,7 +1,6 @@
 import { APP, SCHEMA } from "../../base/versions.ts";
 import type * as said from "../../tables/wire.ts";
 import type { Cursor, Meta, OutboxRow } from "../store/rows.ts";
-import type { Instead } from "./narrowed.ts";
 
 export const MOST_EVENTS = 200;
 export const MOST_BYTES = 64_000;
@@ -24,7 +23,7 @@ export function nextBatch(unsent: OutboxRow[], most_events: number): OutboxRow[]
 }
 
 /** All but the entries. */
-type Head = Instead<Omit<said.Push, "events" | "pending">, { epoch: number | null }>;
+type Head = Omit<said.Push, "events" | "pending">;
 
 interface Position {
   epoch: Meta["epoch"] | undefined;
