@@ -10,11 +10,11 @@ import time
 from collections.abc import Iterator
 
 from frontend import client_build
-from tests.bench import acts, bundle, compile, history, home, in_browser, push, rounds
+from tests.bench import acts, bundle, compile, history, home, in_browser, push, rounds, soak
 from tests.bench.ground import farm_of, inside
 from tests.bench.table import Row, show
 
-PARTS = ("bundle", "phone", "browser", "acts", "server", "compile", "push", "home", "history")
+PARTS = ("bundle", "phone", "browser", "acts", "server", "compile", "push", "home", "history", "soak")
 
 
 def server(does: int, days: int) -> Iterator[Row]:
@@ -56,6 +56,8 @@ def rows(parts: list[str], small: bool, days: int = WINDOW_D, beside: str = "") 
         yield from home.rows(small)
     if "history" in parts:
         yield from history.rows(small)
+    if "soak" in parts:
+        yield from soak.rows(small)
 
 
 def main() -> None:

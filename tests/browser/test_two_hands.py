@@ -84,6 +84,20 @@ def kidded(screen: Screen, name: str, on: date) -> None:
     screen.at(like("kids"))
 
 
+def dried(screen: Screen, name: str, on: date) -> None:
+    screen.form(name, "dried_off")
+    screen.page.get_by_label(say("f.on"), exact=True).fill(on.isoformat())
+    screen.button(say("save")).click()
+    screen.at(name)
+
+
+def served(screen: Screen, name: str, on: date) -> None:
+    screen.form(name, "bred")
+    screen.page.get_by_label(say("f.bred_on"), exact=True).fill(on.isoformat())
+    screen.button(say("save")).click()
+    screen.at(name)
+
+
 def told(screen: Screen, barn: Barn, words: str) -> None:
     shelf = next(event for event in barn.log() if event["kind"] == "shelf")
     visit(screen, f"shelf/{shelf['data']['f']['card']}/{shelf['subject']}")
@@ -105,8 +119,10 @@ def test_what_two_did_apart_is_one_question_on_both_phones_until_one_of_them_ans
         born(screen, "Bramble", date(2021, 3, 1 + n))
         treated(screen, "Juniper", today + timedelta(days=5 + 4 * n))
         kidded(screen, "Wren", today - timedelta(days=1 + n))
+        dried(screen, "Tansy", today - timedelta(days=2 + 3 * n))
+        served(screen, "Hazel", today - timedelta(days=40 + 2 * n))
     together(jory, mirrin)
-    kinds = ("fed", "doe", "treatment", "kidded")
+    kinds = ("fed", "doe", "treatment", "kidded", "dried_off", "bred")
     assert barn.added(before, *kinds) == sorted(kinds * 2), "both are kept"
     assert barn.refused() == 0
 
@@ -126,6 +142,8 @@ def test_what_two_did_apart_is_one_question_on_both_phones_until_one_of_them_ans
         expect(hers.get_by_role("button"), "one of the two is not her own entry").to_have_count(0)
     settled(say("q.treated_twice", name="Juniper"), at("Juniper"), jory, mirrin)
     settled(say("q.kidded_twice", name="Wren"), at("Wren"), jory, mirrin)
+    for doe, asked in (("Tansy", "q.dried_twice"), ("Hazel", "q.bred_twice")):
+        settled(say(asked, name=doe), at(doe), jory, mirrin)
     for screen in pair:
         visit(screen, "questions")
         expect(screen.page.get_by_text(say("q.none"))).to_be_visible()

@@ -107,3 +107,45 @@ def test_a_kidding_written_down_by_two(ada: Phone, ben: Phone) -> None:
     record(ada, ada.event("void", doe, {"of": marks[0]}))
     questions, view = asked(ada)
     assert (questions, view["does"][doe]["kiddings"]) == ([], 1)
+
+
+TURNS = [
+    pytest.param("bred", {"how": "hand", "buck": ""}, "bred_twice", id="when she was served"),
+    pytest.param("dried_off", {}, "dried_twice", id="when she was dried off"),
+]
+
+
+@pytest.mark.parametrize(("kind", "data", "question"), TURNS)
+def test_a_date_her_phase_hangs_on_by_two(ada: Phone, ben: Phone, kind: str, data: dict[str, Any], question: str) -> None:
+    doe, marks = new_id(), []
+    record(ada, ada.record("doe", doe, {"name": "Ivy"}))
+    for phone, on in ((ada, "2026-10-02"), (ben, "2026-10-05")):
+        dated = {**data, "from_on": on, "to_on": on} if kind == "bred" else data
+        event = {**phone.event(kind, doe, dated), "on": on}
+        assert record(phone, event)[0]["st"] == "ok"
+        marks.append((event["id"], dated))
+    questions, _ = asked(ada)
+    assert [(one["kind"], {side["ev"] for side in one["values"]}) for one in questions] == [
+        (question, {mark for mark, _ in marks})
+    ]
+    second, dated = marks[1]
+    record(ben, ben.event("correct", doe, {"of": second, "data": {**dated, "again": True}}))
+    assert asked(ada)[0] == []
+
+
+@pytest.mark.parametrize(("kind", "data", "question"), TURNS)
+def test_taking_one_of_the_two_dates_back_ends_it(
+    ada: Phone, ben: Phone, kind: str, data: dict[str, Any], question: str
+) -> None:
+    doe = new_id()
+    record(ada, ada.record("doe", doe, {"name": "Ivy"}))
+    events = []
+    for phone, on in ((ada, "2026-10-02"), (ben, "2026-10-05")):
+        dated = {**data, "from_on": on, "to_on": on} if kind == "bred" else data
+        events.append({**phone.event(kind, doe, dated), "on": on})
+        record(phone, events[-1])
+    assert [one["kind"] for one in asked(ada)[0]] == [question]
+    record(ada, ada.event("void", doe, {"of": events[0]["id"]}))
+    questions, view = asked(ada)
+    held = view["does"][doe]
+    assert (questions, held["dried_on"] or held["bred"]["from"]) == ([], "2026-10-05")

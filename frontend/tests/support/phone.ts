@@ -13,6 +13,9 @@ export class TestPhone {
   network: Env["fetch"] = () => Promise.reject(new TypeError("no signal"));
   gzip: Env["gzip"] = null;
   marks = "";
+  hand = "";
+  /** The page goes: everything that is told so, in that moment. */
+  goes: (() => void)[] = [];
 
   constructor(seed = 1) {
     this.dice = new Dice(seed);
@@ -34,6 +37,10 @@ export class TestPhone {
       persist: null,
       pbkdf2: browserEnv().pbkdf2,
       marks: { read: () => this.marks, write: (text) => void (this.marks = text) },
+      hand: {
+        read: () => this.hand, write: (_at, text) => void (this.hand = text),
+        going: (run) => void this.goes.push(run),
+      },
       ...over,
     };
   }

@@ -19,6 +19,14 @@ export interface Env {
   pbkdf2: ((secret: string, salt: string, rounds: number) => Promise<string>) | null;
   /** A few words kept outside the database; "" takes them away. The page brings what it has. */
   marks: { read(): string; write(text: string): void } | null;
+  /** Words put down in the moment the page goes; there is no time for the database then. The page brings what it has. */
+  hand: Hand | null;
+}
+
+export interface Hand {
+  read(at: string): string;
+  write(at: string, text: string): void;
+  going(run: () => void): void;
 }
 
 const FRAME_MS = 100;
@@ -45,6 +53,7 @@ export function browserEnv(): Env {
     persist: globalThis.navigator?.storage?.persist ? () => globalThis.navigator.storage.persist() : null,
     pbkdf2: globalThis.crypto?.subtle ? pbkdf2 : null,
     marks: null,
+    hand: null,
   };
 }
 

@@ -1,3 +1,4 @@
+import { readingOf } from "../base/clock.ts";
 import type { Effective, Envelope } from "../events/events.ts";
 import type { Recorded } from "./farm_shapes.ts";
 import { Incoming } from "./memory.ts";
@@ -12,6 +13,7 @@ import type { Changes } from "./sync/wire.ts";
 import { to_let_go } from "./letting_go.ts";
 import { OthersHere } from "./others_here.ts";
 import { is_odd } from "./odd_clock.ts";
+import { InHand } from "./in_hand.ts";
 import { Saving, type Unsaved } from "./saving.ts";
 import { beside_own } from "./stand_in.ts";
 import { refill } from "./store/refill.ts";
@@ -27,6 +29,7 @@ export class Keeping extends Kept {
   /** Recorded while the first reading is under way: it may have been written too late to be read. */
   #meanwhile: Unsaved[] = [];
   readonly #waits: Waits;
+  readonly #hand: InHand;
 
   constructor(parts: KeepingParts) {
     super(parts);
@@ -36,6 +39,7 @@ export class Keeping extends Kept {
       ...parts, note: (what, detail) => this.note(what, detail), saved: () => this.#saved(),
       failed: () => parts.changed(false),
     });
+    this.#hand = new InHand(env, store.name, () => (this.gone ? [] : [...this.#saving.under_way.values()]));
   }
 
   /** An entry is not in storage yet. */
@@ -106,6 +110,7 @@ export class Keeping extends Kept {
     this.outlooks.replace(outlooks);
     this.memory.replace(incoming, outbox);
     folded?.();
+    if (!this.opened) this.#takeUp();
     for (const { row, outbox: waiting } of [...this.#meanwhile, ...this.#saving.under_way.values()]) {
       if (!this.memory.row(row.id)) this.memory.record(row, waiting);
     }
@@ -117,6 +122,16 @@ export class Keeping extends Kept {
     this.#count();
     this.lookAtClocks();
     this.parts.changed(false);
+  }
+
+  /** What was recorded as the page went; storage may have got it after all. */
+  #takeUp(): void {
+    for (const held of this.#hand.take_up()) {
+      if (this.memory.row(held.row.id)) continue;
+      this.parts.clock.catchUp(readingOf(held.outbox.hlc) ?? undefined);
+      this.#saving.under_way.set(held.row.id, held);
+      void this.#saving.save(held).catch(() => undefined);
+    }
   }
 
   /** Until all of it has been read nobody can say how many wait. */

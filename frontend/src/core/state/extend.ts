@@ -9,6 +9,7 @@ import { feeding_of, freeze_of, intake_of, observe } from "./doe_state.ts";
 import { picture_of, voice_of } from "./media.ts";
 import { round_of } from "./places.ts";
 import { place_key, write_ration } from "./rations.ts";
+import { SAID_TWICE } from "./twice.ts";
 import { content, table, text, whole } from "../events/values.ts";
 import type { Doe, Feeding, Question, Ration, View } from "./view.ts";
 
@@ -118,7 +119,7 @@ function sorted(questions: Question[]): Question[] {
 
 function key_of({ kind, subject, field }: Question): string {
   if (kind === "ration") return `ration|${field}`;
-  if (kind === "treated_twice" || kind === "kidded_twice") return `${kind}|${subject}|${field}`;
+  if (SAID_TWICE.has(kind)) return `${kind}|${subject}|${field}`;
   return kind === "fed_twice" ? `fed|${subject}|${field}` : `field|${subject}|${field}`;
 }
 

@@ -8,7 +8,7 @@ import type { Left } from "../../core/phone/store/wipe.ts";
 import { Phone, type Known, type LastUse } from "../../core/phone/store/phone.ts";
 import { Session, type FarmEntry } from "../../core/phone/sync/session.ts";
 import { dismiss, notices, tell_lost, waited, type Notice } from "../../core/phone/waits.ts";
-import { pageMarks } from "./marks.ts";
+import { pageHand, pageMarks } from "./marks.ts";
 
 const NOBODY: Known = { last: null, users: [], device: undefined, seats: [] };
 export type Outcome = { ok: true } | { ok: false; why: string };
@@ -23,7 +23,7 @@ const LAST = "mangerline.last";
 
 /** Who is at this phone and which farm is open: signing in and out, remembering, opening. */
 export class Doorway {
-  readonly env: Env = { ...browserEnv(), marks: pageMarks };
+  readonly env: Env = { ...browserEnv(), marks: pageMarks, hand: pageHand };
   readonly session = new Session(this.env);
   readonly #phone = new Phone(this.env);
   person: Person | null = null;

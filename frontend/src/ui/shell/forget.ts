@@ -18,6 +18,7 @@ function forgetWords(person: string, everything: boolean): void {
   sessionStorage.clear();
   if ("caches" in globalThis) void caches.delete(SHARED);
   for (const key of Object.keys(localStorage)) {
+    if (key.startsWith("mangerline.hand.") && key.includes(person)) localStorage.removeItem(key);
     if (everything && key.startsWith("mangerline.") && !isOfThePhone(key)) localStorage.removeItem(key);
   }
   for (const key of BY_PERSON) forgetHers(key, person);

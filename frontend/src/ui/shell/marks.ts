@@ -26,4 +26,25 @@ function writeMarks(text: string): void {
   }
 }
 
+const HAND = "mangerline.hand.";
+
+export const pageHand: Env["hand"] = {
+  read: (at) => {
+    try {
+      return localStorage.getItem(HAND + at) ?? "";
+    } catch {
+      return "";
+    }
+  },
+  write: (at, text) => {
+    try {
+      if (text) localStorage.setItem(HAND + at, text);
+      else localStorage.removeItem(HAND + at);
+    } catch {
+      // Storage that refuses: the database has to be quick enough.
+    }
+  },
+  going: (run) => addEventListener("pagehide", run),
+};
+
 export const pageMarks: Env["marks"] = { read: readMarks, write: writeMarks };

@@ -1,0 +1,33 @@
+import type { Env } from "../base/env.ts";
+import type { Unsaved } from "./saving.ts";
+
+/** What is recorded and not yet in storage when the page goes: put down beside it, taken up when the app opens again. */
+export class InHand {
+  readonly #env: Env;
+  readonly #at: string;
+
+  constructor(env: Env, at: string, held: () => Unsaved[]) {
+    [this.#env, this.#at] = [env, at];
+    env.hand?.going(() => this.#put_down(held()));
+  }
+
+  #put_down(held: Unsaved[]): void {
+    // Another tab may have put down its own.
+    const all = new Map([...this.#lying(), ...held].map((one) => [one.row.id, one]));
+    if (held.length) this.#env.hand?.write(this.#at, JSON.stringify([...all.values()]));
+  }
+
+  take_up(): Unsaved[] {
+    const lying = this.#lying();
+    if (lying.length) this.#env.hand?.write(this.#at, "");
+    return lying.map((one) => ({ ...one, failed: false }));
+  }
+
+  #lying(): Unsaved[] {
+    try {
+      return JSON.parse(this.#env.hand?.read(this.#at) || "[]") as Unsaved[];
+    } catch {
+      return [];
+    }
+  }
+}
