@@ -116,7 +116,9 @@ TURNS = [
 
 
 @pytest.mark.parametrize(("kind", "data", "question"), TURNS)
-def test_a_date_her_phase_hangs_on_by_two(ada: Phone, ben: Phone, kind: str, data: dict[str, Any], question: str) -> None:
+def test_a_date_her_phase_hangs_on_by_two(
+    ada: Phone, ben: Phone, kind: str, data: dict[str, Any], question: str
+) -> None:
     doe, marks = new_id(), []
     record(ada, ada.record("doe", doe, {"name": "Ivy"}))
     for phone, on in ((ada, "2026-10-02"), (ben, "2026-10-05")):

@@ -19,7 +19,7 @@ export interface Env {
   pbkdf2: ((secret: string, salt: string, rounds: number) => Promise<string>) | null;
   /** A few words kept outside the database; "" takes them away. The page brings what it has. */
   marks: { read(): string; write(text: string): void } | null;
-  /** Words put down in the moment the page goes; there is no time for the database then. The page brings what it has. */
+  /** Words put down in the moment the page goes, when there is no time for the database. The page brings it. */
   hand: Hand | null;
 }
 

@@ -1,7 +1,7 @@
 import type { Env } from "../base/env.ts";
 import type { Unsaved } from "./saving.ts";
 
-/** What is recorded and not yet in storage when the page goes: put down beside it, taken up when the app opens again. */
+/** What is recorded and not yet in storage when the page goes: put down beside it, taken up at the next opening. */
 export class InHand {
   readonly #env: Env;
   readonly #at: string;
