@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import time
 from typing import Any
 
@@ -9,7 +10,8 @@ from playwright.sync_api import BrowserContext, CDPSession, Page
 
 from tests.support import chromium
 
-SLOWER = 6
+# A phone is six times slower than this machine; whoever only wants to see the bench run need not wait for it.
+SLOWER = int(os.environ.get("MANGERLINE_BENCH_SLOWER", "6"))
 PHONE: dict[str, Any] = {
     "viewport": {"width": 360, "height": 740},
     "device_scale_factor": 2,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 
@@ -15,7 +16,8 @@ from tests.support.paths import ROOT
 
 def run(*arguments: str) -> str:
     command = [sys.executable, "-m", "tests.bench", "--small", *arguments]
-    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True)
+    env = {**os.environ, "MANGERLINE_BENCH_SLOWER": "1"}
+    done = subprocess.run(command, cwd=ROOT, env=env, capture_output=True, text=True)
     assert done.returncode == 0, done.stdout + done.stderr
     return done.stdout
 
@@ -61,7 +63,7 @@ IN_A_BROWSER = {
     "browser": ("to usable list, processor time at 1x", "left some, processor time at 1x", "nodes of the page"),
     "acts": (
         "from her row to what would do it, processor time, p95",
-        "from her row to what would do it, p95, 6x",
+        "from her row to what would do it, p95, 1x",
         "opened cold",
         "after 2 s idle",
         "longest stretch of work while it searches, processor time",

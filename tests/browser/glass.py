@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from selenium.webdriver.remote.webdriver import WebDriver
     from selenium.webdriver.remote.webelement import WebElement
 
-SLOW_S = 30.0
+SLOW_S = 60.0
 
 
 class Glass:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from datetime import UTC, datetime, timedelta
+from datetime import timedelta
 
 from playwright.sync_api import expect
 
+from tests.browser.barn import today
 from tests.browser.people import invitation, make_account
 from tests.browser.screen import Screen
 from tests.support.words import like, say
@@ -16,7 +17,7 @@ TOLD = "The key hangs behind the milk room door.\nThe lower gate sticks: lift it
 
 
 def day(ahead: int) -> str:
-    return (datetime.now(UTC) + timedelta(days=ahead)).date().isoformat()
+    return (today() + timedelta(days=ahead)).isoformat()
 
 
 def make_pack(screen: Screen, first: int = 0, last: int = 4) -> None:

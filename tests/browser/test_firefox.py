@@ -30,7 +30,7 @@ def phone_with_firefox(playwright: Playwright, tmp_path: Path) -> Iterator[Firef
     made = Firefox(playwright.firefox, program, tmp_path / "firefox")
     expect.set_options(timeout=SLOW_MS)
     yield made
-    expect.set_options(timeout=10_000)
+    expect.set_options(timeout=30_000)
     made.quit()
 
 

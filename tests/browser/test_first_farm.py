@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from datetime import UTC, datetime, timedelta
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.barn import Barn, until
+from tests.browser.barn import Barn, today, until
 from tests.browser.screen import Screen, plan_of
 from tests.support.live import Server
 from tests.support.words import like, say
@@ -44,7 +44,7 @@ def set_up(screen: Screen, bred_on: str) -> None:
 def test_an_empty_farm_is_set_up_and_says_something_useful_the_same_evening(barn: Barn, newcomer: Screen) -> None:
     before = len(barn.log())
     expect(newcomer.page.get_by_text(say("start.what"))).to_be_visible()
-    day = datetime.now(UTC).date() - timedelta(days=100)
+    day = today() - timedelta(days=100)
     set_up(newcomer, day.isoformat())
     newcomer.as_planned("Home pen")
     newcomer.saved()

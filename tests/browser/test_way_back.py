@@ -12,6 +12,8 @@ from tests.support.words import say
 
 pytestmark = [pytest.mark.browser, pytest.mark.timeout(300)]
 HOME = "does"
+# So many are left by the phone's own Back, the others by the arrow.
+EVERY = 3
 HERE = "() => location.hash.replace('#/', '')"
 
 
@@ -33,19 +35,18 @@ def test_back_and_the_arrow_lead_from_every_screen_to_where_she_was_on_the_list(
     # every doe has been judged, and what is overdue stands over the list
     expect(page.locator(".list .mark svg")).to_have_count(14)
     page.wait_for_timeout(1_000)
-    for address in addresses(barn).values():
+    for n, address in enumerate(addresses(barn).values()):
         if address in ("", HOME):
             continue
         y = leave_the_list_half_way(phone)
         visit(phone, address)
         assert page.evaluate("() => scrollY") == 0, address
-        page.go_back()
-        is_where_she_was(page, y)
-        visit(phone, address)
         arrow = page.locator("header .back")
-        if arrow.count():
+        if arrow.count() and n % EVERY:
             arrow.click()
-            is_where_she_was(page, y)
+        else:
+            page.go_back()
+        is_where_she_was(page, y)
 
 
 def test_back_takes_a_sheet_away_and_leaves_the_page(phone: Screen) -> None:
