@@ -2,53 +2,19 @@
 
 from __future__ import annotations
 
-import http.client
 import json
 import os
 import random
-import sqlite3
 import threading
 import time
 from collections.abc import Callable
-from contextlib import closing
-from typing import Any, cast
 
 import pytest
 
-from tests.phones import Phone, new_id
 from tests.support.live import Server
+from tests.support.raw_phone import BATCH, MAKE, Wire, a_batch, logged, lost_answer, push
 
-MAKE = """
-from tests.people import make_people
-people = make_people()
-print(people.farm.id, people.ada.pk)
-"""
 KILLS = int(os.environ.get("MANGERLINE_POWER_CUTS", "6"))
-BATCH = 60
-
-
-class Wire:
-    """A signed-in phone over a real socket."""
-
-    def __init__(self, server: Server) -> None:
-        self.server, self.cookies, self.token = server, "", ""
-
-    def sign_in(self, name: str, password: str) -> None:
-        self.token = json.loads(self.ask("GET", "/api/session"))["csrf"]
-        body = json.dumps({"name": name, "password": password}).encode()
-        self.token = json.loads(self.ask("POST", "/api/session", body))["csrf"]
-
-    def ask(self, method: str, path: str, body: bytes | None = None) -> bytes:
-        line = http.client.HTTPConnection("127.0.0.1", self.server.port, timeout=30)
-        headers = {"Cookie": self.cookies, "X-CSRFToken": self.token, "Content-Type": "application/json"}
-        line.request(method, path, body, headers)
-        reply = line.getresponse()
-        held = dict(pair.split("=", 1) for pair in self.cookies.split("; ") if pair)
-        for name, value in reply.getheaders():
-            if name.lower() == "set-cookie":
-                held.update([value.split(";")[0].split("=", 1)])
-        self.cookies = "; ".join(f"{name}={value}" for name, value in held.items())
-        return reply.read()
 
 
 @pytest.mark.slow
@@ -82,34 +48,3 @@ def power_cut(server: Server, when: Callable[[], float] | None, expected: int) -
     while time.monotonic() < until and (when or len(logged(server)) < expected):
         time.sleep(0.002)
     server.kill()
-
-
-def logged(server: Server) -> list[tuple[int, str]]:
-    with closing(sqlite3.connect(server.folder / "mangerline.sqlite3")) as log:
-        return log.execute("SELECT seq, id FROM herd_event ORDER BY seq").fetchall()
-
-
-def a_batch(farm_id: str, ada_id: str) -> tuple[bytes, set[str]]:
-    farm, ada = cast(Any, Stub(farm_id, 1)), cast(Any, Stub(ada_id))
-    phone = Phone(farm, ada)
-    events = [phone.record("doe", new_id(), {"name": "Ivy"}) for _ in range(BATCH)]
-    return json.dumps(phone.body(events)).encode(), {event["id"] for event in events}
-
-
-class Stub:
-    """As much of a farm or a person as an envelope needs, without a database in this process."""
-
-    def __init__(self, pk: str, epoch: int = 0) -> None:
-        self.pk = self.id = pk
-        self.epoch = epoch
-
-
-def push(wire: Wire, farm_id: str, body: bytes) -> bytes:
-    return wire.ask("POST", f"/api/farms/{farm_id}/events", body)
-
-
-def lost_answer(wire: Wire, farm_id: str, body: bytes) -> Any:
-    try:
-        return push(wire, farm_id, body)
-    except (http.client.HTTPException, OSError):
-        return None
