@@ -212,7 +212,7 @@ def test_a_buck_that_strains_is_said_so_from_the_feeding_and_is_the_vets(phone: 
 
 def test_odette_is_not_sent_to_tell_herself(barn: Barn, another: Callable[..., Screen]) -> None:
     odette = another("Odette", "Tumblegate")
-    barn.server.freeze()
+    barn.server.stop()
     odette.chores("evening")
     odette.ate("Yarrow", "refused")
     expect(odette.page.get_by_text(say("only_phone"))).to_be_visible(timeout=30_000)
