@@ -108,6 +108,46 @@ def test_the_family_is_told_why_before_the_tap_and_refused_by_the_server(
     assert barn.added(before, "ration", "wish") == ["wish"]
 
 
+def test_what_was_planned_before_is_the_owners_to_settle_and_to_take_back(
+    barn: Barn, owner: Screen, another: Callable[..., Screen]
+) -> None:
+    jory = another("Jory")
+    place = f"ration/{subject(barn, 'doe', DOE)}/morning/{subject(barn, 'feed', 'Stand mix')}"
+    phones = {owner: "390", jory: "380"}
+    for screen in phones:
+        screen.page.context.set_offline(True)
+    for screen, grams in phones.items():
+        visit(screen, place)
+        screen.page.get_by_role("textbox").first.fill(grams)
+        screen.button(say("ration.save")).click()
+        screen.saved()
+        screen.page.context.set_offline(False)
+        screen.send_now()
+        screen.all_sent()
+    make_pack(owner)
+    for screen in (owner, jory):
+        screen.send_now()
+        screen.all_sent()
+        visit(screen, "questions")
+    before, why = len(barn.log()), like("stands.ask", owner=OWNER)
+    asked = [screen.page.locator(".card", has=screen.page.get_by_text(like("q.ration.why"))) for screen in phones]
+    expect(asked[0].get_by_role("button")).to_have_count(2)
+    expect(asked[1].get_by_role("button")).to_have_count(1)
+    expect(asked[1].get_by_text(why)).to_have_count(1)
+
+    jory.doe(DOE).link(say("doe.last")).click()
+    row = jory.page.locator("li.record").first
+    expect(row).to_contain_text(re.compile("380"))
+    expect(row).to_contain_text(why)
+    expect(row.get_by_role("button")).to_have_count(0)
+    expect(row.locator("summary")).to_have_count(0)
+    assert barn.added(before) == []
+    take_away(owner, newest_pack(barn))
+    jory.send_now()
+    jory.doe(DOE).link(say("doe.last")).click()
+    expect(row.get_by_role("button")).to_have_count(1)
+
+
 def test_it_is_one_sheet_of_paper(barn: Barn, packed: Screen) -> None:
     page = packed.page
     pack = newest_pack(barn)
