@@ -31,6 +31,7 @@ def test_what_an_owner_is_shown_is_readable_whole_and_large_enough(owner: Screen
         owner.open("farm", "people")
         owner.link(re.compile("^Jory")).click()
         expect(owner.button(re.compile(f"^{say('role.family')}"))).to_be_enabled()
+        owner.page.get_by_text(say("member.last_day"), exact=True).click()
         owner.page.get_by_text(say("member.remove", name="Jory"), exact=True).click()
         assert wrong(owner.page) == [], "member"
 
