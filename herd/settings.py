@@ -142,6 +142,8 @@ ACCOUNT_SIGNUP_FIELDS = ["username*", "email", "password1*"]
 ACCOUNT_USERNAME_MIN_LENGTH = 1
 ACCOUNT_EMAIL_VERIFICATION = "optional" if MAIL else "none"
 ACCOUNT_EMAIL_NOTIFICATIONS = MAIL
+# One address at most: another one takes its place once the link in the mail to it was opened.
+ACCOUNT_CHANGE_EMAIL = True
 ACCOUNT_LOGIN_BY_CODE_ENABLED = MAIL
 ACCOUNT_PASSWORD_RESET_BY_CODE_ENABLED = MAIL
 ACCOUNT_EMAIL_SUBJECT_PREFIX = "Mangerline: "

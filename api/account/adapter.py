@@ -16,6 +16,7 @@ from herd.services.names import BadName, plain_name
 from ..errors import ApiError
 from . import doors, seats
 from .address import client_address
+from .answers import OWN_MAIL
 
 NO_MAIL = (409, "no_mail", "This server sends no mail: use the recovery code you printed.")
 
@@ -35,6 +36,13 @@ class AccountAdapter(DefaultAccountAdapter):
         except BadName as error:
             raise ValidationError(str(error), code="bad_name") from error
         return str(super().clean_username(name, shallow))
+
+    def clean_email(self, email: str) -> str:
+        """Where no mail is sent nothing is kept of an address somebody asks for: it could never be shown to be hers."""
+        if not settings.MAIL and self.request.path.endswith(OWN_MAIL):
+            seats.must_have_proved(self.request, self.request.user)
+            raise ApiError(*NO_MAIL)
+        return str(super().clean_email(email))
 
     def get_client_ip(self, request: HttpRequest) -> str:
         return client_address(request)

@@ -13,7 +13,8 @@ from ..errors import SIGN_IN
 
 PREFIX = "/api/auth/"
 WHERE = {"username": "name"}
-UNAUTHORIZED, CONFLICT, TOO_MANY = 401, 409, 429
+OWN_MAIL = "/account/email"
+UNAUTHORIZED, FORBIDDEN, CONFLICT, TOO_MANY = 401, 403, 409, 429
 NOBODY_ON = (*SIGN_IN[1:], "")
 AGAIN = ("password_needed", "Enter your password first.", "password")
 STEP = ("second_step", "Now use your passkey.", "")
@@ -21,6 +22,7 @@ BY_STATUS = {
     CONFLICT: ("conflict", "That does not go just now: somebody is signed in, or it was done already.", ""),
     TOO_MANY: ("busy", "Too many tries: wait a little, then try again.", ""),
 }
+JUST_SENT = ("mail_just_sent", "A mail went there a moment ago: look for it, or wait a few minutes.", "email")
 OTHER = ("not_allowed", "You may not do that here.", "")
 
 
@@ -35,7 +37,8 @@ def in_our_shape(request: HttpRequest, response: HttpResponseBase) -> HttpRespon
     said = json.loads(response.content)
     if "code" in said:
         return response
-    code, message, where = _said(said, response.status_code)
+    sent_already = response.status_code == FORBIDDEN and request.path.endswith(OWN_MAIL)
+    code, message, where = JUST_SENT if sent_already else _said(said, response.status_code)
     response.content = json.dumps({**said, "code": code, "message": message, "where": where}).encode()
     if response.has_header("Content-Length"):
         response["Content-Length"] = str(len(response.content))

@@ -19,6 +19,8 @@ def listen() -> None:
     account.password_changed.connect(_new_password)
     account.password_set.connect(_new_password)
     account.password_reset.connect(_reset)
+    account.email_changed.connect(_new_mail)
+    account.email_removed.connect(_no_mail)
     mfa.authenticator_added.connect(_key_added)
     mfa.authenticator_removed.connect(_key_removed)
 
@@ -42,6 +44,17 @@ def _new_password(request: HttpRequest, user: Person, **_: Any) -> None:
 def _reset(user: Person, **_: Any) -> None:
     audit(None, user, "password_reset", "by a code in a mail")
     end_seats(user)
+
+
+def _new_mail(user: Person, **_: Any) -> None:
+    """Whichever browser the link was opened in."""
+    audit(None, user, "email_changed")
+
+
+def _no_mail(user: Person, email_address: Any, **_: Any) -> None:
+    """One that was never shown to be hers was no address of hers."""
+    if email_address.verified:
+        audit(None, user, "email_removed")
 
 
 def _key_added(user: Person, authenticator: Any, **_: Any) -> None:

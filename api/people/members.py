@@ -2,22 +2,28 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.db import transaction
+from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
 from herd.models import Membership
-from herd.services.members import BadMember, remove, roll, set_role
+from herd.services.members import BadMember, remove, roll, set_last_day, set_role
 
 from ..bodies import Body, Text
 from ..errors import ApiError
 from ..permissions import Member, Owner, Proved
 from ..views import FarmView
 
+NOTHING = (400, "bad_field", "Say which role, or until which day.", "role")
 STATUS = {"not_found": 404, "last_owner": 409}
 
 
-class NewRole(Body):
-    role = Text(max_length=10)
+class MemberChange(Body):
+    """Another role, or another last day; null for somebody who stays."""
+
+    role = Text(max_length=10, required=False)
+    ends_on = serializers.DateField(required=False, allow_null=True)
 
 
 class MembersView(FarmView):
@@ -31,11 +37,18 @@ class MembersView(FarmView):
 
 class MemberView(FarmView):
     permission_classes = (Owner, Proved)
-    takes = {"PATCH": NewRole}
+    takes = {"PATCH": MemberChange}
 
     def patch(self, request: Request, farm_id: str, person: str) -> Response:
+        held, asked = self.held, self.asked
+        if not asked:
+            raise ApiError(*NOTHING)
         try:
-            set_role(self.held.farm, person, self.asked["role"], self.held.person)
+            with transaction.atomic():
+                if "role" in asked:
+                    set_role(held.farm, person, asked["role"], held.person)
+                if "ends_on" in asked:
+                    set_last_day(held.farm, person, asked["ends_on"], held.person)
         except BadMember as error:
             raise refusal(error) from error
         return Response({"members": [shown(member) for member in roll(farm_id)]})

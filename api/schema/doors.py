@@ -49,7 +49,7 @@ DOORS: dict[tuple[str, str], Door] = {
     ("DELETE", F + "invitations/{invitation}"): Door("revokeInvitation", None, status=204),
     ("POST", F + "invitations/{invitation}/code"): Door("newInvitationCode", answers.InvitationWithCode),
     ("GET", F + "members"): Door("members", answers.Members),
-    ("PATCH", F + "members/{person}"): Door("setRole", answers.Members),
+    ("PATCH", F + "members/{person}"): Door("changeMember", answers.Members),
     ("DELETE", F + "members/{person}"): Door("removeMember", None, status=204),
     ("POST", F + "leave"): Door("leaveFarm", None, status=204),
     ("GET", F + "set-aside"): Door("setAside", answers.SetAside, query=(whole("after", "The last row seen."),)),

@@ -25,6 +25,9 @@ class BadMember(ValueError):
 NOBODY = ("not_found", "Whoever that is is not on this farm.", "person")
 LAST_OWNER = ("last_owner", "A farm needs an owner: make somebody else one first.", "role")
 BY_INVITATION = ("bad_field", "An adviser is invited with the does she may see: remove them and invite anew.", "role")
+OWNER_STAYS = ("owner_stays", "An owner has no last day: make them family or helper first.", "ends_on")
+LOOKS_UNTIL = ("bad_field", "Say until which day the adviser may look.", "ends_on")
+NO_DAY = ("bad_field", "The last day must not be before the first, nor past.", "ends_on")
 NO_ROLE = ("bad_field", "Choose owner, family or helper.", "role")
 
 
@@ -73,6 +76,26 @@ def set_role(farm: Farm, person_id: str, role: str, by: Person) -> Membership:
     return member
 
 
+def set_last_day(farm: Farm, person_id: str, ends_on: date | None, by: Person) -> Membership:
+    """After it she is on the farm no more; without one she stays."""
+    with transaction.atomic():
+        member = _locked(farm, person_id)
+        if member.role == OWNER:
+            _another_owner(farm, member)
+            raise BadMember(*OWNER_STAYS)
+        if member.role == ADVISER and ends_on is None:
+            raise BadMember(*LOOKS_UNTIL)
+        if ends_on and ends_on < max(today_on(farm), member.starts_on or ends_on):
+            raise BadMember(*NO_DAY)
+        member.ends_on = ends_on
+        member.save(update_fields=["ends_on"])
+        if ends_on:
+            audit(farm, by, "last_day_set", f"{person_id} {ends_on.isoformat()}")
+        else:
+            audit(farm, by, "last_day_gone", person_id)
+    return member
+
+
 def remove(farm: Farm, person_id: str, by: Person) -> None:
     """Takes her off the farm; who does that to herself leaves."""
     with transaction.atomic():
@@ -118,12 +141,13 @@ def authors_of(farm: Farm) -> list[dict[str, object]]:
 
 
 def names_of(members: Iterable[Membership]) -> list[dict[str, object]]:
-    """For the phones: who recorded what, and by which pack they look after the farm. Of those who are gone only their
-    name and role are left."""
+    """For the phones: who recorded what, by which pack they look after the farm and until when they are on it. Of those
+    who are gone only their name and role are left."""
     return [{"id": m.person_id, "name": m.person.name, "role": m.role, **_more(m)} for m in members]
 
 
 def _more(member: Membership) -> dict[str, object]:
     if member.gone_at:
         return {"gone": True}
-    return {"pack": member.pack} if member.pack else {}
+    more = {"pack": member.pack, "ends_on": member.ends_on.isoformat() if member.ends_on else ""}
+    return {name: said for name, said in more.items() if said}

@@ -8,8 +8,11 @@ from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
 
-from playwright.sync_api import Page
+from playwright.sync_api import Page, ViewportSize
 
+SIZE: ViewportSize = {"width": 360, "height": 740}
+NARROWEST: ViewportSize = {"width": 320, "height": 640}
+GLOVE_PX = 60
 WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
 
 
@@ -55,6 +58,16 @@ def clipped(page: Page) -> list[str]:
 def spilled(page: Page) -> list[str]:
     """Buttons whose words reach over their own edge, and words broken in two without a hyphen."""
     return list(page.evaluate(SPILLED))
+
+
+def wrong(page: Page) -> list[str]:
+    """On the usual phone and on the narrowest."""
+    low = [str(one) for one in targets(page) if one["height"] < GLOVE_PX - 0.5]
+    told = [*check(page).wrong, *low, *too_wide(page), *clipped(page)]
+    page.set_viewport_size(NARROWEST)
+    told += [f"narrow: {what}" for what in (*too_wide(page), *clipped(page))]
+    page.set_viewport_size(SIZE)
+    return told
 
 
 RUN = """async (tags) => {

@@ -7,6 +7,7 @@ import sys
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import partial
 from itertools import product
 from pathlib import Path
 from typing import Any
@@ -15,8 +16,9 @@ from playwright.sync_api import Page, sync_playwright
 
 from tests.browser.barn import ZONE, Barn
 from tests.browser.measures import clipped, spilled, too_wide
-from tests.browser.places import PAINTED, SHEET, dress, walk
+from tests.browser.places import PAINTED, SHEET, Walkers
 from tests.browser.screen import Screen
+from tests.browser.sitters import walkers
 from tests.support import chromium
 from tests.support.live import Server
 from tests.support.words import LANGUAGES, speaking
@@ -51,23 +53,24 @@ def take(page: Page, file: Path, whole: bool = True) -> None:
     page.set_viewport_size(size)
 
 
-def take_all(screen: Screen, barn: Barn, folder: Path, languages: tuple[str, ...]) -> None:
+def take_all(phones: Walkers, folder: Path, languages: tuple[str, ...]) -> None:
     for language, (width, height), theme in product(languages, SIZES, THEMES):
-        screen.page.set_viewport_size({"width": width, "height": height})
+        phones.size(width, height)
         with speaking(language):
-            dress(screen.page, theme)
-            for name in walk(screen, barn):
+            phones.dress(theme)
+            for page, name in phones.walk():
                 file = f"{name.replace('/', ' ')}.png"
-                take(screen.page, folder / language / f"{width}x{height} {theme}" / file, whole=name != SHEET)
+                take(page, folder / language / f"{width}x{height} {theme}" / file, whole=name != SHEET)
 
 
 def main(folder: Path, languages: tuple[str, ...]) -> None:
     with demo() as barn, sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=str(chromium.find()), args=chromium.ARGS)
-        page = browser.new_context(**PHONE, viewport={"width": 360, "height": 740}).new_page()
-        screen = Screen(page, barn.server.url).open()
+        phone = partial(browser.new_context, **PHONE, viewport={"width": 360, "height": 740})
+        page = phone().new_page()
+        Screen(page, barn.server.url).open()
         page.screenshot(path=folder / "sign in.png")
-        take_all(screen.sign_in("Jory", barn.passwords["Jory"]).controlled(), barn, folder, languages)
+        take_all(walkers(barn, phone), folder, languages)
 
 
 if __name__ == "__main__":

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from playwright.sync_api import Page, expect
 
 from tests.browser.barn import Barn
-from tests.browser.screen import Screen
+from tests.browser.screen import UNFOLD, Screen
 from tests.support.words import say, spoken
 
 LOOKS = ("udder", "score", "signs", "checkup", "weight", "milk", "got_into", "note")
@@ -25,7 +26,7 @@ REFERENCE = (
 RULES = ("rules", *(f"rules/{group}" for group in ("units", "dates", "bands", "scores", "feed", "health", "need")))
 PEOPLE = ("people/invite", *(f"people/invite/{role}" for role in ("owner", "family", "helper", "adviser")))
 OWNERS = (*PEOPLE, "people/aside", "people/audit")
-ME = ("me", *(f"me/{page}" for page in ("password", "code", "keys", "pin", "places")))
+ME = ("me", *(f"me/{page}" for page in ("password", "code", "mail", "keys", "pin", "places")))
 DOORS = ("new", "join", "forgot", "step")
 LEAVING = ("take", "forget", "close")
 LISTS = ("pens", "order", "lots", "feeds", "card", "weather", *RULES, "people", "may", "about", "leave")
@@ -85,6 +86,21 @@ def owners() -> dict[str, str]:
     return {f"owner {place}": f"farm/{place}" for place in ("people", *OWNERS, *LEAVING)}
 
 
+def sitters(barn: Barn) -> dict[str, str]:
+    """What her home leads to whoever goes by a pack, where that is drawn otherwise for her, and what is closed."""
+    fed, ill = subject(barn, "doe", "Juniper"), subject(barn, "doe", "Marigold")
+    return {
+        "sitter doe": f"doe/{fed}",
+        "sitter doe in trouble": f"doe/{ill}",
+        "sitter record": f"doe/{fed}/record",
+        "sitter off feed": f"doe/{ill}/off",
+        "sitter fed": f"pen/{subject(barn, 'pen', 'Straw barn')}/fed",
+        "sitter emergency": "emergency",
+        "sitter me": "farm/me",
+        "sitter closed": "farm",
+    }
+
+
 def measures(barn: Barn) -> dict[str, str]:
     """A scoop that is old, one that is fresh, and a lot of hay on the scale."""
     old, fresh = (subject(barn, "scoop", name) for name in ("Blue scoop", "Tin cup"))
@@ -139,6 +155,7 @@ def dress(page: Page, theme: str) -> None:
     """Day or night, and the language that is spoken, as the farm page would set them."""
     page.evaluate("(theme) => localStorage.setItem('mangerline.theme', theme)", theme)
     page.evaluate("(language) => localStorage.setItem('mangerline.language', language)", spoken[-1])
+    page.evaluate(GO, "")
     page.reload()
     expect(page.get_by_role("heading", name=say("chores"), exact=True)).to_be_visible()
 
@@ -160,3 +177,44 @@ def walk(screen: Screen, barn: Barn) -> Iterator[str]:
     open_sheet(screen)
     yield SHEET
     screen.page.keyboard.press("Escape")
+
+
+def sitters_walk(screen: Screen, barn: Barn) -> Iterator[str]:
+    """Her home at a meal with nobody to look at and at one with, everything on it open; then what it leads to."""
+    for slot in ("midday", "evening"):
+        visit(screen, "")
+        screen.button(say(f"slot.{slot}")).click()
+        screen.page.evaluate(UNFOLD)
+        screen.page.locator("main details").evaluate_all("(all) => all.forEach((at) => { at.open = true; })")
+        screen.page.evaluate(PAINTED)
+        yield f"sitter {slot}"
+    for name, address in sitters(barn).items():
+        visit(screen, address)
+        yield name
+
+
+@dataclass(frozen=True)
+class Walkers:
+    """The family's phone, which is shown nearly everything, and the one of somebody who goes by a pack."""
+
+    family: Screen
+    sitter: Screen
+    barn: Barn
+
+    @property
+    def pages(self) -> tuple[Page, Page]:
+        return self.family.page, self.sitter.page
+
+    def size(self, width: int, height: int) -> None:
+        for page in self.pages:
+            page.set_viewport_size({"width": width, "height": height})
+
+    def dress(self, theme: str) -> None:
+        for page in self.pages:
+            dress(page, theme)
+
+    def walk(self) -> Iterator[tuple[Page, str]]:
+        for name in walk(self.family, self.barn):
+            yield self.family.page, name
+        for name in sitters_walk(self.sitter, self.barn):
+            yield self.sitter.page, name

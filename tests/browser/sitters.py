@@ -6,13 +6,15 @@ import re
 from collections.abc import Callable
 from datetime import timedelta
 
-from playwright.sync_api import expect
+from playwright.sync_api import BrowserContext, expect
 
-from tests.browser.barn import today
+from tests.browser.barn import Barn, today
 from tests.browser.people import invitation, make_account
+from tests.browser.places import Walkers, subject, visit
 from tests.browser.screen import Screen
 from tests.support.words import like, say
 
+HELPER = "Mirrin"
 TOLD = "The key hangs behind the milk room door.\nThe lower gate sticks: lift it."
 
 
@@ -24,10 +26,42 @@ def make_pack(screen: Screen, first: int = 0, last: int = 4) -> None:
     """On from there: the owner is asked whom to invite."""
     screen.open("farm", "sitter")
     screen.link(say("packs.add")).click()
-    screen.page.get_by_label(say("pack.from"), exact=True).fill(day(first))
-    screen.page.get_by_label(say("pack.to"), exact=True).fill(day(last))
+    fill_dates(screen, first, last)
     screen.page.get_by_label(say("pack.told"), exact=True).fill(TOLD)
     screen.button(re.compile(f"^({re.escape(say('pack.save'))}|{re.escape(say('pack.save.family'))})$")).click()
+
+
+def fill_dates(screen: Screen, first: int, last: int) -> None:
+    screen.page.get_by_label(say("pack.from"), exact=True).fill(day(first))
+    screen.page.get_by_label(say("pack.to"), exact=True).fill(day(last))
+
+
+def newest_pack(barn: Barn) -> str:
+    return str(barn.ask("SELECT subject FROM herd_event WHERE kind = 'pack' ORDER BY seq DESC LIMIT 1")[0][0])
+
+
+def change_dates(screen: Screen, pack: str, first: int, last: int) -> None:
+    visit(screen, f"farm/sitter/{pack}/edit")
+    fill_dates(screen, first, last)
+    screen.button(say("save")).click()
+    expect(screen.button(say("save"))).to_have_count(0)
+
+
+def go_by_pack(family: Screen, barn: Barn) -> None:
+    """A pack of the demo farm is for these days, and who helps there goes by it."""
+    pack = subject(barn, "pack", "The weekend at the lake")
+    change_dates(family, pack, -1, 3)
+    family.all_sent()
+    hers = f"person_id = (SELECT id FROM herd_person WHERE name = '{HELPER}')"
+    barn.ask(f"UPDATE herd_membership SET pack = '{pack}' WHERE {hers}")
+
+
+def walkers(barn: Barn, new: Callable[[], BrowserContext]) -> Walkers:
+    """Each on a phone of her own, the family first: it gives the pack its days."""
+    family = Screen(new().new_page(), barn.server.url).sign_in("Jory", barn.passwords["Jory"])
+    go_by_pack(family, barn)
+    sitter = Screen(new().new_page(), barn.server.url).sign_in(HELPER, barn.passwords[HELPER])
+    return Walkers(family, sitter, barn)
 
 
 def invited(owner: Screen, whom: str) -> str:
@@ -39,8 +73,11 @@ def invited(owner: Screen, whom: str) -> str:
     return str(answer["link"])
 
 
-def comes(phones: Callable[..., Screen], link: str, name: str) -> Screen:
+def comes(phones: Callable[..., Screen], link: str, name: str, clock: bool = False) -> Screen:
+    """CLOCK: the time on her phone can be moved on."""
     sitter = phones()
+    if clock:
+        sitter.page.clock.install()
     sitter.page.goto(link)
     make_account(sitter, name, say("join.new"))
     sitter.at(say("nav.chores"))

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import pytest
 from playwright.sync_api import Page, expect
 
 from tests.bench.in_browser import COUNT
 from tests.browser.barn import Barn, until
-from tests.browser.places import addresses
+from tests.browser.places import addresses, sitters
 from tests.browser.screen import Screen
+from tests.browser.sitters import HELPER, go_by_pack
 from tests.support.words import say
 
 pytestmark = [pytest.mark.browser, pytest.mark.timeout(300)]
@@ -46,6 +49,27 @@ def test_every_screen_opens_without_a_server_after_a_cold_start(barn: Barn, cut_
         page.goto(f"{app}#/{address}")
         expect(page.get_by_role("heading", level=1), name).to_be_visible()
         assert page.get_by_role("heading", level=1).inner_text() != say("not_found"), name
+        page.close()
+
+
+def test_a_sitters_screens_open_without_a_server_after_a_cold_start(
+    barn: Barn, phone: Screen, another: Callable[..., Screen]
+) -> None:
+    go_by_pack(phone, barn)
+    sitter = another(HELPER).controlled()
+    barn.server.freeze()
+    context = sitter.page.context
+    context.set_offline(True)
+    sitter.page.close()
+    for name, address in {"home": "", **sitters(barn)}.items():
+        page = context.new_page()
+        page.goto(f"{barn.server.url}/#/{address}")
+        expect(page.get_by_role("heading", level=1), name).to_be_visible()
+        closed = page.get_by_role("heading", level=1).inner_text() == say("not_found")
+        assert closed == (name == "sitter closed"), name
+        if name == "home":
+            expect(page.locator("nav.nav a")).to_have_count(2)
+            expect(page.locator(".pen").first).to_be_visible()
         page.close()
 
 

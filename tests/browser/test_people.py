@@ -20,7 +20,8 @@ from tests.browser.people import (
 from tests.browser.photographed import read_code
 from tests.browser.places import subject, visit
 from tests.browser.screen import Screen
-from tests.support.words import say
+from tests.browser.sitters import day
+from tests.support.words import like, say
 
 pytestmark = [pytest.mark.browser, pytest.mark.timeout(240)]
 IPHONE = "Object.defineProperty(navigator, 'standalone', { value: false })"
@@ -115,6 +116,35 @@ def test_an_adviser_is_shown_chosen_does_until_a_day(barn: Barn, owner: Screen, 
     avens.open("does")
     expect(avens.page.locator(f"main a[href='#/doe/{subject(barn, 'doe', 'Teasel')}']")).to_be_visible()
     expect(avens.page.get_by_text("Bramble", exact=True)).to_have_count(0)
+
+
+def test_who_is_on_the_farm_is_given_a_last_day_and_her_phone_says_so(
+    barn: Barn, owner: Screen, another: Callable[..., Screen]
+) -> None:
+    jory, last = another("Jory"), day(3)
+    owner.open("farm", "people").link(re.compile("^Jory")).click()
+    page, given = owner.page, re.compile(rf"\b{int(last[-2:])}\b")
+    page.get_by_text(say("member.last_day"), exact=True).click()
+    page.get_by_label(say("pack.to"), exact=True).fill(day(-1))
+    owner.button(say("member.last_day.set")).click()
+    expect(page.get_by_role("alert")).to_have_text(say("invite.ends.wrong"))
+    page.get_by_label(say("pack.to"), exact=True).fill(last)
+    owner.button(say("member.last_day.set")).click()
+    expect(page.locator("main p").first).to_contain_text(given)
+    jory.send_now()
+    visit(jory, "farm/me")
+    expect(jory.page.get_by_text(like("me.until"))).to_contain_text(given)
+    visit(jory, "farm/people")
+    expect(jory.page.locator("li.fact", has_text="Jory")).to_contain_text(given)
+
+    page.get_by_text(say("member.last_day.other"), exact=True).click()
+    owner.button(say("member.last_day.off", name="Jory")).click()
+    expect(page.get_by_text(say("member.last_day"), exact=True)).to_be_visible()
+    jory.send_now()
+    visit(jory, "farm/me")
+    expect(jory.page.get_by_text(like("me.until"))).to_have_count(0)
+    owner.open("farm", "people", "audit")
+    expect(page.get_by_text(like("audit.last_day_set")).first).to_contain_text("Jory")
 
 
 def test_an_invitation_is_taken_back(owner: Screen, phones: Callable[..., Screen]) -> None:

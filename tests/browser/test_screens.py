@@ -7,28 +7,32 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from tests.browser.barn import Barn
-from tests.browser.measures import Checked, check, targets, too_wide
-from tests.browser.places import SHEET, dress, walk
+from tests.browser.measures import GLOVE_PX, NARROWEST, Checked, check, targets, too_wide
+from tests.browser.places import SHEET, Walkers
 from tests.browser.screen import Screen
+from tests.browser.sitters import walkers
 from tests.support.words import say, speaking
 
 pytestmark = [pytest.mark.browser, pytest.mark.timeout(240)]
-PHONE = {"width": 360, "height": 740}
-NARROWEST = {"width": 320, "height": 640}
-GLOVE_PX = 60
+PHONE = (360, 740)
 READABLE = 4.5
 
 
 @pytest.fixture(scope="module")
-def phone_page(browser: Browser, browser_context_args: dict[str, Any], demo_barn: Barn) -> Iterator[Screen]:
-    """One signed-in page for all of this file: nothing here records anything."""
-    context = browser.new_context(**browser_context_args)
-    screen = Screen(context.new_page(), demo_barn.server.url)
-    yield screen.sign_in("Jory", demo_barn.passwords["Jory"])
-    context.close()
+def phones(browser: Browser, browser_context_args: dict[str, Any], demo_barn: Barn) -> Iterator[Walkers]:
+    """Signed in once for all of this file: nothing here records anything but the days of a pack."""
+    made: list[BrowserContext] = []
+
+    def new() -> BrowserContext:
+        made.append(browser.new_context(**browser_context_args))
+        return made[-1]
+
+    yield walkers(demo_barn, new)
+    for context in made:
+        context.close()
 
 
 @pytest.fixture(scope="module")
@@ -40,16 +44,13 @@ def pictures(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 # Colours do not hang on the language, nor words on the colours: each of the four is seen once.
 @pytest.mark.parametrize(("theme", "language"), [("day", "en"), ("night", "es")])
-def test_screens_are_accessible_and_readable(
-    demo_barn: Barn, phone_page: Screen, theme: str, language: str, pictures: Path
-) -> None:
+def test_screens_are_accessible_and_readable(phones: Walkers, theme: str, language: str, pictures: Path) -> None:
     """On the way each screen's picture is taken, for people to look at."""
-    page = phone_page.page
-    page.set_viewport_size(PHONE)
+    phones.size(*PHONE)
     found = {}
     with speaking(language):
-        dress(page, theme)
-        for name in walk(phone_page, demo_barn):
+        phones.dress(theme)
+        for page, name in phones.walk():
             found[name] = check(page)
             page.screenshot(path=picture(pictures, theme, language, name), full_page=name != SHEET)
     assert len(found) > 30
@@ -70,10 +71,10 @@ def not_contrast(one: Checked) -> list[str]:
     return [said for said in one.unsure if not said.startswith("color-contrast")]
 
 
-def test_everything_that_is_tapped_is_large_enough_for_a_glove(demo_barn: Barn, phone_page: Screen) -> None:
-    phone_page.page.set_viewport_size(PHONE)
-    dress(phone_page.page, "day")
-    found = [{**one, "on": name} for name in walk(phone_page, demo_barn) for one in targets(phone_page.page)]
+def test_everything_that_is_tapped_is_large_enough_for_a_glove(phones: Walkers) -> None:
+    phones.size(*PHONE)
+    phones.dress("day")
+    found = [{**one, "on": name} for page, name in phones.walk() for one in targets(page)]
     assert len(found) > 200
     smallest = sorted(found, key=lambda one: one["height"])[:3]
     print(f"{len(found)} targets; lowest {smallest}; narrowest {min(found, key=lambda one: one['width'])}")

@@ -6,29 +6,31 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext
+from playwright.sync_api import Browser, BrowserContext, Page
 
 from tests.browser.barn import Barn
 from tests.browser.measures import clipped, spilled, too_wide
-from tests.browser.places import PAINTED, dress, walk
-from tests.browser.screen import Screen
+from tests.browser.places import PAINTED, Walkers
+from tests.browser.sitters import walkers
 from tests.support.words import LANGUAGES, speaking
 
 pytestmark = [pytest.mark.browser, pytest.mark.timeout(240)]
-NARROWEST = {"width": 320, "height": 640}
+NARROWEST = (320, 640)
 # 36 px for what is 16 in most browsers.
 PRINT = "(size) => { document.documentElement.style.fontSize = size; }"
 
 
 @pytest.fixture(scope="module")
-def opened(browser: Browser, browser_context_args: dict[str, Any], demo_barn: Barn) -> Iterator[Callable[..., Screen]]:
-    """A signed-in page that records nothing, in a browser set as somebody has set theirs."""
+def opened(browser: Browser, browser_context_args: dict[str, Any], demo_barn: Barn) -> Iterator[Callable[..., Walkers]]:
+    """Signed-in phones that record nothing but the days of a pack, in browsers set as somebody has set theirs."""
     made: list[BrowserContext] = []
 
-    def signed_in(**settings: Any) -> Screen:
-        made.append(browser.new_context(**browser_context_args, **settings))
-        screen = Screen(made[-1].new_page(), demo_barn.server.url)
-        return screen.sign_in("Jory", demo_barn.passwords["Jory"])
+    def signed_in(**settings: Any) -> Walkers:
+        def new() -> BrowserContext:
+            made.append(browser.new_context(**browser_context_args, **settings))
+            return made[-1]
+
+        return walkers(demo_barn, new)
 
     yield signed_in
     for context in made:
@@ -37,18 +39,18 @@ def opened(browser: Browser, browser_context_args: dict[str, Any], demo_barn: Ba
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_forced_colours_keep_what_is_chosen_and_what_is_drawn_and_nothing_moves(
-    demo_barn: Barn, opened: Callable[..., Screen], scheme: str
+    opened: Callable[..., Walkers], scheme: str
 ) -> None:
-    screen = opened(forced_colors="active", color_scheme=scheme, reduced_motion="reduce")
+    phones = opened(forced_colors="active", color_scheme=scheme, reduced_motion="reduce")
     alike, unseen, moving, chosen = {}, {}, {}, 0
-    for name in walk(screen, demo_barn):
-        found = screen.page.evaluate(CHOSEN)
+    for page, name in phones.walk():
+        found = page.evaluate(CHOSEN)
         chosen += found["chosen"]
         if found["alike"]:
             alike[name] = found["alike"]
-        if faint := screen.page.evaluate(UNSEEN):
+        if faint := page.evaluate(UNSEEN):
             unseen[name] = faint
-        if moved := screen.page.evaluate(MOVING):
+        if moved := page.evaluate(MOVING):
             moving[name] = moved
     print(f"{scheme}: {chosen} chosen")
     assert chosen > 100
@@ -57,25 +59,24 @@ def test_forced_colours_keep_what_is_chosen_and_what_is_drawn_and_nothing_moves(
 
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_the_narrowest_phone_breaks_no_word_in_print_twice_as_large_either(
-    demo_barn: Barn, opened: Callable[..., Screen], language: str
+    opened: Callable[..., Walkers], language: str
 ) -> None:
-    screen = opened()
-    page = screen.page
-    page.set_viewport_size(NARROWEST)
+    phones = opened()
+    phones.size(*NARROWEST)
     told = []
     with speaking(language):
-        dress(page, "day")
-        for name in walk(screen, demo_barn):
+        phones.dress("day")
+        for page, name in phones.walk():
             told += [f"{name}: {what}" for what in (*too_wide(page), *clipped(page))]
             page.evaluate(PRINT, "225%")
             page.evaluate(PAINTED)
-            told += [f"{name}, large: {what}" for what in cut(screen)]
+            told += [f"{name}, large: {what}" for what in cut(page)]
             page.evaluate(PRINT, "")
     assert not told, "\n".join(told)
 
 
-def cut(screen: Screen) -> list[str]:
-    return [*too_wide(screen.page), *clipped(screen.page), *spilled(screen.page)]
+def cut(page: Page) -> list[str]:
+    return [*too_wide(page), *clipped(page), *spilled(page)]
 
 
 # What is chosen, and another one beside it that is not: their grounds, frames and letters must differ.

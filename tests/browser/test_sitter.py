@@ -9,13 +9,16 @@ import pytest
 from playwright.sync_api import Locator, expect
 
 from tests.browser.barn import Barn, until
+from tests.browser.measures import wrong
 from tests.browser.people import OWNER
 from tests.browser.places import subject, visit
 from tests.browser.screen import Screen
-from tests.browser.sitters import TOLD, comes, day, invited, make_pack
+from tests.browser.sitters import TOLD, change_dates, comes, day, invited, make_pack, newest_pack
 from tests.support.words import like, say
 
 pytestmark = [pytest.mark.browser, pytest.mark.timeout(300)]
+MINUTE_MS = 60_000
+DAY_MS = 24 * 60 * MINUTE_MS
 PEN, DOE, LOOKED = "Parlour side", "Juniper", "Teasel"
 
 
@@ -24,8 +27,11 @@ def packed(barn: Barn, owner: Screen) -> Iterator[Screen]:
     make_pack(owner)
     owner.all_sent()
     yield owner
-    # the tests of this file share the farm: no pack of one is in the way of the next
-    pack = barn.ask("SELECT subject FROM herd_event WHERE kind = 'pack' ORDER BY seq DESC LIMIT 1")[0][0]
+    take_away(owner, newest_pack(barn))
+
+
+def take_away(owner: Screen, pack: str) -> None:
+    """The tests of this file share the farm: no pack of one is in the way of the next."""
     owner.open("farm", "sitter", pack)
     owner.page.get_by_text(say("pack.gone"), exact=True).click()
     owner.button(say("pack.gone.go")).click()
@@ -102,9 +108,49 @@ def test_the_family_is_told_why_before_the_tap_and_refused_by_the_server(
     assert barn.added(before, "ration", "wish") == ["wish"]
 
 
+def test_what_was_planned_before_is_the_owners_to_settle_and_to_take_back(
+    barn: Barn, owner: Screen, another: Callable[..., Screen]
+) -> None:
+    jory = another("Jory")
+    place = f"ration/{subject(barn, 'doe', DOE)}/morning/{subject(barn, 'feed', 'Stand mix')}"
+    phones = {owner: "390", jory: "380"}
+    for screen in phones:
+        screen.page.context.set_offline(True)
+    for screen, grams in phones.items():
+        visit(screen, place)
+        screen.page.get_by_role("textbox").first.fill(grams)
+        screen.button(say("ration.save")).click()
+        screen.saved()
+        screen.page.context.set_offline(False)
+        screen.send_now()
+        screen.all_sent()
+    make_pack(owner)
+    for screen in (owner, jory):
+        screen.send_now()
+        screen.all_sent()
+        visit(screen, "questions")
+    before, why = len(barn.log()), like("stands.ask", owner=OWNER)
+    asked = [screen.page.locator(".card", has=screen.page.get_by_text(like("q.ration.why"))) for screen in phones]
+    expect(asked[0].get_by_role("button")).to_have_count(2)
+    expect(asked[1].get_by_role("button")).to_have_count(1)
+    expect(asked[1].get_by_text(why)).to_have_count(1)
+
+    jory.doe(DOE).link(say("doe.last")).click()
+    row = jory.page.locator("li.record").first
+    expect(row).to_contain_text(re.compile("380"))
+    expect(row).to_contain_text(why)
+    expect(row.get_by_role("button")).to_have_count(0)
+    expect(row.locator("summary")).to_have_count(0)
+    assert barn.added(before) == []
+    take_away(owner, newest_pack(barn))
+    jory.send_now()
+    jory.doe(DOE).link(say("doe.last")).click()
+    expect(row.get_by_role("button")).to_have_count(1)
+
+
 def test_it_is_one_sheet_of_paper(barn: Barn, packed: Screen) -> None:
     page = packed.page
-    pack = barn.ask("SELECT subject FROM herd_event WHERE kind = 'pack' ORDER BY seq DESC LIMIT 1")[0][0]
+    pack = newest_pack(barn)
     visit(packed, f"farm/sitter/{pack}")
     packed.link(say("pack.print")).click()
     expect(page.get_by_text(like("paper.as_of"))).to_be_visible()
@@ -113,11 +159,37 @@ def test_it_is_one_sheet_of_paper(barn: Barn, packed: Screen) -> None:
         assert len(re.findall(rb"/Type\s*/Page\b", sheet)) == 1, paper
 
 
-def test_before_the_first_day_it_says_when_it_begins(owner: Screen, phones: Callable[..., Screen]) -> None:
+def test_on_the_first_day_the_open_phone_turns_to_the_pack_by_itself(
+    barn: Barn, owner: Screen, phones: Callable[..., Screen]
+) -> None:
     make_pack(owner, first=2, last=4)
-    sitter = comes(phones, invited(owner, "Tansy"), "Tansy")
-    expect(sitter.page.get_by_text(like("sitter.begins"))).to_be_visible()
-    expect(sitter.page.locator(".pen")).to_have_count(0)
+    link = invited(owner, "Tansy")
+    sitter = comes(phones, link, "Tansy", clock=True).controlled()
+    pens, begins = sitter.page.locator(".pen"), sitter.page.get_by_text(like("sitter.begins"))
+    expect(begins).to_be_visible()
+    expect(pens).to_have_count(0)
+    assert wrong(sitter.page) == []
+    sitter.page.evaluate("() => { window.opened = true; }")
+
+    # The server goes by its own day: it lets her in when hers has come.
+    barn.ask(f"UPDATE herd_membership SET starts_on = '{day(0)}' WHERE starts_on = '{day(2)}'")
+    sitter.page.clock.fast_forward(2 * DAY_MS)
+    expect(pens.first).to_be_visible()
+    expect(begins).to_have_count(0)
+
+    change_dates(owner, newest_pack(barn), first=4, last=6)
+    owner.all_sent()
+    sitter.page.clock.fast_forward(2 * MINUTE_MS)
+    expect(begins).to_be_visible()
+    assert wrong(sitter.page) == []
+    sitter.page.context.set_offline(True)
+    sitter.page.clock.fast_forward(2 * DAY_MS)
+    expect(pens.first).to_be_visible()
+    sitter.page.clock.fast_forward(3 * DAY_MS)
+    expect(sitter.page.get_by_text(like("sitter.over"))).to_be_visible()
+    expect(pens).to_have_count(0)
+    assert wrong(sitter.page) == []
+    assert sitter.page.evaluate("() => window.opened"), "it was not reloaded"
 
 
 HELD = """async () => {

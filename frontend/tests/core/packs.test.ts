@@ -1,9 +1,10 @@
-import { expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { pack_of, packs, steps_in, when_of } from "../../src/core/barn/packs.ts";
-import { stands_until } from "../../src/core/barn/stands.ts";
-import { empty } from "../../src/core/state/fold.ts";
+import { back_stands_until, stands_until } from "../../src/core/barn/stands.ts";
+import { empty, fold } from "../../src/core/state/fold.ts";
 import type { Ration, Step, View } from "../../src/core/state/view.ts";
-import type { Json } from "../../src/core/events/events.ts";
+import type { Data, Envelope, Json } from "../../src/core/events/events.ts";
+import { VERSIONS, type Kind } from "../../src/core/events/kinds.ts";
 
 const row = (id: string, f: Record<string, Json>) => ({ id, f, stamp: {}, by: {} });
 const ration = (slot: string, ...steps: Step[]): Ration => ({
@@ -62,3 +63,46 @@ test.each([["2026-11-30", "coming"], ["2026-12-01", "now"], ["2026-12-05", "now"
     expect(when_of({ from_on: "2026-12-01", to_on: "2026-12-05" }, today)).toBe(when);
   },
 );
+
+const NOON_MS = 1_794_484_800_000;
+function entry(n: number, kind: Kind, subject: string, data: Data): Envelope {
+  const [id, hlc] = [`e${n}`, `00000000000${n}-0000-0000000a`];
+  const when = { on: "2026-11-12", slot: "morning", happened: NOON_MS + n, entered: NOON_MS + n };
+  return { id, kind, v: VERSIONS[kind], subject, ...when, hlc, author: "jory", device: "d", data };
+}
+const plan = (n: number, ...steps: Step[]) =>
+  entry(n, "ration", "ivy", {
+    to: "doe", slot: "morning", feed: "oats", steps: steps.map(([on, g]) => ({ on, g })), base: "",
+  });
+const back = (n: number, of: string) => entry(n, "void", "ivy", { of });
+const LOG = [plan(1, ["2026-11-01", 300]), plan(2, ["2026-12-03", 350]), plan(3, ["2026-12-06", 400])];
+const HER = entry(0, "doe", "ivy", { f: { name: "Ivy" }, base: {} });
+const until = (log: Envelope[], ...ids: string[]) =>
+  back_stands_until({ ...fold([HER, ...log]), packs: farm().packs }, [HER, ...log], ids);
+
+describe("what somebody planned, taken back or put back", () => {
+  test.each([
+    ["e1", "2026-12-05"],
+    ["e2", "2026-12-05"],
+    ["e3", ""],
+    ["no such entry", ""],
+  ])("300 g, from the 3rd 350, from the 6th 400; taking back %s: %s", (id, on) => {
+    expect(until(LOG, id)).toBe(on);
+  });
+
+  test("of several the plan is looked at with none of them", () => {
+    expect(until([plan(1, ["2026-11-01", 300]), plan(2, ["2026-12-03", 300])], "e2")).toBe("");
+    expect(until([plan(1, ["2026-11-01", 300]), plan(2, ["2026-12-03", 300])], "e2", "e1")).toBe("2026-12-05");
+    expect(until([...LOG, plan(4, ["2026-12-01", 300]), plan(5, ["2026-12-01", 300])], "e5")).toBe("");
+  });
+
+  test("what counts again changes it as much", () => {
+    const log = [...LOG, back(6, "e2"), back(7, "e3")];
+    expect(until(log, "e6")).toBe("2026-12-05");
+    expect(until(log, "e7")).toBe("");
+  });
+
+  test("without a pack nothing stands", () => {
+    expect(back_stands_until(fold([HER, ...LOG]), [HER, ...LOG], ["e2"])).toBe("");
+  });
+});

@@ -18,7 +18,8 @@ export const minutesLeft = (until_ms: number, now_ms: number): number =>
 export function auditSaid({ what, name, about, detail }: AuditRow): string {
   const roles = detail.split(" ").filter((word) => (ROLES as readonly string[]).includes(word));
   const [was = "", role = was] = roles.map((one) => t(`role.${one}`));
-  const args = { who: name || t("someone"), whom: about || t("someone"), was, role };
+  const on = /\d{4}-\d\d-\d\d$/.exec(detail)?.[0];
+  const args = { on: on ? day.spoken(on) : "", who: name || t("someone"), whom: about || t("someone"), was, role };
   const key = about && about !== name && has(`audit.${what}.other`) ? `audit.${what}.other` : `audit.${what}`;
   return t(has(key) ? key : "audit.something", args);
 }

@@ -1,4 +1,5 @@
-import { addDays, dayOf } from "../../core/base/days.ts";
+import type { Change } from "../../core/outlook/gates/change.ts";
+import type { Step } from "../../core/state/view.ts";
 import { feedInfo, nameOf } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import { record } from "../model/record.ts";
@@ -57,17 +58,22 @@ function spoken(question: Question, value: unknown): string {
   return question.field === "feed" ? feedInfo(day.view, day.feeds, String(value)).name : String(value);
 }
 
+/** What a choice would plan: of the steps it drops the first is kept, at nothing. */
+export function planOf({ field }: Question, { value }: Side): Change {
+  const [subject, slot, feed] = field.split("|") as [string, string, string];
+  const steps = [...(value as Step[])];
+  const dropped = (day.view.rations[field]?.steps ?? []).map(([on]) => on).sort()[0];
+  if (dropped && dropped < (steps[0]?.[0] ?? day.today)) steps.unshift([dropped, 0]);
+  return { subject, feed, slots: [slot], steps };
+}
+
 /** The choice is written as having seen the value that stands now, which settles the question everywhere. */
 export function choose(question: Question, side: Side): void {
   const { view } = day;
   if (question.kind === "ration") {
-    const held = view.rations[question.field];
-    const [subject, slot, feed] = question.field.split("|") as [string, string, string];
-    const steps = (side.value as [string, number][]).map(([on, g]) => ({ on, g }));
-    const dropped = (held?.steps ?? []).map(([on]) => on).sort()[0];
-    const first = steps[0]?.on ?? day.today;
-    if (dropped && dayOf(dropped) < dayOf(first)) steps.unshift({ on: addDays(dropped, 0), g: 0 });
-    record("ration", subject, { to: view.pens[subject] ? "pen" : "doe", slot, feed, steps, base: held?.hlc ?? "" });
+    const { subject, feed, slots: [slot], steps } = planOf(question, side);
+    const [to, base] = [view.pens[subject] ? "pen" : "doe", view.rations[question.field]?.hlc ?? ""];
+    record("ration", subject, { to, slot: slot!, feed, steps: steps.map(([on, g]) => ({ on, g })), base });
     return;
   }
   const [kind, table] = tableOf(question) ?? ["rules", null];

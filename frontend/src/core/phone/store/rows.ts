@@ -61,6 +61,8 @@ export interface PersonRow {
   gone?: boolean;
   /** The pack by which she looks after the farm. */
   pack?: string;
+  /** The last day on the farm. */
+  ends_on?: string;
 }
 
 /** As text, read when somebody asks for it. Phones of before hold it in `doc`. */

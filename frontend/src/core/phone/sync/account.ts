@@ -1,5 +1,5 @@
 import type { Doors } from "../../tables/wire.ts";
-import type { Entered, Heard, Key, Opening, Place, Secret } from "./account_shapes.ts";
+import type { Entered, Heard, Key, MemberChange, Opening, OwnAddress, Place, Secret } from "./account_shapes.ts";
 import type { Call } from "./http.ts";
 import type { At } from "./narrowed.ts";
 import type { Session } from "./session.ts";
@@ -8,6 +8,7 @@ type Name = keyof Doors;
 type Body<D extends Name> = Doors[D]["takes"] extends undefined ? [] : [body: Doors[D]["takes"]];
 
 const AUTH = "/api/auth/browser/v1";
+const OWN_MAIL = `${AUTH}/account/email`;
 /** A farm of years takes the server a minute, and a weak signal some more. */
 const FILE_MS = 10 * 60_000;
 /** What these doors say where all went well and nobody is signed in by it. */
@@ -37,6 +38,10 @@ export class Account {
   mailCode = (email: string) => this.#out("POST", `${AUTH}/auth/password/request`, { email });
   mailReset = (key: string, password: string) => this.#out("POST", `${AUTH}/auth/password/reset`, { key, password });
   confirmMail = (key: string) => this.#out("POST", `${AUTH}/auth/email/verify`, { key });
+  ownMail = () => this.#own("GET");
+  setMail = (email: string) => this.#own("POST", { email });
+  dropMail = (email: string) => this.#own("DELETE", { email });
+  mailAgain = (email: string) => this.#auth("PUT", OWN_MAIL, { email });
 
   /** The options are handed to the browser as they are. */
   keyOptions = () => this.#auth<{ data: { request_options: unknown } }>("GET", `${AUTH}/auth/webauthn/login`);
@@ -75,8 +80,8 @@ export class Account {
     this.#ask<"newInvitationCode">("POST", `${of(farm)}/invitations/${id}/code`);
   revoke = (farm: string, id: string) => this.#ask<"revokeInvitation">("DELETE", `${of(farm)}/invitations/${id}`);
   members = (farm: string) => this.#ask<"members">("GET", `${of(farm)}/members`);
-  setRole = (farm: string, person: string, role: string) =>
-    this.#ask<"setRole">("PATCH", `${of(farm)}/members/${person}`, { role });
+  changeMember = (farm: string, person: string, to: MemberChange) =>
+    this.#ask<"changeMember">("PATCH", `${of(farm)}/members/${person}`, to);
   remove = (farm: string, person: string) => this.#ask<"removeMember">("DELETE", `${of(farm)}/members/${person}`);
   leave = (farm: string) => this.#ask<"leaveFarm">("POST", `${of(farm)}/leave`);
   /** The whole farm, as a file. */
@@ -101,6 +106,10 @@ export class Account {
   /** A door of whoever keeps the accounts. */
   #auth<T = unknown>(method: Call["method"], path: string, body?: unknown): Promise<Heard<T>> {
     return this.#heard(this.#session.send(request(method, path, body)));
+  }
+  async #own(method: Call["method"], body?: { email: string }): Promise<Heard<OwnAddress[]>> {
+    const heard = await this.#auth<{ data: OwnAddress[] }>(method, OWN_MAIL, body);
+    return heard.ok ? { ok: true, body: heard.body.data } : heard;
   }
   #enter<D extends "signUp" | "acceptInvitation">(
     path: Doors[D]["path"], body: Doors[D]["takes"],

@@ -16,9 +16,15 @@ export type Given = said.InvitationWithCode & Partial<Pick<said.NewInvitationMad
 export type Offered = said.InvitationSeen;
 export type Secret = Required<Pick<said.Secret, "token">> | Required<Pick<said.Secret, "code">>;
 export type Member = said.MemberRow;
+export type MemberChange = said.MemberChange;
 export type SetAside = said.AsideRow;
 export type AuditRow = said.AuditRow;
 export type SignedInAt = said.SeatRow;
+/** Hers once the link in the mail to it was opened; until then one she asks for. */
+export interface OwnAddress {
+  email: string;
+  verified: boolean;
+}
 export interface Key {
   id: number;
   name: string;
