@@ -31,6 +31,11 @@ def renew_seats(browser: str) -> None:
     Seat.objects.filter(browser=browser).update(used_at=timezone.now())
 
 
+def is_locked(seat: Seat) -> bool:
+    """Only her password opens it."""
+    return seat.wrong_pins >= MOST_WRONG_PINS
+
+
 def wrong_pin(seat: Seat) -> int:
     """How many tries are left."""
     Seat.objects.filter(pk=seat.pk).update(wrong_pins=F("wrong_pins") + 1)

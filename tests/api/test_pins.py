@@ -10,10 +10,10 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from herd.models import Audit, Seat
+from herd.models import Audit, Event, Quarantine, Seat
 from herd.services.seats import MOST_WRONG_PINS
 from tests.people import PASSWORD, People
-from tests.phones import Phone
+from tests.phones import Phone, states
 
 AUTH = "/api/auth/browser/v1"
 
@@ -144,3 +144,37 @@ def test_a_push_asks_for_seats_once_however_many_are_on_the_farm(shared: Phone) 
     with CaptureQueriesContext(connection) as asked:
         shared.send(f"/api/farms/{shared.farm.id}/events", shared.body([entry]), token=token)
     assert sum("herd_seat" in query["sql"] for query in asked.captured_queries) == 1
+
+
+def rule_of(phone: Phone, person: Any) -> dict[str, Any]:
+    """What only an owner may say, with her name on it."""
+    return {**phone.record("rules", phone.farm.id, {"level_pm": 90}), "author": person.pk}
+
+
+def test_with_a_pin_nobody_else_on_the_phone_writes_in_her_name(shared: Phone, people: People) -> None:
+    entry = rule_of(shared, people.ada)
+    answer = shared.push(entry)[0]
+    assert (answer["st"], answer["code"]) == ("rejected", "not_seated"), "which a phone keeps and sends again"
+    assert not Event.objects.exists()
+    assert take(shared, people.ada, pin="4711").status_code == 200
+    assert states(shared.push(entry)) == ["ok"]
+
+
+def test_a_locked_place_vouches_for_nobody_until_her_password_opens_it(shared: Phone, people: People) -> None:
+    take(shared, people.ada, pin="4711")
+    assert shared.ask("PUT", "/api/me/pin", {"pin": "", "password": PASSWORD}).json() == {"pin": False}
+    take(shared, people.ben)
+    assert states(shared.push(rule_of(shared, people.ada))) == ["ok"], "without a PIN anybody here may be her"
+    Seat.objects.filter(person=people.ada).update(wrong_pins=MOST_WRONG_PINS)
+    entry = rule_of(shared, people.ada)
+    assert shared.push(entry)[0]["code"] == "not_seated"
+    shared.person = people.ada
+    assert states(shared.sign_in().push(entry)) == ["ok"]
+
+
+def test_of_her_with_a_pin_what_is_brought_in_a_file_waits_for_an_owner(shared: Phone, people: People) -> None:
+    entry = rule_of(shared, people.ada)
+    answers = shared.push_raw(shared.body([entry], carried=True)).json()["answers"]
+    assert [one["code"] for one in answers] == ["carried"]
+    assert Quarantine.objects.get().event_id == entry["id"]
+    assert not Event.objects.exists()
