@@ -45,6 +45,8 @@ def test_who_makes_an_account_is_in_and_has_a_code_to_print(nobody: Phone) -> No
     ("body", "where", "code"),
     [
         ({"name": "ada"}, "name", "username_taken"),
+        ({"name": "A\u200bda\ufeff"}, "name", "username_taken"),
+        ({"name": "\u2800\u3164"}, "name", "bad_name"),
         ({"name": "A\u202eda"}, "name", "bad_name"),
         ({"name": "A\u0007da"}, "name", "bad_name"),
         ({"name": " \u200b "}, "name", "bad_name"),
@@ -258,8 +260,19 @@ def test_nothing_of_all_this_is_a_secret_in_a_table(nobody: Phone) -> None:
     assert not [text for text in kept if NEW["password"] in text or code in text or code.replace("-", "") in text]
 
 
+@pytest.mark.parametrize("shown", ["Ada\u200b", "\u2060ada", "A\u00adda", "Ada\u2800"], ids=ascii)
+def test_who_types_what_shows_nothing_is_known_and_counted_by_the_name_that_shows(nobody: Phone, shown: str) -> None:
+    wrong = {"password": "not hers"}
+    nobody.send("/api/session", {"name": shown, **wrong})
+    nobody.send(f"{AUTH}/auth/login", {"username": shown, **wrong})
+    nobody.send("/api/recovery", {**NEW, "name": shown, "code": "A" * 24})
+    counted = dict(Tries.objects.values_list("key", "count"))
+    assert (counted[doors.ACCOUNT.key("ada")], counted[doors.RECOVERY.key("ada")]) == (2, 1)
+    assert says(nobody.send(f"{AUTH}/auth/login", {"username": shown, "password": PASSWORD}))[0] == 200
+
+
 def test_farms_have_names_too(ada: Phone) -> None:
-    for name in ("\u202eHill", "A\u0007B", "\u200b"):
+    for name in ("\u202eHill", "A\u0007B", "\u200b", "\u2800", "\u3164"):
         answer = ada.send("/api/farms", {"name": name, "zone": "UTC"})
         assert says(answer) == (400, "bad_field")
     assert Farm.objects.count() == 2
