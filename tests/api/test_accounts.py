@@ -11,6 +11,7 @@ from django.test import Client
 
 from api.account import doors
 from herd.models import Audit, Farm, Person, Tries
+from herd.services.recovery import new_recovery_code
 from tests.people import PASSWORD, People
 from tests.phones import Phone
 from tests.support.passkey import Passkey
@@ -269,6 +270,15 @@ def test_who_types_what_shows_nothing_is_known_and_counted_by_the_name_that_show
     counted = dict(Tries.objects.values_list("key", "count"))
     assert (counted[doors.ACCOUNT.key("ada")], counted[doors.RECOVERY.key("ada")]) == (2, 1)
     assert says(nobody.send(f"{AUTH}/auth/login", {"username": shown, "password": PASSWORD}))[0] == 200
+
+
+def test_a_recovery_code_that_is_not_hers_is_in_the_audit(nobody: Phone, people: People) -> None:
+    new_recovery_code(people.ada)
+    for name in ("Ada", "Nobody of that name"):
+        answer = nobody.send("/api/recovery", {**NEW, "name": name, "code": "ACDE-FGHJ-KMNP-QRTW-XY34"})
+        assert says(answer) == (400, "wrong_code")
+    row = Audit.objects.get(what="recovery_failed")
+    assert (row.person, row.farm_id, "ACDE" in row.detail) == (people.ada.pk, people.farm.pk, False)
 
 
 def test_farms_have_names_too(ada: Phone) -> None:

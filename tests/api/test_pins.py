@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import base64
 import hashlib
+from datetime import timedelta
 from typing import Any
 
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
+from django.utils import timezone
 
 from herd.models import Audit, Event, Quarantine, Seat
 from herd.services.seats import MOST_WRONG_PINS
@@ -178,3 +180,27 @@ def test_of_her_with_a_pin_what_is_brought_in_a_file_waits_for_an_owner(shared: 
     assert [one["code"] for one in answers] == ["carried"]
     assert Quarantine.objects.get().event_id == entry["id"]
     assert not Event.objects.exists()
+
+
+def told(person: Any) -> list[str]:
+    """Of whom and what, with nothing anybody typed."""
+    rows = Audit.objects.filter(person=person.pk, what__in=("wrong_pin", "seat_taken")).order_by("id")
+    assert not [row.detail for row in rows if "4711" in row.detail or "0000" in row.detail]
+    return [row.what for row in rows]
+
+
+def test_the_owner_reads_of_wrong_pins_and_once_a_day_that_a_place_was_taken(shared: Phone, people: People) -> None:
+    take(shared, people.ada, pin="0000")
+    assert told(people.ada) == ["wrong_pin"]
+    assert not told(people.ben)
+    for _ in range(2):
+        take(shared, people.ada, pin="4711")
+        take(shared, people.ben)
+    assert (told(people.ada), told(people.ben)) == (["wrong_pin", "seat_taken"], ["seat_taken"])
+    Audit.objects.filter(what="seat_taken").update(at=timezone.now() - timedelta(days=1, minutes=1))
+    take(shared, people.ada, pin="4711")
+    assert told(people.ada) == ["wrong_pin", "seat_taken", "seat_taken"]
+    for _ in range(MOST_WRONG_PINS + 3):
+        take(shared, people.ben)
+        take(shared, people.ada, pin="0000")
+    assert told(people.ada).count("wrong_pin") == 1 + MOST_WRONG_PINS, "a locked place is tried no more"

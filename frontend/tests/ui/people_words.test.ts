@@ -34,7 +34,7 @@ test("what the server adds in English, an address, is not shown", () => {
 test("everything that is written down can be read", () => {
   const files = [
     "herd/services/members.py", "herd/services/invitations.py", "herd/services/recovery.py",
-    "herd/services/set_aside.py", "herd/models/farm.py", "api/account/me.py", "api/account/signals.py",
+    "herd/services/set_aside.py", "herd/services/seats.py", "herd/models/farm.py", "api/account/me.py", "api/account/signals.py",
     "api/session.py", "api/account/ending.py",
   ];
   const code = files.map((file) => readFileSync(join(ROOT, file), "utf8")).join("\n");
