@@ -104,7 +104,8 @@ test("who must sign in again first is not sent for: her entries wait, and the ot
   expect(set.server.requests.length - before).toBe(1);
 });
 
-test.each(["pin_needed", "password_needed"])("whose place is shut (%s) is not sent for: hers wait for her", async (code) => {
+const SHUT = ["pin_needed", "password_needed"];
+test.each(SHUT)("whose place is shut (%s) is not sent for: what is hers waits for her", async (code) => {
   set.phone.network = offline;
   await score(set.farm, 325).saved;
   set.farm.close();
