@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import logging
+import unicodedata
 import zlib
 from collections.abc import Callable
+from urllib.parse import unquote_to_bytes
 
 from django.http import Http404, HttpRequest, HttpResponse, UnreadablePostError
 from django.http.response import HttpResponseBase
@@ -12,7 +14,7 @@ from django.http.response import HttpResponseBase
 from herd.services.limits import Busy
 
 from .account.answers import guard, in_our_shape
-from .errors import BY_STATUS, ApiError, as_json, known_error
+from .errors import BY_STATUS, UNREADABLE, ApiError, as_json, known_error
 
 log = logging.getLogger(__name__)
 MARK = "X-Mangerline"
@@ -43,6 +45,7 @@ class ApiAnswers:
     def answer(self, request: HttpRequest) -> HttpResponseBase:
         if not request.path.startswith("/api/"):
             return self.get_response(request)
+        plain_address(request)
         limit_body(request)
         guard(request)
         response = in_our_shape(request, self.get_response(request))
@@ -62,6 +65,13 @@ class ApiAnswers:
 
 def is_json(response: HttpResponseBase) -> bool:
     return response.headers.get("Content-Type", "").startswith("application/json")
+
+
+def plain_address(request: HttpRequest) -> None:
+    """No id and no question of ours holds a control character, and PostgreSQL looks up no text that holds a NUL."""
+    asked = unquote_to_bytes(request.META.get("QUERY_STRING", "").encode("latin-1", "replace")).decode(errors="replace")
+    if any(unicodedata.category(letter) == "Cc" for letter in request.path + asked):
+        raise ApiError(*UNREADABLE)
 
 
 def limit_body(request: HttpRequest) -> None:

@@ -16,7 +16,7 @@ from herd.services.audit import audit
 from herd.services.members import memberships
 from herd.services.names import as_typed
 from herd.services.pins import is_pin
-from herd.services.seats import MOST_WRONG_PINS, use_seat, wrong_pin
+from herd.services.seats import is_locked, use_seat, wrong_pin
 from herd.services.versions import versions
 
 from .account import seats
@@ -97,7 +97,7 @@ def sign_in(request: Request, name: str, password: str) -> None:
 
 
 def _let_pass(person: Person, seat: Seat | None, pin: str) -> None:
-    if seat and seat.wrong_pins >= MOST_WRONG_PINS:
+    if seat and is_locked(seat):
         raise ApiError(*LOCKED)
     if not person.pin:
         return

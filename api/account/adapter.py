@@ -11,7 +11,7 @@ from django.http import HttpRequest
 from herd.models import Person
 from herd.services.audit import audit
 from herd.services.invitations import sign_up_is_open
-from herd.services.names import BadName, plain_name
+from herd.services.names import BadName, as_typed, plain_name
 
 from ..errors import ApiError
 from . import doors, seats
@@ -51,6 +51,8 @@ class AccountAdapter(DefaultAccountAdapter):
         doors.before_sign_in(request, _named(credentials))
 
     def authenticate(self, request: HttpRequest, **credentials: Any) -> AbstractBaseUser | None:
+        if "username" in credentials:
+            credentials["username"] = as_typed(str(credentials["username"]))
         person: AbstractBaseUser | None = super().authenticate(request, **credentials)
         if person:
             doors.after_sign_in(request, _named(credentials))

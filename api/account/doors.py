@@ -9,6 +9,7 @@ from rest_framework.request import Request
 
 from herd.models import Person
 from herd.services.limits import DAY_S, HOUR_S, MINUTE_S, Limit, clear, give_back, hit
+from herd.services.names import as_typed
 
 from ..throttle import Throttle
 from .address import client_house
@@ -84,7 +85,7 @@ class SignUpsAsWell(SignUps):
 
 
 def _account(name: str) -> str:
-    return " ".join(name.split()).casefold()
+    return as_typed(name).casefold()
 
 
 def _here(request: HttpRequest, name: str) -> str:

@@ -15,7 +15,7 @@ from django.utils.crypto import constant_time_compare
 
 from herd.models import Person, Seat
 from herd.services.pins import verifier
-from herd.services.seats import new_browser, seats_on, take_seat
+from herd.services.seats import is_locked, new_browser, seats_on, take_seat
 
 from ..errors import ApiError
 
@@ -68,7 +68,14 @@ def proved_too_long_ago(request: HttpRequest, person: str) -> bool:
 
 
 def seats_among(request: HttpRequest, people: Iterable[Person]) -> frozenset[str]:
-    return frozenset(person.pk for person in people if has_seat(request, person))
+    """In whose names whoever is on may send: those whose place anybody here could take this moment. What somebody with
+    a PIN recorded waits on the phone until she is on herself."""
+    return frozenset(person.pk for person in people if has_seat(request, person) and not _kept_shut(request, person))
+
+
+def _kept_shut(request: HttpRequest, person: Person) -> bool:
+    seat = rows(request).get(person.pk)
+    return bool(person.pin) or (seat is not None and is_locked(seat))
 
 
 def sit_down(request: HttpRequest, person: Person, sign_in: Callable[[], None], *, proven: bool = True) -> None:

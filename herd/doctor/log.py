@@ -31,14 +31,16 @@ def migrations() -> Iterator[Finding]:
 
 def pages() -> Iterator[Finding]:
     if connection.vendor != "sqlite":
-        yield Finding(NOT_SEEN, "pages", "PostgreSQL looks after its own: pg_amcheck does it for the whole database.")
+        said = "PostgreSQL looks after its own: pg_amcheck does it for the whole database, which /healthz never reads."
+        yield Finding(NOT_SEEN, "pages", said)
         return
     with connection.cursor() as cursor:
         found = [row[0] for row in cursor.execute("PRAGMA integrity_check(5)").fetchall()]
     if found != ["ok"]:
         yield Finding(BAD, "pages", f"The database file is damaged: {'; '.join(found)[:300]}.", RESTORE)
     else:
-        yield Finding(FINE, "pages", "Every page of the database file is whole.")
+        said = "Every page of the database file is whole. Of a large one /healthz reads no more than the beginning."
+        yield Finding(FINE, "pages", said)
 
 
 def digests() -> Iterator[Finding]:

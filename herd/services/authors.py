@@ -1,4 +1,4 @@
-"""Whose entries a batch may hold: its sender's own, and those of others who are signed in on the same browser."""
+"""Whose entries a batch may hold: its sender's own, and those of others whose place on the same browser is open."""
 
 from __future__ import annotations
 
@@ -12,11 +12,11 @@ from .roles import READ_ONLY
 NOT_MEMBER = Problem("not_member", "author", "Whoever recorded this is not on this farm: ask the owner to invite them.")
 REMOVED = Problem("removed", "author", "Whoever recorded this has left the farm since: its owner sees it and decides.")
 CARRIED = Problem("carried", "author", "Brought from another phone: an owner of the farm lets it in, or not.")
-NOT_SEATED = Problem("not_seated", "author", "Whoever recorded this must sign in on this phone once to send it.")
+NOT_SEATED = Problem("not_seated", "author", "Whoever recorded this must be on at this phone, signed in, to send it.")
 
 
 class Authors:
-    """`seats`: who has signed in on the sender's browser and not out again. What a phone says of itself is no proof."""
+    """`seats`: who has an open place on the sender's browser. What a phone says of itself is no proof."""
 
     def __init__(
         self,

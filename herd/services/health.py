@@ -105,7 +105,8 @@ def _impatient() -> Iterator[None]:
 
 
 def _pages() -> Ill | None:
-    """SQLite's own look at its pages, once a minute and for a moment: a large file is looked at whole by `doctor`."""
+    """SQLite's own look at its pages, once a minute and for a moment. It begins at the same place each time and cannot
+    go on from another: of damage late in a large file only `doctor` knows, and both it and the README say so."""
     if connection.vendor != "sqlite":
         return None
     if time.monotonic() - _last["pages_at"] >= PAGES_EVERY_S:

@@ -13,26 +13,39 @@ from django.db import DatabaseError, models, transaction
 
 from herd.models import Erased, Farm, Invitation, Membership, Person
 from herd.models.erased import PERSON
-from herd.models.farm import ADVISER, FAMILY, HELPER, OWNER
 
 from .audit import audit
 from .backup_file import rows
 from .erase import erase_farm, erase_person, forget_on
+from .narrower import Held as Place
+from .narrower import held_in, held_of, narrower
 
 # What opens an account may be another by now because somebody else knew it.
 OF_A_PERSON = ("password", "is_active", "email", "recovery", "pin", "second_step")
 OWNED: tuple[type[models.Model], ...] = (EmailAddress, Authenticator)
 OF_AN_INVITATION = ("used_by", "used_at", "revoked_at")
-WEIGHT = {OWNER: 3, FAMILY: 2, HELPER: 1, ADVISER: 0}
 
 
 @dataclass(frozen=True, slots=True)
 class Key:
     farm: str
     person: str
-    role: str
+    place: Place
     farm_name: str = ""
     name: str = ""
+
+    @property
+    def role(self) -> str:
+        return self.place.role
+
+
+@dataclass(frozen=True, slots=True)
+class Narrowed:
+    """A place that does not come back as the backup has it."""
+
+    key: Key
+    today: Place
+    kept: Place
 
 
 @dataclass(slots=True)
@@ -40,7 +53,7 @@ class Held:
     """The keys of the database as it is before the restore. Empty where it cannot be read, or knows no farm."""
 
     farms: set[str] = field(default_factory=set)
-    roles: dict[tuple[str, str], str] = field(default_factory=dict)
+    places: dict[tuple[str, str], Place] = field(default_factory=dict)
     # When and why somebody's place came to its end.
     gone: dict[tuple[str, str], dict[str, Any]] = field(default_factory=dict)
     people: dict[str, Person] = field(default_factory=dict)
@@ -54,7 +67,7 @@ class Found:
     """What the backup would give back and the present database does not have."""
 
     removed: list[Key] = field(default_factory=list)
-    lowered: list[tuple[Key, str]] = field(default_factory=list)
+    narrowed: list[Narrowed] = field(default_factory=list)
     newcomers: list[Key] = field(default_factory=list)
     compared: bool = False
 
@@ -65,7 +78,7 @@ def held_now() -> Held:
             places = list(Membership.everyone.all())
             return Held(
                 farms=set(Farm.objects.values_list("id", flat=True)),
-                roles={(one.farm_id, one.person_id): one.role for one in places if one.gone_at is None},
+                places={(one.farm_id, one.person_id): held_of(one) for one in places if one.gone_at is None},
                 gone={
                     (one.farm_id, one.person_id): {"gone_at": one.gone_at, "gone_why": one.gone_why}
                     for one in places
@@ -89,17 +102,17 @@ def compare(path: Path, now: Held) -> Found:
             names[row["id"]] = row["name"]
         elif table == "membership" and not row.get("gone_at"):
             farm, person = row["farm_id"], row["person_id"]
-            keys.append(Key(farm, person, row["role"], names.get(farm, ""), names.get(person, "")))
+            keys.append(Key(farm, person, held_in(row), names.get(farm, ""), names.get(person, "")))
     found = Found(compared=bool(now.farms & {key.farm for key in keys}))
     for key in keys:
-        role = now.roles.get((key.farm, key.person))
-        if key.farm in now.farms and role is None:
+        today = now.places.get((key.farm, key.person))
+        if key.farm in now.farms and today is None:
             found.removed.append(key)
-        elif role and WEIGHT[role] < WEIGHT[key.role]:
-            found.lowered.append((key, role))
+        elif today and (kept := narrower(today, key.place)) != key.place:
+            found.narrowed.append(Narrowed(key, today, kept))
     then = {(key.farm, key.person) for key in keys}
     found.newcomers = [
-        Key(*pair, role, name=now.people[pair[1]].name) for pair, role in now.roles.items() if pair not in then
+        Key(*pair, place, name=now.people[pair[1]].name) for pair, place in now.places.items() if pair not in then
     ]
     return found
 
@@ -116,9 +129,9 @@ def keep_away(found: Found, let_back: Collection[str], now: Held) -> None:
             else:
                 place.delete()
             audit(Farm.objects.get(pk=key.farm), None, "kept_removed", f"{key.person} {key.role}")
-    for key, role in found.lowered:
-        if key.name.casefold() not in back:
-            Membership.objects.filter(farm_id=key.farm, person_id=key.person).update(role=role)
+    for one in found.narrowed:
+        if one.key.name.casefold() not in back:
+            Membership.objects.filter(farm_id=one.key.farm, person_id=one.key.person).update(**one.kept.parts())
     _erase_again(now.erased)
     _secrets_of_today(now)
 

@@ -128,7 +128,8 @@ def _end(member: Membership, why: str, by: Person | None) -> None:
 
 
 def _lock_seats(person: Person) -> None:
-    """On a phone she shares nobody goes on as her without her password. What she recorded there is still sent."""
+    """On a phone she shares nobody goes on as her, or sends in her name, without her password. What she recorded there
+    waits on it until she hands it in herself."""
     seats = Seat.objects.filter(person=person)
     shared = Seat.objects.filter(browser__in=seats.values("browser")).exclude(person=person)
     seats.filter(browser__in=list(shared.values_list("browser", flat=True))).update(wrong_pins=MOST_WRONG_PINS)

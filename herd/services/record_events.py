@@ -44,7 +44,7 @@ class Batch:
     seq: int = 0
     outlook_rev: int = 0
     pending: int = 0
-    # Who else has signed in on the browser that sends, and not out again.
+    # Who else has a place on the browser that sends, with neither a PIN nor a lock before it.
     seats: frozenset[str] = frozenset()
     # What entries offered again after a restore show for having been taken before, by id: receipt and times.
     before: dict[str, Any] = field(default_factory=dict)
@@ -192,11 +192,17 @@ class Work:
     def store(self) -> None:
         append(self.rows)
         keep_refused(self.refused)
-        if brought := [row.sha256 for row in self.refused if row.code == CARRIED.code]:
-            held = Quarantine.objects.filter(farm=self.farm, sha256__in=brought, code=NOT_SEATED.code)
-            held.update(code=CARRIED.code, why=CARRIED.why)
+        for better in (CARRIED, REMOVED):
+            self.for_an_owner(better)
         if not self.batch.carried and self.batch.role != ADVISER:
             self.bind()
+
+    def for_an_owner(self, problem: Problem) -> None:
+        """What somebody else on that phone tried to send before is on the list by now, as whoever may sent it."""
+        if brought := [row.sha256 for row in self.refused if row.code == problem.code]:
+            held = Quarantine.objects.filter(farm=self.farm, sha256__in=brought, code=NOT_SEATED.code)
+            sent = {"sender": self.batch.person_id, "offset_ms": self.batch.now - self.batch.phone_ms}
+            held.update(code=problem.code, why=problem.why, device=self.batch.device, **sent)
 
     def bind(self) -> None:
         bound = Device(

@@ -45,6 +45,8 @@ def recover(name: str, code: str, password: str) -> tuple[Person, str] | None:
         person = Person.objects.select_for_update().filter(name__iexact=name_typed(name), is_active=True).first()
         held = person.recovery if person else ""
         if not constant_time_compare(held or "-", digest(as_typed(code))) or not person:
+            if person:
+                audit(None, person, "recovery_failed")
             return None
         person.set_password(password)
         person.save(update_fields=["password"])

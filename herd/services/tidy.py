@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 
+from allauth.usersessions.models import UserSession
 from django.conf import settings
 from django.contrib.sessions.models import Session
 from django.utils import timezone
@@ -21,6 +22,8 @@ def tidy() -> dict[str, int]:
     over = now - timedelta(days=KEPT_D)
     return {
         "sessions": Session.objects.filter(expire_date__lt=now).delete()[0],
+        # Each with an address and a browser: what is left of sessions that ended in whatever way.
+        "sign_ins": UserSession.objects.exclude(session_key__in=Session.objects.values("session_key")).delete()[0],
         "seats": Seat.objects.filter(used_at__lt=unused).delete()[0],
         "invitations": Invitation.objects.filter(until_at__lt=over).delete()[0],
         "tries": forget_old(),

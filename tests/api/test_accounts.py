@@ -45,6 +45,8 @@ def test_who_makes_an_account_is_in_and_has_a_code_to_print(nobody: Phone) -> No
     ("body", "where", "code"),
     [
         ({"name": "ada"}, "name", "username_taken"),
+        ({"name": "A\u200bda\ufeff"}, "name", "username_taken"),
+        ({"name": "\u2800\u3164"}, "name", "bad_name"),
         ({"name": "A\u202eda"}, "name", "bad_name"),
         ({"name": "A\u0007da"}, "name", "bad_name"),
         ({"name": " \u200b "}, "name", "bad_name"),
@@ -259,7 +261,7 @@ def test_nothing_of_all_this_is_a_secret_in_a_table(nobody: Phone) -> None:
 
 
 def test_farms_have_names_too(ada: Phone) -> None:
-    for name in ("\u202eHill", "A\u0007B", "\u200b"):
+    for name in ("\u202eHill", "A\u0007B", "\u200b", "\u2800", "\u3164"):
         answer = ada.send("/api/farms", {"name": name, "zone": "UTC"})
         assert says(answer) == (400, "bad_field")
     assert Farm.objects.count() == 2

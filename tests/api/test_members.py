@@ -142,15 +142,21 @@ def test_a_wrong_clock_is_put_right_as_on_the_day_it_came(ada: Phone, people: Pe
     assert abs(eff["happened"] - (entry["happened"] - 5 * hour)) < 60_000
 
 
-def test_who_carries_her_entries_on_a_shared_phone_hands_them_in_too(ada: Phone, people: People) -> None:
+def test_from_a_shared_phone_she_hands_them_in_herself(ada: Phone, people: People) -> None:
+    """Nobody there goes on as her any more, nor writes in her name: they wait on it for her password."""
     shared = Phone(people.farm, people.cleo).sign_in()
     entry = doe(shared)
     shared.person = people.ben
     shared.sign_in()
     ada.ask("DELETE", member(ada, people.cleo))
-    assert shared.push(entry)[0]["code"] == "removed"
-    row = ada.client.get(f"/api/farms/{people.farm.id}/set-aside").json()["entries"][0]
-    assert (row["author"], row["sent_by"]) == ("Cleo", "Ben")
+    aside = f"/api/farms/{people.farm.id}/set-aside"
+    assert shared.push(entry)[0]["code"] == "not_seated"
+    assert ada.client.get(aside).json()["entries"] == []
+    shared.person = people.cleo
+    assert handed_in(shared.sign_in(), entry)["answers"][0]["code"] == "removed"
+    [row] = ada.client.get(aside).json()["entries"]
+    assert (row["event"]["id"], row["author"], row["sent_by"]) == (entry["id"], "Cleo", "Cleo")
+    assert ada.ask("POST", f"{aside}/{row['id']}/let-in").json()["answer"]["st"] == "ok"
 
 
 def test_nobody_puts_words_into_her_mouth(ada: Phone, ben: Phone, people: People) -> None:

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import base64
 import hashlib
+from datetime import timedelta
 from typing import Any
 
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
+from django.utils import timezone
 
-from herd.models import Audit, Seat
+from herd.models import Audit, Event, Quarantine, Seat
 from herd.services.seats import MOST_WRONG_PINS
 from tests.people import PASSWORD, People
-from tests.phones import Phone
+from tests.phones import Phone, states
 
 AUTH = "/api/auth/browser/v1"
 
@@ -144,3 +146,61 @@ def test_a_push_asks_for_seats_once_however_many_are_on_the_farm(shared: Phone) 
     with CaptureQueriesContext(connection) as asked:
         shared.send(f"/api/farms/{shared.farm.id}/events", shared.body([entry]), token=token)
     assert sum("herd_seat" in query["sql"] for query in asked.captured_queries) == 1
+
+
+def rule_of(phone: Phone, person: Any) -> dict[str, Any]:
+    """What only an owner may say, with her name on it."""
+    return {**phone.record("rules", phone.farm.id, {"level_pm": 90}), "author": person.pk}
+
+
+def test_with_a_pin_nobody_else_on_the_phone_writes_in_her_name(shared: Phone, people: People) -> None:
+    entry = rule_of(shared, people.ada)
+    answer = shared.push(entry)[0]
+    assert (answer["st"], answer["code"]) == ("rejected", "not_seated"), "which a phone keeps and sends again"
+    assert not Event.objects.exists()
+    assert take(shared, people.ada, pin="4711").status_code == 200
+    assert states(shared.push(entry)) == ["ok"]
+
+
+def test_a_locked_place_vouches_for_nobody_until_her_password_opens_it(shared: Phone, people: People) -> None:
+    take(shared, people.ada, pin="4711")
+    assert shared.ask("PUT", "/api/me/pin", {"pin": "", "password": PASSWORD}).json() == {"pin": False}
+    take(shared, people.ben)
+    assert states(shared.push(rule_of(shared, people.ada))) == ["ok"], "without a PIN anybody here may be her"
+    Seat.objects.filter(person=people.ada).update(wrong_pins=MOST_WRONG_PINS)
+    entry = rule_of(shared, people.ada)
+    assert shared.push(entry)[0]["code"] == "not_seated"
+    shared.person = people.ada
+    assert states(shared.sign_in().push(entry)) == ["ok"]
+
+
+def test_of_her_with_a_pin_what_is_brought_in_a_file_waits_for_an_owner(shared: Phone, people: People) -> None:
+    entry = rule_of(shared, people.ada)
+    answers = shared.push_raw(shared.body([entry], carried=True)).json()["answers"]
+    assert [one["code"] for one in answers] == ["carried"]
+    assert Quarantine.objects.get().event_id == entry["id"]
+    assert not Event.objects.exists()
+
+
+def told(person: Any) -> list[str]:
+    """Of whom and what, with nothing anybody typed."""
+    rows = Audit.objects.filter(person=person.pk, what__in=("wrong_pin", "seat_taken")).order_by("id")
+    assert not [row.detail for row in rows if "4711" in row.detail or "0000" in row.detail]
+    return [row.what for row in rows]
+
+
+def test_the_owner_reads_of_wrong_pins_and_once_a_day_that_a_place_was_taken(shared: Phone, people: People) -> None:
+    take(shared, people.ada, pin="0000")
+    assert told(people.ada) == ["wrong_pin"]
+    assert not told(people.ben)
+    for _ in range(2):
+        take(shared, people.ada, pin="4711")
+        take(shared, people.ben)
+    assert (told(people.ada), told(people.ben)) == (["wrong_pin", "seat_taken"], ["seat_taken"])
+    Audit.objects.filter(what="seat_taken").update(at=timezone.now() - timedelta(days=1, minutes=1))
+    take(shared, people.ada, pin="4711")
+    assert told(people.ada) == ["wrong_pin", "seat_taken", "seat_taken"]
+    for _ in range(MOST_WRONG_PINS + 3):
+        take(shared, people.ben)
+        take(shared, people.ada, pin="0000")
+    assert told(people.ada).count("wrong_pin") == 1 + MOST_WRONG_PINS, "a locked place is tried no more"

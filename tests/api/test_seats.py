@@ -117,7 +117,7 @@ def test_nobody_is_anybody_else_by_the_name_of_a_phone(people: People) -> None:
     for device in (ada.device, cleo.device):
         answer = cleo.push_raw(cleo.body([stolen], device=device)).json()["answers"][0]
         assert (answer["st"], answer["code"]) == ("rejected", "not_seated")
-        assert answer["why"] == "Whoever recorded this must sign in on this phone once to send it."
+        assert answer["why"] == "Whoever recorded this must be on at this phone, signed in, to send it."
     assert not Event.objects.filter(kind="rules").exists()
 
 

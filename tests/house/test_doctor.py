@@ -64,6 +64,12 @@ def test_a_healthy_server_hears_nothing_bad(doe: str, monkeypatch: pytest.Monkey
     assert {one.about.split(" of ")[0] for one in said} >= {name for name, _ in CHECKS} - {"certificates"}
 
 
+def test_what_the_health_line_does_not_see_is_said(doe: str) -> None:
+    said = found("pages")
+    assert said.level in (FINE, NOT_SEEN)
+    assert "/healthz" in said.says
+
+
 def test_a_changed_entry(doe: str) -> None:
     assert found("entries").level == FINE
     Event.objects.update(raw="{}")

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+from datetime import date
 from io import StringIO
 from pathlib import Path
+from typing import Any
 
 import pytest
 from allauth.mfa.models import Authenticator
 from django.core.management import call_command
 
 from herd.models import Audit, Farm, Invitation, Membership, Person
-from herd.models.farm import FAMILY, HELPER
+from herd.models.farm import ADVISER, FAMILY, HELPER
 from herd.services.backup import backup
 from herd.services.erase import erase_farm, erase_person
-from herd.services.invitations import NoInvitation, Place, find, invite, revoke
+from herd.services.invitations import NoInvitation, Place, accept, find, invite, revoke
 from herd.services.make_farm import add_member, make_farm
 from herd.services.members import remove
 from herd.services.recovery import new_recovery_code, recover
@@ -93,6 +95,61 @@ def test_a_lower_role_stays_and_a_higher_one_does_not_come_by_itself(people: Peo
     Membership.objects.filter(person=people.cleo).update(role=FAMILY)
     restore(saved)
     assert on(people.farm) == {"Ada": "owner", "Ben": "helper", "Cleo": "helper"}
+
+
+SOON, LATER = date(2099, 12, 2), date(2100, 1, 15)
+# As the backup has it, as it is today, what comes back, and what is said of it.
+PLACES = [
+    ({}, {"ends_on": SOON, "pack": "p"}, {"ends_on": SOON, "pack": "p"},
+     "Cleo, helper of Hill in the backup, is helper until 2099-12-02 by now, and stays so."),
+    ({}, {"starts_on": SOON, "ends_on": LATER}, {"starts_on": SOON, "ends_on": LATER},
+     "Cleo, helper of Hill in the backup, is helper from 2099-12-02 until 2100-01-15 by now, and stays so."),
+    ({"ends_on": LATER}, {"ends_on": SOON}, {"ends_on": SOON},
+     "Cleo, helper of Hill until 2100-01-15 in the backup, is helper until 2099-12-02 by now, and stays so."),
+    ({"role": ADVISER, "does": ["a", "b", "c"], "ends_on": SOON}, {"role": ADVISER, "does": ["a"], "ends_on": SOON},
+     {"role": ADVISER, "does": ["a"], "ends_on": SOON},
+     "Cleo, adviser of Hill for 3 does until 2099-12-02 in the backup, is adviser for 1 doe until 2099-12-02 by now,"),
+    ({"role": ADVISER, "does": ["a"], "ends_on": SOON}, {"role": ADVISER, "does": ["b"], "ends_on": LATER},
+     {"role": ADVISER, "does": ["b"], "ends_on": LATER}, "is adviser for 1 doe until 2100-01-15 by now, and stays so."),
+    ({"role": FAMILY}, {"ends_on": SOON}, {"ends_on": SOON},
+     "Cleo, family of Hill in the backup, is helper until 2099-12-02 by now, and stays so."),
+    ({"role": ADVISER, "does": ["a"], "ends_on": LATER}, {"ends_on": SOON},
+     {"role": ADVISER, "does": ["a"], "ends_on": SOON},
+     "is helper until 2099-12-02 by now, and comes back as adviser for 1 doe until 2099-12-02."),
+    # What is narrower in the backup is what comes back.
+    ({"ends_on": SOON}, {}, {"ends_on": SOON}, ""),
+    ({"role": ADVISER, "does": ["a"], "ends_on": SOON}, {"role": ADVISER, "does": ["a", "b"], "ends_on": LATER},
+     {"role": ADVISER, "does": ["a"], "ends_on": SOON}, ""),
+    ({"ends_on": SOON}, {"role": FAMILY}, {"ends_on": SOON}, ""),
+    ({"ends_on": SOON, "pack": "p"}, {"ends_on": SOON, "pack": "p"}, {"ends_on": SOON, "pack": "p"}, ""),
+]  # fmt: skip
+PLAIN = {"role": HELPER, "starts_on": None, "ends_on": None, "does": [], "pack": ""}
+
+
+@pytest.mark.parametrize(("then", "today", "after", "said"), PLACES)
+def test_no_place_comes_back_wider_than_it_is_today(
+    people: People, tmp_path: Path, then: dict[str, Any], today: dict[str, Any], after: dict[str, Any], said: str
+) -> None:
+    cleos = Membership.objects.filter(person=people.cleo)
+    cleos.update(**{**PLAIN, **then})
+    backup(tmp_path / "then.jsonl.gz")
+    cleos.update(**{**PLAIN, **today})
+    out = StringIO()
+    call_command("restore", str(tmp_path / "then.jsonl.gz"), "--list", stdout=out)
+    assert said in out.getvalue()
+    assert bool(said) == ("Cleo" in out.getvalue())
+    restore(tmp_path / "then.jsonl.gz")
+    assert cleos.values(*PLAIN).get() == {**PLAIN, **after}
+    restore(tmp_path / "then.jsonl.gz", ["Cleo"])
+    assert not said or cleos.values(*PLAIN).get() == {**PLAIN, **then}
+
+
+def test_who_was_removed_and_invited_again_for_some_days_is_here_for_those(people: People, saved: Path) -> None:
+    remove(people.farm, people.cleo.pk, people.ada)
+    _, token = invite(people.farm, Place(HELPER, ends_on=SOON), people.ada)
+    accept(find(token), people.cleo)
+    restore(saved)
+    assert Membership.objects.get(person=people.cleo).ends_on == SOON
 
 
 def test_a_password_changed_since_stays_changed(people: People, saved: Path) -> None:

@@ -4,6 +4,7 @@ from datetime import timedelta
 from importlib import import_module
 from typing import Any
 
+from allauth.usersessions.models import UserSession
 from django.conf import settings
 from django.contrib.sessions.models import Session
 from django.utils import timezone
@@ -49,3 +50,13 @@ def test_a_phone_that_is_used_keeps_its_seats(people: People) -> None:
     assert phone.get("changes").status_code == 200
     assert Seat.objects.count() == 2
     assert tidy()["seats"] == 0
+
+
+def test_of_a_session_that_is_over_neither_address_nor_browser_stays(people: People) -> None:
+    over, here = Phone(people.farm, people.ada).sign_in(), Phone(people.farm, people.ben).sign_in()
+    keys = [phone.client.session.session_key for phone in (over, here)]
+    Session.objects.filter(pk=keys[0]).update(expire_date=timezone.now() - timedelta(days=1))
+    assert UserSession.objects.filter(session_key__in=keys).count() == 2
+    assert tidy()["sign_ins"] == 1
+    assert list(UserSession.objects.values_list("session_key", flat=True)) == [keys[1]]
+    assert here.get("changes").status_code == 200

@@ -152,6 +152,7 @@ test("an entry nobody can read is named, and the farm around it stands, now and 
   const want = [[275], [["score", BEA], ["void", BEA], ["correct", BEA]], 1];
   expect(told(farm)).toEqual(want);
   expect(farm.events(() => true).map(({ kind }) => kind).sort()).toEqual(["doe", "score"]);
+  expect(farm.diagnostics()).toMatch(/^app .* status sent 0 aside 3 parked 1\n/);
   await score(farm).saved;
   expect(await farm.sync()).toEqual({ kind: "done" });
   farm.close();

@@ -104,6 +104,30 @@ test("who must sign in again first is not sent for: her entries wait, and the ot
   expect(set.server.requests.length - before).toBe(1);
 });
 
+const SHUT = ["pin_needed", "password_needed"];
+test.each(SHUT)("whose place is shut (%s) is not sent for: what is hers waits for her", async (code) => {
+  set.phone.network = offline;
+  await score(set.farm, 325).saved;
+  set.farm.close();
+  const bea = await beaTakesOver();
+  await score(bea, 300).saved;
+  let open = false;
+  const shut = () => new Response(JSON.stringify({ code }), { status: 403, headers: { "X-Mangerline": "1" } });
+  set.phone.network = (path, init) => {
+    const takes = path === "/api/session" && init.method === "PUT" && String(init.body).includes(ADA);
+    return takes && !open ? Promise.resolve(shut()) : set.server.fetch(path, init);
+  };
+  expect(await bea.sync()).toEqual({ kind: "done" });
+  expect(authors()).toEqual([["doe", ADA], ["score", BEA]]);
+  expect([bea.needsYou(), bea.status]).toMatchObject([[], { kind: "waiting", n: 1 }]);
+  bea.close();
+  const ada = await openFarm(set.phone, { person: ADA, sharers: [BEA], after: BEA });
+  expect([await ada.sync(), kinds(ada)]).toEqual([{ kind: "locked", why: "other_person" }, ["score"]]);
+  open = true;
+  expect(await ada.sync()).toEqual({ kind: "done" });
+  expect(authors()).toEqual([["doe", ADA], ["score", BEA], ["score", ADA]]);
+});
+
 test("whoever has no seat of her own is locked, and logging goes on", async () => {
   set.server.seats.delete(BEA);
   const bea = await beaTakesOver();

@@ -6,6 +6,7 @@ from django.core.management.base import BaseCommand, CommandError
 
 from herd.models import Person
 from herd.services.leaving.unpack import BadFarmFile, import_farm
+from herd.services.names import as_typed
 
 
 class Command(BaseCommand):
@@ -17,7 +18,7 @@ class Command(BaseCommand):
         parser.add_argument("--name", default="", help="another name for the farm")
 
     def handle(self, *args: Any, **options: Any) -> None:
-        owner = Person.objects.filter(name__iexact=options["owner"], is_active=True).first()
+        owner = Person.objects.filter(name__iexact=as_typed(options["owner"]), is_active=True).first()
         if owner is None:
             raise CommandError("Nobody of that name can sign in: add them first with add_person.")
         try:

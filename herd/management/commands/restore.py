@@ -6,7 +6,8 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError
 
 from herd.services.backup_file import BadBackup
-from herd.services.keys import Found, Key, compare, held_now
+from herd.services.keys import Found, Key, Narrowed, compare, held_now
+from herd.services.narrower import Held
 from herd.services.restore import checked, restore
 
 
@@ -41,8 +42,8 @@ class Command(BaseCommand):
             self.stdout.write("The database here knows none of these farms: everybody in the backup has a key again.")
         for key in found.removed:
             self.stdout.write(f"{whole(key)} is no longer on that farm, and stays off it.")
-        for key, role in found.lowered:
-            self.stdout.write(f"{whole(key)} is {role} by now, and stays so.")
+        for one in found.narrowed:
+            self.stdout.write(f"{whole(one.key)} is {told(one.today)} by now, and {stays(one)}.")
         for key in found.newcomers:
             self.stdout.write(f"Not in the backup, and to be invited again: {key.name}, {key.role}.")
 
@@ -50,12 +51,20 @@ class Command(BaseCommand):
         """At a terminal each is asked about; from a script only those who were named come back."""
         if not sys.stdin.isatty():
             return []
-        names = dict.fromkeys(key.name for key in (*found.removed, *(key for key, _ in found.lowered)))
+        names = dict.fromkeys(key.name for key in (*found.removed, *(one.key for one in found.narrowed)))
         return [name for name in names if name not in told and yes(f"Give {name} back what the backup says? [y/N] ")]
 
 
 def whole(key: Key) -> str:
-    return f"{key.name}, {key.role} of {key.farm_name} in the backup,"
+    return f"{key.name}, {key.role} of {key.farm_name}{key.place.more()} in the backup,"
+
+
+def told(place: Held) -> str:
+    return f"{place.role}{place.more()}"
+
+
+def stays(one: Narrowed) -> str:
+    return "stays so" if one.kept == one.today else f"comes back as {told(one.kept)}"
 
 
 def yes(question: str) -> bool:

@@ -125,7 +125,7 @@ class Opened:
             if not known or not _is(ID, row.get("person")) or not isinstance(name, str):
                 raise BadFarmFile(CHANGED)
             try:
-                yield {"person": row["person"], "name": plain_name(name), "role": role}
+                yield {"person": row["person"], "name": plain_name(name, letters=False), "role": role}
             except BadName as error:
                 raise BadFarmFile(CHANGED) from error
 

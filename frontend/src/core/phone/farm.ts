@@ -31,7 +31,7 @@ import type { PersonRow } from "./store/rows.ts";
 import type { Schedule } from "./sync/schedule.ts";
 import type { Ended } from "./sync/ended.ts";
 import { Session } from "./sync/session.ts";
-import { tidy, unreadOf, type Unread } from "./unread.ts";
+import { tidy, unread_counts, unreadOf, type Unread } from "./unread.ts";
 import { bringJudging, WorkedOut } from "./worked_out.ts";
 
 /** The farm on this phone: changed at the tap, painted, then written. The one thing the screens talk to. */
@@ -262,8 +262,8 @@ export class Farm {
 
   /** The last happenings on this phone, to share when something is odd. */
   diagnostics(): string {
-    const { kind, n } = this.status;
-    return [`app ${APP} device ${this.#device} status ${kind} ${n}`, this.#keeping.diagnostics.text()].join("\n");
+    const [{ kind, n }, unread] = [this.status, unread_counts(() => this.view)];
+    return `app ${APP} device ${this.#device} status ${kind} ${n} ${unread}\n${this.#keeping.diagnostics.text()}`;
   }
 
   /** On the farm no more, and nothing of it is left here. */

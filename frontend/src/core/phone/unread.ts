@@ -16,6 +16,16 @@ export function unreadOf({ aside, parked }: View, event: (id: string) => Envelop
   return { aside: aside.map(({ ev, kind }) => ({ id: ev, kind, event: event(ev) })), newer };
 }
 
+/** Where the farm cannot be added up, that is what is wrong, and the diagnostics say so themselves. */
+export function unread_counts(view: () => View): string {
+  try {
+    const { aside, parked } = view();
+    return `aside ${aside.length} parked ${parked.length}`;
+  } catch {
+    return "aside ?";
+  }
+}
+
 /** To let go of what is old can wait. A farm that cannot be added up can not: it is fetched anew. */
 export function tidy(keeping: Keeping, view: () => View): void {
   let parked: Set<string>;
