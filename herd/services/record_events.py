@@ -52,6 +52,8 @@ class Batch:
     gone: bool = False
     # Brought from another phone in a file: the sender's clock says nothing of theirs, and she vouches for nobody.
     carried: bool = False
+    # An owner lets it in: no phone of hers is there.
+    let_in: bool = False
     now: int = field(default_factory=now_ms)
 
 
@@ -76,8 +78,8 @@ class Work:
     def __init__(self, batch: Batch, farm: Farm, reads: list[Read]) -> None:
         self.batch, self.farm = batch, farm
         self.clock = FarmClock.at(farm.clock)
-        offset = 0 if batch.carried else batch.now - batch.phone_ms
-        self.times = Correction(batch.now, offset, farm.zone, self.clock)
+        self.offset = 0 if batch.carried else batch.now - batch.phone_ms
+        self.times = Correction(batch.now, self.offset, farm.zone, self.clock)
         self.today = day_of(batch.now, farm.zone)
         good = [one.event for one in reads if not one.problem]
         targets, subjects = names(good)
@@ -140,7 +142,7 @@ class Work:
                 sender=self.batch.person_id,
                 device=self.batch.device,
                 received_ms=self.batch.now,
-                offset_ms=self.batch.now - self.batch.phone_ms,
+                offset_ms=self.offset,
             )
         )
 
@@ -195,7 +197,7 @@ class Work:
         if brought := [row.sha256 for row in self.refused if row.code == CARRIED.code]:
             held = Quarantine.objects.filter(farm=self.farm, sha256__in=brought, code=NOT_SEATED.code)
             held.update(code=CARRIED.code, why=CARRIED.why)
-        if not self.batch.carried and self.batch.role != ADVISER:
+        if not (self.batch.carried or self.batch.let_in or self.batch.role == ADVISER):
             self.bind()
 
     def bind(self) -> None:

@@ -1,18 +1,23 @@
-"""What somebody recorded who was no longer on the farm when it arrived: kept for an owner to let in or leave."""
+"""What waits for an owner to let in or leave: of people who were on the farm no more when it arrived, and what somebody
+brought in a file of somebody who has not signed in there."""
 
 from __future__ import annotations
 
 from typing import Any
 
-from herd.models import Farm, Membership, Person, Quarantine
+from django.db.models import Exists, OuterRef
+
+from herd.models import Event, Farm, Membership, Person, Quarantine
+from herd.models.event import REFUSED
 from herd.state.order import content, text
 
 from .audit import audit
+from .authors import CARRIED, REMOVED
 from .clock import now_ms
 from .record_events import Answer, Batch, record_events
 from .wire import as_object
 
-REMOVED_CODE = "removed"
+FOR_THE_OWNER = (REMOVED.code, CARRIED.code)
 # A year of a busy helper; whoever is gone does not fill the disk.
 MOST_KEPT = 2000
 PAGE = 100
@@ -20,12 +25,15 @@ LET_IN, DISMISSED = "let_in", "dismissed"
 
 
 def room_for(farm_id: str, person_id: str) -> int:
-    kept = Quarantine.objects.filter(farm_id=farm_id, code=REMOVED_CODE, sender=person_id).count()
+    kept = Quarantine.objects.filter(farm_id=farm_id, code__in=FOR_THE_OWNER, sender=person_id).count()
     return max(0, MOST_KEPT - kept)
 
 
 def waiting(farm: Farm) -> Any:
-    return Quarantine.objects.filter(farm=farm, code=REMOVED_CODE, decided="")
+    """What its author has sent by now, and counts, needs nobody any more."""
+    same = Event.objects.filter(farm=farm, id=OuterRef("event_id"), sha256=OuterRef("sha256"))
+    undecided = Quarantine.objects.filter(farm=farm, code__in=FOR_THE_OWNER, decided="")
+    return undecided.exclude(Exists(same.exclude(fold_status=REFUSED)))
 
 
 def shows(farm: Farm, sender: Person, sha256: str) -> bool:
@@ -77,6 +85,7 @@ def let_in(farm: Farm, row_id: int, by: Person) -> Answer | None:
             device=row.device,
             phone_ms=now - row.offset_ms,
             events=[row.raw.encode()],
+            let_in=True,
             now=now,
         )
     )[0]

@@ -29,7 +29,7 @@ def plant() -> None:
     keep, record = record_events.keep_refused, set_aside.record_events
 
     def not_kept(rows: list[Any]) -> None:
-        keep([row for row in rows if row.code != set_aside.REMOVED_CODE] if planted() == HANDED_IN else rows)
+        keep([row for row in rows if row.code not in set_aside.FOR_THE_OWNER] if planted() == HANDED_IN else rows)
 
     def let_in(batch: Batch) -> list[Answer]:
         if planted() == LET_IN:

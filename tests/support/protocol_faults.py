@@ -72,7 +72,8 @@ def outlooks(farm: str) -> Answer:
 
 
 def on_list(farm: str) -> Answer:
-    return list(Quarantine.objects.filter(farm_id=farm, code=set_aside.REMOVED_CODE).values_list("event_id", flat=True))
+    kept = Quarantine.objects.filter(farm_id=farm, code__in=set_aside.FOR_THE_OWNER)
+    return list(kept.values_list("event_id", flat=True))
 
 
 COMMANDS = {made.__name__: made for made in (session, role, remove, come_back, let_in, work, outlooks, on_list)}
