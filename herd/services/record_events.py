@@ -16,9 +16,10 @@ from herd.state.order import Event, content, mapping
 from herd.state.payloads import Problem
 
 from .append import Entry, append
-from .authors import CARRIED, NOT_SEATED, REMOVED, Authors
+from .authors import CARRIED, REMOVED, Authors
 from .clock import UNDATED_ON, Correction, FarmClock, day_of, now_ms
 from .due import FIELDS, set_due
+from .for_the_owner import FOR_THE_OWNER
 from .further import merely_seen
 from .judge import Log, Place, Seen, names, place, target_of
 from .keep_refused import as_text, keep_refused, plain
@@ -61,7 +62,8 @@ Answer = dict[str, Any]
 
 
 def record_events(batch: Batch) -> list[Answer]:
-    """Write what can be written. When this returns, every event answered ok, dup or parked is durable."""
+    """Write what can be written. When this returns, every event answered ok, dup or parked is durable. What an owner is
+    to decide about and there is no room for is not answered: it stays on the phone."""
     reads = [read(raw) for raw in batch.events]
     with transaction.atomic():
         farm = Farm.objects.select_for_update().get(pk=batch.farm_id)
@@ -69,7 +71,8 @@ def record_events(batch: Batch) -> list[Answer]:
         answers = [work.answer(one) for one in reads]
         work.store()
         settled = work.settle()
-    return [_as_settled(answer, settled) for answer in answers]
+    pairs = zip(reads, answers, strict=True)
+    return [_as_settled(answer, settled) for one, answer in pairs if not work.left or digest(one.raw) not in work.left]
 
 
 class Work:
@@ -91,6 +94,8 @@ class Work:
         self.authors = Authors(farm.id, batch.person_id, batch.role, batch.seats, authors, **more)
         self.rows: list[Entry] = []
         self.refused: list[Quarantine] = []
+        # Marks of what an owner was to decide about, and is not kept.
+        self.left: set[str] = set()
 
     def answer(self, one: Read) -> Answer:
         sha = digest(one.raw)
@@ -131,13 +136,15 @@ class Work:
         return _answer(one.id, "rejected", code=problem.code, why=problem.why, field=problem.field)
 
     def keep(self, one: Read, sha: str, problem: Problem) -> None:
+        """Who is gone mends nothing any more: whatever is wrong with what she hands in, an owner sees it."""
+        handed_in = self.batch.gone and problem.code not in FOR_THE_OWNER
         self.refused.append(
             Quarantine(
                 farm=self.farm,
                 sha256=sha,
                 event_id=plain(one.id)[:40],
                 raw=as_text(one.raw),
-                code=problem.code,
+                code=REMOVED.code if handed_in else problem.code,
                 why=plain(problem.why)[:WHY_KEPT],
                 sender=self.batch.person_id,
                 device=self.batch.device,
@@ -193,10 +200,8 @@ class Work:
 
     def store(self) -> None:
         append(self.rows)
-        keep_refused(self.refused)
-        if brought := [row.sha256 for row in self.refused if row.code == CARRIED.code]:
-            held = Quarantine.objects.filter(farm=self.farm, sha256__in=brought, code=NOT_SEATED.code)
-            held.update(code=CARRIED.code, why=CARRIED.why)
+        kept = keep_refused(self.refused)
+        self.left = {row.sha256 for row in self.refused if row.code in FOR_THE_OWNER} - kept
         if not (self.batch.carried or self.batch.let_in or self.batch.role == ADVISER):
             self.bind()
 

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from herd.models import Device, Event, Membership, Quarantine
+from herd.services import keep_refused
 from herd.services.clock import now_ms
 from tests.people import People
 from tests.phones import Phone, new_id, states
@@ -145,3 +146,16 @@ def test_brought_by_somebody_who_is_on_the_farm_no_more_they_are_on_the_list(
     rows = listed(ada)
     assert {(row["author"], row["sent_by"]) for row in rows} == {("Cleo", "Ben")}
     assert [decide(ada, row, "let-in").json()["answer"]["st"] for row in rows] == ["ok", "ok"]
+
+
+def test_what_is_not_kept_of_what_was_brought_is_not_answered_and_all_else_is(
+    ada: Phone, bens: Phone, cleos: list[dict[str, Any]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(keep_refused, "MOST_ROWS", 1)
+    own = bens.record("doe", new_id(), {"name": "Ivy"})
+    assert [(one["id"], one["code"]) for one in bring(bens, [*cleos, own])] == [
+        (cleos[0]["id"], "carried"),
+        (own["id"], ""),
+    ]
+    assert bring(bens, cleos[1:]) == [], "and the page of what is new comes all the same"
+    assert len(listed(ada)) == 1

@@ -122,7 +122,7 @@ export class Sender {
     return unsent === batch.length && !reply.body.changes.more ? done(reply.body.changes) : null;
   }
 
-  /** Whatever the server answered, its owner has it, and nobody here is left to mend it. */
+  /** Whatever the server answered, its owner has it, and nobody here is left to mend it. All else goes on waiting. */
   async #handedIn(batch: OutboxRow[], unsent: number, { answers }: Farewell): Promise<Ended | null> {
     const answered = new Set(answers.map(({ id }) => id));
     const gone = batch.filter(({ id }) => answered.has(id)).map(({ id }) => id);
