@@ -36,7 +36,7 @@ TODAY = day_of(NOW, ZONE)
 ROLES = (OWNER, FAMILY, HELPER, ADVISER)
 PLANNING = (OWNER, FAMILY)
 Fact = dict[str, Any]
-# What of a record a helper says only where she makes it, and what making one says; told without the rules of the server.
+# What of a record a helper says only where she makes it, and what making one says: without the rules of the server.
 PLACED = {
     "doe": {"order"},
     "pen": {"order"},
