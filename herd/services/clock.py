@@ -16,7 +16,7 @@ from herd.state.sift import STAMPED
 TRUSTED_MS = 10 * 60 * 1000
 # An entry whose clock was further off than this is asked about: nobody can tell the day it belongs to.
 ODD_MS = 24 * 3600 * 1000
-# What is seen or done is never of a day to come; a move is dated tomorrow. A hold may be put off, and a plan lies ahead.
+# What is seen or done is never of a day to come; a move is dated tomorrow. A hold may be put off, a plan lies ahead.
 MAY_LIE_AHEAD = frozenset((*STAMPED, "freeze"))
 # Where such an entry is found in the log: it never grows old before somebody has said when it was.
 UNDATED_ON = "9999-12-31"
@@ -107,7 +107,7 @@ class Correction:
         return entered <= self.now + ODD_MS and not (known and seen > entered + ODD_MS)
 
     def _to_come(self, event: Event) -> bool:
-        """Whether it is about a time nobody can have seen yet. The phone's own: frontend/src/core/phone/odd_clock.ts."""
+        """Whether it is about a time nobody can have seen yet. On the phone: frontend/src/core/phone/odd_clock.ts."""
         kind = event.get("kind")
         if not known(kind, event.get("v")) or kind in MAY_LIE_AHEAD:
             return False

@@ -23,6 +23,8 @@ from .for_the_owner import FOR_THE_OWNER
 from .further import merely_seen
 from .judge import Log, Place, Seen, names, place, target_of
 from .keep_refused import as_text, keep_refused, plain
+from .parked_quota import UPDATE, Quota
+from .phones import bind
 from .receipts import receipt, taken
 from .roles import not_allowed
 from .standing import TELLING, Since
@@ -92,6 +94,7 @@ class Work:
         authors = {event["author"] for event in good}
         more = {"gone": batch.gone, "carried": batch.carried}
         self.authors = Authors(farm.id, batch.person_id, batch.role, batch.seats, authors, **more)
+        self.unread = Quota(farm.id, batch.now)
         self.rows: list[Entry] = []
         self.refused: list[Quarantine] = []
         # Marks of what an owner was to decide about, and is not kept.
@@ -122,6 +125,8 @@ class Work:
         role = before.role if before else self.authors.roles[one.event["author"]]
         eff = self.times.effective(one.event, before.eff if before else None)
         problem = self.not_allowed(role, {**one.event, **eff}, where)
+        if not (before or known(one.event["kind"], one.event["v"]) or self.unread.takes(one.event["author"], one.raw)):
+            problem = UPDATE
         return self.refuse(one, sha, problem) if problem else self.accept(one, sha, where, role, eff)
 
     def not_allowed(self, role: str, event: Event, where: Place) -> Problem | None:
@@ -206,19 +211,17 @@ class Work:
             self.bind()
 
     def bind(self) -> None:
-        bound = Device(
-            farm=self.farm,
-            device=self.batch.device,
-            person_id=self.batch.person_id,
-            pushed_at=datetime.fromtimestamp(self.batch.now / 1000, UTC),
-            seq=self.batch.seq,
-            outlook_rev=self.batch.outlook_rev,
-            app=self.batch.app,
-            pending=self.batch.pending,
-        )
-        fields = ["pushed_at", "seq", "outlook_rev", "app", "pending"]
-        Device.objects.bulk_create(
-            [bound], update_conflicts=True, unique_fields=["farm", "device", "person"], update_fields=fields
+        bind(
+            Device(
+                farm=self.farm,
+                device=self.batch.device,
+                person_id=self.batch.person_id,
+                pushed_at=datetime.fromtimestamp(self.batch.now / 1000, UTC),
+                seq=self.batch.seq,
+                outlook_rev=self.batch.outlook_rev,
+                app=self.batch.app,
+                pending=self.batch.pending,
+            )
         )
 
     def settle(self) -> Settled:
