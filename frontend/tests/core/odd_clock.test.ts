@@ -10,7 +10,7 @@ const DAY = 86_400_000;
 function made(kind: string, happened: number, on: string, at = NOON): Envelope {
   const hlc = `${at.toString(16).padStart(12, "0")}-0000-aaaaaaaa`;
   const who = { id: "", subject: "", slot: "", author: "", device: "" } as const;
-  return { ...who, kind, v: 1, happened, entered: at, hlc, on, data: {} } as unknown as Envelope;
+  return { ...who, kind, v: 1, happened, entered: at, hlc, on, data: {} };
 }
 
 /** The same as in tests/services/test_clocks.py. */
