@@ -21,7 +21,7 @@ from herd.state import chains
 from herd.state.doe_state import freeze_of
 from herd.state.kinds import CHAINS
 from herd.state.order import Event as Fact
-from herd.state.order import by_stamp, by_time, content, mapping, text
+from herd.state.order import by_stamp, by_time, content, text
 from herd.state.payloads import Problem
 from herd.state.rations import amount_on, clean_steps, write_ration
 from herd.state.readable import readable
@@ -29,6 +29,7 @@ from herd.state.readable import readable
 from .clock import day_of
 from .entry import Entry
 from .late_cut import SAYS_WHEN, cuts, late_from
+from .made import PLACED, makes, record_of
 from .roles import AS_IT_IS, NO_LATE_CUT, NO_MORE, NOT_HERS, STAYS_HELD, ends_hold, kept_fields, may
 from .sooner import HELD_BY, sooner
 from .stands import amounts_stand, bears_on, links_of_rations
@@ -226,18 +227,6 @@ class Before:
     made: set[str]
 
 
-def record_of(event: Fact) -> tuple[str, str]:
-    return event["subject"], event["kind"]
-
-
-def makes(event: Fact) -> bool:
-    """Whether it names a record that whoever wrote it had not seen: `base` says what stood on her screen. A stamp is
-    only a word, and what others had seen of a record nobody can write for them."""
-    written, base = mapping(event["data"], "f"), mapping(event["data"], "base")
-    named = event["kind"] in PLACED and may(HELPER, event["kind"]).named & written.keys()
-    return bool(named) and not any(text(base, name) for name in written)
-
-
 def _ration(entry: Entry, before: Before) -> Problem | None:
     """No more than stands, on any date from the first one on; and late not much less than who plans has set."""
     data, held = entry.event["data"], dict[str, Any]()
@@ -283,7 +272,6 @@ def _pack(entry: Entry, before: Before) -> None:
 
 
 LINKS_JUDGED = (*HELD_BY, "ration")
-PLACED = ("doe", "pen", "feed", "lot", "shelf")
 ORDERS: dict[tuple[str, ...], Callable[[Fact], Any]] = {
     PLACED: by_stamp,
     ("pack", "ration"): by_stamp,
