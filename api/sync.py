@@ -18,7 +18,6 @@ from herd.services.clock import now_ms
 from herd.services.cursor_marks import is_ours
 from herd.services.epoch import new_epochs_of_today, start_new_epoch
 from herd.services.record_events import Batch, record_events
-from herd.services.set_aside import room_for
 from herd.services.versions import MIN_APP
 from herd.state.checks import PATTERNS
 
@@ -34,7 +33,8 @@ log = logging.getLogger(__name__)
 MOST_EVENTS = 500
 # Of one person on one farm, however many phones: a barn that comes home sends hundreds of batches at once.
 PUSHES_A_MINUTE = 2400
-TOO_MANY_KEPT = (503, "busy", "The owner has more of your entries to look through than fit: ask them.")
+NO_ROOM = (503, "busy", "The owner has more of your entries to look through than fit: the phone keeps these for now.")
+ROOM_AGAIN_S = 600
 # A phone that has nothing to send only asks. Somebody who puts databases back and forth all day sends something, too.
 EPOCHS_A_DAY_BY_GET = 3
 
@@ -90,10 +90,10 @@ def taken_in(request: HttpRequest, farm_id: str) -> HttpResponse:
 
 def last_words(request: HttpRequest, held: Access, body: Push) -> dict[str, Any]:
     """Who is no longer on the farm hands in what she recorded, and hears nothing of it any more."""
-    if len(body.events) > room_for(held.farm.pk, held.person.pk):
-        raise ApiError(*TOO_MANY_KEPT)
     answers = record_events(batch_of(request, held, body)) if body.events else []
     log.info("push", extra=tally(answers))
+    if body.events and not answers:
+        raise ApiError(*NO_ROOM, wait_s=ROOM_AGAIN_S)
     return {"removed": True, "answers": answers, "epoch": held.farm.epoch, "min_app": MIN_APP, "now": now_ms()}
 
 

@@ -12,7 +12,7 @@ from ..views import FarmView
 
 
 class SetAsideView(FarmView):
-    """What people recorded who had left by the time it arrived, in the order it came."""
+    """What people recorded who had left by the time it arrived, or others brought, in the order it came."""
 
     permission_classes = (Owner,)
 

@@ -115,7 +115,8 @@ PULL = tuple(asked(name, {**COUNT, "maximum": 10**15 - 1}) for name in ("seq", "
 PATHS: dict[str, Shape] = {
     F + "events": {
         "post": operation(
-            "push", "A batch of entries, each answered by itself; what is new since the cursor comes along.",
+            "push", "A batch of entries, each answered by itself; what is new since the cursor comes along. What is "
+            "not answered is kept nowhere yet: send it again later.",
             inside(ref("PushReply")), body=inside(ref("Push")))
     },
     F + "changes": {

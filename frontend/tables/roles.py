@@ -9,7 +9,7 @@ from typescript import Name, const, table, union
 from herd.state.tables import ROLES
 
 TYPES = """
-/** `placed`: its own only while nobody has recorded it before; `never_sooner`: days that a link may only put off. */
+/** `placed`: its own only in the entry that makes it; `never_sooner`: days that a link may only put off. */
 export interface Way {
   record: "any" | "never" | "no_raise" | "no_end";
   own?: readonly Link[];
@@ -37,10 +37,12 @@ def ways() -> str:
 
 
 def _way(row: dict[str, Any]) -> dict[str, Any]:
+    """A phone asks only whether a record stands: by whom it was made, the server judges."""
+    row = {name: said for name, said in row.items() if name != "named"}
     if "placed" not in row:
         return row
-    named = [Name(f"...Object.keys({one[1:].upper()})") if one.startswith("@") else one for one in row["placed"]]
-    return {**row, "placed": named}
+    placed = [Name(f"...Object.keys({one[1:].upper()})") if one.startswith("@") else one for one in row["placed"]]
+    return {**row, "placed": placed}
 
 
 def shown() -> str:

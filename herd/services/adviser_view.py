@@ -12,7 +12,7 @@ from herd.models.event import OK
 from herd.models.farm import OWNER
 from herd.state.doe_state import pen_on
 from herd.state.fold import fold
-from herd.state.order import content, text
+from herd.state.order import content, mapping, text
 from herd.state.order import rows as rows_of
 
 from .wire import as_object, canonical, replay
@@ -91,12 +91,13 @@ class AdviserView:
         return len([doe for doe in there if doe in self.does]), len(there)
 
     def _part(self, raw: str, about: Facts, hers: int, heads: int) -> str:
-        """Amounts for a whole pen become the share of her does, by heads; lines for others go."""
-        event = as_object(raw.encode())
-        data = event.get("data") or {}
-        said = data.get("data") if about.kind == "correct" else data
-        if not isinstance(said, dict) or about.form not in ("fed", "ration"):
+        """Amounts for a whole pen become the share of her does, by heads; lines for others go, and so does what nobody
+        can read."""
+        if about.form not in ("fed", "ration"):
             return raw
+        event = as_object(raw.encode())
+        data = content(event)
+        said = mapping(data, "data") if about.kind == "correct" else data
         part = {"fed": self._fed, "ration": self._ration}[about.form](said, hers, heads)
         return canonical({**event, "data": {**data, "data": part} if about.kind == "correct" else part})
 

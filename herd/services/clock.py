@@ -9,11 +9,15 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from herd.state.envelope import LATEST_MS
+from herd.state.kinds import known
 from herd.state.order import Event
+from herd.state.sift import STAMPED
 
 TRUSTED_MS = 10 * 60 * 1000
 # An entry whose clock was further off than this is asked about: nobody can tell the day it belongs to.
 ODD_MS = 24 * 3600 * 1000
+# What is seen or done is never of a day to come; a move is dated tomorrow. A hold may be put off, a plan lies ahead.
+MAY_LIE_AHEAD = frozenset((*STAMPED, "freeze"))
 # Where such an entry is found in the log: it never grows old before somebody has said when it was.
 UNDATED_ON = "9999-12-31"
 EARLIEST_MS = 0
@@ -77,13 +81,13 @@ class Correction:
             return given
         eff: dict[str, Any] = {}
         offset = self._offset_of(event)
-        if offset is None:
-            eff["odd"] = 1
-        elif offset:
+        if offset:
             eff["happened"] = min(max(event["happened"] + offset, EARLIEST_MS), LATEST_MS)
             days = (day_of(eff["happened"], self.zone) - day_of(event["happened"], self.zone)).days
             if days:
                 eff["on"] = _shifted(event["on"], days)
+        if offset is None or self._to_come({**event, **eff}):
+            eff = {"odd": 1}
         if int(event["hlc"][:12], 16) > self.now + TRUSTED_MS:
             eff["hlc"] = self.clock.tick(self.now, event["hlc"][18:])
         else:
@@ -101,6 +105,14 @@ class Correction:
         entered, seen = event["entered"] + offset, int(event["hlc"][:12], 16)
         known = seen <= self.now + TRUSTED_MS
         return entered <= self.now + ODD_MS and not (known and seen > entered + ODD_MS)
+
+    def _to_come(self, event: Event) -> bool:
+        """Whether it is about a time nobody can have seen yet. On the phone: frontend/src/core/phone/odd_clock.ts."""
+        kind = event.get("kind")
+        if not known(kind, event.get("v")) or kind in MAY_LIE_AHEAD:
+            return False
+        edge = self.now + ODD_MS
+        return bool(event["happened"] > edge or event["on"] > day_of(edge + TRUSTED_MS, self.zone).isoformat())
 
     def _possible(self, stamp: str) -> bool:
         """Not from the future: the server's own clock may have been wrong on the day it gave that stamp."""

@@ -16,12 +16,15 @@ from herd.state.order import Event, content, mapping
 from herd.state.payloads import Problem
 
 from .append import Entry, append
-from .authors import CARRIED, NOT_SEATED, REMOVED, Authors
+from .authors import CARRIED, REMOVED, Authors
 from .clock import UNDATED_ON, Correction, FarmClock, day_of, now_ms
 from .due import FIELDS, set_due
+from .for_the_owner import FOR_THE_OWNER
 from .further import merely_seen
 from .judge import Log, Place, Seen, names, place, target_of
 from .keep_refused import as_text, keep_refused, plain
+from .parked_quota import UPDATE, Quota
+from .phones import bind
 from .receipts import receipt, taken
 from .roles import not_allowed
 from .standing import TELLING, Since
@@ -52,6 +55,8 @@ class Batch:
     gone: bool = False
     # Brought from another phone in a file: the sender's clock says nothing of theirs, and she vouches for nobody.
     carried: bool = False
+    # An owner lets it in: no phone of hers is there.
+    let_in: bool = False
     now: int = field(default_factory=now_ms)
 
 
@@ -59,7 +64,8 @@ Answer = dict[str, Any]
 
 
 def record_events(batch: Batch) -> list[Answer]:
-    """Write what can be written. When this returns, every event answered ok, dup or parked is durable."""
+    """Write what can be written. When this returns, every event answered ok, dup or parked is durable. What an owner is
+    to decide about and there is no room for is not answered: it stays on the phone."""
     reads = [read(raw) for raw in batch.events]
     with transaction.atomic():
         farm = Farm.objects.select_for_update().get(pk=batch.farm_id)
@@ -67,7 +73,8 @@ def record_events(batch: Batch) -> list[Answer]:
         answers = [work.answer(one) for one in reads]
         work.store()
         settled = work.settle()
-    return [_as_settled(answer, settled) for answer in answers]
+    pairs = zip(reads, answers, strict=True)
+    return [_as_settled(answer, settled) for one, answer in pairs if not work.left or digest(one.raw) not in work.left]
 
 
 class Work:
@@ -76,8 +83,8 @@ class Work:
     def __init__(self, batch: Batch, farm: Farm, reads: list[Read]) -> None:
         self.batch, self.farm = batch, farm
         self.clock = FarmClock.at(farm.clock)
-        offset = 0 if batch.carried else batch.now - batch.phone_ms
-        self.times = Correction(batch.now, offset, farm.zone, self.clock)
+        self.offset = 0 if batch.carried else batch.now - batch.phone_ms
+        self.times = Correction(batch.now, self.offset, farm.zone, self.clock)
         self.today = day_of(batch.now, farm.zone)
         good = [one.event for one in reads if not one.problem]
         targets, subjects = names(good)
@@ -87,8 +94,11 @@ class Work:
         authors = {event["author"] for event in good}
         more = {"gone": batch.gone, "carried": batch.carried}
         self.authors = Authors(farm.id, batch.person_id, batch.role, batch.seats, authors, **more)
+        self.unread = Quota(farm.id, batch.now)
         self.rows: list[Entry] = []
         self.refused: list[Quarantine] = []
+        # Marks of what an owner was to decide about, and is not kept.
+        self.left: set[str] = set()
 
     def answer(self, one: Read) -> Answer:
         sha = digest(one.raw)
@@ -115,6 +125,8 @@ class Work:
         role = before.role if before else self.authors.roles[one.event["author"]]
         eff = self.times.effective(one.event, before.eff if before else None)
         problem = self.not_allowed(role, {**one.event, **eff}, where)
+        if not (before or known(one.event["kind"], one.event["v"]) or self.unread.takes(one.event["author"], one.raw)):
+            problem = UPDATE
         return self.refuse(one, sha, problem) if problem else self.accept(one, sha, where, role, eff)
 
     def not_allowed(self, role: str, event: Event, where: Place) -> Problem | None:
@@ -129,18 +141,20 @@ class Work:
         return _answer(one.id, "rejected", code=problem.code, why=problem.why, field=problem.field)
 
     def keep(self, one: Read, sha: str, problem: Problem) -> None:
+        """Who is gone mends nothing any more: whatever is wrong with what she hands in, an owner sees it."""
+        handed_in = self.batch.gone and problem.code not in FOR_THE_OWNER
         self.refused.append(
             Quarantine(
                 farm=self.farm,
                 sha256=sha,
                 event_id=plain(one.id)[:40],
                 raw=as_text(one.raw),
-                code=problem.code,
+                code=REMOVED.code if handed_in else problem.code,
                 why=plain(problem.why)[:WHY_KEPT],
                 sender=self.batch.person_id,
                 device=self.batch.device,
                 received_ms=self.batch.now,
-                offset_ms=self.batch.now - self.batch.phone_ms,
+                offset_ms=self.offset,
             )
         )
 
@@ -191,33 +205,23 @@ class Work:
 
     def store(self) -> None:
         append(self.rows)
-        keep_refused(self.refused)
-        for better in (CARRIED, REMOVED):
-            self.for_an_owner(better)
-        if not self.batch.carried and self.batch.role != ADVISER:
+        kept = keep_refused(self.refused)
+        self.left = {row.sha256 for row in self.refused if row.code in FOR_THE_OWNER} - kept
+        if not (self.batch.carried or self.batch.let_in or self.batch.role == ADVISER):
             self.bind()
 
-    def for_an_owner(self, problem: Problem) -> None:
-        """What somebody else on that phone tried to send before is on the list by now, as whoever may sent it."""
-        if brought := [row.sha256 for row in self.refused if row.code == problem.code]:
-            held = Quarantine.objects.filter(farm=self.farm, sha256__in=brought, code=NOT_SEATED.code)
-            sent = {"sender": self.batch.person_id, "offset_ms": self.batch.now - self.batch.phone_ms}
-            held.update(code=problem.code, why=problem.why, device=self.batch.device, **sent)
-
     def bind(self) -> None:
-        bound = Device(
-            farm=self.farm,
-            device=self.batch.device,
-            person_id=self.batch.person_id,
-            pushed_at=datetime.fromtimestamp(self.batch.now / 1000, UTC),
-            seq=self.batch.seq,
-            outlook_rev=self.batch.outlook_rev,
-            app=self.batch.app,
-            pending=self.batch.pending,
-        )
-        fields = ["pushed_at", "seq", "outlook_rev", "app", "pending"]
-        Device.objects.bulk_create(
-            [bound], update_conflicts=True, unique_fields=["farm", "device", "person"], update_fields=fields
+        bind(
+            Device(
+                farm=self.farm,
+                device=self.batch.device,
+                person_id=self.batch.person_id,
+                pushed_at=datetime.fromtimestamp(self.batch.now / 1000, UTC),
+                seq=self.batch.seq,
+                outlook_rev=self.batch.outlook_rev,
+                app=self.batch.app,
+                pending=self.batch.pending,
+            )
         )
 
     def settle(self) -> Settled:

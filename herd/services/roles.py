@@ -28,8 +28,8 @@ ANY, NEVER, NO_RAISE, NO_END = "any", "never", "no_raise", "no_end"
 class May:
     """How a role records a kind; which links it may put on its own entries of that kind, and on other people's.
 
-    `placed`: fields of a record that are its own only while nobody has recorded it before; `never_sooner`: days that
-    its links may put off, and never bring nearer.
+    `placed`: fields of a record that are its own only in the entry that makes it; `named`: fields of which one is said
+    by whoever makes a record; `never_sooner`: days that its links may put off, and never bring nearer.
     """
 
     record: str
@@ -37,6 +37,7 @@ class May:
     others: tuple[str, ...] = ()
     placed: frozenset[str] = frozenset()
     never_sooner: tuple[str, ...] = ()
+    named: frozenset[str] = frozenset()
 
 
 def _way(name: str) -> May:
@@ -44,7 +45,8 @@ def _way(name: str) -> May:
     named: list[str] = row.get("placed", [])
     fields = {field for one in named for field in (FIELDS["sets"][one[1:]] if one.startswith("@") else (one,))}
     own, others = (tuple(row.get(whose, ())) for whose in ("own", "others"))
-    return May(row["record"], own, others, frozenset(fields), tuple(row.get("never_sooner", ())))
+    never_sooner, makes = tuple(row.get("never_sooner", ())), frozenset(row.get("named", ()))
+    return May(row["record"], own, others, frozenset(fields), never_sooner, makes)
 
 
 WAYS = {name: _way(name) for name in TABLE["way"]}

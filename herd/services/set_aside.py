@@ -1,4 +1,5 @@
-"""What somebody recorded who was no longer on the farm when it arrived: kept for an owner to let in or leave."""
+"""What waits for an owner to let in or leave: of people who were on the farm no more when it arrived, and what somebody
+brought in a file of somebody who has not signed in there."""
 
 from __future__ import annotations
 
@@ -9,34 +10,23 @@ from herd.state.order import content, text
 
 from .audit import audit
 from .clock import now_ms
+from .for_the_owner import waiting
 from .record_events import Answer, Batch, record_events
 from .wire import as_object
 
-REMOVED_CODE = "removed"
-# A year of a busy helper; whoever is gone does not fill the disk.
-MOST_KEPT = 2000
 PAGE = 100
 LET_IN, DISMISSED = "let_in", "dismissed"
 
 
-def room_for(farm_id: str, person_id: str) -> int:
-    kept = Quarantine.objects.filter(farm_id=farm_id, code=REMOVED_CODE, sender=person_id).count()
-    return max(0, MOST_KEPT - kept)
-
-
-def waiting(farm: Farm) -> Any:
-    return Quarantine.objects.filter(farm=farm, code=REMOVED_CODE, decided="")
-
-
 def shows(farm: Farm, sender: Person, sha256: str) -> bool:
     """Whether it is the picture or the recording of an entry she handed in."""
-    raws = waiting(farm).filter(sender=sender.pk).values_list("raw", flat=True)
+    raws = waiting(farm.pk).filter(sender=sender.pk).values_list("raw", flat=True)
     return any(sha256 == mark for mark in map(_mark, raws))
 
 
 def marks(farm: Farm) -> set[str]:
     """What the entries show that an owner has not decided about."""
-    return {mark for mark in map(_mark, waiting(farm).values_list("raw", flat=True)) if mark}
+    return {mark for mark in map(_mark, waiting(farm.pk).values_list("raw", flat=True)) if mark}
 
 
 def _mark(raw: str) -> str:
@@ -44,7 +34,7 @@ def _mark(raw: str) -> str:
 
 
 def listed(farm: Farm, after: int = 0) -> list[dict[str, Any]]:
-    rows = list(waiting(farm).filter(id__gt=after).order_by("id")[:PAGE])
+    rows = list(waiting(farm.pk).filter(id__gt=after).order_by("id")[:PAGE])
     events = [as_object(row.raw.encode()) for row in rows]
     people = {str(event.get("author", "")) for event in events} | {row.sender for row in rows}
     names = dict(Person.objects.filter(pk__in=people).values_list("pk", "name"))
@@ -61,10 +51,11 @@ def listed(farm: Farm, after: int = 0) -> list[dict[str, Any]]:
 
 
 def let_in(farm: Farm, row_id: int, by: Person) -> Answer | None:
-    """Recorded under her own name, judged as what she was; None where there is no such row."""
-    row = waiting(farm).filter(pk=row_id).first()
+    """Recorded under her own name, judged as what she was; None where there is no such row. Of what nobody can read it
+    is its sender's, and the answer says why it cannot come in."""
+    row = waiting(farm.pk).filter(pk=row_id).first()
     event = as_object(row.raw.encode()) if row else {}
-    author = str(event.get("author", ""))
+    author = str(event.get("author") or (row.sender if row else ""))
     was = Membership.everyone.filter(farm=farm, person_id=author).first()
     if row is None or was is None:
         return None
@@ -77,6 +68,7 @@ def let_in(farm: Farm, row_id: int, by: Person) -> Answer | None:
             device=row.device,
             phone_ms=now - row.offset_ms,
             events=[row.raw.encode()],
+            let_in=True,
             now=now,
         )
     )[0]
@@ -88,7 +80,7 @@ def let_in(farm: Farm, row_id: int, by: Person) -> Answer | None:
 
 def dismiss(farm: Farm, row_id: int, by: Person) -> bool:
     """Out of the list; the row stays."""
-    done = waiting(farm).filter(pk=row_id).update(decided=DISMISSED, decided_by=by.pk)
+    done = waiting(farm.pk).filter(pk=row_id).update(decided=DISMISSED, decided_by=by.pk)
     if done:
         audit(farm, by, DISMISSED, f"entry {row_id}")
     return bool(done)

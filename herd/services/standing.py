@@ -1,5 +1,5 @@
 """Entries whose right hangs on what stands before them: a helper may lower a ration, not late, and lengthen a hold,
-of grain as of milk; and say of a feed what it is while nobody has. On the dates of a sitter's pack owners alone change
+of grain as of milk; and say what is in a feed that she makes. On the dates of a sitter's pack owners alone change
 what is planned.
 
 They are judged in the order the fold has, from everything the log holds about their subject, and again whenever that
@@ -29,6 +29,7 @@ from herd.state.readable import readable
 from .clock import day_of
 from .entry import Entry
 from .late_cut import SAYS_WHEN, cuts, late_from
+from .made import PLACED, makes, record_of
 from .roles import AS_IT_IS, NO_LATE_CUT, NO_MORE, NOT_HERS, STAYS_HELD, ends_hold, kept_fields, may
 from .sooner import HELD_BY, sooner
 from .stands import amounts_stand, bears_on, links_of_rations
@@ -45,17 +46,20 @@ class Standing:
 
 @dataclass(frozen=True, slots=True)
 class Since:
-    """Where the order of entries begins to be another: what stands before it in both orders was judged as it is."""
+    """Where the order of entries begins to be another: what stands before it in both orders was judged as it is. All
+    about a record is judged anew where one is written: who made it may be known only now."""
 
     hlc: str
     happened_ms: int
+    records: bool
 
     @classmethod
     def of(cls, rows: Iterable[Any]) -> Since | None:
         """A link changes what is judged by its own stamp, not by when it was put down."""
         held = list(rows)
         times = [row.happened_ms for row in held if row.kind not in CHAINS]
-        return cls(min(row.hlc for row in held), min(times, default=2**53)) if held else None
+        records = any(row.kind in PLACED for row in held)
+        return cls(min(row.hlc for row in held), min(times, default=2**53), records) if held else None
 
 
 def rejudge(farm: Farm, subjects: set[str], since: Since | None = None) -> Standing:
@@ -74,7 +78,8 @@ def rejudge(farm: Farm, subjects: set[str], since: Since | None = None) -> Stand
     )
     helped = rows.filter(Q(role=HELPER) | Q(role=FAMILY, form="ration")) if packs else rows.filter(role=HELPER)
     if since:
-        helped = helped.filter(Q(hlc__gte=since.hlc) | Q(happened_ms__gte=since.happened_ms))
+        records = Q(kind__in=PLACED if since.records else ())
+        helped = helped.filter(records | Q(hlc__gte=since.hlc) | Q(happened_ms__gte=since.happened_ms))
     open_ids = set(helped.values_list("id", flat=True))
     if not open_ids:
         return Standing()
@@ -174,6 +179,7 @@ class Course:
         self.planning = {one.id for one in held if one.role != HELPER}
         self.when = when
         self.links = [one.event for one in held if one.event["kind"] in CHAINS]
+        self.made = {one.id: record_of(one.event) for one in held if makes(one.event)}
         self.packs = any(one.event["kind"] == "pack" for one in held)
         self.undone = links_of_rations(held)
 
@@ -192,7 +198,8 @@ class Course:
         if event["kind"] in CHAINS:
             return None
         told = [one for one in self.when if one["kind"] not in CHAINS or by_stamp(one) < by_stamp(event)]
-        before = Before(chains.settle([*said, *known])[0], self.planning, chains.settle(told)[0], said)
+        made = {made for made, record in self.made.items() if record == record_of(event)}
+        before = Before(chains.settle([*said, *known])[0], self.planning, chains.settle(told)[0], said, made)
         return JUDGES[event["kind"]](entry, before)
 
     def _not_hers(self, entry: Entry) -> Problem | None:
@@ -210,12 +217,14 @@ class Course:
 @dataclass(frozen=True, slots=True)
 class Before:
     """What stands before an entry, which of it is of those who plan, and all that says which does are late. `said`:
-    what was recorded before it, taken back or not."""
+    what was recorded before it, taken back or not. `made`: what made the record it is about, whatever the stamps say.
+    """
 
     facts: list[Fact]
     planning: set[str]
     states: list[Fact]
     said: list[Fact]
+    made: set[str]
 
 
 def _ration(entry: Entry, before: Before) -> Problem | None:
@@ -235,11 +244,12 @@ def _ration(entry: Entry, before: Before) -> Problem | None:
 
 
 def _record(entry: Entry, before: Before) -> Problem | None:
-    """Whoever adds a doe gives her the last place in the row, and a feed what is in it; from then on who plans does. To
-    take back one's own and begin anew is no way around."""
-    same = (entry.event["subject"], entry.event["kind"])
-    there = any((event["subject"], event["kind"]) == same for event in before.said)
-    return kept_fields(entry.role, entry.event["kind"], entry.event["data"]["f"], {}) if there else None
+    """Whoever makes a record gives a doe the last place in the row, and says what is in a feed, in the entry that makes
+    it, the first by stamp; of one that somebody who plans has made, and from then on, who plans does. To take back
+    one's own and begin anew is no way around, nor is an early stamp."""
+    there = any(record_of(event) == record_of(entry.event) for event in before.said)
+    theirs = before.made & before.planning or (before.made and entry.id not in before.made)
+    return kept_fields(entry.role, entry.event["kind"], entry.event["data"]["f"], {}) if there or theirs else None
 
 
 def _freeze(entry: Entry, before: Before) -> Problem | None:
@@ -262,8 +272,11 @@ def _pack(entry: Entry, before: Before) -> None:
 
 
 LINKS_JUDGED = (*HELD_BY, "ration")
-PLACED = ("doe", "pen", "feed", "lot", "shelf")
-ORDERS: dict[tuple[str, ...], Callable[[Fact], Any]] = {(*PLACED, "pack", "ration"): by_stamp, ("freeze",): by_time}
+ORDERS: dict[tuple[str, ...], Callable[[Fact], Any]] = {
+    PLACED: by_stamp,
+    ("pack", "ration"): by_stamp,
+    ("freeze",): by_time,
+}
 JUDGES: dict[str, Callable[[Entry, Before], Problem | None]] = {
     **dict.fromkeys(PLACED, _record),
     "pack": _pack,

@@ -1,4 +1,5 @@
-"""What piles up by itself and nobody needs: sessions that are over, seats nobody takes, counts of old tries."""
+"""What piles up by itself and nobody needs: sessions that are over, seats nobody takes, phones not seen
+for a year, counts of old tries."""
 
 from __future__ import annotations
 
@@ -12,6 +13,7 @@ from django.utils import timezone
 from herd.models import CacheRow, Invitation, Seat
 
 from .limits import forget_old
+from .phones import forget_unseen
 
 KEPT_D = 90
 
@@ -26,6 +28,7 @@ def tidy() -> dict[str, int]:
         "sign_ins": UserSession.objects.exclude(session_key__in=Session.objects.values("session_key")).delete()[0],
         "seats": Seat.objects.filter(used_at__lt=unused).delete()[0],
         "invitations": Invitation.objects.filter(until_at__lt=over).delete()[0],
+        "phones": forget_unseen(),
         "tries": forget_old(),
         "cache": CacheRow.objects.filter(expires__lt=now).delete()[0],
     }

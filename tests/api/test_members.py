@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from herd.models import Audit, Event, Membership, Quarantine, Seat
-from herd.services import set_aside
+from herd.services import for_the_owner, keep_refused
 from tests.people import People
 from tests.phones import Phone, new_id, states
 
@@ -181,11 +181,58 @@ def test_nobody_goes_on_as_her_on_the_shared_phone_without_her_password(ada: Pho
 
 def test_she_does_not_fill_the_disk(ada: Phone, cleo: Phone, people: People, monkeypatch: pytest.MonkeyPatch) -> None:
     ada.ask("DELETE", member(ada, people.cleo))
-    monkeypatch.setattr(set_aside, "MOST_KEPT", 2)
-    assert handed_in(cleo, doe(cleo), doe(cleo))["removed"] is True
-    # Not "removed": her phone would let go of what nobody has.
-    assert says(cleo.push_raw(cleo.body([doe(cleo)]))) == (503, "busy")
+    monkeypatch.setattr(for_the_owner, "MOST_WAITING", 2)
+    first = doe(cleo), doe(cleo), doe(cleo)
+    # Of what is not kept nothing is said: her phone would let go of what nobody has.
+    assert [one["id"] for one in handed_in(cleo, *first)["answers"]] == [one["id"] for one in first[:2]]
+    answer = cleo.push_raw(cleo.body([first[2]]))
+    assert (says(answer), answer.headers["Retry-After"]) == ((503, "busy"), "600")
+    assert len(handed_in(cleo, first[0])["answers"]) == 1, "what is kept already needs no room"
     assert Quarantine.objects.count() == 2
+    path = f"/api/farms/{people.farm.id}/set-aside"
+    row = ada.client.get(path).json()["entries"][0]
+    assert ada.ask("POST", f"{path}/{row['id']}/dismiss").status_code == 204
+    assert handed_in(cleo, first[2])["answers"][0]["code"] == "removed", "an owner's word makes room"
+
+
+@pytest.mark.parametrize(("limit", "most"), [("MOST_ROWS", 3), ("MOST_LETTERS", 1500)])
+def test_over_what_is_kept_of_one_day_her_phone_keeps_the_rest(
+    ada: Phone, cleo: Phone, people: People, monkeypatch: pytest.MonkeyPatch, limit: str, most: int
+) -> None:
+    monkeypatch.setattr(keep_refused, limit, most)
+    entries = [doe(cleo) for _ in range(8)]
+    ada.ask("DELETE", member(ada, people.cleo))
+    answered = {one["id"] for one in handed_in(cleo, *entries)["answers"]}
+    rows = ada.client.get(f"/api/farms/{people.farm.id}/set-aside").json()["entries"]
+    assert answered == {row["event"]["id"] for row in rows}
+    assert len(answered) == 3
+    assert says(cleo.push_raw(cleo.body([one for one in entries if one["id"] not in answered]))) == (503, "busy")
+
+
+def test_a_year_of_a_busy_helper_is_handed_in_on_one_day() -> None:
+    assert keep_refused.MOST_ROWS >= for_the_owner.MOST_WAITING
+
+
+def test_whatever_is_wrong_with_what_she_hands_in_an_owner_sees_it(ada: Phone, cleo: Phone, people: People) -> None:
+    early = cleo.event("note", new_id(), {"text": ""})
+    assert cleo.push(early)[0]["code"] == "bad_field"
+    ada.ask("DELETE", member(ada, people.cleo))
+    late = cleo.event("note", new_id(), {"text": ""})
+    other = {**doe(cleo), "author": people.ben.pk}
+    said = handed_in(cleo, early, late, other, "no entry")["answers"]
+    assert [one["code"] for one in said] == ["bad_field", "bad_field", "not_seated", "unreadable"]
+    path = f"/api/farms/{people.farm.id}/set-aside"
+    rows = ada.client.get(path).json()["entries"]
+    assert [row["event"] for row in rows] == [early, late, other, {}]
+    assert [row["sent_by"] for row in rows] == ["Cleo"] * 4
+    answers = [ada.ask("POST", f"{path}/{row['id']}/let-in").json()["answer"] for row in rows]
+    assert [(one["st"], one["code"]) for one in answers] == [
+        ("rejected", "bad_field"),
+        ("rejected", "bad_field"),
+        ("ok", ""),
+        ("rejected", "unreadable"),
+    ]
+    assert all(one["why"] for one in answers if one["code"])
 
 
 def test_of_an_adviser_who_is_gone_nothing_is_kept(ada: Phone, cleo: Phone, people: People) -> None:

@@ -247,3 +247,51 @@ def test_what_goes_by_its_stamp_is_not_held_up_by_a_wrong_day(ada: Phone) -> Non
     assert record(ada, {**named, "entered": 0, "happened": 0, "on": "1970-01-01"})[0]["eff"] == {"odd": 1}
     view = bootstrapped(ada.farm)
     assert (view["does"][doe]["f"]["name"], view["undated"]) == ("Ivy", [])
+
+
+NOON = at("2026-11-25T12:00:00")
+# The same as in frontend/tests/core/odd_clock.test.ts.
+TO_COME = [
+    ("score", 6 * 365 * DAY, "2026-11-25", True),
+    ("score", 0, "2099-01-01", True),
+    ("score", 0, "2026-11-27", True),
+    ("score", DAY + 1, "2026-11-25", True),
+    ("score", DAY, "2026-11-26", False),
+    ("moved", 0, "2026-11-26", False),
+    ("kidded", 0, "2027-02-01", True),
+    ("treatment", 0, "2027-02-01", True),
+    ("score", -40 * DAY, "2026-10-01", False),
+    ("ration", 0, "2027-02-01", False),
+    ("freeze", 0, "2027-02-01", False),
+    ("doe", 400 * DAY, "2028-02-01", False),
+    ("strange", 400 * DAY, "2028-02-01", False),
+]
+
+
+@pytest.mark.parametrize(("kind", "ahead_ms", "on", "odd"), TO_COME)
+def test_what_is_about_a_time_to_come_is_asked_about(kind: str, ahead_ms: int, on: str, odd: bool) -> None:
+    event = {"kind": kind, "v": 1, "entered": NOON, "hlc": f"{NOON:012x}-0000-aaaaaaaa"}
+    right = Correction(NOON, 0, ZONE, FarmClock(0, 0))
+    assert right.effective({**event, "happened": NOON + ahead_ms, "on": on}) == ({"odd": 1} if odd else {})
+
+
+def test_of_a_phone_that_is_a_year_ahead_what_counts_is_looked_at_put_right() -> None:
+    event = {"kind": "score", "v": 1, "entered": NOON + YEAR, "hlc": f"{NOON:012x}-0000-aaaaaaaa", "on": "2027-11-25"}
+    right = Correction(NOON, -YEAR, ZONE, FarmClock(0, 0))
+    assert right.effective({**event, "happened": NOON + YEAR}) == {"happened": NOON, "on": "2026-11-25"}
+    assert right.effective({**event, "happened": NOON + 3 * YEAR, "on": "2029-11-25"}) == {"odd": 1}
+
+
+def test_just_before_midnight_a_phone_a_little_ahead_may_date_a_move_tomorrow() -> None:
+    late = at("2026-11-25T23:55:00")
+    event = {"kind": "moved", "v": 1, "entered": late, "happened": late, "hlc": f"{late:012x}-0000-aaaaaaaa"}
+    assert Correction(late, 0, ZONE, FarmClock(0, 0)).effective({**event, "on": "2026-11-27"}) == {}
+
+
+def test_a_score_of_years_to_come_is_in_nobodys_list_until_somebody_says_when_it_was(ada: Phone) -> None:
+    doe = new_id()
+    ahead = {**ada.event("score", doe, {"x100": 300}), "on": "2099-01-01"}
+    answers = record(ada, ada.record("doe", doe, {"name": "Ivy"}), ahead)
+    assert (answers[1]["st"], answers[1]["eff"]) == ("ok", {"odd": 1})
+    view = fold([replay(*row) for row in Event.objects.order_by("seq").values_list("raw", "eff")])
+    assert (view["does"][doe]["scores"], [one["ev"] for one in view["undated"]]) == ([], [ahead["id"]])

@@ -5,13 +5,16 @@ from __future__ import annotations
 import json
 import random
 from io import StringIO
+from itertools import product
 from pathlib import Path
 from typing import Any
 
 import pytest
+from django.contrib.auth.hashers import make_password
 from django.core.management import call_command
 
-from herd.models import Event
+from herd.models import Event, Membership, Person
+from herd.models.farm import ADVISER
 from herd.services.append import append
 from herd.services.backup import backup
 from herd.services.bootstrap import snapshot
@@ -21,6 +24,7 @@ from herd.services.restore import restore
 from herd.services.wire import replay
 from herd.state.fold import fold
 from tests.logs import record, replayed
+from tests.people import PASSWORD
 from tests.phones import Phone, new_id
 from tests.support import poison
 from tests.support.poisoned_row import poisoned_row
@@ -46,6 +50,9 @@ def every_way_in(phone: Phone, doe: str, file: Path) -> dict[str, Any]:
     started = phone.get("bootstrap")
     assert started.status_code == 200, started.content
     assert phone.get("changes", seq=0, outlook_rev=0).status_code == 200
+    vet = advised(phone, doe)
+    for answer in (vet.get("bootstrap"), vet.get("changes", seq=0, outlook_rev=0)):
+        assert answer.status_code == 200, answer.content
     rebuild(phone.farm.id)
     assert explain(find_doe(doe), None, "me")
     out = StringIO()
@@ -53,6 +60,15 @@ def every_way_in(phone: Phone, doe: str, file: Path) -> dict[str, Any]:
     assert out.getvalue()
     assert backup(file).counts["event"]
     return dict(started.json())
+
+
+def advised(phone: Phone, doe: str) -> Phone:
+    """Somebody who sees that doe, and nothing else of the farm."""
+    vet, _ = Person.objects.get_or_create(name="Vet", defaults={"password": make_password(PASSWORD)})
+    Membership.objects.get_or_create(farm=phone.farm, person=vet, defaults={"role": ADVISER, "does": [doe]})
+    made = Phone(phone.farm, vet)
+    made.client.raise_request_exception = False
+    return made.sign_in()
 
 
 @pytest.fixture
@@ -70,6 +86,22 @@ def test_a_void_of_an_unknown_version_that_holds_nothing_stops_no_phone(
     straight_in(ada, json.dumps(event))
     started = every_way_in(ada, doe, tmp_path / "b.gz")
     assert event["id"] in [one["ev"]["id"] for one in started["events"]]
+
+
+@pytest.mark.parametrize("kind", ["correct", "fed", "ration", "picture", "moved", "void"])
+def test_no_content_of_an_entry_about_her_doe_keeps_an_adviser_out(farm: tuple[Phone, str], kind: str) -> None:
+    ada, doe = farm
+    pen = new_id()
+    record(ada, ada.record("pen", pen, {"name": "Near"}), ada.event("moved", doe, {"pen": pen}))
+    contents: tuple[Any, ...] = ([1], "x", 5, None, {"data": [1]}, {"data": "x", "lines": 4, "steps": [1]})
+    for subject, v, data in product((doe, pen), (1, 2), contents):
+        straight_in(ada, json.dumps({**ada.event(kind, subject, {}), "v": v, "data": data}))
+    Event.objects.filter(farm=ada.farm, kind="correct").update(form="fed")
+    vet = advised(ada, doe)
+    for what in ("bootstrap", "changes"):
+        answer = vet.get(what)
+        assert answer.status_code == 200, answer.content
+        assert len(answer.json()["events"]) >= 4
 
 
 def test_what_nobody_can_read_stays_on_the_short_list_however_old(farm: tuple[Phone, str]) -> None:

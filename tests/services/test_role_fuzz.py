@@ -36,6 +36,14 @@ TODAY = day_of(NOW, ZONE)
 ROLES = (OWNER, FAMILY, HELPER, ADVISER)
 PLANNING = (OWNER, FAMILY)
 Fact = dict[str, Any]
+# What of a record a helper says only where she makes it, and what making one says: without the rules of the server.
+PLACED = {
+    "doe": {"order"},
+    "pen": {"order"},
+    "feed": {"cp_pct_x10", "ca_pct_x100"},
+    "shelf": {"told", "card"},
+}
+NAMED = {"doe": {"name"}, "pen": {"name"}, "feed": {"name"}, "shelf": {"card", "product", "told"}}
 
 
 def on(days: int) -> str:
@@ -60,6 +68,9 @@ class Barn:
 
     def add(self, role: str, kind: str, subject: str, data: Fact, ago: int | None = None) -> None:
         ago_stamp, ago_happened = (self.dice.randrange(1, 500) if ago is None else ago for _ in range(2))
+        if role == HELPER and kind in PLACED and self.dice.random() < 0.4:
+            # before anything else was recorded
+            ago_stamp = self.dice.randrange(600, 900)
         happened = NOW - ago_happened * MINUTE_MS
         stamp = f"{NOW - ago_stamp * MINUTE_MS:012x}-{len(self.events):04x}-{self.devices[role][:8]}"
         made = {"id": new_id(), "kind": kind, "v": KINDS[kind].newest, "subject": subject, "slot": "", "hlc": stamp}
@@ -73,10 +84,12 @@ class Barn:
         slot, feed = dice.choice(("morning", "evening")), dice.choice(("oats", "grass_hay"))
         dated = sorted({on(dice.randrange(-3, 6)) for _ in range(dice.randrange(1, 4))})
         steps = [{"on": day, "g": 50 * dice.randrange(0, 8)} for day in dated]
-        place = {"f": {dice.choice(("order", "order", "name")): 1}, "base": {}}
+        place = {"f": {dice.choice(("order", "order", "name")): 1}}
         place["f"] = {key: f"Ivy {len(self.events)}" if key == "name" else dice.randrange(9) for key in place["f"]}
         until = dice.choice(("", on(-1), on(1), on(3), on(30)))
-        content = dice.choice(({"name": f"Mix {len(self.events)}"}, {"cp_pct_x10": 10 * dice.randrange(9)}))
+        share = {dice.choice(("cp_pct_x10", "ca_pct_x100")): 10 * dice.randrange(9)}
+        content = dice.choice(({"name": f"Mix {len(self.events)}"}, share, {"name": "Mix", **share}))
+        word = {dice.choice(("told", "place", "product")): f"Word {len(self.events)}"}
         made: dict[str, tuple[str, Fact]] = {
             "rules": (self.farm, {"f": {"level_pm": 60 + len(self.events)}, "base": {}}),
             "contact": (self.pen, {"f": {"name": f"Vet {len(self.events)}"}, "base": {}}),
@@ -92,12 +105,21 @@ class Barn:
             "bred": (doe, {"from_on": on(-dice.choice((20, 101, 130))), "to_on": on(-20), "how": "hand", "buck": ""}),
             "wish": (doe, {"to": "doe", "slot": slot, "feed": feed, "reason": "", "steps": steps}),
             "decline": (doe, {"of": dice.choice(self.events)["id"], "word": ""}),
-            "feed": (self.feed, {"f": content, "base": {}}),
-            "shelf": (self.shelf, {"f": {dice.choice(("told", "place")): f"Word {len(self.events)}"}, "base": {}}),
+            "feed": (self.feed, {"f": content}),
+            "shelf": (self.shelf, {"f": dice.choice((word, {"card": "bloat", **word}))}),
         }
         kind = dice.choice((*made, "ration", "freeze", "treatment", *CHAINS, *CHAINS, "void"))
         subject, data = self.link(kind, role) if kind in CHAINS else made[kind]
+        if kind in PLACED:
+            data["base"] = self.in_sight(subject, data["f"])
         self.add(role, kind, subject, data)
+
+    def in_sight(self, subject: str, fields: Fact) -> dict[str, str]:
+        """Now and then somebody had what another wrote before her eyes."""
+        writes = [event for event in self.events if event["subject"] == subject and event["kind"] in PLACED]
+        if not writes or self.dice.random() < 0.6:
+            return dict.fromkeys(fields, "")
+        return {name: self.dice.choice(writes)["hlc"] for name in fields}
 
     def link(self, kind: str, role: str) -> tuple[str, Fact]:
         """Of anything said before, now and then of the entry that follows, so that some name each other."""
@@ -208,23 +230,24 @@ def held(barn: Barn, farm: Farm) -> None:
             for day in [on(n) for n in range(-5, 9)]:
                 assert amount_on(row["steps"], day) <= amount_on(plain, day), key
     assert all(said(wish["declined"]["ev"]) in PLANNING for wish in view["wishes"] if wish["declined"])
-    for row, field, kind in (
-        (view["feeds"].get(barn.feed), "cp_pct_x10", "feed"),
-        (view["shelf"].get(barn.shelf), "told", "shelf"),
-    ):
-        mine = [event for event in owners if event["kind"] == kind and field in event["data"]["f"]]
-        if row and mine and not changed(by_id, owners, kind) and not hers_first(barn, kind, owners):
-            assert said(row["by"][field]) in PLANNING, kind
+    for kind, rows in (("feed", view["feeds"]), ("shelf", view["shelf"]), ("doe", view["does"]), ("pen", view["pens"])):
+        for subject, row in rows.items():
+            mine = [event for event in owners if (event["kind"], event["subject"]) == (kind, subject)]
+            if changed(by_id, owners, kind):
+                continue
+            own = {field for event in mine for field in event["data"]["f"]}
+            kept = PLACED[kind] if any(map(made, mine)) else PLACED[kind] & own
+            for field in kept & row["by"].keys():
+                assert said(row["by"][field]) in PLANNING, (kind, field)
     held_back(barn, view, owners, by_id)
     left = {event["subject"] for event in owners if event["kind"] == "left_herd"}
     assert {doe for doe, row in view["does"].items() if row["left_on"]} <= left
 
 
-def hers_first(barn: Barn, kind: str, owners: list[Fact]) -> bool:
-    """A helper added it before anybody who plans said something of it: what was in it was hers to say then."""
-    first = min(event["hlc"] for event in owners if event["kind"] == kind)
-    helper = barn.people[HELPER]
-    return any(event["kind"] == kind and event["author"] == helper and event["hlc"] < first for event in barn.events)
+def made(event: Fact) -> bool:
+    """Named by somebody who had nothing of it in sight: it was not there before."""
+    said = event["data"]
+    return bool(NAMED[event["kind"]] & said["f"].keys()) and not any(said["base"].get(name) for name in said["f"])
 
 
 def held_back(barn: Barn, view: View, owners: list[Fact], by_id: dict[str, Fact]) -> None:

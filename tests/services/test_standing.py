@@ -180,6 +180,64 @@ def test_a_doe_added_without_a_signal_keeps_her_place_whatever_came_first(ada: P
         assert view(ada)["does"][doe]["f"] == {"name": "Elm", "order": 4, "tag": "7"}
 
 
+DAY_MS = 86_400_000
+
+
+def early(phone: Phone, event: dict[str, Any], days: int) -> dict[str, Any]:
+    """Her phone says that she recorded it days ago; or somebody made it say so."""
+    at = event["entered"] - days * DAY_MS
+    return {**event, "happened": at, "entered": at, "hlc": f"{at:012x}-0000-{phone.device[:8]}"}
+
+
+MADE = [
+    ("feed", "feeds", {"name": "Mix", "cp_pct_x10": 160}, {"ca_pct_x100": 4000}),
+    ("feed", "feeds", {"name": "Mix"}, {"name": "Hers", "cp_pct_x10": 10}),
+    ("lot", "lots", {"name": "Bale", "feed": "grass_hay"}, {"tdn_pct_x10": 900}),
+    ("shelf", "shelf", {"product": "Bottle", "place": "door"}, {"told": "Give the lot", "card": "bloat"}),
+    ("doe", "does", {"name": "Ivy"}, {"order": 7}),
+    ("pen", "pens", {"name": "Barn"}, {"order": 7}),
+]
+
+
+@pytest.mark.parametrize(("kind", "part", "made", "hers"), MADE)
+@pytest.mark.parametrize("days", [1, 9, 400])
+def test_an_early_stamp_makes_no_record_of_the_owners_hers(
+    ada: Phone, cleo: Phone, kind: str, part: str, made: dict[str, Any], hers: dict[str, Any], days: int
+) -> None:
+    subject = new_id()
+    first, forged = ada.record(kind, subject, made), early(cleo, cleo.record(kind, subject, hers), days)
+    stamp_only = {**forged, "id": new_id(), "entered": first["entered"], "happened": first["happened"]}
+    for order in permutations((first, forged, stamp_only)):
+        Event.objects.all().delete()
+        for event in order:
+            sent((ada, cleo), event)
+        assert view(ada)[part][subject]["f"] == made
+        assert set(Event.objects.filter(role=HELPER).values_list("fold_status", flat=True)) == {"refused"}
+
+
+def test_what_a_helper_made_stays_hers_to_have_made_whatever_others_say_of_it_first(ada: Phone, cleo: Phone) -> None:
+    feed = new_id()
+    made = cleo.record("feed", feed, {"name": "Mix", "cp_pct_x10": 160})
+    more = ada.record("feed", feed, {"ca_pct_x100": 300})
+    named = ada.record("feed", feed, {"name": "Mixed"}, name=made["hlc"])
+    for order in permutations((made, more, named)):
+        Event.objects.all().delete()
+        for event in order:
+            sent((ada, cleo), event)
+        assert view(ada)["feeds"][feed]["f"] == {"name": "Mixed", "cp_pct_x10": 160, "ca_pct_x100": 300}
+
+
+def test_what_she_made_she_does_not_go_on_to_fill_by_an_early_stamp(ada: Phone, cleo: Phone) -> None:
+    feed = new_id()
+    made = cleo.record("feed", feed, {"name": "Mix", "cp_pct_x10": 160})
+    forged = early(cleo, cleo.record("feed", feed, {"ca_pct_x100": 4000}), 9)
+    for order in permutations((made, forged)):
+        Event.objects.all().delete()
+        for event in order:
+            sent((ada, cleo), event)
+        assert view(ada)["feeds"][feed]["f"] == made["data"]["f"]
+
+
 def test_a_rebuild_judges_again_and_tells(ada: Phone, cleo: Phone, doe: str) -> None:
     record(ada, ration(ada, doe, ("2026-03-01", 300)))
     hers = ration(cleo, doe, ("2026-03-01", 900))

@@ -34,13 +34,14 @@ def test_each_role_has_a_usual_way_and_names_only_kinds_and_ways_there_are() -> 
 @pytest.mark.parametrize("name", ROLES["way"])
 def test_a_way_says_only_what_is_read(name: str) -> None:
     row = ROLES["way"][name]
-    assert row.keys() <= {"record", "own", "others", "placed", "never_sooner"}
+    assert row.keys() <= {"record", "own", "others", "placed", "named", "never_sooner"}
     assert row["record"] in ("any", "never", "no_raise", "no_end")
     assert {*row.get("own", ()), *row.get("others", ())} <= set(CHAINS)
     kinds = [kind for kind in RECORDED for role in ROLE_NAMES if way(role, kind) == name]
     forms = [form for kind in kinds for form in FORMS[kind].values() if isinstance(form, dict)]
     known = {field for form in forms for field in form}
-    for field in (*row.get("placed", ()), *row.get("never_sooner", ())):
+    assert ("placed" in row) == ("named" in row)
+    for field in (*row.get("placed", ()), *row.get("named", ()), *row.get("never_sooner", ())):
         assert field[1:] in FIELDS["sets"] if field.startswith("@") else field in known, field
 
 

@@ -15,6 +15,7 @@ from django.conf import settings
 from herd.models import Farm, Membership
 from herd.models.farm import OWNER
 from herd.services import record_events, set_aside
+from herd.services.for_the_owner import FOR_THE_OWNER
 from herd.services.record_events import Answer, Batch
 
 HANDED_IN, LET_IN, NAMED = "handed_in_not_kept", "let_in_not_recorded", "let_in_as_the_owner"
@@ -28,8 +29,9 @@ def planted() -> str:
 def plant() -> None:
     keep, record = record_events.keep_refused, set_aside.record_events
 
-    def not_kept(rows: list[Any]) -> None:
-        keep([row for row in rows if row.code != set_aside.REMOVED_CODE] if planted() == HANDED_IN else rows)
+    def not_kept(rows: list[Any]) -> set[str]:
+        kept = keep([row for row in rows if row.code not in FOR_THE_OWNER] if planted() == HANDED_IN else rows)
+        return {row.sha256 for row in rows} if planted() == HANDED_IN else kept
 
     def let_in(batch: Batch) -> list[Answer]:
         if planted() == LET_IN:

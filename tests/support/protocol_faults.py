@@ -12,6 +12,7 @@ from herd.models import Farm, Membership, OutlookRow, Person, Quarantine
 from herd.models.farm import FAMILY, OWNER
 from herd.services import members, set_aside
 from herd.services.clock import now_ms
+from herd.services.for_the_owner import FOR_THE_OWNER, waiting
 from herd.services.seats import take_seat
 from herd.services.work import take_next as lease
 from herd.services.work import turn, work_off
@@ -54,7 +55,7 @@ def let_in(farm: str, seed: int) -> Answer:
     """The owner goes through her list: some of it, or all where no seed is given. How many came in, and what stays."""
     place, dice = Farm.objects.get(pk=farm), random.Random(seed)
     by = Membership.objects.filter(farm=place, role=OWNER).first()
-    rows = [row.pk for row in set_aside.waiting(place)]
+    rows = [row.pk for row in waiting(farm)]
     some = [pk for pk in rows if seed == 0 or dice.random() < 0.5]
     answers = [set_aside.let_in(place, pk, by.person) for pk in some]  # type: ignore[union-attr]
     return sum(answer is not None and answer["st"] != "rejected" for answer in answers)
@@ -72,7 +73,8 @@ def outlooks(farm: str) -> Answer:
 
 
 def on_list(farm: str) -> Answer:
-    return list(Quarantine.objects.filter(farm_id=farm, code=set_aside.REMOVED_CODE).values_list("event_id", flat=True))
+    kept = Quarantine.objects.filter(farm_id=farm, code__in=FOR_THE_OWNER)
+    return list(kept.values_list("event_id", flat=True))
 
 
 COMMANDS = {made.__name__: made for made in (session, role, remove, come_back, let_in, work, outlooks, on_list)}

@@ -58,10 +58,28 @@ test("whoever has no seat there has them put on the owner's list, and that is sa
   await takeFile(farm.byFile, from_file(set.file)!);
   expect(await farm.sync()).toEqual({ kind: "done" });
   const pushes = set.server.requests.filter(({ path }) => path.endsWith("/events")).map(({ body }) => JSON.parse(body));
-  expect(pushes.map(({ carried, events }) => [carried ?? false, events.length])).toEqual([[true, 2], [false, 1]]);
-  expect(pushes[0].events.map((ev: unknown) => JSON.stringify(ev))).toEqual(set.texts);
+  expect(pushes.map(({ carried, events }) => [carried ?? false, events.length])).toEqual([[false, 1], [true, 2]]);
+  expect(pushes[1].events.map((ev: unknown) => JSON.stringify(ev))).toEqual(set.texts);
   expect([farm.pending(), farm.needsYou()]).toEqual([[], []]);
   expect(notices(phone.env())).toMatchObject([{ what: "handed", person: ADA, n: 2, kinds: { doe: 1, score: 1 } }]);
+});
+
+test("what the server has no room for stays here, and holds up nothing of her own", async () => {
+  const set = await saved();
+  const { farm, phone } = await beas(set);
+  set.server.refuse = (ev) => (ev.author === ADA ? "carried" : null);
+  set.server.full = (ev) => ev.author === ADA && ev.kind === "score";
+  await takeFile(farm.byFile, from_file(set.file)!);
+  await farm.sync();
+  phone.now_ms += 3_600_000;
+  await score(farm, 275).saved;
+  expect(await farm.sync()).toEqual({ kind: "later", why: "no_answers", after_ms: 0 });
+  expect(farm.pending().map(({ event }) => [event.kind, event.author])).toEqual([["score", ADA]]);
+  expect(set.server.log.map(({ ev }) => ev.author)).toEqual([BEA]);
+  expect(notices(phone.env())).toMatchObject([{ what: "handed", n: 1 }]);
+  set.server.full = () => false;
+  expect(await farm.sync()).toEqual({ kind: "done" });
+  expect(farm.pending()).toEqual([]);
 });
 
 test("whoever has a seat there sends them as her own, and her first phone hears that they are there", async () => {

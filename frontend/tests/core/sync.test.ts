@@ -220,3 +220,20 @@ test("times the server put right count on this phone too", async () => {
   await farm.sync();
   expect(farm.view.does[DOE]!.scores[0]![0]).toBe("2020-01-01");
 });
+
+test("what the server cannot read yet, and takes no more of today, waits and holds up nothing", async () => {
+  const { farm, server, phone } = await setUp();
+  await doe(farm).saved;
+  await score(farm).saved;
+  server.refuse = ({ kind }) => (kind === "score" ? "update" : null);
+  await farm.sync();
+  await score(farm, 275).saved;
+  phone.now_ms += 60_000;
+  await doe(farm).saved;
+  expect(await farm.sync()).toEqual({ kind: "done" });
+  expect(server.log.map(({ ev }) => ev.kind)).toEqual(["doe", "doe"]);
+  expect([farm.pending().map(({ event }) => event.kind), farm.needsYou()]).toEqual([["score", "score"], []]);
+  server.refuse = () => null;
+  expect(await farm.sync()).toEqual({ kind: "done" });
+  expect([server.log.length, farm.pending()]).toEqual([4, []]);
+});

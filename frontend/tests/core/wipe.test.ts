@@ -43,6 +43,31 @@ test("whoever is taken off the farm hands in what waits, and then nothing of it 
   expect(notices(set.phone.env())).toMatchObject([{ what: "removed", farm_name: "Combe", who: "Ada", n: 0 }]);
 });
 
+test("what the server could not keep for the owner stays, and so does the farm, until it can", async () => {
+  const set = await atWork();
+  await score(set.farm).saved;
+  await score(set.farm, 275).saved;
+  const handed = remove(set);
+  const whole = set.phone.network;
+  let room = 1;
+  set.phone.network = async (path, init) => {
+    if (!path.endsWith("/events")) return whole(path, init);
+    const body = JSON.parse(init.body as string) as { events: unknown[] };
+    const taken = body.events.slice(0, room);
+    room -= taken.length;
+    if (!taken.length) return json(503, { code: "busy" }, { "Retry-After": "600" });
+    return whole(path, { ...init, body: JSON.stringify({ ...body, events: taken }) });
+  };
+  for (let i = 0; i < 2; i++) {
+    expect(await set.farm.sync()).toEqual({ kind: "later", why: "busy", after_ms: 600_000 });
+    expect([set.farm.removed, handed.length, set.farm.pending().length]).toEqual([false, 1, 1]);
+  }
+  room = 1;
+  expect(await set.farm.sync()).toEqual({ kind: "removed" });
+  expect(handed).toEqual(["score", "score"]);
+  expect(notices(set.phone.env())).toMatchObject([{ what: "removed", n: 0 }]);
+});
+
 test("a phone that has not fetched the farm yet hands in what was recorded there all the same", async () => {
   const set = await setUp(1, { names: { who: "Ada", farm_name: "Combe" } });
   await doe(set.farm).saved;

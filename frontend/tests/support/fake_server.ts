@@ -13,6 +13,8 @@ export class FakeServer {
   now = 0;
   person: { id: string; name: string } | null;
   refuse: (ev: Raw) => string | null = () => null;
+  /** What it has no room to keep for an owner: nothing is said of it. */
+  full: (ev: Raw) => boolean = () => false;
   requests: { method: string; path: string; body: string; headers: Record<string, string> }[] = [];
   /** Queued replies that stand in front of the honest ones. */
   next: (() => Response | Promise<Response>)[] = [];
@@ -57,7 +59,7 @@ export class FakeServer {
 
   push(body: { epoch: number; cursor: { seq: number; outlook_rev: number }; events: Raw[] }): Response {
     if (body.epoch !== this.epoch) return json(409, { code: "epoch", epoch: this.epoch });
-    const answers = body.events.map((ev) => this.take(ev));
+    const answers = body.events.filter((ev) => !this.full(ev)).map((ev) => this.take(ev));
     const changes = this.changes(body.cursor.seq, body.cursor.outlook_rev, this.page);
     return json(200, { answers, changes, epoch: this.epoch, min_app: "", now: this.now });
   }

@@ -160,7 +160,7 @@ export class Keeping extends Kept {
   /** A tap: counts in memory at once, whoever looks is told, and storage follows when it has been painted. */
   record(event: Envelope): Recorded {
     const text = JSON.stringify(event);
-    const eff: Effective | null = is_odd(event, this.known_ms) ? { odd: 1 } : null;
+    const eff: Effective | null = is_odd(event, this.known_ms, this.parts.zone) ? { odd: 1 } : null;
     const row: EventRow = { id: event.id, text, st: "waiting", seq: 0, eff, own: true, aged_from: event.entered };
     const unsaved = { row, outbox: outboxRow(row), failed: false };
     this.#saving.under_way.set(row.id, unsaved);
@@ -180,7 +180,7 @@ export class Keeping extends Kept {
   lookAtClocks(): void {
     const changed = this.memory.outbox("waiting").flatMap(({ id, proof }) => {
       const row = proof ? undefined : this.memory.row(id);
-      const odd = row && is_odd(JSON.parse(row.text) as Envelope, this.known_ms);
+      const odd = row && is_odd(JSON.parse(row.text) as Envelope, this.known_ms, this.parts.zone);
       return row && odd !== Boolean(row.eff?.odd) ? [{ ...row, eff: odd ? { odd: 1 as const } : null }] : [];
     });
     if (changed.length === 0) return;

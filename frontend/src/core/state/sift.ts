@@ -16,7 +16,9 @@ export interface Sifted {
 }
 
 /** Placed by their stamps, which were put right, and not by their day. */
-const STAMPED = new Set<string>([...RECORD_KINDS, ...CHAIN_KINDS, "ration", "wish", "decline"]);
+export const STAMPED: ReadonlySet<string> = new Set([
+  ...RECORD_KINDS, ...CHAIN_KINDS, "ration", "wish", "decline",
+]);
 /**
  * Left out is the dangerous side: its holds carry dates of their own, off the label, and somebody drinks that milk.
  */

@@ -13,6 +13,11 @@ export interface Settled {
 /** Whoever recorded it has no seat on this browser: it goes when she signs in, and is not refused for good. */
 export const NOT_SEATED = "not_seated";
 
+/** The server cannot read it yet, and has a day's worth of it: it goes tomorrow, or when the server is updated. */
+export const UPDATE = "update";
+
+const WAITS = new Set([NOT_SEATED, UPDATE]);
+
 /** Brought from another phone, of somebody who has no seat on this one: it is on the owner's list now. */
 export const HANDED_ON = "carried";
 
@@ -24,7 +29,7 @@ export function settleAnswers(batch: OutboxRow[], answers: Answer[], now: number
     if (row.carried && answer?.code === HANDED_ON) {
       settled.sent.push(row.id);
       settled.gone.push(row.id);
-    } else if (answer?.st === "rejected" && answer.code !== NOT_SEATED) {
+    } else if (answer?.st === "rejected" && !WAITS.has(answer.code ?? "")) {
       settled.refused.push({ ...row, st: "rejected", code: answer.code ?? "rejected", why: answer.why ?? "" });
       settled.events.push(ownRow(row, "rejected", answer, now));
     } else if (answer && isTaken(answer.st)) {

@@ -7,15 +7,17 @@ export const MOST_BYTES = 64_000;
 const encoder = new TextEncoder();
 
 /**
- * Of one device, brought here from another phone or not: the oldest unsent entries that fit in one request; a single
- * entry always goes, however big.
+ * Of one device: the oldest unsent entries that fit in one request; a single entry always goes, however big. What was
+ * brought from another phone goes last: the server may have no room for it yet.
  */
 export function nextBatch(unsent: OutboxRow[], most_events: number): OutboxRow[] {
   const batch: OutboxRow[] = [];
   let bytes = 0;
-  for (const row of unsent.filter(({ carried }) => carried === unsent[0]!.carried)) {
+  const own = unsent.filter(({ carried }) => !carried);
+  const rows = own.length ? own : unsent;
+  for (const row of rows) {
     bytes += encoder.encode(row.text).length + 1;
-    if (row.device !== unsent[0]!.device) break;
+    if (row.device !== rows[0]!.device) break;
     if (batch.length >= most_events || (batch.length > 0 && bytes > MOST_BYTES)) break;
     batch.push(row);
   }

@@ -1,31 +1,15 @@
-import type { Env } from "../../base/env.ts";
-import type { Clock } from "../../base/clock.ts";
 import { StoreError } from "../store/errors.ts";
-import type { View } from "../../state/view.ts";
-import type { Keeping } from "../keeping.ts";
-import type { FarmStore } from "../store/farm_store.ts";
 import type { EventRow, OutboxRow } from "../store/rows.ts";
-import { isRefused, joined, NOT_SEATED, restated, rowsOf, settleAnswers, type Settled } from "../store/settle.ts";
+import {
+  isRefused, joined, NOT_SEATED, restated, rowsOf, settleAnswers, UPDATE, type Settled,
+} from "../store/settle.ts";
 import { judged_here, refuses } from "../stand_in.ts";
 import { headOf, MOST_EVENTS, nextBatch, pushBody } from "./batch.ts";
 import { done, later, REMOVED, type Ended } from "./ended.ts";
 import { failed, type Failure, type Reply } from "./http.ts";
 import type { At } from "./narrowed.ts";
-import type { Session } from "./session.ts";
+import type { Parts } from "./sender_parts.ts";
 import { isChanges, isFarewell, isPushReply, type Changes, type Farewell } from "./wire.ts";
-
-interface Parts {
-  person: string;
-  farmId: string;
-  env: Env;
-  clock: Clock;
-  store: FarmStore;
-  keeping: Keeping;
-  session: Session;
-  view: () => View;
-  /** So many of so many are on their way. */
-  sending: (now: number, of: number) => void;
-}
 
 const MOST_TURNS = 500;
 const ASTRAY = "astray";
@@ -42,6 +26,8 @@ export class Sender {
   #gzip = true;
   /** How often this run has started again from the short list because something could not be taken in. */
   #mended = 0;
+  /** What the server takes no more of today: it holds up nothing else. */
+  readonly #put_off = new Set<string>();
 
   constructor(parts: Parts) {
     this.#parts = parts;
@@ -62,6 +48,7 @@ export class Sender {
 
   async #pass(): Promise<Ended> {
     this.#mended = 0;
+    this.#put_off.clear();
     try {
       const ended = (await this.#signedIn()) ?? (await this.#known()) ?? (await this.#turns());
       return ended.kind === "removed" ? await this.#lastWords() : ended;
@@ -99,7 +86,7 @@ export class Sender {
 
   async #turns(): Promise<Ended> {
     for (let turn = 0; turn < MOST_TURNS; turn++) {
-      const unsent = await this.#parts.keeping.unsent();
+      const unsent = (await this.#parts.keeping.unsent()).filter(({ id }) => !this.#put_off.has(id));
       const batch = nextBatch(unsent, this.#most);
       this.#parts.sending(batch.length, unsent.length);
       const ended = batch.length ? await this.#pushTurn(batch, unsent.length) : await this.#pullTurn();
@@ -118,11 +105,13 @@ export class Sender {
     const taken = await this.#take(settled, reply.body.changes);
     if (taken !== "taken") return taken === "anew" ? null : taken;
     if (reply.body.answers.some(({ code }) => code === NOT_SEATED)) return this.#otherSeat();
-    if (settled.events.length + settled.sent.length === 0) return later("no_answers");
+    const put_off = reply.body.answers.filter(({ code }) => code === UPDATE);
+    for (const { id } of put_off) this.#put_off.add(id);
+    if (settled.events.length + settled.sent.length + put_off.length === 0) return later("no_answers");
     return unsent === batch.length && !reply.body.changes.more ? done(reply.body.changes) : null;
   }
 
-  /** Whatever the server answered, its owner has it, and nobody here is left to mend it. */
+  /** Whatever the server answered, its owner has it, and nobody here is left to mend it. All else goes on waiting. */
   async #handedIn(batch: OutboxRow[], unsent: number, { answers }: Farewell): Promise<Ended | null> {
     const answered = new Set(answers.map(({ id }) => id));
     const gone = batch.filter(({ id }) => answered.has(id)).map(({ id }) => id);
