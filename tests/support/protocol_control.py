@@ -20,6 +20,7 @@ from herd.services.append import append
 from herd.services.backup import backup
 from herd.services.bootstrap import snapshot
 from herd.services.clock import day_of, now_ms
+from herd.services.for_the_owner import waiting
 from herd.services.make_farm import add_member, make_farm
 from herd.services.rebuild import rebuild
 from herd.services.restore import restore
@@ -61,12 +62,14 @@ def put_back(file: str) -> Answer:
 
 
 def log(farm: str) -> Answer:
-    """What the farm's log and its refused entries hold, and the view Python folds from the list a new phone gets."""
+    """What the farm's log, its refused entries and the owner's list hold, and the view Python folds from the list a new
+    phone gets."""
     rows = list(Event.objects.filter(farm_id=farm).order_by("seq").values_list("seq", "raw"))
     refused = Quarantine.objects.filter(farm_id=farm).values_list("event_id", flat=True)
     events = [{"seq": seq, **decode(raw)} for seq, raw in rows]
     view = canonical(fold([kept.event for kept in snapshot(Farm.objects.get(pk=farm))]))
-    return {"events": events, "refused": list(refused), "view": view}
+    on_list = waiting(farm).values_list("event_id", flat=True)
+    return {"events": events, "refused": list(refused), "on_list": list(on_list), "view": view}
 
 
 def poison(farm: str, does: list[str], seed: int) -> Answer:

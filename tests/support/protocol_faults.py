@@ -8,11 +8,11 @@ from typing import Any
 from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
 from django.contrib.sessions.backends.db import SessionStore
 
-from herd.models import Farm, Membership, OutlookRow, Person, Quarantine
+from herd.models import Farm, Membership, OutlookRow, Person
 from herd.models.farm import FAMILY, OWNER
 from herd.services import members, set_aside
 from herd.services.clock import now_ms
-from herd.services.for_the_owner import FOR_THE_OWNER, waiting
+from herd.services.for_the_owner import waiting
 from herd.services.seats import take_seat
 from herd.services.work import take_next as lease
 from herd.services.work import turn, work_off
@@ -72,9 +72,4 @@ def outlooks(farm: str) -> Answer:
     return dict(OutlookRow.objects.filter(farm_id=farm).values_list("doe", "doc"))
 
 
-def on_list(farm: str) -> Answer:
-    kept = Quarantine.objects.filter(farm_id=farm, code__in=FOR_THE_OWNER)
-    return list(kept.values_list("event_id", flat=True))
-
-
-COMMANDS = {made.__name__: made for made in (session, role, remove, come_back, let_in, work, outlooks, on_list)}
+COMMANDS = {made.__name__: made for made in (session, role, remove, come_back, let_in, work, outlooks)}

@@ -7,6 +7,8 @@ import type { Owed, Recording } from "./recording.ts";
 export interface Log {
   events: { seq: number; id: string; kind: string; hlc: string; device: string; author: string; data: unknown }[];
   refused: string[];
+  /** What an owner has before her and has not decided about, with the reason where it cannot come in. */
+  on_list: string[];
   view: string;
 }
 
@@ -22,15 +24,17 @@ export async function unsettled(phone: Handset, person: string, gone: boolean): 
 
 /**
  * Whatever was called saved is in the log, or refused and shown to whoever recorded it. Her phone no longer shows what
- * she was taken off the farm with, or what storage had when it was emptied: then the server has it, or it was said.
+ * she was taken off the farm with, or what storage had when it was emptied: then the server has it, an owner has it on
+ * her list, or it was said.
  */
 export function lost(log: Log, farms: Farm[], owed: Map<string, Owed>, emptied: Map<Handset, Set<string>>): string[] {
   const kept = new Set(log.events.map(({ id }) => id));
   const refused = new Set(log.refused);
+  const on_list = new Set(log.on_list);
   const shown = new Set(farms.flatMap((farm) => farm.needsYou().map(({ event }) => event.id)));
   const here = new Set(farms.map(({ person }) => person));
   return [...owed].flatMap(([id, { person, phone }]) => {
-    if (kept.has(id) || (refused.has(id) && shown.has(id))) return [];
+    if (kept.has(id) || on_list.has(id) || (refused.has(id) && shown.has(id))) return [];
     if (emptied.get(phone)?.has(id) || (refused.has(id) && !here.has(person))) return [];
     return [`lost: ${id}`];
   });
