@@ -27,7 +27,7 @@ from tests.logs import replayed
 from tests.people import ZONE, People
 from tests.phones import new_id, now_ms
 
-SEEDS = int(os.environ.get("MANGERLINE_ROLE_SEEDS", "20"))
+SEEDS = int(os.environ.get("MANGERLINE_ROLE_SEEDS", "10"))
 QUICK = 4
 ENTRIES, ARRIVALS = 45, 4
 MINUTE_MS = 60_000

@@ -34,7 +34,6 @@ def all_at_once(jobs: list[Any]) -> list[Any]:
         return [future.result(timeout=120) for future in [pool.submit(run, job) for job in jobs]]
 
 
-@pytest.mark.slow
 def test_seq_is_gapless_and_nothing_is_lost_or_doubled(farm: Farm) -> None:
     ada = farm.memberships.get(role="owner").person
     doe = new_id()
@@ -59,7 +58,6 @@ def test_seq_is_gapless_and_nothing_is_lost_or_doubled(farm: Farm) -> None:
     assert farm.seq == total + 1
 
 
-@pytest.mark.slow
 def test_outlook_revisions_are_gapless_when_all_compile_at_once(farm: Farm) -> None:
     ada = farm.memberships.get(role="owner").person
     does = [new_id() for _ in range(4)]
