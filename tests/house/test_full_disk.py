@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from tests.support.live import Server
-from tests.support.raw_phone import MAKE, Wire, a_batch, logged, push
+from tests.support.raw_phone import MAKE, Wire, a_batch, answered, logged, push
 from tests.support.small_disk import NoDisk, small_disk
 
 DISK_MB, BATCHES = 64, 12
@@ -43,17 +43,17 @@ def comes_again(server: Server) -> None:
         wire = Wire(server)
         wire.sign_in("Ada", "wet gloves at dawn")
         batches = [a_batch(farm_id, ada_id) for _ in range(BATCHES)]
-        filler, answered, said = fill_up(server.folder), set[str](), set[str]()
+        filler, taken, said = fill_up(server.folder), set[str](), set[str]()
         for body, _ in batches:
             told = json.loads(push(wire, farm_id, body))
             said.add(str(told.get("code", "")))
-            answered |= {one["id"] for one in told.get("answers", []) if one["st"] in ("ok", "dup")}
+            taken |= {one["id"] for one in told.get("answers", []) if one["st"] in ("ok", "dup")}
         held = {event_id for _, event_id in logged(server)}
-        assert answered <= held
+        assert taken <= held
         assert "full" in said, f"nothing was refused: {said}"
         filler.unlink()
         for body, _ in batches:
-            assert {one["st"] for one in json.loads(push(wire, farm_id, body))["answers"]} <= {"ok", "dup"}
+            assert {one["st"] for one in answered(wire, farm_id, body)} <= {"ok", "dup"}
         rows = logged(server)
     every = set[str]().union(*(ids for _, ids in batches))
     assert [seq for seq, _ in rows] == list(range(1, len(every) + 1))

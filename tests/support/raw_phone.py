@@ -5,6 +5,7 @@ from __future__ import annotations
 import http.client
 import json
 import sqlite3
+import time
 from contextlib import closing
 from typing import Any, cast
 
@@ -17,6 +18,7 @@ people = make_people()
 print(people.farm.id, people.ada.pk)
 """
 BATCH = 60
+PATIENCE_S = 120.0
 
 
 class Wire:
@@ -48,10 +50,14 @@ def logged(server: Server) -> list[tuple[int, str]]:
         return log.execute("SELECT seq, id FROM herd_event ORDER BY seq").fetchall()
 
 
-def a_batch(farm_id: str, ada_id: str) -> tuple[bytes, set[str]]:
+def a_batch(farm_id: str, ada_id: str, doe: str = "") -> tuple[bytes, set[str]]:
+    """So many new does, or looks at one of them."""
     farm, ada = cast(Any, Stub(farm_id, 1)), cast(Any, Stub(ada_id))
     phone = Phone(farm, ada)
-    events = [phone.record("doe", new_id(), {"name": "Ivy"}) for _ in range(BATCH)]
+    look = {"fill": 2, "uneven": False}
+    events = [
+        phone.event("udder", doe, look) if doe else phone.record("doe", new_id(), {"name": "Ivy"}) for _ in range(BATCH)
+    ]
     return json.dumps(phone.body(events)).encode(), {event["id"] for event in events}
 
 
@@ -65,6 +71,16 @@ class Stub:
 
 def push(wire: Wire, farm_id: str, body: bytes) -> bytes:
     return wire.ask("POST", f"/api/farms/{farm_id}/events", body)
+
+
+def answered(wire: Wire, farm_id: str, body: bytes) -> list[dict[str, Any]]:
+    """What a phone does: told to wait, it waits and sends again."""
+    until = time.monotonic() + PATIENCE_S
+    while "answers" not in (told := json.loads(push(wire, farm_id, body))):
+        if told["code"] not in ("busy", "full") or time.monotonic() > until:
+            raise AssertionError(f"not taken: {told}")
+        time.sleep(0.5)
+    return list(told["answers"])
 
 
 def lost_answer(wire: Wire, farm_id: str, body: bytes) -> Any:
