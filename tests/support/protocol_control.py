@@ -15,6 +15,7 @@ from django.contrib.sessions.models import Session
 from django.db import transaction
 
 from herd.models import Event, Farm, Person, Quarantine
+from herd.models.event import REFUSED
 from herd.models.farm import FAMILY
 from herd.services.append import append
 from herd.services.backup import backup
@@ -69,7 +70,8 @@ def log(farm: str) -> Answer:
     events = [{"seq": seq, **decode(raw)} for seq, raw in rows]
     view = canonical(fold([kept.event for kept in snapshot(Farm.objects.get(pk=farm))]))
     on_list = waiting(farm).values_list("event_id", flat=True)
-    return {"events": events, "refused": list(refused), "on_list": list(on_list), "view": view}
+    stands = Event.objects.filter(farm_id=farm).exclude(fold_status=REFUSED).values_list("id", flat=True)
+    return {"events": events, "stands": list(stands), "refused": list(refused), "on_list": list(on_list), "view": view}
 
 
 def poison(farm: str, does: list[str], seed: int) -> Answer:

@@ -6,6 +6,8 @@ import type { Owed, Recording } from "./recording.ts";
 /** What a farm's server holds once everything has healed. */
 export interface Log {
   events: { seq: number; id: string; kind: string; hlc: string; device: string; author: string; data: unknown }[];
+  /** Of them, those that count: one may stay in the log of somebody who might not, and is folded by nobody. */
+  stands: string[];
   refused: string[];
   /** What an owner has before her and has not decided about, with the reason where it cannot come in. */
   on_list: string[];
@@ -111,7 +113,7 @@ export function calledSent(phone: Handset, owed: Map<string, Owed>, emptied: Set
 }
 
 export function causality(log: Log, farm: Farm, { does, writes }: Recording): string[] {
-  const counts = new Set(log.events.map(({ id }) => id));
+  const counts = new Set(log.stands);
   const by = new Map<string, string>();
   for (const doe of does) {
     for (const [field, id] of Object.entries(farm.view.does[doe]?.by ?? {})) by.set(`${doe} ${field}`, id);
