@@ -8,7 +8,7 @@ from typing import Any
 from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
 from django.contrib.sessions.backends.db import SessionStore
 
-from herd.models import Farm, Membership, OutlookRow, Person
+from herd.models import Event, Farm, Membership, OutlookRow, Person, Quarantine
 from herd.models.farm import FAMILY, OWNER
 from herd.services import members, set_aside
 from herd.services.clock import now_ms
@@ -61,6 +61,12 @@ def let_in(farm: str, seed: int) -> Answer:
     return sum(answer is not None and answer["st"] != "rejected" for answer in answers)
 
 
+def known(farm: str) -> Answer:
+    """Every entry the server has, counted or kept."""
+    kept = Quarantine.objects.filter(farm_id=farm).values_list("event_id", flat=True)
+    return [*Event.objects.filter(farm_id=farm).values_list("id", flat=True), *kept]
+
+
 def work(farm: str, all: bool = False) -> Answer:
     """A turn of the worker, as if it had been away until now."""
     if all:
@@ -72,4 +78,4 @@ def outlooks(farm: str) -> Answer:
     return dict(OutlookRow.objects.filter(farm_id=farm).values_list("doe", "doc"))
 
 
-COMMANDS = {made.__name__: made for made in (session, role, remove, come_back, let_in, work, outlooks)}
+COMMANDS = {made.__name__: made for made in (session, role, remove, come_back, let_in, known, work, outlooks)}

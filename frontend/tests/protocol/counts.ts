@@ -2,6 +2,7 @@ import { canonical } from "../../src/core/events/canonical.ts";
 import type { Farm } from "../../src/core/phone/farm.ts";
 import type { Handset } from "./handset.ts";
 import type { Owed, Recording } from "./recording.ts";
+import type { Trouble } from "./trouble.ts";
 
 /** What a farm's server holds once everything has healed. */
 export interface Log {
@@ -27,9 +28,9 @@ export async function unsettled(phone: Handset, person: string, gone: boolean): 
 /**
  * Whatever was called saved is in the log, or refused and shown to whoever recorded it. Her phone no longer shows what
  * she was taken off the farm with, or what storage had when it was emptied: then the server has it, an owner has it on
- * her list, or it was said.
+ * her list, or it was said. What the server had and was put back behind, and then the phone lost, is nowhere.
  */
-export function lost(log: Log, farms: Farm[], owed: Map<string, Owed>, emptied: Map<Handset, Set<string>>): string[] {
+export function lost(log: Log, farms: Farm[], owed: Map<string, Owed>, { emptied, doubly_gone }: Trouble): string[] {
   const kept = new Set(log.events.map(({ id }) => id));
   const refused = new Set(log.refused);
   const on_list = new Set(log.on_list);
@@ -37,12 +38,15 @@ export function lost(log: Log, farms: Farm[], owed: Map<string, Owed>, emptied: 
   const here = new Set(farms.map(({ person }) => person));
   return [...owed].flatMap(([id, { person, phone }]) => {
     if (kept.has(id) || on_list.has(id) || (refused.has(id) && shown.has(id))) return [];
-    if (emptied.get(phone)?.has(id) || (refused.has(id) && !here.has(person))) return [];
+    if (emptied.get(phone)?.has(id) || doubly_gone.has(id) || (refused.has(id) && !here.has(person))) return [];
     return [`lost: ${id}`];
   });
 }
 
-/** Recorded while storage was going: there, and spoken of with the others all the same. */
+/**
+ * Spoken of as well, though the server has it: recorded while storage was going, or answered in the moment before, when
+ * the word outside the database had not yet been crossed off.
+ */
 const BESIDE = 2;
 
 /** As many as are gone with a database somebody emptied, said on that phone, and no word of loss where nothing was. */
@@ -52,7 +56,7 @@ export function unsaid(log: Log, owed: Map<string, Owed>, emptied: Map<Handset, 
     const missing = [...ids].filter((id) => owed.has(id) && !there.has(id)).length;
     const said = phone.said.filter(({ what }) => what === "lost").reduce((sum, { n }) => sum + n, 0);
     if (said < missing) return [`unsaid: ${missing} entries are gone, ${said} were spoken of`];
-    return said > ids.size + (ids.size && BESIDE) ? [`unsaid: ${said} were spoken of, ${ids.size} waited`] : [];
+    return said > ids.size + BESIDE ? [`unsaid: ${said} were spoken of, ${ids.size} waited`] : [];
   });
 }
 

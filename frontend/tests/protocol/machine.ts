@@ -82,7 +82,7 @@ export class Machine {
     });
     this.#people = people;
     const with_all = { server: this.#server, dice: this.#dice, tally: this.#tally, farm };
-    this.#trouble = new Trouble({ ...with_all, people });
+    this.#trouble = new Trouble({ ...with_all, people, saved: this.#recording.saved });
     this.#place = {
       ...with_all, zone: ZONE, faults: { ...WEATHER, ...this.#mutant.faults }, mutant: this.#mutant,
       meanwhile: (phone) => this.#trouble.meanwhile(phone),
@@ -237,7 +237,7 @@ export class Machine {
     const notices = this.#phones.flatMap(({ said }) => said);
     this.#tally.add("loss said", notices.filter(({ what }) => what === "lost").length);
     const problems = [
-      ...left, ...counts.lost(log, farms, saved, emptied), ...counts.unsaid(log, saved, emptied),
+      ...left, ...counts.lost(log, farms, saved, this.#trouble), ...counts.unsaid(log, saved, emptied),
       ...counts.doubled(log), ...counts.misnamed(log, this.#recording), ...counts.apart(log, farms),
       ...counts.outdated(made, farms), ...counts.queues(farms), ...counts.causality(log, farms[0]!, this.#recording),
     ];

@@ -1,5 +1,6 @@
 import type { Dice } from "../support/random.ts";
 import type { Handset } from "./handset.ts";
+import type { Owed } from "./recording.ts";
 import type { Server } from "./server.ts";
 import type { Fault, Tally } from "./tally.ts";
 
@@ -12,6 +13,7 @@ interface Parts {
   farm: string;
   /** The first is the owner. */
   people: string[];
+  saved: ReadonlyMap<string, Owed>;
 }
 
 /** What happens beside the phones: to people's places on the farm, in its owner's list, at the worker, in storage. */
@@ -20,6 +22,8 @@ export class Trouble {
   gone = "";
   /** What waited in storage when it was emptied. */
   readonly emptied = new Map<Handset, Set<string>>();
+  /** Answered once, gone with a server that was put back, and then with storage that would have offered it again. */
+  readonly doubly_gone = new Set<string>();
   /** A backup nobody has lost anything after that no phone could offer again. */
   backup = "";
   readonly #parts: Parts;
@@ -90,6 +94,10 @@ export class Trouble {
     this.emptied.set(phone, waited);
     for (const person of phone.people) {
       if (await phone.holds(person)) for (const id of await phone.waiting(person)) waited.add(id);
+    }
+    const known = new Set(await this.#ask<string[]>("known"));
+    for (const [id, owed] of this.#parts.saved) {
+      if (owed.phone === phone && !known.has(id) && !waited.has(id)) this.doubly_gone.add(id);
     }
     this.backup = "";
     this.#parts.tally.add(as);
