@@ -60,7 +60,6 @@ IN_A_BROWSER = {
         "tap on a bare page, p95",
         "tap left some, to the second frame, p95",
     ),
-    "browser": ("to usable list, processor time at 1x", "left some, processor time at 1x", "nodes of the page"),
     "acts": (
         "from her row to what would do it, processor time, p95",
         "from her row to what would do it, p95, 1x",
