@@ -55,7 +55,7 @@ test("what the server could not keep for the owner stays, and so does the farm, 
     const body = JSON.parse(init.body as string) as { events: unknown[] };
     const taken = body.events.slice(0, room);
     room -= taken.length;
-    if (!taken.length) return json(503, { code: "busy" }, { "Retry-After": "600" });
+    if (body.events.length && !taken.length) return json(503, { code: "busy" }, { "Retry-After": "600" });
     return whole(path, { ...init, body: JSON.stringify({ ...body, events: taken }) });
   };
   for (let i = 0; i < 2; i++) {
@@ -95,6 +95,37 @@ test("what nobody could be given any more stays to be saved, and nothing else of
   const left = await new FarmStore(ADA, FARM, set.phone.env()).load();
   expect(left.outbox).toHaveLength(1);
   expect([left.events.length, left.outlooks, left.meta.people, left.meta.epoch]).toEqual([1, [], undefined, undefined]);
+});
+
+test("taken off behind the back of a server that was put back, she hands in what it has lost, once, and says it was taken", async () => {
+  const set = await atWork();
+  await score(set.farm, 325).saved;
+  await set.farm.sync();
+  const pushes: { events: { kind: string }[]; before?: Record<string, unknown> }[] = [];
+  set.phone.network = async (path, init) => {
+    if (path.includes("/api/session")) return set.server.fetch(path, init);
+    if (!path.endsWith("/events")) return json(403, { code: "removed", message: "", where: "" });
+    const body = JSON.parse(init.body as string) as { events: { id: string; kind: string }[] };
+    pushes.push(body);
+    const answers = body.events.map(({ id }) => ({ id, st: "ok", seq: 1 }));
+    return json(200, { removed: true, answers, epoch: 7, now: 0 });
+  };
+  expect(await set.farm.sync()).toEqual({ kind: "removed" });
+  const sent = pushes.filter(({ events }) => events.length);
+  expect(sent.map(({ events }) => events.map(({ kind }) => kind))).toEqual([["doe", "score"]]);
+  expect(Object.keys(sent[0]!.before ?? {})).toHaveLength(2);
+  expect(notices(set.phone.env())).toMatchObject([{ what: "removed", n: 0 }]);
+});
+
+test("nothing of it goes before the server has said in which history it is", async () => {
+  const set = await atWork();
+  set.phone.network = async (path, init) => {
+    if (path.includes("/api/session")) return set.server.fetch(path, init);
+    if (path.endsWith("/events")) throw new TypeError("no signal");
+    return json(403, { code: "removed", message: "", where: "" });
+  };
+  expect(await set.farm.sync()).toMatchObject({ kind: "later" });
+  expect(set.farm.removed).toBe(false);
 });
 
 test.each([401, 404])("a %i takes nothing from the phone", async (status) => {

@@ -47,6 +47,10 @@ export class Kept {
     this.parts = parts;
   }
 
+  get device(): string {
+    return this.parts.device;
+  }
+
   note(what: string, detail = ""): void {
     this.diagnostics.add(this.parts.env.now(), what, detail);
   }

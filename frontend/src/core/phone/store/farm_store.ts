@@ -7,8 +7,9 @@ import type { Changes } from "../sync/wire.ts";
 import { BORN, Connection, type Tx } from "./connection.ts";
 import { StoreError } from "./errors.ts";
 import { FARM_MIGRATIONS } from "./migrations.ts";
-import type { Cursor, EventRow, FarmSchema, Meta, OutboxRow, OutlookRow, StoreName } from "./rows.ts";
-import { cursorOf, further, newsIn, outboxRow, type Settled } from "./settle.ts";
+import type { Cursor, EventRow, Meta, OutboxRow, OutlookRow, StoreName } from "./rows.ts";
+import { drop, offer_again, put, quietly, type Writing } from "./puts.ts";
+import { cursorOf, further, newsIn, type Settled } from "./settle.ts";
 
 export interface Verdict {
   kind: "applied" | "gap" | "other_epoch";
@@ -165,7 +166,7 @@ export class FarmStore {
       for (const row of held) {
         if (here.has(row.id) || (!row.own && row.st === "waiting")) continue;
         if (!row.own) drop(tx, "events", row.id);
-        else if (again || (epoch !== undefined && epoch !== changes.epoch)) offerAgain(tx, row);
+        else if (again || (epoch !== undefined && epoch !== changes.epoch)) offer_again(tx, row);
         else if (row.seq > 0) put(tx, "events", { ...row, hidden: true });
       }
       // Taken over from another one's store they come without.
@@ -177,6 +178,15 @@ export class FarmStore {
       putFacts(tx, changes, at);
       await putClock(tx, clock);
     }, 60_000);
+  }
+
+  /** How many of those the server has taken wait again. */
+  offerOwnAgain(): Promise<number> {
+    return this.connection.write(["events", "outbox"], async (tx) => {
+      const taken = (await tx.objectStore("events").getAll()).filter(({ own, seq }) => own && seq > 0);
+      for (const row of taken) offer_again(tx, row);
+      return taken.length;
+    });
   }
 
   /** A person has read the refusal and lets the entry go. */
@@ -205,21 +215,6 @@ export class FarmStore {
 
 export function databaseName(person: string, farm: string): string {
   return `mangerline/${person}/${farm}`;
-}
-
-type Writing = Tx<"readwrite">;
-
-function put<S extends StoreName>(tx: Writing, store: S, value: FarmSchema[S]["value"]): void {
-  quietly(tx.objectStore(store).put(value));
-}
-
-function drop(tx: Writing, store: "events" | "outbox", key: string): void {
-  quietly(tx.objectStore(store).delete(key));
-}
-
-/** Not awaited one by one, which would be many times slower: one that fails aborts the transaction, and is seen. */
-function quietly(request: Promise<unknown>): void {
-  request.catch(() => undefined);
 }
 
 async function metaOf(tx: Tx<"readonly"> | Writing): Promise<Partial<Meta>> {
@@ -288,11 +283,4 @@ async function standing(tx: Writing, row: EventRow, cursor: Cursor): Promise<Eve
   if (row.seq === 0 || row.seq > cursor.seq) return row;
   const held = await tx.objectStore("events").get(row.id);
   return held?.seq === row.seq ? held : { ...row, hidden: true };
-}
-
-/** What it was given when first taken goes with it: a new stamp would set it above what people answered to it. */
-function offerAgain(tx: Writing, row: EventRow): void {
-  const { receipt, eff } = row;
-  put(tx, "events", { ...row, st: "waiting", seq: 0, hidden: false });
-  put(tx, "outbox", { ...outboxRow(row), ...(receipt && { proof: { receipt, eff } }) });
 }

@@ -6,6 +6,7 @@ import {
 import { judged_here, refuses } from "../stand_in.ts";
 import { headOf, MOST_EVENTS, nextBatch, pushBody } from "./batch.ts";
 import { done, later, REMOVED, type Ended } from "./ended.ts";
+import { offered_again } from "./farewell.ts";
 import { failed, type Failure, type Reply } from "./http.ts";
 import type { At } from "./narrowed.ts";
 import type { Parts } from "./sender_parts.ts";
@@ -59,7 +60,9 @@ export class Sender {
 
   /** On the farm no more, and perhaps told so before anything could be handed in. */
   async #lastWords(): Promise<Ended> {
-    return (await this.#parts.keeping.unsent()).length ? this.#turns() : REMOVED;
+    const again = await offered_again(this.#parts, this.#path("events"));
+    if (typeof again !== "boolean") return this.#stopFor(again);
+    return again || (await this.#parts.keeping.unsent()).length ? this.#turns() : REMOVED;
   }
 
   async #signedIn(): Promise<Ended | null> {

@@ -36,7 +36,9 @@ export function isChanges(body: unknown): body is Changes {
 }
 
 /** The last answer to somebody who is on the farm no more: what was handed in is kept for its owner. */
-export type Farewell = Instead<Pick<said.PushReply, "answers" | "removed">, { answers: Answer[]; removed: true }>;
+export type Farewell = Instead<
+  Pick<said.PushReply, "answers" | "removed">, { answers: Answer[]; removed: true }
+> & Partial<Pick<said.PushReply, "epoch">>;
 
 export function isFarewell(body: unknown): body is Farewell {
   const { removed, answers } = (isObject(body) ? body : {}) as Partial<Farewell>;
