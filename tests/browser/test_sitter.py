@@ -89,6 +89,7 @@ def test_a_morning_by_a_sitter_without_a_signal_and_the_phone_is_wiped_after(
     sitter.send_now()
     expect(sitter.heading(like("notice.removed.title"))).to_be_visible()
     until(lambda: DOE not in sitter.page.evaluate(HELD), "her phone holds nothing of the farm")
+    take_away(owner, newest_pack(barn))
 
 
 def test_the_family_is_told_why_before_the_tap_and_refused_by_the_server(

@@ -8,7 +8,7 @@ from frontend import client_build
 
 
 @pytest.mark.slow
-@pytest.mark.timeout(900)
+@pytest.mark.timeout(1500)
 @pytest.mark.parametrize("config", ["vitest.config.ts", "vitest.protocol.config.ts"])
 def test_client_tests_pass(config: str) -> None:
     client_build.prepare()
