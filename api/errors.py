@@ -10,7 +10,7 @@ from django.http import Http404, HttpRequest, JsonResponse
 from rest_framework import exceptions
 from rest_framework.response import Response
 
-from herd.services.health import BUSY, FULL, READ_ONLY, Ill, told
+from herd.services.health import BUSY, FULL, READ_ONLY, told
 from herd.services.limits import Busy
 
 
@@ -30,6 +30,7 @@ BROKEN = (500, "server", "The server made a mistake. Everything recorded is kept
 METHOD = (405, "method", "That cannot be done here.")
 UNREADABLE = (400, "unreadable", "The server cannot read that.")
 BY_STATUS = {answer[0]: answer for answer in (UNREADABLE, SIGN_IN, NOT_FOUND, CSRF, METHOD, BROKEN)}
+# What keeps the machine from writing is nobody's mistake, and passes.
 PASSES = (FULL, READ_ONLY, BUSY)
 PLAIN: dict[type[Exception], tuple[int, str, str]] = {
     exceptions.NotAuthenticated: SIGN_IN,
@@ -60,16 +61,10 @@ def known_error(error: Exception) -> ApiError:
         where = next(iter(error.detail), "") if isinstance(error.detail, dict) else ""
         named = where.replace("_", " ")
         return ApiError(400, "bad_field", f"Fill in the {named} again." if named else UNREADABLE[2], where)
-    if isinstance(error, DatabaseError) and (ill := ill_of(error)):
-        return ApiError(503, ill.code, ill.message)
+    if isinstance(error, DatabaseError) and (ill := told(error)) in PASSES:
+        return ApiError(503, ill.code if ill is FULL else BROKEN[1], ill.message)
     plain = next((answer for kind, answer in PLAIN.items() if isinstance(error, kind)), BROKEN)
     return ApiError(*plain)
-
-
-def ill_of(error: DatabaseError) -> Ill | None:
-    """What keeps the machine from writing, which is nobody's mistake and passes; None where it is ours."""
-    ill = told(error)
-    return ill if ill in PASSES else None
 
 
 def drf_handler(error: Exception, context: dict[str, Any]) -> Response | None:

@@ -5,11 +5,13 @@ import re
 import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import Browser, BrowserContext, BrowserType, Page, expect
 
 from tests.browser.barn import ZONE, Barn
+from tests.browser.chromium_process import Handset
 from tests.browser.people import OWNER
 from tests.browser.screen import Screen
 from tests.support.live import Server
@@ -82,6 +84,16 @@ def newcomer(built_client: None, barn: Barn, page: Page) -> Screen:
     screen.button(re.compile("^Far Paddock")).click()
     screen.at(say("chores"))
     return screen.controlled()
+
+
+@pytest.fixture
+def handset(
+    browser_type: BrowserType, browser_type_launch_args: Any, browser_context_args: Any, tmp_path: Path
+) -> Iterator[Handset]:
+    """A phone of its own, whose battery may go."""
+    made = Handset(browser_type, tmp_path / "profile", {**browser_type_launch_args, **browser_context_args})
+    yield made
+    made.switch_off()
 
 
 @pytest.fixture

@@ -7,12 +7,9 @@ import os
 import random
 import re
 from collections import Counter
-from collections.abc import Iterator
-from pathlib import Path
-from typing import Any
 
 import pytest
-from playwright.sync_api import BrowserType, expect
+from playwright.sync_api import expect
 
 from tests.browser.barn import Barn, until
 from tests.browser.chromium_process import Handset
@@ -26,15 +23,6 @@ COOKIES_KEPT_MS = 31_000 if KILLS > 10 else 0
 pytestmark = [pytest.mark.browser, pytest.mark.timeout(150 + 20 * KILLS)]
 # Longer than a phone may wait before it tries again.
 ALL_SENT_MS = 120_000
-
-
-@pytest.fixture
-def handset(
-    browser_type: BrowserType, browser_type_launch_args: Any, browser_context_args: Any, tmp_path: Path
-) -> Iterator[Handset]:
-    made = Handset(browser_type, tmp_path / "profile", {**browser_type_launch_args, **browser_context_args})
-    yield made
-    made.switch_off()
 
 
 def felt(screen: Screen, doe: str, fill: int) -> None:

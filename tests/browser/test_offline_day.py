@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
-from pathlib import Path
-from typing import Any
+from collections.abc import Callable
 
 import pytest
-from playwright.sync_api import BrowserType, Page, expect
+from playwright.sync_api import Page, expect
 
 from tests.browser.barn import Barn, until
 from tests.browser.chromium_process import Handset
@@ -20,15 +18,6 @@ pytestmark = pytest.mark.browser
 LOOKS = {"intake", "freeze", "udder", "score", "signs", "dried_off"}
 DOE = "Teasel"
 UDDER = say("r.udder", fill=say("udder.fill.2"), uneven="")
-
-
-@pytest.fixture
-def handset(
-    browser_type: BrowserType, browser_type_launch_args: Any, browser_context_args: Any, tmp_path: Path
-) -> Iterator[Handset]:
-    made = Handset(browser_type, tmp_path / "profile", {**browser_type_launch_args, **browser_context_args})
-    yield made
-    made.switch_off()
 
 
 def four_looks(screen: Screen) -> None:

@@ -44,3 +44,13 @@ test("nothing is put down when nothing is in the hand", async () => {
   phone.goes.forEach((goes) => goes());
   expect(phone.hand).toBe("");
 });
+
+test("a farm that is closed puts nothing down any more", async () => {
+  const { phone, farm } = await setUp();
+  await doe(farm).saved;
+  const hurried = await openFarm(phone, { env: phone.env({ drawn: never }) });
+  score(hurried, 325);
+  hurried.close();
+  farm.close();
+  expect(phone.goes.size).toBe(0);
+});

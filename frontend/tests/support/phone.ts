@@ -15,7 +15,7 @@ export class TestPhone {
   marks = "";
   hand = "";
   /** The page goes: everything that is told so, in that moment. */
-  goes: (() => void)[] = [];
+  readonly goes = new Set<() => void>();
 
   constructor(seed = 1) {
     this.dice = new Dice(seed);
@@ -39,7 +39,10 @@ export class TestPhone {
       marks: { read: () => this.marks, write: (text) => void (this.marks = text) },
       hand: {
         read: () => this.hand, write: (_at, text) => void (this.hand = text),
-        going: (run) => void this.goes.push(run),
+        going: (run) => {
+          this.goes.add(run);
+          return () => void this.goes.delete(run);
+        },
       },
       ...over,
     };

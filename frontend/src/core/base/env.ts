@@ -26,7 +26,8 @@ export interface Env {
 export interface Hand {
   read(at: string): string;
   write(at: string, text: string): void;
-  going(run: () => void): void;
+  /** Runs it then; what comes back ends that. */
+  going(run: () => void): () => void;
 }
 
 const FRAME_MS = 100;

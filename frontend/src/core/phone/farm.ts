@@ -274,6 +274,7 @@ export class Farm {
   close(): void {
     this.schedule.stop();
     this.#channel?.close();
+    this.#keeping.close();
     this.#store.close();
     this.#listeners.clear();
   }

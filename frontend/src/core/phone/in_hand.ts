@@ -5,10 +5,12 @@ import type { Unsaved } from "./saving.ts";
 export class InHand {
   readonly #env: Env;
   readonly #at: string;
+  /** The farm is closed: what others open meanwhile has hands of its own. */
+  readonly close: () => void;
 
   constructor(env: Env, at: string, held: () => Unsaved[]) {
     [this.#env, this.#at] = [env, at];
-    env.hand?.going(() => this.#put_down(held()));
+    this.close = env.hand?.going(() => this.#put_down(held())) ?? (() => undefined);
   }
 
   #put_down(held: Unsaved[]): void {

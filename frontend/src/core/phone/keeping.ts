@@ -124,6 +124,10 @@ export class Keeping extends Kept {
     this.parts.changed(false);
   }
 
+  close(): void {
+    this.#hand.close();
+  }
+
   /** What was recorded as the page went; storage may have got it after all. */
   #takeUp(): void {
     for (const held of this.#hand.take_up()) {

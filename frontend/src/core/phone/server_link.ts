@@ -1,23 +1,10 @@
-import type { Clock } from "../base/clock.ts";
-import type { Env } from "../base/env.ts";
-import type { View } from "../state/view.ts";
-import type { Keeping } from "./keeping.ts";
-import type { FarmStore } from "./store/farm_store.ts";
 import { Schedule } from "./sync/schedule.ts";
 import type { Ended, LockedBy } from "./sync/ended.ts";
 import { Sender } from "./sync/sender.ts";
-import type { Session } from "./sync/session.ts";
+import type { Parts as SenderParts } from "./sync/sender_parts.ts";
 import { tidy } from "./unread.ts";
 
-interface Parts {
-  person: string;
-  farmId: string;
-  env: Env;
-  clock: Clock;
-  store: FarmStore;
-  keeping: Keeping;
-  session: Session;
-  view: () => View;
+interface Parts extends Omit<SenderParts, "sending"> {
   /** Something that can be seen has changed. */
   changed: () => void;
   /** Sends what others left on this phone. */

@@ -2,8 +2,7 @@ import type { Tx } from "./connection.ts";
 import type { EventRow, FarmSchema, StoreName } from "./rows.ts";
 import { outboxRow } from "./settle.ts";
 
-/** What a transaction is given to write. */
-
+/** A transaction that writes. */
 export type Writing = Tx<"readwrite">;
 
 export function put<S extends StoreName>(tx: Writing, store: S, value: FarmSchema[S]["value"]): void {

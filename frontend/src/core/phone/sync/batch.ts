@@ -33,10 +33,12 @@ interface Position {
 }
 
 /** Who sends, from where in the log, and what shows that some of it was taken before. */
-export function headOf(batch: OutboxRow[], { epoch, cursor }: Position, now: number): Head {
+export function headOf(
+  batch: OutboxRow[], { epoch, cursor }: Position, now: number, device = batch[0]?.device ?? "",
+): Head {
   const offered = batch.flatMap(({ id, proof }) => (proof ? [[id, proof]] : []));
   const before = offered.length ? { before: Object.fromEntries(offered) } : {};
-  const [{ device, carried }] = batch as [OutboxRow];
+  const carried = batch[0]?.carried;
   return {
     device, app: APP, schema: SCHEMA, epoch: epoch ?? 0, now, cursor, ...before, ...(carried && { carried: true }),
   };

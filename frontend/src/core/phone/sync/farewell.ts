@@ -1,5 +1,4 @@
-import { APP, SCHEMA } from "../../base/versions.ts";
-import { pushBody } from "./batch.ts";
+import { headOf, pushBody } from "./batch.ts";
 import type { Failure } from "./http.ts";
 import type { At } from "./narrowed.ts";
 import type { Parts } from "./sender_parts.ts";
@@ -11,12 +10,12 @@ import { isFarewell } from "./wire.ts";
  */
 export async function offered_again(parts: Parts, path: At<"push">["path"]): Promise<boolean | Failure> {
   const { env, keeping, session, store } = parts;
-  const { epoch, cursor } = keeping.position();
-  const head = { device: keeping.device, app: APP, schema: SCHEMA, epoch: epoch ?? 0, now: env.now(), cursor };
+  const head = headOf([], keeping.position(), env.now(), keeping.device);
   const body = pushBody({ ...head, pending: 0 }, []);
   const reply = await session.send({ method: "POST", path, body, gzipped: false } satisfies At<"push">);
   if (!reply.ok) return reply.failure.kind === "removed" ? false : reply.failure;
-  if (!isFarewell(reply.body) || reply.body.epoch === undefined || reply.body.epoch === epoch) return false;
+  if (!isFarewell(reply.body) || reply.body.epoch === undefined) return false;
+  if (reply.body.epoch === keeping.position().epoch) return false;
   if (!(await store.offerOwnAgain())) return false;
   await keeping.reload();
   return true;
