@@ -275,7 +275,6 @@ export class Farm {
     this.schedule.stop();
     this.#channel?.close();
     this.#keeping.close();
-    this.#store.close();
     this.#listeners.clear();
   }
 

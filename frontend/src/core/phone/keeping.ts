@@ -126,6 +126,7 @@ export class Keeping extends Kept {
 
   close(): void {
     this.#hand.close();
+    this.parts.store.close();
   }
 
   /** What was recorded as the page went; storage may have got it after all. */
