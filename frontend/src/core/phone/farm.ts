@@ -273,8 +273,7 @@ export class Farm {
 
   close(): void {
     this.schedule.stop();
-    this.#channel?.close();
-    this.#keeping.close();
+    for (const part of [this.#channel, this.#keeping.hand, this.#store]) part?.close();
     this.#listeners.clear();
   }
 

@@ -29,7 +29,7 @@ export class Keeping extends Kept {
   /** Recorded while the first reading is under way: it may have been written too late to be read. */
   #meanwhile: Unsaved[] = [];
   readonly #waits: Waits;
-  readonly #hand: InHand;
+  readonly hand: InHand;
 
   constructor(parts: KeepingParts) {
     super(parts);
@@ -39,7 +39,7 @@ export class Keeping extends Kept {
       ...parts, note: (what, detail) => this.note(what, detail), saved: () => this.#saved(),
       failed: () => parts.changed(false),
     });
-    this.#hand = new InHand(env, store.name, () => (this.gone ? [] : [...this.#saving.under_way.values()]));
+    this.hand = new InHand(env, store.name, () => (this.gone ? [] : [...this.#saving.under_way.values()]));
   }
 
   /** An entry is not in storage yet. */
@@ -124,14 +124,9 @@ export class Keeping extends Kept {
     this.parts.changed(false);
   }
 
-  close(): void {
-    this.#hand.close();
-    this.parts.store.close();
-  }
-
   /** What was recorded as the page went; storage may have got it after all. */
   #takeUp(): void {
-    for (const held of this.#hand.take_up()) {
+    for (const held of this.hand.take_up()) {
       if (this.memory.row(held.row.id)) continue;
       this.parts.clock.catchUp(readingOf(held.outbox.hlc) ?? undefined);
       this.#saving.under_way.set(held.row.id, held);
