@@ -35,7 +35,7 @@ def test_nothing_is_shown_before_the_words_are_there(barn: Barn, first_visit: Pa
         first_visit.goto(barn.server.url)
     assert first_visit.evaluate(ALL_TEXT) == ""
     held[0].continue_()
-    expect(first_visit.get_by_role("button", name=say("sign.go"))).to_be_visible()
+    expect(first_visit.get_by_role("button", name=say("sign.go"), exact=True)).to_be_visible()
 
 
 def test_without_words_the_page_says_so_and_another_try_helps(barn: Barn, first_visit: Page) -> None:
@@ -44,10 +44,10 @@ def test_without_words_the_page_says_so_and_another_try_helps(barn: Barn, first_
     expect(first_visit.get_by_text("could not fetch its words")).to_be_visible()
     first_visit.wait_for_function(CONTROLLED)
     first_visit.get_by_role("link").click()
-    expect(first_visit.get_by_role("button", name=say("sign.go"))).to_be_visible()
+    expect(first_visit.get_by_role("button", name=say("sign.go"), exact=True)).to_be_visible()
 
 
 def test_the_page_says_its_language(barn: Barn, first_visit: Page) -> None:
     first_visit.goto(barn.server.url)
-    expect(first_visit.get_by_role("button", name=say("sign.go"))).to_be_visible()
+    expect(first_visit.get_by_role("button", name=say("sign.go"), exact=True)).to_be_visible()
     assert first_visit.evaluate("() => document.documentElement.lang") == "en"

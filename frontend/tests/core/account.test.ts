@@ -12,7 +12,7 @@ function opened() {
     clearTimer: (timer: unknown) => clearTimeout(timer as never),
   };
   const session = new Session(env);
-  return { server, session, account: new Account(session) };
+  return { server, session, account: new Account(session), hers: new Account(session, () => "p1") };
 }
 
 test("an answer without words is no foreign page's", async () => {
@@ -59,4 +59,48 @@ test("only passkeys are keys: spare codes are listed beside them", async () => {
   const keys = [{ type: "webauthn", id: 4, name: "phone" }, { type: "recovery_codes", total_code_count: 10 }];
   server.next.push(() => json(200, { status: 200, data: keys }));
   expect(await account.keys()).toMatchObject({ ok: true, body: [{ id: 4, name: "phone" }] });
+});
+
+/** Who was on at the server when each request came to a door of an account. */
+function watched(server: FakeServer) {
+  const asked: (string | undefined)[] = [];
+  server.next.push(...Array.from({ length: 6 }, () => () => (asked.push(server.person?.id), json(200, {}))));
+  return asked;
+}
+
+test("while another one's entries go out, what she asks about herself is asked as herself", async () => {
+  const { server, session, hers } = opened();
+  server.seats.set("p1", "Ada").set("p2", "Bea");
+  await session.refresh();
+  await session.take("p2");
+  const asked = watched(server);
+  await hers.setPin("4711", "hers");
+  await session.take("p2");
+  await hers.places();
+  await session.take("p2");
+  await hers.addKey("phone", {});
+  expect(asked).toEqual(["p1", "p1", "p1"]);
+});
+
+test("what was written in another one's turn did not count, and is asked again as herself", async () => {
+  const { server, session, hers } = opened();
+  server.seats.set("p1", "Ada").set("p2", "Bea");
+  await session.refresh();
+  server.next.push(() => {
+    server.person = { id: "p2", name: "Bea" };
+    return json(403, { code: "csrf" });
+  });
+  const asked = watched(server);
+  expect(await hers.newRecoveryCode("hers")).toMatchObject({ ok: true });
+  expect(asked).toEqual(["p1"]);
+});
+
+test("who has no place on this browser any more is told to sign in, and nothing is asked in another's name", async () => {
+  const { server, session, hers } = opened();
+  server.seats.set("p2", "Bea");
+  await session.refresh();
+  await session.take("p2");
+  const asked = watched(server);
+  expect(await hers.setPin("4711", "hers")).toMatchObject({ ok: false, code: "turn" });
+  expect(asked).toEqual([]);
 });

@@ -104,7 +104,7 @@ test("a token that went because somebody else signed in is not renewed for what 
     server.person = { id: BEA, name: "Bea" };
     return json(403, { code: "csrf" });
   });
-  expect(await farm.sync()).toEqual({ kind: "locked", why: "sign_in" });
+  expect(await farm.sync()).toEqual({ kind: "later", why: "turn", after_ms: 0 });
   expect(await farm.sync()).toEqual({ kind: "locked", why: "other_person" });
   expect([server.log.length, kinds(farm)]).toEqual([2, ["score"]]);
 });

@@ -4,7 +4,7 @@ import { has, t } from "../words/text.ts";
 import { session } from "./session.svelte.ts";
 
 /** All of this needs a signal: nothing of it waits on the phone. */
-export const account = new Account(session.door.session);
+export const account = new Account(session.door.session, () => session.door.person?.id ?? "");
 
 /**
  * In by another door than a name and a password. On a shared phone the farm of who was on before has gone on sending

@@ -17,18 +17,23 @@ const STILL_OUT = new Set(["sign_in"]);
 /** People and their accounts: everything that needs a signal and is no entry of a farm. */
 export class Account {
   readonly #session: Session;
+  /** Whoever the pages are shown to; "" where nobody is on yet. */
+  readonly #on: () => string;
 
-  constructor(session: Session) {
+  constructor(session: Session, on: () => string = () => "") {
     this.#session = session;
+    this.#on = on;
   }
 
   refresh = () => this.#heard<Entered>(this.#session.refresh());
   signUp = (by: Opening) => this.#enter<"signUp">("/api/sign-up", by);
-  look = (secret: Secret) => this.#ask<"lookAtInvitation">("POST", "/api/invitations/look", secret);
+  look = (secret: Secret) => this.#free<"lookAtInvitation">("POST", "/api/invitations/look", secret);
   accept = (secret: Secret, sign_up?: Opening) =>
-    this.#enter<"acceptInvitation">("/api/invitations/accept", { ...secret, ...(sign_up && { sign_up }) });
+    this.#enter<"acceptInvitation">(
+      "/api/invitations/accept", { ...secret, ...(sign_up && { sign_up }) }, sign_up ? "" : this.#on(),
+    );
   recover = (name: string, code: string, password: string) =>
-    this.#ask<"recover">("POST", "/api/recovery", { name, code, password });
+    this.#free<"recover">("POST", "/api/recovery", { name, code, password });
 
   createFarm = (name: string, zone: string) => this.#ask<"makeFarm">("POST", "/api/farms", { name, zone });
 
@@ -44,13 +49,13 @@ export class Account {
   mailAgain = (email: string) => this.#auth("PUT", OWN_MAIL, { email });
 
   /** The options are handed to the browser as they are. */
-  keyOptions = () => this.#auth<{ data: { request_options: unknown } }>("GET", `${AUTH}/auth/webauthn/login`);
-  signInByKey = (credential: unknown) => this.#auth("POST", `${AUTH}/auth/webauthn/login`, { credential });
+  keyOptions = () => this.#entry<{ data: { request_options: unknown } }>("GET", `${AUTH}/auth/webauthn/login`);
+  signInByKey = (credential: unknown) => this.#entry("POST", `${AUTH}/auth/webauthn/login`, { credential });
   /** After the password, where she wanted both. */
   stepOptions = () =>
-    this.#auth<{ data: { request_options: unknown } }>("GET", `${AUTH}/auth/webauthn/authenticate`);
-  stepByKey = (credential: unknown) => this.#auth("POST", `${AUTH}/auth/webauthn/authenticate`, { credential });
-  stepByCode = (code: string) => this.#auth("POST", `${AUTH}/auth/2fa/authenticate`, { code });
+    this.#entry<{ data: { request_options: unknown } }>("GET", `${AUTH}/auth/webauthn/authenticate`);
+  stepByKey = (credential: unknown) => this.#entry("POST", `${AUTH}/auth/webauthn/authenticate`, { credential });
+  stepByCode = (code: string) => this.#entry("POST", `${AUTH}/auth/2fa/authenticate`, { code });
   spareCodes = () =>
     this.#auth<{ data: { unused_codes: string[] } }>("POST", `${AUTH}/account/authenticators/recovery-codes`);
 
@@ -101,10 +106,19 @@ export class Account {
   #ask<D extends Name>(
     method: Doors[D]["method"], path: Doors[D]["path"], ...body: Body<D>
   ): Promise<Heard<Doors[D]["answer"]>> {
+    return this.#heard(this.#session.sendAs(this.#on(), request(method, path, body[0])));
+  }
+  /** Open to whoever has not signed in. */
+  #free<D extends Name>(
+    method: Doors[D]["method"], path: Doors[D]["path"], ...body: Body<D>
+  ): Promise<Heard<Doors[D]["answer"]>> {
     return this.#heard(this.#session.send(request(method, path, body[0])));
   }
   /** A door of whoever keeps the accounts. */
   #auth<T = unknown>(method: Call["method"], path: string, body?: unknown): Promise<Heard<T>> {
+    return this.#heard(this.#session.sendAs(this.#on(), request(method, path, body)));
+  }
+  #entry<T = unknown>(method: Call["method"], path: string, body?: unknown): Promise<Heard<T>> {
     return this.#heard(this.#session.send(request(method, path, body)));
   }
   async #own(method: Call["method"], body?: { email: string }): Promise<Heard<OwnAddress[]>> {
@@ -112,12 +126,12 @@ export class Account {
     return heard.ok ? { ok: true, body: heard.body.data } : heard;
   }
   #enter<D extends "signUp" | "acceptInvitation">(
-    path: Doors[D]["path"], body: Doors[D]["takes"],
+    path: Doors[D]["path"], body: Doors[D]["takes"], as = "",
   ): Promise<Heard<Entered>> {
-    return this.#heard(this.#session.enter(request("POST", path, body)));
+    return this.#heard(this.#session.enter(request("POST", path, body), as));
   }
   async #out(method: Call["method"], path: string, body: unknown): Promise<Heard<unknown>> {
-    const heard = await this.#auth(method, path, body);
+    const heard = await this.#entry(method, path, body);
     return !heard.ok && STILL_OUT.has(heard.code) ? { ok: true, body: {} } : heard;
   }
   async #heard<T>(asked: ReturnType<Session["send"]>): Promise<Heard<T>> {

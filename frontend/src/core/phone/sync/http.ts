@@ -6,9 +6,12 @@ const NOTHING_TO_SAY = 204;
 
 export type FailureKind =
   | "no_answer" | "not_ours" | "busy" | "server_error" | "sign_in" | "csrf" | "not_member" | "epoch" | "too_large"
-  | "unreadable" | "refused" | "removed" | "proof";
+  | "unreadable" | "refused" | "removed" | "proof" | "turn";
 
-/** `code` is the server's own word, for the screens that ask for something themselves. */
+/**
+ * `kind`: "turn" where another one is on from this browser by now, and nothing was sent. `code` is the server's own
+ * word, for the screens that ask for something themselves.
+ */
 export interface Failure {
   kind: FailureKind;
   after_ms: number;

@@ -1,6 +1,6 @@
 import type { Env } from "../../base/env.ts";
 import type * as said from "../../tables/wire.ts";
-import { call, failed, type Call, type Reply } from "./http.ts";
+import { call, failed, type Call, type FailureKind, type Reply } from "./http.ts";
 import type { At, Since } from "./narrowed.ts";
 
 /** With days, of somebody who is here for some. */
@@ -8,6 +8,13 @@ export type FarmEntry = said.FarmRow;
 
 /** `account`: what she has set about herself. `seats`: who has a place on this browser. */
 export type SessionFacts = Since<said.Session, "account" | "sign_up" | "mail" | "seats">;
+
+/** How often another one may come in between before it is given up. */
+const MOST_TURNS = 4;
+
+/** Signed out on this browser meanwhile, or asked for a proof that only signing in gives. */
+const NOT_HERS = new Set<FailureKind>(["not_member", "proof"]);
+const ON: Reply = { ok: true, status: 200, body: null };
 
 type SessionEnv = Pick<Env, "fetch" | "setTimer" | "clearTimer">;
 
@@ -39,8 +46,8 @@ export class Session {
   }
 
   /** What is answered with who is on from now. */
-  async enter(request: Call): Promise<Reply> {
-    return this.#keep(await this.send(request));
+  async enter(request: Call, as = ""): Promise<Reply> {
+    return this.#keep(await this.sendAs(as, request));
   }
 
   holdPin(person: string, pin: string): void {
@@ -74,9 +81,38 @@ export class Session {
     if (first.ok || first.failure.kind !== "csrf") return first;
     const renewed = await this.refresh();
     if (!renewed.ok) return renewed;
-    // The token went because somebody else signed in, in another tab: this was not theirs to send.
-    if (person !== undefined && this.#facts?.person?.id !== person) return failed("sign_in");
+    // The token went because somebody else is on, for a while or in another tab: this was not theirs to send.
+    const on = this.#facts?.person?.id;
+    if (person !== undefined && on !== person) return failed(on === undefined ? "sign_in" : "turn");
     return this.#call(request);
+  }
+
+  /**
+   * The same as PERSON: meanwhile another one's entries may be on their way from this browser, under her own name. A
+   * write counts for whoever its token was given to; what was read may be the other's. "": whoever is on.
+   */
+  async sendAs(person: string, request: Call): Promise<Reply> {
+    for (let turns = person ? MOST_TURNS : 0; ; turns--) {
+      const heard = await this.#turnTo(person);
+      if (!heard.ok) return heard;
+      const reply = await this.send(request);
+      const read = request.method === "GET" || !reply.ok;
+      if (!read || this.#may_be(person)) return reply;
+      if (turns === 0) return failed("no_answer");
+    }
+  }
+
+  /** Where nobody is on, the server says so itself. */
+  async #turnTo(person: string): Promise<Reply> {
+    const known = this.#facts ? ON : await this.refresh();
+    if (!known.ok || this.#may_be(person)) return known;
+    const taken = await this.take(person);
+    return taken.ok || !NOT_HERS.has(taken.failure.kind) ? taken : failed("turn");
+  }
+
+  #may_be(person: string): boolean {
+    const on = this.#facts?.person;
+    return person === "" || (this.#facts !== null && (!on || on.id === person));
   }
 
   #call(request: Call): Promise<Reply> {
