@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 import random
 import threading
 import time
@@ -13,8 +12,9 @@ import pytest
 
 from tests.support.live import Server
 from tests.support.raw_phone import BATCH, MAKE, Wire, a_batch, answered, logged, lost_answer
+from tests.support.thorough import times
 
-KILLS = int(os.environ.get("MANGERLINE_POWER_CUTS", "6"))
+KILLS = times("MANGERLINE_POWER_CUTS", 3, 100)
 
 
 @pytest.mark.slow

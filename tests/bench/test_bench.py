@@ -12,6 +12,7 @@ from tests.bench.stretches import Trace
 from tests.bench.table import Row, p95, show
 from tests.support import chromium
 from tests.support.paths import ROOT
+from tests.support.thorough import THOROUGH
 
 
 def run(*arguments: str) -> str:
@@ -52,7 +53,8 @@ def test_pushes_are_measured_on_both_databases(built_client: None) -> None:
     assert said.count("x batched") == 2
 
 
-IN_A_BROWSER = {
+# Each takes a minute: one is run every day, the other when all is tried.
+PHONE = {
     "phone": (
         "blank cached page, painted",
         "cold, no server, to the first rows",
@@ -60,6 +62,8 @@ IN_A_BROWSER = {
         "tap on a bare page, p95",
         "tap left some, to the second frame, p95",
     ),
+}
+ACTS = {
     "acts": (
         "from her row to what would do it, processor time, p95",
         "from her row to what would do it, p95, 1x",
@@ -70,6 +74,7 @@ IN_A_BROWSER = {
         "left some, in the middle of working ahead, p95",
     ),
 }
+IN_A_BROWSER = PHONE | ACTS if THOROUGH else PHONE
 
 
 @pytest.mark.slow

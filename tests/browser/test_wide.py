@@ -57,9 +57,9 @@ def test_the_list_stays_beside_whoever_is_looked_at(barn: Barn, new_context: Cal
 
 def test_no_screen_is_wider_than_a_laptop_or_a_tablet(barn: Barn, new_context: Callable[..., BrowserContext]) -> None:
     screen = laptop(barn, new_context)
-    for size in (LAPTOP, ViewportSize(width=920, height=700)):
-        screen.page.set_viewport_size(size)
-        for name, address in addresses(barn).items():
-            visit(screen, address)
+    for name, address in addresses(barn).items():
+        visit(screen, address)
+        for size in (ViewportSize(width=920, height=700), LAPTOP):
+            screen.page.set_viewport_size(size)
             screen.page.evaluate(PAINTED)
             assert too_wide(screen.page) == [], name

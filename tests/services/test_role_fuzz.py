@@ -5,7 +5,6 @@ MANGERLINE_ROLE_SEEDS=1000 tries more of them.
 
 from __future__ import annotations
 
-import os
 from datetime import timedelta
 from random import Random
 from typing import Any
@@ -26,9 +25,10 @@ from herd.state.rations import amount_on
 from tests.logs import replayed
 from tests.people import ZONE, People
 from tests.phones import new_id, now_ms
+from tests.support.thorough import times
 
-SEEDS = int(os.environ.get("MANGERLINE_ROLE_SEEDS", "10"))
-QUICK = 4
+SEEDS = times("MANGERLINE_ROLE_SEEDS", 4, 60)
+QUICK = 1
 ENTRIES, ARRIVALS = 45, 4
 MINUTE_MS = 60_000
 NOW = now_ms()

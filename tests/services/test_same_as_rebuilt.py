@@ -5,7 +5,6 @@ MANGERLINE_REBUILD_SEEDS=1000 tries more of them.
 
 from __future__ import annotations
 
-import os
 from typing import Any
 
 import pytest
@@ -17,9 +16,10 @@ from herd.services.rebuild import rebuild
 from herd.services.refold import rebuild as refold_all
 from tests.people import People
 from tests.services.test_role_fuzz import ENTRIES, Barn
+from tests.support.thorough import times
 
-SEEDS = int(os.environ.get("MANGERLINE_REBUILD_SEEDS", "40"))
-QUICK = 10
+SEEDS = times("MANGERLINE_REBUILD_SEEDS", 16, 200)
+QUICK = 4
 # So few that most of what is seen falls off the edge within one log.
 MOST = {"milk": 4, "score": 3, "weight": 2}
 

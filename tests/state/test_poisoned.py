@@ -18,8 +18,9 @@ from herd.state.kinds import CHAINS, KINDS
 from herd.state.order import Event, content, text
 from tests.support import poison
 from tests.support.generate_cases import canonical
+from tests.support.thorough import times
 
-COUNT = int(os.environ.get("MANGERLINE_POISON_CASES", "2000"))
+COUNT = times("MANGERLINE_POISON_CASES", 2000, 10_000)
 SEED = int(os.environ.get("MANGERLINE_POISON_SEED", "1"))
 MOVES_NOTHING = ("parked", "aside")
 

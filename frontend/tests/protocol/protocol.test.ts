@@ -5,7 +5,8 @@ import { Machine } from "./machine.ts";
 import { Server } from "./server.ts";
 import { Tally } from "./tally.ts";
 
-const RUNS = Number(process.env["MANGERLINE_PROTOCOL_RUNS"] ?? 20);
+const THOROUGH = process.env["MANGERLINE_THOROUGH"] === "1";
+const RUNS = Number(process.env["MANGERLINE_PROTOCOL_RUNS"] ?? (THOROUGH ? 40 : 6));
 const SEED = Number(process.env["MANGERLINE_PROTOCOL_SEED"] ?? 1);
 /** A long run ends after so many minutes, whatever it has come to. */
 const MINUTES = Number(process.env["MANGERLINE_PROTOCOL_MINUTES"] ?? Infinity);
