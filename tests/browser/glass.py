@@ -61,6 +61,7 @@ class Glass:
         """By the browser's own pointer, in the middle of it: what lies over it takes the tap, as under a thumb."""
         at = self.find("button, a[href], summary, label", words, within)
         self.driver.execute_script("arguments[0].scrollIntoView({ block: 'center' });", at)
+        self.until(lambda: self.driver.execute_async_script(STILL, at), f"{words!r} to lie still")
         at.click()
 
     def text(self, selector: str) -> str:
@@ -88,6 +89,13 @@ class Glass:
             time.sleep(0.1)
 
 
+# While a list is still filling, what was aimed at slides away from under the pointer.
+STILL = """
+const [at, done] = arguments;
+const place = () => JSON.stringify(at.getBoundingClientRect());
+const before = place();
+setTimeout(() => requestAnimationFrame(() => done(place() === before)), 150);
+"""
 TEXT = "return document.querySelector(arguments[0])?.innerText ?? '';"
 CONTROLLED = "return navigator.serviceWorker.controller !== null;"
 FIELD = """
