@@ -13,7 +13,7 @@ from tests.support.generate_cases import canonical, cases
 from tests.support.outlooks import ranks
 from tests.support.thorough import times
 
-COUNT = times("MANGERLINE_TWIN_CASES", 800, 2400)
+COUNT = times("MANGERLINE_TWIN_CASES", 2400, 9600)
 SEED = int(os.environ.get("MANGERLINE_TWIN_SEED", "1"))
 
 
