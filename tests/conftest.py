@@ -108,7 +108,7 @@ def browser_type_launch_args(browser_type_launch_args: dict[str, Any]) -> dict[s
 @pytest.fixture(scope="session")
 def browser_context_args(browser_context_args: dict[str, Any]) -> dict[str, Any]:
     # A locale of its own: under LANG=C the chart library dies at import.
-    phone = {"viewport": PHONE, "device_scale_factor": 1, "is_mobile": True, "has_touch": True}
+    phone = {"viewport": PHONE, "is_mobile": True, "has_touch": True}
     return {**browser_context_args, **phone, "locale": "en-GB", "timezone_id": "UTC"}
 
 

@@ -98,7 +98,7 @@ export class Session {
       const reply = await this.send(request);
       const read = request.method === "GET" || !reply.ok;
       if (!read || this.#may_be(person)) return reply;
-      if (turns === 0) return failed("no_answer");
+      if (turns === 0) return failed("turn");
     }
   }
 
