@@ -82,6 +82,19 @@ test("while another one's entries go out, what she asks about herself is asked a
   expect(asked).toEqual(["p1", "p1", "p1"]);
 });
 
+test("her entries and what she asks about herself begin at once, and her place is taken once", async () => {
+  const { server, session, hers } = opened();
+  server.seats.set("p1", "Ada").set("p2", "Bea");
+  await session.refresh();
+  await session.take("p2");
+  const taken = () => server.requests.filter(({ method }) => method === "PUT").length;
+  const before = taken();
+  server.next.push(() => json(200, {}));
+  const [, asked] = await Promise.all([session.take("p1"), hers.newRecoveryCode("hers")]);
+  expect(asked).toMatchObject({ ok: true });
+  expect(taken() - before).toBe(1);
+});
+
 test("what was written in another one's turn did not count, and is asked again as herself", async () => {
   const { server, session, hers } = opened();
   server.seats.set("p1", "Ada").set("p2", "Bea");

@@ -25,6 +25,8 @@ type SessionEnv = Pick<Env, "fetch" | "setTimer" | "clearTimer">;
 export class Session {
   readonly #env: SessionEnv;
   #facts: SessionFacts | null = null;
+  /** How the last place was taken. */
+  #taken: Promise<Reply> = Promise.resolve(ON);
   /** For this run alone: the server asks for it as well when her place is taken. */
   readonly #pins = new Map<string, string>();
 
@@ -54,8 +56,17 @@ export class Session {
     this.#pins.set(person, pin);
   }
 
-  /** Somebody who has signed in on this browser before, and not out again, is on from now. */
-  async take(person: string): Promise<Reply> {
+  /**
+   * Somebody who has signed in on this browser before, and not out again, is on from now. One after the other: each
+   * begins the server's session anew, and whoever asks by the old one meanwhile has a place no more.
+   */
+  take(person: string): Promise<Reply> {
+    const before = this.#taken;
+    this.#taken = before.then((last) => (last.ok && this.facts?.person?.id === person ? last : this.#take(person)));
+    return this.#taken;
+  }
+
+  async #take(person: string): Promise<Reply> {
     const pin = this.#pins.get(person);
     const body = JSON.stringify({ person, ...(pin !== undefined && { pin }) } satisfies said.TakeOver);
     const request: At<"takeOver"> = { method: "PUT", path: "/api/session", body };
