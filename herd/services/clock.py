@@ -13,6 +13,8 @@ from herd.state.kinds import known
 from herd.state.order import Event
 from herd.state.sift import STAMPED
 
+from .restamped import Restamped
+
 TRUSTED_MS = 10 * 60 * 1000
 # An entry whose clock was further off than this is asked about: nobody can tell the day it belongs to.
 ODD_MS = 24 * 3600 * 1000
@@ -23,7 +25,8 @@ UNDATED_ON = "9999-12-31"
 EARLIEST_MS = 0
 # A zone east of Greenwich must still have a date for the last instant.
 LAST_DATED_MS = LATEST_MS - 2 * 24 * 3600 * 1000
-COUNTER_END = 0x10000
+# A stamp of ours leaves room before it in its own instant, for what the same phone wrote earlier and sends later.
+MIDDLE = 0x8000
 
 
 def now_ms() -> int:
@@ -53,8 +56,7 @@ class FarmClock:
 
     def tick(self, now: int, device: str) -> str:
         """A stamp greater than every one seen, in the name of the device that asked."""
-        later = now > self.ms or self.counter + 1 == COUNTER_END
-        self.ms, self.counter = (max(now, self.ms + 1), 0) if later else (self.ms, self.counter + 1)
+        self.ms, self.counter = max(now, self.ms + 1), MIDDLE
         return self.stamp(device)
 
     def stamp(self, device: str = "00000000") -> str:
@@ -69,6 +71,7 @@ class Correction:
     offset: int
     zone: str
     clock: FarmClock
+    restamped: Restamped | None = None
 
     def effective(self, event: Event, given: dict[str, Any] | None = None) -> dict[str, Any]:
         """The values that replace the phone's own: none for a phone whose clock is right.
@@ -89,10 +92,18 @@ class Correction:
         if offset is None or self._to_come({**event, **eff}):
             eff = {"odd": 1}
         if int(event["hlc"][:12], 16) > self.now + TRUSTED_MS:
-            eff["hlc"] = self.clock.tick(self.now, event["hlc"][18:])
+            eff["hlc"] = self._stamp_of_ours(event)
         else:
             self.clock.saw(event["hlc"])
         return eff
+
+    def _stamp_of_ours(self, event: Event) -> str:
+        """A new one, unless what that phone wrote after it is here already."""
+        later = self.restamped.before_later(event) if self.restamped else ""
+        stamp = later or self.clock.tick(self.now, event["hlc"][18:])
+        if self.restamped:
+            self.restamped.gave(event, stamp)
+        return stamp
 
     def _offset_of(self, event: Event) -> int | None:
         """What the phone's clock was off by when this was entered: what it is off by now, or nothing. None for neither:

@@ -26,6 +26,7 @@ from .keep_refused import as_text, keep_refused, plain
 from .parked_quota import UPDATE, Quota
 from .phones import bind
 from .receipts import receipt, taken
+from .restamped import Restamped
 from .roles import not_allowed
 from .standing import TELLING, Since
 from .waiting import Settled, settle
@@ -84,7 +85,7 @@ class Work:
         self.batch, self.farm = batch, farm
         self.clock = FarmClock.at(farm.clock)
         self.offset = 0 if batch.carried else batch.now - batch.phone_ms
-        self.times = Correction(batch.now, self.offset, farm.zone, self.clock)
+        self.times = Correction(batch.now, self.offset, farm.zone, self.clock, Restamped(farm.id, farm.seq))
         self.today = day_of(batch.now, farm.zone)
         good = [one.event for one in reads if not one.problem]
         targets, subjects = names(good)

@@ -157,7 +157,7 @@ def test_an_entry_once_believed_is_believed_again_though_the_phone_is_wrong_now(
 
 @pytest.mark.parametrize("before", [None, {}, {"hlc": "ffffffffffff-0001-aaaaaaaa"}])
 def test_a_stamp_from_the_future_is_given_anew_whatever_was_given(before: dict[str, Any] | None) -> None:
-    assert offered(YEAR, before) == {"hlc": f"{1_800_000_000_000:012x}-0008-aaaaaaaa"}
+    assert offered(YEAR, before) == {"hlc": f"{1_800_000_000_001:012x}-8000-aaaaaaaa"}
 
 
 NOW = 1_800_000_000_000
