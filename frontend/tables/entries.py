@@ -8,7 +8,7 @@ from typescript import Name, const, table, ts, union
 
 from herd.state import kinds
 from herd.state.readable import CONTENT
-from herd.state.tables import CODES, FIELDS, KEPT
+from herd.state.tables import APART, CODES, FIELDS, KEPT
 from herd.state.tables import KINDS as TABLE
 
 TYPES = """
@@ -27,6 +27,7 @@ export type Field =
 export type Fields = Readonly<Record<string, Field>>;
 """
 EMPTY: dict[str, Any] = {"blank": "", "zero": 0, "unknown": None}
+LISTS = "Record<string, readonly string[]>"
 GROUPS = {
     "RECORD_KINDS": kinds.RECORDS,
     "STATE_KINDS": kinds.STATES_OF_DOE,
@@ -55,6 +56,10 @@ def module() -> str:
             const("KEPT_LATEST", KEPT["latest"], "Readonly<Record<string, number>>"),
             "/** By kind, what the fold relies on: `field:type`. */\n",
             table("READS", CONTENT, "Record<string, string>"),
+            "/** By kind and field: which of two values counts until somebody has chosen. */\n",
+            table("CAREFUL", APART["careful"], "Record<string, Record<string, string>>"),
+            "/** By kind: every field is asked about but these. */\n",
+            const("EVERY_BUT", {kind: row["but"] for kind, row in APART["every_field"].items()}, LISTS),
             const("MOST_WHOLE", FIELDS["whole"]["most"], "number"),
             const("PATTERNS", FIELDS["patterns"]),
             TYPES,

@@ -7,7 +7,7 @@ from typing import Any
 
 from .checks import is_day
 from .order import Event, rows, text, truth, whole
-from .twice import is_same_kidding
+from .twice import is_same_kidding, is_same_service
 
 
 def new_doe(doe_id: str) -> dict[str, Any]:
@@ -45,10 +45,7 @@ def apply_state(doe: dict[str, Any], event: Event) -> None:
     data, on = event["data"], event["on"]
     kind = event["kind"]
     if kind == "bred":
-        first = text(data, "from_on") or on
-        how = text(data, "how")
-        doe["bred"] = {"from": first, "to": max(text(data, "to_on"), first), "how": how, "ev": event["id"]}
-        doe["check"] = None
+        doe["bred"], doe["check"] = _served(event, doe["bred"]), None
     elif kind == "preg_check":
         doe["check"] = {"on": on, "result": text(data, "result"), "kids": whole(data, "kids"), "ev": event["id"]}
         if text(data, "result") == "open":
@@ -70,6 +67,17 @@ def apply_state(doe: dict[str, Any], event: Event) -> None:
         doe["treatments"].append(treatment_of(event))
     elif kind == "freeze":
         doe["freeze"] = freeze_of(event, doe["freeze"])
+
+
+def _served(event: Event, before: dict[str, Any] | None) -> dict[str, Any]:
+    """When she may have settled: of two dates that are one service either may be right, so her time begins with the
+    earlier and ends with the later. `on`: the first day as it was said last."""
+    data = event["data"]
+    on = text(data, "from_on") or event["on"]
+    first, last = on, max(text(data, "to_on"), on)
+    if before and is_same_service(before["on"], on):
+        first, last = min(before["from"], first), max(before["to"], last)
+    return {"from": first, "to": last, "how": text(data, "how"), "ev": event["id"], "on": on}
 
 
 def treatment_of(event: Event) -> dict[str, Any]:

@@ -1,43 +1,48 @@
-"""Record fields: the write with the greatest stamp wins; where a wrong winner can hurt, a question is raised."""
+"""Record fields: the write with the greatest stamp wins; where a wrong winner can hurt, a question is asked, and the
+careful one of the two counts until somebody has chosen (tables/apart.toml)."""
 
 from __future__ import annotations
 
 from typing import Any
 
 from .order import Event, mapping, text
+from .tables import APART
 
-HIGH_STAKES = {
-    "doe": {"tag", "size", "born_on", "mature_kg", "growing", "kiddings_before", "fat_x100", "sex"},
-    "pen": set[str](),
-    "feed": set[str](),
-    "lot": {"feed"},
-    "contact": set[str](),
-    "shelf": {"told"},
-    "scoop": {"feed"},
-    "jar": set[str](),
-    "pack": set[str](),
-    "rules": None,  # every herd rule steers feeding
-}
-SILENT_RULES = {"units", "flake_word"}
+LATER = "later"
 
 
 def write_record(record: dict[str, Any], event: Event, questions: dict[str, Any]) -> None:
-    """Apply one record write to {"f": values, "stamp": stamps, "by": event ids}, writes arriving in stamp order."""
+    """Apply one record write to {"f": values, "stamp": stamps, "by": event ids}, writes arriving in stamp order.
+
+    The stamp is always the last write's: whoever writes in sight of it has seen both, and settles the question.
+    """
     base = mapping(event["data"], "base")
     for field, value in mapping(event["data"], "f").items():
         held, stamp = record["f"].get(field), record["stamp"].get(field, "")
-        key = f"field|{event['subject']}|{field}"
-        if stamp and text(base, field) != stamp and not _same(held, value) and _hurts(event["kind"], field):
+        key, careful = f"field|{event['subject']}|{field}", _careful(event["kind"], field)
+        stays = False
+        if careful and stamp and text(base, field) != stamp and not _same(held, value):
             values = [_side(held, stamp, record["by"][field]), _side(value, event["hlc"], event["id"])]
             questions[key] = {"kind": "field", "subject": event["subject"], "field": field, "values": values}
+            stays = _is_more_careful(careful, held, value)
         elif text(base, field) == stamp:
             questions.pop(key, None)
-        record["f"][field], record["stamp"][field], record["by"][field] = value, event["hlc"], event["id"]
+        record["stamp"][field] = event["hlc"]
+        if not stays:
+            record["f"][field], record["by"][field] = value, event["id"]
 
 
-def _hurts(kind: str, field: str) -> bool:
-    fields = HIGH_STAKES.get(kind)
-    return field not in SILENT_RULES if fields is None else field in fields
+def _careful(kind: str, field: str) -> str:
+    """Which of two values is the careful one; "" where the wrong one hurts nobody."""
+    every = APART["every_field"].get(kind)
+    otherwise = LATER if every and field not in every["but"] else ""
+    return str(APART["careful"].get(kind, {}).get(field, otherwise))
+
+
+def _is_more_careful(careful: str, held: Any, value: Any) -> bool:
+    if careful == LATER or type(held) is not type(value) or not isinstance(held, (bool, int, str)):
+        return False
+    return bool(held < value if careful == "less" else held > value)
 
 
 def _same(held: Any, value: Any) -> bool:

@@ -19,7 +19,7 @@ LOWER = str.maketrans(ascii_uppercase, ascii_lowercase)
 
 def said_twice(timed: Iterable[Event]) -> dict[str, dict[str, Any]]:
     """Questions by the key they are asked under. Meanwhile all treatments hold, the longest the longest; she has kidded
-    once, was served last and dried off last on the later day."""
+    once and was dried off on the later day, and may have settled on any of the days from the first to the last."""
     found: dict[str, list[str]] = {}
     kidded: dict[str, tuple[str, str]] = {}
     turns: dict[str, list[tuple[str, str]]] = {}
@@ -48,7 +48,7 @@ def _turn(turns: dict[str, list[tuple[str, str]]], event: Event) -> None:
         turns.pop(bred, None)
     elif kind == "bred" and not truth(data, "again"):
         first = text(data, "from_on") or event["on"]
-        near = [one for one in turns.get(bred, []) if is_within(one[0], first, SERVED_APART_D)]
+        near = [one for one in turns.get(bred, []) if is_same_service(one[0], first)]
         turns[bred] = [*near, (first, event["id"])]
     elif kind == "dried_off" and not truth(data, "again"):
         turns.setdefault(dried, []).append((event["on"], event["id"]))
@@ -56,6 +56,10 @@ def _turn(turns: dict[str, list[tuple[str, str]]], event: Event) -> None:
 
 def is_same_kidding(one: str, other: str) -> bool:
     return is_within(one, other, KIDDED_APART_D)
+
+
+def is_same_service(one: str, other: str) -> bool:
+    return is_within(one, other, SERVED_APART_D)
 
 
 def is_within(one: str, other: str, days: int) -> bool:

@@ -43,32 +43,42 @@ def test_two_feedings_in_one_slot(ada: Phone, ben: Phone, first: str) -> None:
 
 
 HIGH = [
-    pytest.param("doe", "size", ("mini", "standard"), id="identity: her size"),
-    pytest.param("doe", "sex", ("doe", "buck"), id="identity: doe or buck"),
-    pytest.param("doe", "tag", ("17", "71"), id="identity: her tag"),
-    pytest.param("doe", "born_on", ("2024-03-01", "2025-03-01"), id="a date her phase hangs on"),
-    pytest.param("lot", "feed", ("hay", "alfalfa"), id="what a stack is"),
-    pytest.param("shelf", "told", ("one thing", "another"), id="what the vet said"),
+    pytest.param("doe", "size", ("mini", "standard"), 0, id="identity: her size"),
+    pytest.param("doe", "size", ("standard", "mini"), 1, id="identity: her size, the other way"),
+    pytest.param("doe", "sex", ("doe", "buck"), 1, id="identity: doe or buck"),
+    pytest.param("doe", "tag", ("17", "71"), 1, id="identity: her tag"),
+    pytest.param("doe", "born_on", ("2025-03-01", "2024-03-01"), 0, id="a date her phase hangs on"),
+    pytest.param("doe", "had_milk_fever", (True, False), 0, id="what she has been through"),
+    pytest.param("lot", "feed", ("hay", "alfalfa"), 1, id="what a stack is"),
+    pytest.param("shelf", "told", ("one thing", "another"), 1, id="what the vet said"),
+    pytest.param("contact", "phone", ("0100", "0200"), 1, id="whom to ring at night"),
 ]
 
 
-@pytest.mark.parametrize(("kind", "field", "values"), HIGH)
-def test_two_values_of_what_can_hurt(ada: Phone, ben: Phone, kind: str, field: str, values: tuple[Any, Any]) -> None:
+PARTS = {"doe": "does", "lot": "lots", "shelf": "shelf", "contact": "contacts"}
+
+
+@pytest.mark.parametrize(("kind", "field", "values", "careful"), HIGH)
+def test_two_values_of_what_can_hurt(
+    ada: Phone, ben: Phone, kind: str, field: str, values: tuple[Any, Any], careful: int
+) -> None:
     subject = new_id()
     first = {"name": "Ivy"} if kind != "shelf" else {"card": "bloat"}
     record(ada, ada.record(kind, subject, first))
     for phone, value in zip((ada, ben), values, strict=True):
         record(phone, phone.record(kind, subject, {field: value}))
-    questions, _ = asked(ada)
+    questions, view = asked(ada)
     assert [(one["kind"], one["field"]) for one in questions] == [("field", field)]
     assert [side["value"] for side in questions[0]["values"]] == list(values)
+    assert view[PARTS[kind]][subject]["f"][field] == values[careful]
 
 
 def test_two_rules(ada: Phone, ben: Phone) -> None:
-    for phone, value in ((ada, 85), (ben, 90)):
-        record(phone, phone.record("rules", ada.farm.pk, {"dry_off_day_mini": value}))
-    questions, _ = asked(ada)
-    assert [(one["kind"], one["field"]) for one in questions] == [("field", "dry_off_day_mini")]
+    for phone, value in ((ada, 60), (ben, 80)):
+        record(phone, phone.record("rules", ada.farm.pk, {"step_mini_g": value}))
+    questions, view = asked(ada)
+    assert [(one["kind"], one["field"]) for one in questions] == [("field", "step_mini_g")]
+    assert view["rules"]["f"]["step_mini_g"] == 60
 
 
 def test_two_rations(ada: Phone, ben: Phone) -> None:
@@ -126,7 +136,12 @@ def test_a_date_her_phase_hangs_on_by_two(
         event = {**phone.event(kind, doe, dated), "on": on}
         assert record(phone, event)[0]["st"] == "ok"
         marks.append((event["id"], dated))
-    questions, _ = asked(ada)
+    questions, view = asked(ada)
+    if kind == "bred":
+        assert {edge: view["does"][doe]["bred"][edge] for edge in ("from", "to")} == {
+            "from": "2026-10-02",
+            "to": "2026-10-05",
+        }
     assert [(one["kind"], {side["ev"] for side in one["values"]}) for one in questions] == [
         (question, {mark for mark, _ in marks})
     ]

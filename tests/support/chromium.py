@@ -15,7 +15,8 @@ from frontend import client_build
 from tests.support.paths import ROOT
 
 PACKAGE = "@sparticuz/chromium@153.0.0"
-SYSTEM = ("chromium", "chromium-browser", "google-chrome")
+# The first is the same engine without a window, a fifth quicker.
+SYSTEM = ("chromium-headless-shell", "chromium", "chromium-browser", "google-chrome")
 CACHE = ROOT / ".chromium"
 PARTS = ("al2023", "fonts", "swiftshader")
 ARGS = [

@@ -6,8 +6,8 @@ import type { Step, View } from "../../src/core/state/view.ts";
 import { doe, ration } from "../support/vet.ts";
 
 /** Day 110 on 1 March. */
-const LATE = { from: "2025-11-11", to: "2025-11-11", how: "hand", ev: "b" };
-const EARLY = { ...LATE, from: "2026-01-01", to: "2026-01-01" };
+const LATE = { from: "2025-11-11", to: "2025-11-11", how: "hand", ev: "b", on: "2025-11-11" };
+const EARLY = { ...LATE, from: "2026-01-01", to: "2026-01-01", on: "2026-01-01" };
 
 function farm(bred: typeof LATE | null, ...steps: Step[]): View {
   const fern = doe("fern", { bred, pen: "dry" });

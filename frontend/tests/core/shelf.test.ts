@@ -5,7 +5,7 @@ import { doe, HER, TODAY, view } from "../support/vet.ts";
 const row = (id: string, f: Record<string, string | boolean>) => ({ id, f, stamp: {}, by: {} });
 const on_shelf = (...rows: ReturnType<typeof row>[]) =>
   view({ shelf: Object.fromEntries(rows.map((one) => [one.id, one])) });
-const bred = (on: string) => ({ from: on, to: on, how: "hand", ev: "" });
+const bred = (on: string) => ({ from: on, to: on, how: "hand", ev: "", on });
 const LATE_DAY = 100;
 
 test("only that card's rows, without what is gone; past its date is as good as missing, on its date it is not", () => {

@@ -32,7 +32,7 @@ test("who she is: age in months, the last weight and its age, kiddings before an
 
 test("a window of breeding gives two days of gestation, a hand-bred doe one", () => {
   const bred = (from: string, to: string, how: string) =>
-    page({ does: { [HER]: doe(HER, { bred: { from, to, how, ev: "" } }) } }).carrying;
+    page({ does: { [HER]: doe(HER, { bred: { from, to, how, ev: "", on: from } }) } }).carrying;
   expect(bred("2025-11-16", "2025-11-16", "hand")).toMatchObject({ low_d: 135, high_d: 135 });
   expect(bred("2025-11-01", "2025-11-18", "pen")).toMatchObject({ how: "pen", low_d: 133, high_d: 150 });
 });
@@ -41,7 +41,7 @@ test("an outlook that was worked out for an earlier breeding says nothing of dat
   const due = { early: "2026-04-05", mid: "2026-04-10", late: "2026-04-15", printed: "2026-04-10" };
   const made = (bred: string) =>
     ({ basis: { bred }, due, who: { mass_g: 33_000, litter_x100: 190, litter_from: "prior" } }) as unknown as Outlook;
-  const does = { [HER]: doe(HER, { bred: { from: "2025-11-16", to: "2025-11-16", how: "hand", ev: "" } }) };
+  const does = { [HER]: doe(HER, { bred: { from: "2025-11-16", to: "2025-11-16", how: "hand", ev: "", on: "2025-11-16" } }) };
   expect(page({ does }, made("2025-11-16/2025-11-16"))).toMatchObject({ due, litter_x100: 190, worked_g: 33_000 });
   expect(page({ does }, made("2025-10-01/2025-10-01"))).toMatchObject({ due: null, litter_x100: 0, worked_g: 33_000 });
 });
@@ -139,7 +139,7 @@ test("a look late in the evening is dated by the farm's own day, whatever day th
 test("what is read aloud: how far along, what was counted and measured, and what was not", () => {
   const seen = { cud: "", dung: "", legs: "", eyes: 0, udder: "", belly: "" };
   const due = { early: "2026-04-05", mid: "2026-04-10", late: "2026-04-15", printed: "2026-04-10" };
-  const bred = { from: "2025-11-16", to: "2025-11-16", how: "hand", ev: "" };
+  const bred = { from: "2025-11-16", to: "2025-11-16", how: "hand", ev: "", on: "2025-11-16" };
   const made = { basis: { bred: "2025-11-16/2025-11-16" }, due } as unknown as Outlook;
   const her = doe(HER, {
     bred, checkups: [["2026-03-31", 7, 396, 0, "", "ada", "", seen], ["2026-03-20", 5, 0, 12, "", "ada", "", seen]],

@@ -13,7 +13,7 @@ const outlook = (phase: number[]) => ({
 const milked = outlook(
   phases([PHASE.carrying_in_milk, 76], [PHASE.drying_off, 14], [PHASE.dry, 39], [PHASE.close_up, 21]),
 );
-const bred = { from: BRED, to: BRED, how: "hand", ev: "" };
+const bred = { from: BRED, to: BRED, how: "hand", ev: "", on: BRED };
 const NOTHING = { bred: null, check: null, dried_on: "", kidded: null };
 const kidded = { on: "2026-02-01", born: 2, alive: 2, timed: false, ev: "", at: 0 };
 const said = (rows: ReturnType<typeof milestones>) => rows.map(({ what, on }) => [what, on]);

@@ -1,5 +1,5 @@
 import { addDays, isDate } from "../base/days.ts";
-import { is_same_kidding } from "./twice.ts";
+import { is_same_kidding, is_same_service } from "./twice.ts";
 import type { Data, Envelope } from "../events/events.ts";
 import { byCodePoint } from "../events/order.ts";
 import { rows, table, text, truth, whole } from "../events/values.ts";
@@ -79,10 +79,12 @@ function day_before(on: string): string {
   return isDate(on) && on > "1000" ? addDays(on, -1) : on;
 }
 
-function bred(doe: Doe, event: Envelope): void {
-  const from = text(event.data, "from_on") || event.on;
-  const to = text(event.data, "to_on");
-  doe.bred = { from, to: to > from ? to : from, how: text(event.data, "how"), ev: event.id };
+/** Of two dates that are one service either may be right: her time begins with the earlier and ends with the later. */
+function bred(doe: Doe, { data, on: told, id: ev }: Envelope): void {
+  const [on, to_on] = [text(data, "from_on") || told, text(data, "to_on")];
+  const before = doe.bred && is_same_service(doe.bred.on, on) ? doe.bred : null;
+  const [from, last] = [before && before.from < on ? before.from : on, to_on > on ? to_on : on];
+  doe.bred = { from, to: before && before.to > last ? before.to : last, how: text(data, "how"), ev, on };
   doe.check = null;
 }
 

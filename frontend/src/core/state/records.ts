@@ -1,48 +1,48 @@
 import { canonical } from "../events/canonical.ts";
 import type { Envelope, Json } from "../events/events.ts";
+import { byCodePoint } from "../events/order.ts";
 import { mapping, text } from "../events/values.ts";
+import { CAREFUL, EVERY_BUT } from "../tables/entries.ts";
 import type { Fields, Question, Side } from "./view.ts";
 
-/**
- * Record fields: per field the greatest stamp wins; where a wrong winner can hurt, a question. Twin of
- * herd/state/records.py.
- */
-const HIGH_STAKES: Record<string, Set<string> | null> = {
-  doe: new Set(["tag", "size", "born_on", "mature_kg", "growing", "kiddings_before", "fat_x100", "sex"]),
-  pen: new Set(),
-  feed: new Set(),
-  lot: new Set(["feed"]),
-  contact: new Set(),
-  shelf: new Set(["told"]),
-  scoop: new Set(["feed"]),
-  jar: new Set(),
-  pack: new Set(),
-  rules: null,
-};
-const SILENT_RULES = new Set(["units", "flake_word"]);
+const LATER = "later";
 
-/** Writes arrive in the order of their stamps. */
+/**
+ * Record fields: per field the greatest stamp wins; where a wrong winner can hurt, a question, and the careful one of
+ * the two counts until somebody has chosen. Writes arrive in the order of their stamps. The stamp is always the last
+ * write's: whoever writes in sight of it has seen both, and settles the question. Twin of herd/state/records.py.
+ */
 export function write_record(record: Fields, event: Envelope, questions: Map<string, Question>): void {
   const base = mapping(event.data, "base");
   for (const [field, value] of Object.entries(mapping(event.data, "f"))) {
     const held = record.f[field];
     const stamp = record.stamp[field] ?? "";
-    const key = `field|${event.subject}|${field}`;
-    if (stamp && text(base, field) !== stamp && !same(held!, value) && hurts(event.kind, field)) {
+    const [key, careful] = [`field|${event.subject}|${field}`, careful_of(event.kind, field)];
+    let stays = false;
+    if (careful && stamp && text(base, field) !== stamp && !same(held!, value)) {
       const values = [side(held!, stamp, record.by[field]!), side(value, event.hlc, event.id)];
       questions.set(key, { kind: "field", subject: event.subject, field, values });
+      stays = is_more_careful(careful, held!, value);
     } else if (text(base, field) === stamp) {
       questions.delete(key);
     }
-    record.f[field] = value;
     record.stamp[field] = event.hlc;
-    record.by[field] = event.id;
+    if (!stays) [record.f[field], record.by[field]] = [value, event.id];
   }
 }
 
-function hurts(kind: string, field: string): boolean {
-  const fields = HIGH_STAKES[kind];
-  return fields ? fields.has(field) : !SILENT_RULES.has(field);
+/** Which of two values is the careful one; "" where the wrong one hurts nobody. */
+function careful_of(kind: string, field: string): string {
+  const fields = CAREFUL[kind] ?? {};
+  const otherwise = EVERY_BUT[kind]?.includes(field) === false ? LATER : "";
+  return Object.hasOwn(fields, field) ? fields[field]! : otherwise;
+}
+
+function is_more_careful(careful: string, held: Json, value: Json): boolean {
+  if (careful === LATER || typeof held !== typeof value || !["boolean", "number", "string"].includes(typeof held))
+    return false;
+  const sign = typeof held === "string" ? byCodePoint(held, value as string) : Number(held) - Number(value);
+  return careful === "less" ? sign < 0 : sign > 0;
 }
 
 export function same(a: Json, b: Json): boolean {

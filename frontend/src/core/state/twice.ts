@@ -15,7 +15,7 @@ export const SAID_TWICE = new Set(["treated_twice", "kidded_twice", "bred_twice"
 
 /**
  * Questions by the key they are asked under. Meanwhile all treatments hold, the longest the longest; she has kidded
- * once, was served last and dried off last on the later day.
+ * once and was dried off on the later day, and may have settled on any of the days from the first to the last.
  */
 export function said_twice(timed: Envelope[]): Map<string, Question> {
   const found = new Map<string, string[]>();
@@ -48,7 +48,7 @@ function turn(turns: Turns, { id, kind, subject, on, data }: Envelope): void {
   if (kind === "kidded" || (kind === "preg_check" && text(data, "result") === "open")) turns.delete(bred);
   else if (kind === "bred" && !truth(data, "again")) {
     const first = text(data, "from_on") || on;
-    const near = (turns.get(bred) ?? []).filter(([other]) => is_within(other, first, SERVED_APART_D));
+    const near = (turns.get(bred) ?? []).filter(([other]) => is_same_service(other, first));
     turns.set(bred, [...near, [first, id]]);
   } else if (kind === "dried_off" && !truth(data, "again")) {
     turns.set(dried, [...(turns.get(dried) ?? []), [on, id]]);
@@ -57,6 +57,10 @@ function turn(turns: Turns, { id, kind, subject, on, data }: Envelope): void {
 
 export function is_same_kidding(one: string, other: string): boolean {
   return is_within(one, other, KIDDED_APART_D);
+}
+
+export function is_same_service(one: string, other: string): boolean {
+  return is_within(one, other, SERVED_APART_D);
 }
 
 function is_within(one: string, other: string, days: number): boolean {

@@ -59,7 +59,8 @@ export interface RecordRow extends Fields {
 export interface Doe extends RecordRow {
   moves: [on: string, pen: string, ev: string][];
   pen: string;
-  bred: { from: string; to: string; how: string; ev: string } | null;
+  /** `on`: its first day as it was said last; two dates of one service are a window from the first to the last. */
+  bred: { from: string; to: string; how: string; ev: string; on: string } | null;
   check: { on: string; result: string; kids: number; ev: string } | null;
   dried_on: string;
   /** `timed`: `at` is when the last kid came, and not when somebody wrote it down. */

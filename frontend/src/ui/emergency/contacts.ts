@@ -12,5 +12,14 @@ export function contacts(view: View): RecordRow[] {
   return Object.values(view.contacts).filter((row) => nameOf(row)).sort((a, b) => rank(a) - rank(b) || inOrder(a, b));
 }
 
+/** Who can be rung; twice, while two numbers of one were written apart and nobody has said which is right. */
+export function rung(view: View): RecordRow[] {
+  return contacts(view).flatMap((row) => {
+    const asked = view.questions.find(({ subject, field }) => subject === row.id && field === "phone");
+    const others = (asked?.values ?? []).map(({ value }) => value).filter((phone) => phone !== row.f["phone"]);
+    return [row, ...others.map((phone) => ({ ...row, f: { ...row.f, phone } }))];
+  }).filter(phoneOf);
+}
+
 /** Only what a phone dials. */
 export const dial = (row: RecordRow) => `tel:${phoneOf(row).replace(/[^\d+*#]/g, "")}`;

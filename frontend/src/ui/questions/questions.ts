@@ -5,7 +5,7 @@ import { day } from "../model/day.svelte.ts";
 import { record } from "../model/record.ts";
 import { session } from "../model/session.svelte.ts";
 import { has, t } from "../words/text.ts";
-import type { Data, Question } from "../model/shapes.ts";
+import type { Data, Fields, Question } from "../model/shapes.ts";
 
 export interface Side {
   ev: string;
@@ -22,6 +22,11 @@ const TABLES = [
 ] as const;
 /** What a question is about: the farm's rules where it is no record of its own. */
 const tableOf = ({ subject }: Question) => TABLES.find(([, table]) => day.view[table][subject]);
+
+function rowOf(question: Question): Fields | undefined {
+  const table = tableOf(question)?.[1];
+  return table ? day.view[table][question.subject] : day.view.rules;
+}
 
 export function titleOf(question: Question): string {
   const { view } = day;
@@ -55,7 +60,15 @@ function spoken(question: Question, value: unknown): string {
       .map(([on, g]) => `${day.amount(g)} (${day.spoken(on)})`)
       .join(", ");
   if (value === "" || value === null) return t("no_value");
-  return question.field === "feed" ? feedInfo(day.view, day.feeds, String(value)).name : String(value);
+  if (question.field === "feed") return feedInfo(day.view, day.feeds, String(value)).name;
+  const yes_no = value === true ? "yes" : value === false ? "no" : "";
+  const word = [`o.${question.field}.${value}`, yes_no].filter(has)[0];
+  return word ? t(word) : String(value);
+}
+
+/** Which value counts until somebody has chosen. */
+export function standing(question: Question): string {
+  return spoken(question, rowOf(question)?.f[question.field] ?? "");
 }
 
 /** What a choice would plan: of the steps it drops the first is kept, at nothing. */
@@ -76,8 +89,8 @@ export function choose(question: Question, side: Side): void {
     record("ration", subject, { to, slot: slot!, feed, steps: steps.map(([on, g]) => ({ on, g })), base });
     return;
   }
-  const [kind, table] = tableOf(question) ?? ["rules", null];
-  const row = table ? view[table][question.subject] : view.rules;
+  const kind = tableOf(question)?.[0] ?? "rules";
+  const row = rowOf(question);
   const f = { [question.field]: side.value } as Data;
   record(kind, question.subject, { f, base: { [question.field]: row?.stamp[question.field] ?? "" } });
 }

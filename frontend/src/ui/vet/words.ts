@@ -2,7 +2,7 @@ import type { Change } from "../../core/barn/vet/changes.ts";
 import type { Week } from "../../core/barn/vet/fed.ts";
 import type { Happening } from "../../core/barn/vet/happened.ts";
 import type { VetPage } from "../../core/barn/vet_page.ts";
-import { contacts, phoneOf, roleOf } from "../emergency/contacts.ts";
+import { phoneOf, roleOf, rung } from "../emergency/contacts.ts";
 import { minutes, pushing } from "../emergency/pushing.svelte.ts";
 import { amount, calendar, heavy, score, span } from "../words/format.ts";
 import { feedInfo, nameOf, shortly } from "../model/herd.ts";
@@ -36,8 +36,7 @@ export function sections(page: VetPage): Section[] {
     { key: "body", lines: body(page) },
     {
       key: "call",
-      lines: contacts(day.view)
-        .filter(phoneOf)
+      lines: rung(day.view)
         .map((row) => `${nameOf(row)}, ${t(`o.contact.${roleOf(row)}`)}: ${phoneOf(row)}`),
     },
   ].map(({ key, lines }) => ({ key, lines: lines.length ? lines : [t(`vet.none.${key}`)] }));
