@@ -20,7 +20,7 @@ from .changes import ROW, Page, as_sent, outlook_docs, raw_json
 from .clock import day_of, now_ms
 from .cursor_marks import mark_of
 from .last_night import LASTING, LastNight, last_night, put_down
-from .last_seen import latest
+from .last_seen import latest, told_of
 from .one_moment import one_moment
 from .recompile import due_today
 from .short_list import needed_rations, needed_records
@@ -166,8 +166,7 @@ def _old_but_needed(farm: Farm, edge: str, links: list[Kept], waiting: list[Kept
     known = Folded.objects.filter(farm=farm, kind="doe").values_list("subject", flat=True)
     unknown = {one.subject for one in waiting if one.kind in OF_DOES}
     found += [seq for (seq,) in latest(farm.id, {*known, *unknown}, OF_DOES, ("seq",), edge)]
-    about = set(rows.filter(kind__in=OF_BARN).values_list("subject", flat=True)) if OF_BARN else set()
-    return found + [seq for (seq,) in latest(farm.id, about, OF_BARN, ("seq",), edge)]
+    return found + [seq for (seq,) in latest(farm.id, told_of(farm.id, OF_BARN), OF_BARN, ("seq",), edge)]
 
 
 def _links_of(links: list[Kept], keep: set[str]) -> list[Kept]:

@@ -10,13 +10,16 @@ from herd.models.event import OK
 from herd.outlook.shapes import HerdCard
 from herd.state.fold import fold
 from herd.state.kinds import CHAINS, RECORDS
+from herd.state.order import content, text
 
 from .science import compile_card
 from .wire import replay
 
 BACK_D = 9
-STATES = ("bred", "preg_check", "moved", "dried_off", "kidded", "left_herd", "water")
+STATES = ("bred", "preg_check", "moved", "dried_off", "kidded", "left_herd")
 MEALS = ("fed", "intake")
+# The last one counts; the others are for where it was taken back.
+TESTS = 40
 
 
 def card_inputs(farm: Farm, today: date) -> dict[str, Any]:
@@ -29,7 +32,18 @@ def card_inputs(farm: Farm, today: date) -> dict[str, Any]:
         rows.filter(kind__in=MEALS, on__gte=since),
         rows.filter(kind__in=CHAINS, form__in=(*RECORDS, *STATES, *MEALS)),
     )
-    return fold([replay(raw, eff) for part in parts for raw, eff in part.values_list("raw", "eff")])
+    found = [replay(raw, eff) for part in parts for raw, eff in part.values_list("raw", "eff")]
+    return fold([*found, *_water(rows)])
+
+
+def _water(rows: Any) -> list[dict[str, Any]]:
+    """The newest tests, those a correction may have dated anew, and what was said of any."""
+    links = [replay(*row) for row in rows.filter(kind__in=CHAINS, form="water").values_list("raw", "eff")]
+    named = {text(content(link), "of") for link in links if link["kind"] == "correct"}
+    tests = rows.filter(kind="water")
+    newest = tests.order_by("-on", "-happened_ms")[:TESTS].values_list("id", "raw", "eff")
+    chosen = {row[0]: row for row in (*newest, *tests.filter(id__in=named).values_list("id", "raw", "eff"))}
+    return [*links, *(replay(raw, eff) for _, raw, eff in chosen.values())]
 
 
 def card_of(view: dict[str, Any], today: date) -> HerdCard | None:

@@ -42,3 +42,20 @@ def _one(columns: tuple[str, ...], before: bool) -> str:
     rows = f"SELECT {names} FROM {quoted(Event._meta.db_table)} WHERE farm_id = %s AND subject = %s AND kind = %s"
     ordered = f"{rows} AND {which} ORDER BY happened_ms DESC, hlc DESC, id DESC LIMIT %s"
     return f"SELECT * FROM ({ordered}) AS one"
+
+
+def told_of(farm_id: str, kinds: Iterable[str]) -> set[str]:
+    """Whom entries of these kinds are about: from one subject to the next along the index, however many of each."""
+    table, kinds = connection.ops.quote_name(Event._meta.db_table), tuple(kinds)
+    if not kinds:
+        return set()
+    after = f"SELECT min(subject) FROM {table} WHERE farm_id = %s AND subject > "
+    of_kind = ", ".join(["%s"] * len(kinds))
+    one = f"SELECT 1 FROM {table} WHERE farm_id = %s AND subject = told.subject AND kind IN ({of_kind})"
+    sql = f"""
+        WITH RECURSIVE told(subject) AS (
+            {after} '' UNION ALL SELECT ({after} told.subject) FROM told WHERE told.subject IS NOT NULL
+        ) SELECT subject FROM told WHERE subject IS NOT NULL AND EXISTS ({one})"""
+    with connection.cursor() as cursor:
+        cursor.execute(sql, [farm_id, farm_id, farm_id, *kinds])
+        return {subject for (subject,) in cursor.fetchall()}

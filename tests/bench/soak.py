@@ -26,9 +26,9 @@ GIVES_UP_S = 25
 
 
 def rows(small: bool) -> Iterator[Row]:
-    minutes, phones = (0.1, 3) if small else (MINUTES, PHONES)
-    with served(None, FARMS) as (server, made):
-        crowd = [Soaked(server, made[n % FARMS], n) for n in range(phones)]
+    minutes, phones, farms = (0.05, 3, 1) if small else (MINUTES, PHONES, FARMS)
+    with served(None, farms) as (server, made):
+        crowd = [Soaked(server, made[n % farms], n) for n in range(phones)]
         memory = go_on(server, crowd, minutes)
     total: Counter[str] = sum((one.told for one in crowd), Counter())
     took = [each for one in crowd for each in one.took]

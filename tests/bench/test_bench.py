@@ -53,6 +53,18 @@ def test_pushes_are_measured_on_both_databases(built_client: None) -> None:
     assert said.count("x batched") == 2
 
 
+# A crowd on both databases takes four servers, a history two farms.
+OVER_TIME = {"soak": "last third over the second"}
+ALL_TIMES = {"history": "bootstrap, most over fewest", "home": "outlooks up to date after"} if THOROUGH else {}
+
+
+@pytest.mark.slow
+def test_what_hours_years_and_a_crowd_cost_is_measured(built_client: None) -> None:
+    wanted = OVER_TIME | ALL_TIMES
+    said = run(*wanted)
+    assert [words for words in wanted.values() if words not in said] == []
+
+
 # Each takes a minute: one is run every day, the other when all is tried.
 PHONE = {
     "phone": (

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -193,17 +194,37 @@ def sitters_walk(screen: Screen, barn: Barn) -> Iterator[str]:
         yield name
 
 
+def owners_walk(screen: Screen) -> Iterator[str]:
+    """What only an owner is shown; an invitation with its picture; one of her people, everything on it open."""
+    for name, address in owners().items():
+        visit(screen, address)
+        screen.page.wait_for_load_state("networkidle")
+        yield name
+    visit(screen, "farm/people/invite/helper")
+    screen.button(say("invite.go")).click()
+    expect(screen.page.locator("img.qr")).to_be_visible()
+    yield "owner invitation"
+    visit(screen, "farm/people")
+    screen.page.get_by_role("link", name=re.compile("^Jory")).click()
+    expect(screen.button(re.compile(f"^{say('role.family')}"))).to_be_enabled()
+    screen.page.locator("main details").evaluate_all("(all) => all.forEach((at) => { at.open = true; })")
+    screen.page.evaluate(PAINTED)
+    yield "owner member"
+
+
 @dataclass(frozen=True)
 class Walkers:
-    """The family's phone, which is shown nearly everything, and the one of somebody who goes by a pack."""
+    """The family's phone, which is shown nearly everything, and the one of somebody who goes by a pack; the owner's too
+    where her pages are wanted."""
 
     family: Screen
     sitter: Screen
     barn: Barn
+    owner: Screen | None = None
 
     @property
-    def pages(self) -> tuple[Page, Page]:
-        return self.family.page, self.sitter.page
+    def pages(self) -> list[Page]:
+        return [one.page for one in (self.family, self.sitter, self.owner) if one]
 
     def size(self, width: int, height: int) -> None:
         for page in self.pages:
@@ -218,3 +239,6 @@ class Walkers:
             yield self.family.page, name
         for name in sitters_walk(self.sitter, self.barn):
             yield self.sitter.page, name
+        if self.owner:
+            for name in owners_walk(self.owner):
+                yield self.owner.page, name

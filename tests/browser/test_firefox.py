@@ -9,10 +9,12 @@ import pytest
 from playwright.sync_api import Playwright, expect
 
 from tests.browser.barn import Barn
+from tests.browser.places import visit
 from tests.browser.screen import Screen, records
+from tests.browser.taken import PLAYS, SHOWN, picture_and_note
 from tests.support import firefox
 from tests.support.firefox import Firefox
-from tests.support.words import say
+from tests.support.words import like, say
 
 pytestmark = [pytest.mark.browser, pytest.mark.timeout(300)]
 DOE = "Teasel"
@@ -48,9 +50,20 @@ def has_them_all(screen: Screen) -> None:
     expect(screen.chip).to_have_text(say("status.waiting", n=len(RECORDED)))
 
 
-def test_firefox_records_without_a_server_and_sends_everything_once(barn: Barn, phone_with_firefox: Firefox) -> None:
+def sees_and_hears(screen: Screen, doe: str) -> None:
+    visit(screen, f"doe/{doe}/pictures")
+    screen.page.wait_for_function(f"() => {{ {SHOWN} }}")
+    screen.button(like("say.play")).click()
+    screen.page.wait_for_function(f"() => {{ {PLAYS} }}")
+
+
+def test_firefox_shows_and_plays_what_chromium_took_records_without_a_server_and_sends_everything_once(
+    barn: Barn, phone: Screen, phone_with_firefox: Firefox
+) -> None:
+    doe = picture_and_note(phone, barn, "Sedge")
     screen = Screen(phone_with_firefox.open(), barn.server.url)
     screen.sign_in("Jory", barn.passwords["Jory"]).controlled()
+    sees_and_hears(screen, doe)
     before = len(barn.log())
 
     barn.server.stop()

@@ -2,22 +2,19 @@
 
 from __future__ import annotations
 
-import base64
 import re
-from typing import Any
 
 import pytest
 from playwright.sync_api import expect
 
 from tests.browser.barn import Barn
+from tests.browser.people import picture
 from tests.browser.places import subject, visit
 from tests.browser.screen import Screen
 from tests.support.words import like, say
 
 pytestmark = pytest.mark.browser
 FILLS = ["210", "214", "207", "212", "209"]
-# One grey dot: the smallest picture a camera could give.
-DOT = base64.b64decode("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAAAAAA6fptVAAAACklEQVR4nGNoAAAAggCBd81ytgAAAABJRU5ErkJggg==")
 
 
 def weigh(screen: Screen, fills: list[str]) -> None:
@@ -177,17 +174,25 @@ def test_ounces_typed_as_pounds_are_asked_about(phone: Screen, barn: Barn) -> No
     phone.saved()
 
 
-def test_a_picture_of_a_scoop_is_an_entry_of_the_farm(phone: Screen, barn: Barn) -> None:
+def test_pictures_of_a_scoop_a_label_and_an_udder_are_entries_of_the_farm(phone: Screen, barn: Barn) -> None:
     before = len(barn.log())
-    scoop = subject(barn, "scoop", "Tin cup")
-    visit(phone, f"farm/scoops/{scoop}")
-    files: Any = [{"name": "cup.png", "mimeType": "image/png", "buffer": DOT}]
-    phone.page.locator("input[type=file]").set_input_files(files)
-    picture = phone.page.get_by_role("img", name=say("picture.container.alt", name="Tin cup"))
-    expect(picture).to_be_visible()
-    phone.page.reload()
-    expect(picture).to_be_visible()
+    scoop, feed = subject(barn, "scoop", "Tin cup"), subject(barn, "feed", "Stand mix")
+    doe = subject(barn, "doe", "Sedge")
+    taken = (
+        ("container", f"farm/scoops/{scoop}", "Tin cup", say("photo.take")),
+        ("label", f"farm/feeds/{feed}", "Stand mix", say("photo.take")),
+        ("udder", f"doe/{doe}/pictures", "Sedge", say("pictures.udder")),
+    )
+    for shade, (what, address, name, label) in enumerate(taken):
+        visit(phone, address)
+        phone.page.get_by_label(label, exact=True).set_input_files(picture(shade * 90))
+        shown = phone.page.get_by_role("img", name=say(f"picture.{what}.alt", name=name))
+        expect(shown).to_be_visible()
+        phone.page.reload()
+        expect(shown).to_be_visible()
     phone.send_now()
     phone.all_sent()
-    [sent] = barn.log()[before:]
-    assert (sent["kind"], sent["subject"], sent["data"]["what"]) == ("picture", scoop, "container")
+    sent = [(event["kind"], event["subject"], event["data"]["what"]) for event in barn.log()[before:]]
+    assert sent == [("picture", of, what) for of, what in ((scoop, "container"), (feed, "label"), (doe, "udder"))]
+    marks = {event["data"]["sha256"] for event in barn.log()[before:]}
+    assert {sha for (sha,) in barn.ask("SELECT sha256 FROM herd_blob")} == marks

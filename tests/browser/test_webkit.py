@@ -12,6 +12,8 @@ from tests.browser.barn import Barn
 from tests.browser.glass import Glass
 from tests.browser.places import subject
 from tests.browser.rows import LEFT
+from tests.browser.screen import Screen
+from tests.browser.taken import PLAYS, SHOWN, picture_and_note
 from tests.support.webkit import NoWebKit, WebKit
 from tests.support.words import like, say
 
@@ -50,10 +52,22 @@ def waits(glass: Glass, n: int) -> None:
     glass.chip(like("status.waiting", n=n))
 
 
-def test_webkit_feeds_and_asks_without_a_server_and_sends_everything_once(barn: Barn, glass: Glass) -> None:
+def sees_and_hears(glass: Glass, doe: str) -> None:
+    glass.open("doe", doe, "pictures")
+    glass.until(lambda: glass.driver.execute_script(SHOWN), "the picture")
+    glass.tap(like("say.play").pattern, "main")
+    glass.until(lambda: glass.driver.execute_script(PLAYS), "the note to be playable")
+
+
+def test_webkit_shows_and_plays_what_chromium_took_feeds_and_asks_without_a_server_and_sends_everything_once(
+    barn: Barn, phone: Screen, glass: Glass
+) -> None:
+    doe = picture_and_note(phone, barn, "Sedge")
     glass.sign_in("Jory", barn.passwords["Jory"])
     glass.chip(like("status.sent"))
     glass.controlled()
+    sees_and_hears(glass, doe)
+    glass.open()
     before = len(barn.log())
 
     barn.server.kill()

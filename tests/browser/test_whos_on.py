@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import expect
@@ -111,3 +113,66 @@ def test_who_signs_out_needs_the_password_again_and_the_other_does_not(barn: Bar
     phone.send_now()
     phone.all_sent()
     until(lambda: written(barn, before) == [("udder", "Jory")], "Jory's entry")
+
+
+def saved_to_file(screen: Screen, path: Path) -> Path:
+    screen.open("pending")
+    with screen.page.expect_download() as coming:
+        screen.button(say("pending.file")).click()
+    coming.value.save_as(path)
+    expect(screen.page.get_by_text(say("share.file"))).to_be_visible()
+    return path
+
+
+def load(screen: Screen, path: Path, holds: int, says: str) -> None:
+    """What Jory saved, on another phone."""
+    screen.open("pending")
+    screen.page.get_by_label(say("pending.load")).set_input_files(path)
+    expect(screen.page.get_by_text(like("pending.load.found", n=holds, who="Jory"))).to_be_visible()
+    screen.button(say("pending.load.go", n=holds)).click()
+    expect(screen.page.get_by_text(says, exact=True)).to_be_visible()
+
+
+def test_a_file_brings_it_to_other_phones_and_all_of_it_counts_once_and_as_hers(
+    barn: Barn, phone: Screen, another: Callable[..., Screen], owner: Screen, tmp_path: Path
+) -> None:
+    kitchen, before = another("Jory").controlled(), len(barn.log())
+    sign_in_besides(kitchen, barn, "Mirrin")
+    kitchen.all_sent()
+    for screen in (phone, kitchen):
+        screen.page.context.set_offline(True)
+    phone.udder("Yarrow", 3)
+    phone.score("Yarrow", 2)
+    phone.saved()
+    first = saved_to_file(phone, tmp_path / "first.txt")
+    phone.udder("Bramble", 1)
+    phone.saved()
+    all_three = saved_to_file(phone, tmp_path / "all_three.txt")
+
+    kitchen.udder("Yarrow", 4)
+    load(kitchen, first, 2, say("pending.load.done", n=2))
+    load(kitchen, first, 2, say("pending.load.none"))
+    expect(kitchen.chip).to_have_text(say("status.waiting", n=3))
+    kitchen.page.context.set_offline(False)
+    kitchen.send_now()
+    kitchen.all_sent()
+    come = [("score", "Jory"), ("udder", "Jory"), ("udder", "Mirrin")]
+    assert written(barn, before) == come, "she has a place on this phone"
+
+    owner.send_now()
+    owner.all_sent()
+    load(owner, all_three, 3, say("pending.load.done", n=1))
+    owner.send_now()
+    owner.all_sent()
+    assert written(barn, before) == come, "on this one she has none"
+    owner.open("farm", "people", "aside")
+    owner.button(say("aside.let_in")).click()
+    expect(owner.page.get_by_text(say("aside.none"))).to_be_visible()
+
+    expect(phone.chip).to_have_text(say("status.waiting", n=3))
+    phone.page.context.set_offline(False)
+    phone.send_now()
+    phone.all_sent()
+    expect(phone.page.get_by_text(say("pending.none"))).to_be_visible()
+    assert written(barn, before) == sorted([*come, ("udder", "Jory")])
+    assert barn.ask("SELECT code, decided FROM herd_quarantine") == [("carried", "let_in")]

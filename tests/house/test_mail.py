@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import re
 import urllib.error
 import urllib.request
 from collections.abc import Iterator
@@ -15,7 +14,7 @@ import pytest
 
 from herd.mail import mail_settings
 from tests.support.live import Server
-from tests.support.mailbox import Mailbox
+from tests.support.mailbox import Mailbox, code_in
 
 AUTH = "/api/auth/browser/v1"
 
@@ -50,12 +49,6 @@ def client(tmp_path: Path, box: Mailbox) -> Iterator[Browser]:
     made.manage("migrate", "--verbosity", "0")
     with made:
         yield Browser(f"http://127.0.0.1:{made.port}")
-
-
-def code_in(mail: str) -> str:
-    found = re.search(r"^([A-Z0-9]{4}-?[A-Z0-9]{2,4})\s*$", mail, re.MULTILINE)
-    assert found, mail
-    return found.group(1)
 
 
 def test_a_code_in_a_mail_signs_in_and_sets_a_new_password(client: Browser, box: Mailbox) -> None:

@@ -11,6 +11,7 @@ from herd.models import Farm, Folded, OutlookRow
 from herd.services import recompile as service
 from herd.services import science
 from herd.services.clock import day_of, now_ms
+from herd.services.herd_card import card_inputs
 from herd.services.rebuild import rebuild
 from herd.services.recompile import recompile
 from tests.logs import folded, outlooks, record
@@ -251,3 +252,25 @@ def test_a_changed_number_is_another_science(tmp_path: Path) -> None:
     rules.write_text(rules.read_text().replace("weigh_again_d = { default = 120", "weigh_again_d = { default = 150"))
     assert science.numbers_mark(tmp_path) != before
     assert science.science_version().endswith(science.numbers_mark(science.HERD))
+
+
+def test_the_card_knows_the_newest_water_test_whatever_was_taken_back_or_dated_anew(
+    ada: Phone, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("herd.services.herd_card.TESTS", 2)
+    at = [now_ms() - days * 86_400_000 for days in (300, 200, 100, 50, 20)]
+    value = {"what": "sulfate", "printed": "90", "unit": "mg_l"}
+    told = [{"place": f"Well {n}", "drunk_l": 40, "values": [value]} for n in range(5)]
+    tests = [ada.event("water", ada.farm.pk, told[n], happened=at[n]) for n in range(5)]
+
+    def newest() -> str:
+        return str(max(card_inputs(ada.farm, TODAY)["water"], key=lambda test: test["on"])["place"])
+
+    for test, then in zip(tests, at, strict=True):
+        record(ada, test, now=then)
+    assert newest() == "Well 4"
+    record(ada, ada.event("void", ada.farm.pk, {"of": tests[4]["id"]}))
+    assert newest() == "Well 3"
+    later = {"of": tests[0]["id"], "data": told[0], "on": TODAY.isoformat()}
+    record(ada, ada.event("correct", ada.farm.pk, later))
+    assert newest() == "Well 0"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import socketserver
 import threading
 
@@ -44,3 +45,10 @@ class Mailbox:
     def __exit__(self, *_: object) -> None:
         self.server.shutdown()
         self.server.server_close()
+
+
+def code_in(mail: str) -> str:
+    """The code to type that stands in it, on a line of its own."""
+    found = re.search(r"^([A-Z0-9]{4}-?[A-Z0-9]{2,4})\s*$", mail, re.MULTILINE)
+    assert found, mail
+    return found[1]
