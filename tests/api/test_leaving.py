@@ -12,8 +12,9 @@ from django.apps import apps
 from django.conf import settings
 from django.contrib.sessions.models import Session
 
-from herd.models import Audit, Author, Event, Farm, Membership, Person
+from herd.models import Audit, Author, Event, Farm, Invitation, Membership, Person
 from herd.models.farm import FAMILY, OWNER
+from herd.services.invitations import Place, accept, invite
 from herd.services.make_farm import add_member
 from tests.people import PASSWORD, People
 from tests.phones import Phone, new_id
@@ -106,6 +107,25 @@ def test_a_name_goes_and_what_was_recorded_stays(people: People, ada: Phone, cle
     assert told == "somebody who left, helper; not Cleopatra"
     assert cleo.get("changes").status_code == 401
     assert people.cleo.pk not in [one.get_decoded().get("_auth_user_id") for one in Session.objects.all()]
+
+
+@pytest.mark.parametrize("everywhere", [True, False])
+def test_no_invitation_or_sign_in_tells_of_her_afterwards(people: People, ada: Phone, everywhere: bool) -> None:
+    """The name the owner wrote on it, and where she signed in from."""
+    person = Person.objects.make("Fay", PASSWORD) if everywhere else people.dov
+    used, _ = invite(people.farm, Place("helper", whom="Fay of the mill"), people.ada)
+    accept(used, person)
+    old, _ = invite(people.farm, Place("helper", whom=person.name.upper()), people.ada)
+    other, _ = invite(people.farm, Place("helper", whom="Gus"), people.ada)
+    phone = Phone(people.farm, person)
+    phone.client.defaults["HTTP_USER_AGENT"] = "Barnphone 9"
+    phone.sign_in()
+    assert Audit.objects.filter(farm=people.farm, what="sign_in", detail__contains="Barnphone").exists()
+    assert knock(ada, people.farm, DOORS[2], person=person.pk).json()["everywhere"] is everywhere
+    whom = dict(Invitation.objects.values_list("pk", "whom"))
+    assert whom == {used.pk: "", old.pk: "", other.pk: "Gus"}
+    rows = Audit.objects.filter(farm=people.farm, person=person.pk, what="sign_in")
+    assert [row.detail for row in rows] == [""]
 
 
 def test_somebody_who_is_on_another_farm_goes_from_this_one_alone(people: People, ada: Phone) -> None:

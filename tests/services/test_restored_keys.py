@@ -170,6 +170,16 @@ def test_what_was_erased_since_is_erased_again(people: People, saved: Path) -> N
     assert list(Farm.objects.values_list("name", flat=True)) == ["Hill"]
 
 
+def test_whom_an_invitation_was_for_does_not_come_back(people: People, tmp_path: Path) -> None:
+    row, token = invite(people.farm, Place(HELPER, whom="Fay of the mill"), people.ada)
+    backup(tmp_path / "open.jsonl.gz")
+    fay = Person.objects.make("Fay", PASSWORD)
+    accept(find(token), fay)
+    erase_person(fay)
+    restore(tmp_path / "open.jsonl.gz")
+    assert Invitation.objects.get(pk=row.pk).whom == ""
+
+
 def test_on_a_new_machine_everybody_in_the_backup_has_a_key_and_it_is_said(people: People, saved: Path) -> None:
     Farm.objects.all().delete()
     Person.objects.all().delete()
