@@ -12,12 +12,14 @@ from django.apps import apps
 from django.conf import settings
 from django.contrib.sessions.models import Session
 
-from herd.models import Audit, Author, Event, Farm, Invitation, Membership, Person
+from herd.models import Audit, Author, Blob, Event, Farm, Invitation, Membership, Person
 from herd.models.farm import FAMILY, OWNER
 from herd.services.invitations import Place, accept, invite
 from herd.services.make_farm import add_member
+from herd.services.media import keep
 from tests.people import PASSWORD, People
 from tests.phones import Phone, new_id
+from tests.support.media import jpeg, mark
 
 DOORS = ("export", "close", "people/{person}/erase")
 SAID = {"password": PASSWORD, "name": "Hill"}
@@ -80,6 +82,8 @@ def test_the_farm_comes_as_a_file_and_nothing_stays_on_the_server(people: People
 
 def test_a_closed_farm_leaves_no_row_and_its_phones_are_told(people: People, ada: Phone, ben: Phone) -> None:
     ada.push(ada.record("doe", new_id(), {"name": "Ivy"}), ada.record("doe", new_id(), {"name": 9}))
+    for farm in (people.farm, people.dovs_farm):
+        keep(farm.id, people.ada.pk, mark(jpeg()), jpeg())
     assert knock(ada, people.farm, "close", name="Hull").json()["where"] == "name"
     assert knock(ada, people.farm, "close", name="hill").json() == {"closed": people.farm.id}
     for model in apps.get_app_config("herd").get_models():
@@ -91,17 +95,21 @@ def test_a_closed_farm_leaves_no_row_and_its_phones_are_told(people: People, ada
     stranger = Phone(people.farm, people.dov).sign_in()
     assert stranger.get("changes").status_code == 404
     assert Farm.objects.filter(pk=people.dovs_farm.pk).exists()
+    [left] = Blob.objects.all()
+    assert (left.farm_id, bytes(left.content)) == (people.dovs_farm.pk, jpeg())
 
 
 def test_a_name_goes_and_what_was_recorded_stays(people: People, ada: Phone, cleo: Phone) -> None:
     doe = new_id()
     ada.push(ada.record("doe", doe, {"name": "Ivy"}))
     cleo.push(cleo.event("udder", doe, {"fill": 2, "uneven": False}))
+    keep(people.farm.id, people.cleo.pk, mark(jpeg()), jpeg())
     Audit.objects.create(farm=people.farm, what="member_set", detail="Cleo, helper; not Cleopatra")
     answer = knock(ada, people.farm, DOORS[2], person=people.cleo.pk)
     assert answer.json() == {"erased": people.cleo.pk, "everywhere": True}
     assert not Person.objects.filter(name="Cleo").exists()
     assert Event.objects.filter(farm=people.farm, author=people.cleo.pk).count() == 1
+    assert ada.client.get(f"/api/farms/{people.farm.id}/media/{mark(jpeg())}").content == jpeg()
     assert [one["name"] for one in ada.get("changes").json()["people"]] == ["Ada", "Ben"]
     told = Audit.objects.get(what="member_set", detail__contains="Cleopatra").detail
     assert told == "somebody who left, helper; not Cleopatra"
