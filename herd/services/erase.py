@@ -22,7 +22,7 @@ from .audit import audit
 
 GONE = "somebody who left"
 # Their detail is an address and a browser.
-WHERE_FROM = ("sign_in", "sign_in_failed", "session_ended")
+WHERE_FROM = ("sign_in", "sign_in_failed", "wrong_passkey", "wrong_mail_code", "session_ended")
 
 # Others add what of a farm lies outside the database (pictures): called after its rows are gone.
 AFTER_FARM: list[Callable[[str], None]] = []

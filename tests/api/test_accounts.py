@@ -9,7 +9,7 @@ from allauth.mfa.models import Authenticator
 from django.contrib.auth import authenticate
 from django.test import Client
 
-from api.account import doors
+from api.account import doors, mfa
 from herd.models import Audit, Farm, Person, Tries
 from tests.people import PASSWORD, People
 from tests.phones import Phone
@@ -198,6 +198,47 @@ def test_a_strange_key_opens_nothing(people: People) -> None:
     key.user = ""
     assert sign_in_by(key, phone).status_code == 400
     assert phone.client.get("/api/session").json()["person"] is None
+
+
+def wrong_ones(person: Person) -> list[str]:
+    return list(Audit.objects.filter(what="wrong_passkey", person=person.pk).values_list("detail", flat=True))
+
+
+def test_a_wrong_passkey_is_written_down_at_each_door(ada: Phone, people: People) -> None:
+    key, other = add_key(ada), Passkey(host="testserver", origin="http://testserver")
+    other.user = key.user
+    assert sign_in_by(other, Phone(people.farm, people.ada)).status_code == 400
+    assert wrong_ones(people.ada) == ["from 127.0.0.1"]
+    ada.ask("PUT", "/api/me/second-step", {"on": True, "password": PASSWORD})
+    phone = Phone(people.farm, people.ada)
+    phone.send("/api/session", {"name": "Ada", "password": PASSWORD})
+    for which, at in ((phone, "authenticate"), (ada, "reauthenticate")):
+        before = len(wrong_ones(people.ada))
+        path = f"{AUTH}/auth/webauthn/{at}"
+        options = which.client.get(path).json()["data"]["request_options"]
+        assert which.send(path, {"credential": other.signed(options)}).status_code == 400
+        assert len(wrong_ones(people.ada)) == before + 1, at
+        # One that was asked for in another session is late, not wrong.
+        which.send(path, {"credential": key.signed(options)})
+        which.send(path, {"credential": key.signed(options)})
+        assert len(wrong_ones(people.ada)) == before + 1, at
+    assert Audit.objects.filter(what="wrong_passkey").count() == 3
+
+
+@pytest.mark.parametrize("handle", ["", "AA", "_w", "bm9ib2R5", 7, None, ["x"]])
+def test_of_a_passkey_nobody_has_nothing_is_written_down(people: People, handle: Any) -> None:
+    key, phone = Passkey(host="testserver", origin="http://testserver"), Phone(people.farm, people.ada)
+    key.user = handle
+    assert sign_in_by(key, phone).status_code == 400
+    assert not Audit.objects.filter(what="wrong_passkey").exists()
+
+
+def test_whoever_goes_on_with_wrong_passkeys_does_not_fill_the_list(ada: Phone, people: People) -> None:
+    key, other = add_key(ada), Passkey(host="testserver", origin="http://testserver")
+    other.user = key.user
+    for _ in range(mfa.WRITTEN_DOWN.most + 2):
+        assert sign_in_by(other, Phone(people.farm, people.ada)).status_code == 400
+    assert len(wrong_ones(people.ada)) == mfa.WRITTEN_DOWN.most
 
 
 def test_a_key_added_leaves_the_password_good_until_she_wants_both(ada: Phone, people: People) -> None:

@@ -11,10 +11,13 @@ import pytest
 from django.apps import apps
 from django.conf import settings
 from django.contrib.sessions.models import Session
+from django.core.cache import caches
 
+from api import leaving
 from herd.models import Audit, Author, Blob, Event, Farm, Invitation, Membership, Person
 from herd.models.farm import FAMILY, OWNER
 from herd.services.invitations import Place, accept, invite
+from herd.services.limits import Limit
 from herd.services.make_farm import add_member
 from herd.services.media import keep
 from tests.people import PASSWORD, People
@@ -55,6 +58,18 @@ def test_a_password_is_not_tried_for_ever(people: People, ada: Phone) -> None:
     assert codes[:10] == ["wrong_password"] * 10
     assert codes[10:] == ["busy", "busy"]
     assert Audit.objects.filter(farm=people.farm, what="wrong_password").count() == 10
+
+
+def test_a_farms_files_are_counted_for_all_workers(people: People, ada: Phone, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(leaving, "EXPORTS", Limit("exports", 2, 60))
+    said = []
+    for _ in range(4):
+        # Another worker counts in its own memory.
+        caches["worker"].clear()
+        said.append(knock(ada, people.farm, "export").status_code)
+    assert said == [200, 200, 429, 429]
+    assert knock(Phone(people.dovs_farm, people.dov).sign_in(), people.dovs_farm, "export").status_code == 200
+    assert Audit.objects.filter(farm=people.farm, what="exported").count() == 2
 
 
 def test_a_blank_behind_the_password_does_not_count(people: People, ada: Phone) -> None:
