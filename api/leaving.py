@@ -15,17 +15,16 @@ from herd.models import Author, Membership
 from herd.services.audit import audit
 from herd.services.erase import NoOwnerLeft, erase_farm, erase_person, forget_author, forget_on
 from herd.services.leaving.pack import export
-from herd.services.limits import DAY_S
+from herd.services.limits import DAY_S, Limit, hit
 
 from .access import Access
 from .account.password import PasswordAgain, know_password
 from .bodies import Text
 from .errors import NOT_FOUND, ApiError
 from .permissions import Owner
-from .throttle import count
 from .views import FarmView
 
-EXPORTS_A_DAY = 20
+EXPORTS = Limit("exports", 20, DAY_S)
 NOT_ITS_NAME = (400, "bad_field", "Type the farm's name as it stands at the top.", "name")
 LAST_OWNER = (409, "last_owner", "Somebody else must own the farm first, or close the farm instead.", "person")
 
@@ -52,7 +51,7 @@ class ExportView(AgainView):
     def post(self, request: Request, farm_id: str) -> FileResponse:
         held = self.know_password()
         # Only now, and by no throttle: a password mistyped twenty times must not keep anybody from her farm's file.
-        count(f"export:{farm_id}", EXPORTS_A_DAY, DAY_S)
+        hit(EXPORTS, farm_id)
         with tempfile.TemporaryDirectory(dir=settings.DATA_DIR) as folder:
             path = Path(folder) / "farm.zip"
             export(held.farm, path)

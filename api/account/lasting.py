@@ -25,5 +25,5 @@ class ProofLasts:
     def _end_if_long_ago(self, request: HttpRequest) -> None:
         person = request.user
         if isinstance(person, Person) and seats.proved_too_long_ago(request, person.pk):
-            audit(None, person, "session_ended", "signed in half a year ago")
+            audit(None, person, "half_year_over")
             seats.leave(request, person.pk)

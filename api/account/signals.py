@@ -19,6 +19,8 @@ def listen() -> None:
     account.password_changed.connect(_new_password)
     account.password_set.connect(_new_password)
     account.password_reset.connect(_reset)
+    account.login_code_rejected.connect(_wrong_code)
+    account.password_reset_code_rejected.connect(_wrong_code)
     account.email_changed.connect(_new_mail)
     account.email_removed.connect(_no_mail)
     mfa.authenticator_added.connect(_key_added)
@@ -44,6 +46,12 @@ def _new_password(request: HttpRequest, user: Person, **_: Any) -> None:
 def _reset(user: Person, **_: Any) -> None:
     audit(None, user, "password_reset", "by a code in a mail")
     end_seats(user)
+
+
+def _wrong_code(request: HttpRequest, user: Person, **_: Any) -> None:
+    from .address import client_address
+
+    audit(None, user, "wrong_mail_code", f"from {client_address(request)}")
 
 
 def _new_mail(user: Person, **_: Any) -> None:

@@ -14,13 +14,15 @@ from django.contrib.sessions.models import Session
 from django.db import models, transaction
 from django.db.models.functions import Length
 
-from herd.models import Audit, Author, Device, Erased, Farm, Membership, Person
+from herd.models import Audit, Author, Device, Erased, Farm, Invitation, Membership, Person
 from herd.models.erased import FARM, PERSON
 from herd.models.farm import OWNER
 
 from .audit import audit
 
 GONE = "somebody who left"
+# Their detail is an address and a browser.
+WHERE_FROM = ("sign_in", "sign_in_failed", "wrong_passkey", "wrong_mail_code", "session_ended")
 
 # Others add what of a farm lies outside the database (pictures): called after its rows are gone.
 AFTER_FARM: list[Callable[[str], None]] = []
@@ -42,6 +44,8 @@ def erase_person(person: Person, by: Person | None = None, *, whatever: bool = F
     _end_sessions(person)
     wrote = Audit.objects.filter(person=person.pk).values("farm_id")
     _scrub(person.name, Audit.objects.filter(models.Q(farm__in=farms) | models.Q(farm__in=wrote) | models.Q(farm=None)))
+    _forget_from(Audit.objects.filter(person=person.pk))
+    _forget_whom(person.pk, person.name, Invitation.objects.filter(farm__in=farms))
     Author.objects.filter(person=person.pk).delete()
     _mark(PERSON, "", person.pk)
     for farm in farms:
@@ -59,6 +63,8 @@ def forget_on(farm: Farm, person: Person, by: Person | None = None, *, whatever:
     Device.objects.filter(farm=farm, person=person).delete()
     Author.objects.filter(farm=farm, person=person.pk).delete()
     _scrub(person.name, Audit.objects.filter(farm=farm))
+    _forget_from(Audit.objects.filter(farm=farm, person=person.pk))
+    _forget_whom(person.pk, person.name, Invitation.objects.filter(farm=farm))
     _mark(PERSON, farm.pk, person.pk)
     audit(farm, by, "person_erased", person.pk)
 
@@ -67,6 +73,7 @@ def forget_on(farm: Farm, person: Person, by: Person | None = None, *, whatever:
 def forget_author(author: Author, by: Person | None = None) -> None:
     farm = author.farm
     _scrub(author.name, Audit.objects.filter(farm=farm))
+    _forget_whom(author.person, author.name, Invitation.objects.filter(farm=farm))
     _mark(PERSON, farm.pk, author.person)
     author.delete()
     audit(farm, by, "person_erased", author.person)
@@ -118,6 +125,15 @@ def _mark(what: str, farm_id: str, person_id: str) -> None:
 def _end_sessions(person: Person) -> None:
     hers = UserSession.objects.filter(user=person)
     Session.objects.filter(pk__in=hers.values("session_key")).delete()
+
+
+def _forget_from(rows: models.QuerySet[Audit]) -> None:
+    rows.filter(what__in=WHERE_FROM).update(detail="")
+
+
+def _forget_whom(person_id: str, name: str, rows: models.QuerySet[Invitation]) -> None:
+    """Whom an owner wrote an invitation for, whatever she called her."""
+    rows.filter(models.Q(used_by=person_id) | models.Q(whom__iexact=name)).update(whom="")
 
 
 def _scrub(name: str, rows: models.QuerySet[Audit]) -> None:

@@ -144,6 +144,7 @@ def _by_code(rows: QuerySet[Invitation], code: str) -> Invitation | None:
     if constant_time_compare(row.code_hash, _hash(code)):
         return row
     Invitation.objects.filter(pk=row.pk).update(code_wrong=F("code_wrong") + 1)
+    audit(row.farm, None, "wrong_invitation_code", row.role)
     return None
 
 

@@ -23,7 +23,7 @@ from .narrower import held_in, held_of, narrower
 # What opens an account may be another by now because somebody else knew it.
 OF_A_PERSON = ("password", "is_active", "email", "recovery", "pin", "second_step")
 OWNED: tuple[type[models.Model], ...] = (EmailAddress, Authenticator)
-OF_AN_INVITATION = ("used_by", "used_at", "revoked_at")
+OF_AN_INVITATION = ("used_by", "used_at", "revoked_at", "whom")
 
 
 @dataclass(frozen=True, slots=True)

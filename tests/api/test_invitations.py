@@ -96,6 +96,8 @@ def test_five_wrong_codes_kill_it_and_a_new_code_wakes_it(ada: Phone, dov: Phone
     for _ in range(MOST_WRONG):
         assert says(dov.send(LOOK, {"code": wrong})) == (404, "no_invitation")
     assert says(dov.send(LOOK, {"code": code})) == (404, "no_invitation")
+    told = Audit.objects.filter(farm=people.farm, what="wrong_invitation_code")
+    assert [(row.person, row.detail) for row in told] == [("", "helper")] * MOST_WRONG
     renewed = ada.send(f"/api/farms/{people.farm.id}/invitations/{made['id']}/code", {}).json()["code"]
     assert dov.send(ACCEPT, {"code": renewed}).status_code == 201
 

@@ -45,7 +45,7 @@ def test_after_half_a_year_it_is_over_however_much_it_was_used(days: Days, peopl
     days.go_by(1, ada)
     assert code(ada.get("changes")) == (401, "sign_in")
     assert ada.client.get("/api/session").json()["person"] is None
-    assert Audit.objects.filter(what="session_ended", person=people.ada.pk).exists()
+    assert Audit.objects.filter(what="half_year_over", person=people.ada.pk).exists()
 
 
 def test_what_was_recorded_goes_out_once_she_has_signed_in_again(days: Days, people: People) -> None:

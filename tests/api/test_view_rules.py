@@ -16,6 +16,7 @@ from api.throttle import Throttle
 from api.urls import urlpatterns
 from api.views import BodyView, FarmView
 from herd.models import Tries
+from herd.services.limits import Limit
 from tests.people import PASSWORD, People
 from tests.phones import Phone
 
@@ -87,7 +88,7 @@ def test_a_stranger_hears_nothing_of_the_body(people: People) -> None:
 
 
 def test_a_mistyped_password_is_no_export(ada: Phone, people: People, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(leaving, "EXPORTS_A_DAY", 1)
+    monkeypatch.setattr(leaving, "EXPORTS", Limit("exports", 1, 60))
     path = f"/api/farms/{people.farm.id}/export"
     said = [ada.send(path, {"password": word}).status_code for word in ("one", "two", PASSWORD, PASSWORD)]
     assert said == [400, 400, 200, 429]

@@ -93,6 +93,38 @@ def test_a_picture_taken_without_a_signal_is_on_every_phone_afterwards(
     barn.server.start()
 
 
+HAY = "Meadow hay, July"
+
+
+def test_a_hay_report_is_photographed_beside_the_form_and_stays_with_the_lot(
+    barn: Barn, phone: Screen, another: Callable[..., Screen], camera_picture: Path
+) -> None:
+    """No other app is needed to share it from. It is on this phone alone until what it says is saved."""
+    lot, before = subject(barn, "lot", HAY), kept(barn)
+    visit(phone, f"farm/lots/{lot}/lab")
+    take(phone.page, "photo.take", camera_picture)
+    beside = phone.page.get_by_role("img", name=say("lab.picture.alt"))
+    expect(beside).to_be_visible()
+    assert beside.evaluate("(img) => img.naturalWidth") == 1800
+    phone.page.reload()
+    expect(beside).to_be_visible(timeout=20_000)
+    for line, figure in {"received-dm": "88.5", "dry-cp": "9.8", "dry-tdn": "52"}.items():
+        phone.page.locator(f"#lab-{line}").fill(figure)
+    phone.button(say("lab.go")).click()
+    phone.button(say("lab.save")).click()
+    of_the_lot = {"name": say("picture.report.alt", name=HAY)}
+    expect(phone.page.get_by_role("img", **of_the_lot)).to_be_visible()
+    phone.send_now()
+    phone.all_sent()
+    [content] = (content for sha, content in kept(barn).items() if sha not in before)
+    assert media_of(content) == "image/jpeg"
+    other = another("Mirrin")
+    visit(other, f"farm/lots/{lot}")
+    expect(other.page.get_by_role("img", **of_the_lot)).to_be_visible(timeout=20_000)
+    visit(other, f"farm/lots/{lot}/lab")
+    expect(other.page.get_by_role("img", **of_the_lot)).to_be_visible(timeout=20_000)
+
+
 def test_half_a_minute_is_said_and_heard_on_the_other_phone(
     barn: Barn, phone: Screen, another: Callable[..., Screen]
 ) -> None:

@@ -10,7 +10,7 @@ from playwright.sync_api import Locator, expect
 
 from tests.browser.barn import Barn, until
 from tests.browser.measures import wrong
-from tests.browser.people import OWNER
+from tests.browser.people import OWNER, picture
 from tests.browser.places import subject, visit
 from tests.browser.screen import Screen
 from tests.browser.sitters import TOLD, change_dates, comes, day, invited, make_pack, newest_pack
@@ -147,6 +147,42 @@ def test_what_was_planned_before_is_the_owners_to_settle_and_to_take_back(
     jory.send_now()
     jory.doe(DOE).link(say("doe.last")).click()
     expect(row.get_by_role("button")).to_have_count(1)
+
+
+MARK = "white left ear, blue collar"
+
+
+def test_a_mark_to_know_her_by_stands_where_she_has_no_picture(barn: Barn, owner: Screen) -> None:
+    page, doe = owner.page, subject(barn, "doe", DOE)
+    visit(owner, "farm/sitter/new")
+    unknown = page.get_by_text(like("pack.unknown"))
+    expect(unknown).to_contain_text(DOE)
+    visit(owner, f"doe/{doe}/edit")
+    page.locator("summary").first.click()
+    page.get_by_label(say("f.mark"), exact=True).fill(MARK)
+    owner.button(say("save")).click()
+    owner.saved()
+    owner.open().unfold()
+    expect(owner.row(DOE)).to_contain_text(MARK)
+    visit(owner, "farm/sitter/new")
+    expect(unknown).to_be_visible()
+    expect(unknown).not_to_contain_text(DOE)
+    make_pack(owner)
+    owner.all_sent()
+    pack = newest_pack(barn)
+    visit(owner, f"farm/sitter/{pack}")
+    owner.link(say("pack.print")).click()
+    expect(page.locator(".does li", has_text=DOE)).to_contain_text(MARK)
+    take_away(owner, pack)
+    visit(owner, f"doe/{doe}/pictures")
+    with page.expect_file_chooser() as chosen:
+        page.get_by_text(say("pictures.her"), exact=True).click()
+    chosen.value.set_files(picture(90))
+    expect(page.get_by_role("img", name=DOE)).to_be_visible()
+    owner.open().unfold()
+    expect(owner.row(DOE).locator("img.face")).to_be_visible()
+    expect(owner.row(DOE)).not_to_contain_text(MARK)
+    owner.all_sent()
 
 
 def test_it_is_one_sheet_of_paper(barn: Barn, packed: Screen) -> None:

@@ -18,6 +18,7 @@ import pytest
 from django.contrib.sessions.models import Session
 from django.core.management import call_command
 from django.db import connection
+from django.db.migrations.recorder import MigrationRecorder
 
 from herd.doctor import chores, machine, outside
 from herd.doctor.finding import BAD, FINE, LOOK, NOT_SEEN, Finding
@@ -80,6 +81,14 @@ def test_a_changed_entry(doe: str) -> None:
 def test_a_table_that_says_something_else(doe: str) -> None:
     Folded.objects.filter(subject=doe).update(json='{"f":{"name":"Elm"}}')
     assert "rebuild --farm" in found("tables", BAD).do
+
+
+def test_tables_that_wait_for_a_change(doe: str) -> None:
+    assert found("migrations").level == FINE
+    recorder = MigrationRecorder(connection)
+    recorder.record_unapplied(*max(one for one in recorder.applied_migrations() if one[0] == "herd"))
+    said = found("migrations")
+    assert (said.level, "not made yet" in said.says, "migrate_safe" in said.do) == (BAD, True, True)
 
 
 def test_a_clock_that_went_back(doe: str) -> None:

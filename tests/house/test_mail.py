@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import sqlite3
 import urllib.error
 import urllib.request
 from collections.abc import Iterator
@@ -51,23 +52,29 @@ def client(tmp_path: Path, box: Mailbox) -> Iterator[Browser]:
         yield Browser(f"http://127.0.0.1:{made.port}")
 
 
-def test_a_code_in_a_mail_signs_in_and_sets_a_new_password(client: Browser, box: Mailbox) -> None:
+def test_a_code_in_a_mail_signs_in_and_sets_a_new_password(client: Browser, box: Mailbox, tmp_path: Path) -> None:
     assert client.ask("GET", "/api/session")[1]["mail"] is True
     effie = {"name": "Effie", "password": "lantern over the gate", "email": "effie@example.org"}
     assert client.ask("POST", "/api/sign-up", effie)[0] == 201
     client.ask("DELETE", "/api/session")
     before = len(box.mails)
     assert client.ask("POST", f"{AUTH}/auth/code/request", {"email": effie["email"]})[0] == 401
+    assert client.ask("POST", f"{AUTH}/auth/code/confirm", {"code": "AAAA-AAAA"})[0] == 400
     assert client.ask("POST", f"{AUTH}/auth/code/confirm", {"code": code_in(box.mails[before])})[0] == 200
     assert client.ask("GET", "/api/session")[1]["person"]["name"] == "Effie"
     client.ask("DELETE", "/api/session")
     client.ask("POST", f"{AUTH}/auth/password/request", {"email": effie["email"]})
     new = "thaw before the river"
     code = code_in(box.mails[-1])
+    assert client.ask("POST", f"{AUTH}/auth/password/reset", {"key": "AAAA-AAAA", "password": new})[0] == 400
     assert client.ask("POST", f"{AUTH}/auth/password/reset", {"key": code, "password": new})[0] in (200, 401)
     assert client.ask("POST", "/api/session", {"name": "Effie", "password": effie["password"]})[0] == 400
     assert client.ask("POST", "/api/session", {"name": "Effie", "password": new})[0] == 200
     assert "From: farm@example.org" in box.mails[-1]
+    with sqlite3.connect(tmp_path / "mangerline.sqlite3") as database:
+        wrong = database.execute("SELECT person, detail FROM herd_audit WHERE what = 'wrong_mail_code'").fetchall()
+        [(person,)] = database.execute("SELECT id FROM herd_person WHERE name = 'Effie'")
+    assert wrong == [(person, "from 127.0.0.1")] * 2
 
 
 @pytest.mark.parametrize("named", ["", "nonsense", "http://mail.example", "smtp:///"])

@@ -12,9 +12,10 @@ from allauth.account.models import EmailAddress
 from allauth.mfa.models import Authenticator
 from django.core.management import CommandError, call_command
 
-from herd.models import Audit, Event, Farm, Membership, Person, Quarantine
+from herd.models import Audit, Blob, Event, Farm, Membership, Person, Quarantine
 from herd.services.backup import backup
 from herd.services.invitations import Place, find, invite
+from herd.services.media import keep
 from herd.services.members import remove
 from herd.services.recompile import recompile
 from herd.services.recovery import new_recovery_code, recover
@@ -22,6 +23,9 @@ from herd.services.restore import BadBackup, restore
 from tests.logs import folded, outlooks, record
 from tests.people import PASSWORD, People, make_people
 from tests.phones import Phone, new_id, states
+from tests.support.media import jpeg, mark, wave
+
+MEDIA = [jpeg(grain=bytes(range(256)) * 40), wave()]
 
 
 @pytest.fixture
@@ -35,6 +39,8 @@ def saved(people: People, ada: Phone, tmp_path: Path) -> Path:
     record(ada, ada.record("doe", doe, {"name": "Ivy 🐐"}), ada.event("score", doe, {"x100": 300}))
     record(ada, ada.event("score", doe, {"x100": 9}), ada.event("ketones", doe, {}))
     recompile(people.farm.id)
+    for content in MEDIA:
+        keep(people.farm.id, people.ada.pk, mark(content), content)
     backup(tmp_path / "all.jsonl.gz")
     return tmp_path / "all.jsonl.gz"
 
@@ -56,6 +62,15 @@ def test_what_was_saved_comes_back_to_the_byte_with_a_new_epoch(people: People, 
         assert farm.epoch > 1
         assert Audit.objects.filter(farm=farm, what="restored").count() == 1
     assert Person.objects.get(name="Ada").check_password(PASSWORD)
+
+
+def test_pictures_and_spoken_notes_come_back_to_the_byte(people: People, saved: Path) -> None:
+    rows = list(Blob.objects.order_by("pk").values())
+    Blob.objects.all().delete()
+    assert restore(saved)["blob"] == 2
+    back = list(Blob.objects.order_by("pk").values())
+    assert back == rows
+    assert [bytes(row["content"]) for row in back] == MEDIA
 
 
 def test_the_same_backup_twice_gives_two_epochs(people: People, saved: Path) -> None:

@@ -15,15 +15,19 @@ from typing import Any
 import pytest
 from django.core.management import CommandError, call_command
 
-from herd.models import Author, Event, Farm, Folded, Membership, Person, Quarantine, Ruling
+from herd.models import Author, Blob, Event, Farm, Folded, Membership, Person, Quarantine, Ruling
 from herd.models.farm import HELPER
 from herd.services.erase import erase_person
 from herd.services.leaving.pack import export
 from herd.services.leaving.unpack import import_farm
+from herd.services.media import keep
 from tests.helping import TREATED, helped
 from tests.logs import folded, record, replayed
 from tests.people import People, make_people
 from tests.phones import Phone, new_id
+from tests.support.media import jpeg, mark, wave
+
+MEDIA = [jpeg(grain=bytes(range(256)) * 40), wave()]
 
 
 @pytest.fixture
@@ -44,6 +48,8 @@ def tables(farm: Farm) -> dict[str, list[Any]]:
             if row.get("subject") == farm.pk and model is Folded:
                 row["subject"] = "the farm itself"
         found[model.__name__] = sorted(rows, key=repr)
+    media = Blob.objects.filter(farm=farm).order_by("sha256").values_list("sha256", "media", "size", "content")
+    found["Blob"] = [(*row, bytes(content)) for *row, content in media]
     return found
 
 
@@ -65,6 +71,8 @@ def barn(people: People, ada: Phone, cleo: Phone) -> str:
     record(ada, ada.event("score", doe, {"x100": 9}), ada.event("newer_kind", doe, {"any": [1]}))
     record(ada, ada.event("score", new_id(), {"x100": 300}))
     record(ada, ada.event("fed", doe, {"adds": False, "lines": [{"to": doe, "feed": "oats", "g": 200}] * 2}))
+    for content in MEDIA:
+        keep(people.farm.id, people.ada.pk, mark(content), content)
     return doe
 
 
@@ -85,6 +93,7 @@ def test_a_farm_comes_again_as_it_was(packed: Path, people: People) -> None:
     for name in before:
         assert before[name], f"nothing in {name}: the test says nothing of it"
         assert after[name] == before[name], name
+    assert sorted(content for *_, content in after["Blob"]) == sorted(MEDIA)
     assert own.name == "Again"
     assert own.seq == Farm.objects.get(pk=people.farm.pk).seq
     assert [one.person for one in Membership.objects.filter(farm=own)] == [people.dov]

@@ -2,6 +2,12 @@
 
 from __future__ import annotations
 
+import os
+import pty
+import re
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import date
 from io import StringIO
 from pathlib import Path
@@ -90,6 +96,52 @@ def test_who_is_named_is_let_back(people: People, saved: Path) -> None:
     assert "Cleo, helper of Hill in the backup, is no longer on that farm" in out.getvalue()
 
 
+@contextmanager
+def at_a_terminal(monkeypatch: pytest.MonkeyPatch, *answers: str) -> Iterator[None]:
+    """Somebody sits at it and has typed ahead."""
+    hers, its = pty.openpty()
+    os.write(hers, "".join(f"{answer}\n" for answer in answers).encode())
+    with os.fdopen(its) as stdin, monkeypatch.context() as sitting:
+        sitting.setattr(sys, "stdin", stdin)
+        yield
+    os.close(hers)
+
+
+@pytest.mark.parametrize(
+    ("answers", "back"),
+    [(("y", "n"), "Cleo"), (("", "YES"), "Ben"), (("no", "yes please"), ""), (("y", "y"), "Ben Cleo")],
+)
+def test_at_a_terminal_each_is_asked_about(
+    people: People,
+    saved: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+    answers: tuple[str, ...],
+    back: str,
+) -> None:
+    remove(people.farm, people.cleo.pk, people.ada)
+    Membership.objects.filter(person=people.ben).update(role=HELPER)
+    with at_a_terminal(monkeypatch, *answers):
+        call_command("restore", str(saved), "--replace-everything")
+    asked = re.findall(r"Give (\w+) back what the backup says\? \[y/N\] ", capsys.readouterr().out)
+    # Whoever is off the farm comes first.
+    assert asked == ["Cleo", "Ben"]
+    kept = {"Ada": "owner", "Ben": "family" if "Ben" in back else "helper"}
+    assert on(people.farm) == kept | ({"Cleo": "helper"} if "Cleo" in back else {})
+
+
+def test_who_was_named_or_only_listed_is_not_asked_about(
+    people: People, saved: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    remove(people.farm, people.cleo.pk, people.ada)
+    with at_a_terminal(monkeypatch):
+        call_command("restore", str(saved), "--list")
+        assert on(people.farm) == {"Ada": "owner", "Ben": "family"}
+        call_command("restore", str(saved), "--replace-everything", "--let-back", "Cleo")
+    assert "Give" not in capsys.readouterr().out
+    assert on(people.farm) == {"Ada": "owner", "Ben": "family", "Cleo": "helper"}
+
+
 def test_a_lower_role_stays_and_a_higher_one_does_not_come_by_itself(people: People, saved: Path) -> None:
     Membership.objects.filter(person=people.ben).update(role=HELPER)
     Membership.objects.filter(person=people.cleo).update(role=FAMILY)
@@ -168,6 +220,16 @@ def test_what_was_erased_since_is_erased_again(people: People, saved: Path) -> N
     restore(saved)
     assert not Person.objects.filter(name="Cleo").exists()
     assert list(Farm.objects.values_list("name", flat=True)) == ["Hill"]
+
+
+def test_whom_an_invitation_was_for_does_not_come_back(people: People, tmp_path: Path) -> None:
+    row, token = invite(people.farm, Place(HELPER, whom="Fay of the mill"), people.ada)
+    backup(tmp_path / "open.jsonl.gz")
+    fay = Person.objects.make("Fay", PASSWORD)
+    accept(find(token), fay)
+    erase_person(fay)
+    restore(tmp_path / "open.jsonl.gz")
+    assert Invitation.objects.get(pk=row.pk).whom == ""
 
 
 def test_on_a_new_machine_everybody_in_the_backup_has_a_key_and_it_is_said(people: People, saved: Path) -> None:

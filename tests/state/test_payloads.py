@@ -30,6 +30,7 @@ def changed(name: str, path: str, value: Any) -> dict[str, Any]:
 
 IMPOSSIBLE = [
     ("udder.v1", "id", "not-an-id", "id"),
+    ("doe.v1", "data.f.mark", "x" * 61, "f.mark"),
     ("udder.v1", "id", UUID.upper(), "id"),
     ("udder.v1", "v", "1", "v"),
     ("udder.v1", "v", True, "v"),
@@ -159,6 +160,8 @@ ODD = [
     ("udder.v1", "happened", 0),
     ("doe.v1", "data.f.born_on", ""),
     ("doe.v1", "data.f.mature_kg", 0),
+    ("doe.v1", "data.f.mark", ""),
+    ("doe.v1", "data.f.mark", "é" * 60),
     ("bred.v1", "data.to_on", "2027-08-19"),
     ("kidded.v1", "data.alive", 0),
     ("fed.v1", "data.lines.0.g", 600_000),

@@ -65,6 +65,14 @@ def test_each_line_of_the_page_has_its_words(language: str) -> None:
     assert all(texts[f"may.of.{group}"] for group in ROLES["shown"])
 
 
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_the_page_says_of_an_adviser_what_her_invitation_says(language: str) -> None:
+    """Which does she is shown, and until when."""
+    texts = json.loads((ROOT / f"frontend/src/texts/{language}.json").read_text())
+    invited, whole = (texts[key].split(". ") for key in ("role.adviser.may", "may.whole.reads"))
+    assert whole[0] == invited[0]
+
+
 def test_only_who_plans_ends_what_keeps_milk_and_meat_and_changes_the_number_to_ring() -> None:
     """Said again here, so that a slip in the table is not a slip in everything made from it."""
     for role in ("helper", "adviser"):

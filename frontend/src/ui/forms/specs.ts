@@ -140,6 +140,7 @@ export const DOE: Field[] = [
   { key: "had_toxemia", kind: "check", blank: false, later: true, hint: "hint.had" },
   { key: "had_milk_fever", kind: "check", blank: false, later: true, hint: "hint.had" },
   { key: "tag", kind: "text", blank: "", later: true },
+  { key: "mark", kind: "text", blank: "", later: true, hint: "hint.mark" },
   { key: "order", kind: "number", blank: 0, later: true, hint: "hint.order" },
 ];
 export const NEW_DOE: Field[] = [

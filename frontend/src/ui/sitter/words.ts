@@ -3,6 +3,7 @@ import { holds } from "../../core/barn/holds.ts";
 import { addDays, calendar, span } from "../words/format.ts";
 import { day } from "../model/day.svelte.ts";
 import { nameOf } from "../model/herd.ts";
+import { latest } from "../model/of_subject.ts";
 import type { DoeResult } from "../model/results.ts";
 import type { Doe } from "../model/shapes.ts";
 import { infoOf, inHand } from "../sentences/amounts.ts";
@@ -44,13 +45,16 @@ export function handSaid(feed: string, g: number): { hand: string; weight: strin
   return { hand: first || day.amount(g), weight: first ? day.amount(g) : "" };
 }
 
-/** Her tag and her breed: what to know her by beside her picture. */
+/** Whoever has never seen her can tell which one she is. */
+export const known = ({ id, f }: Doe): boolean => Boolean(latest(day.view, id, "her") || f["tag"] || f["mark"]);
+
+/** Her mark, her tag and her breed: what to know her by beside her picture. */
 export function marksOf(doe: Doe): string {
   const breed = String(doe.f["breed"] ?? "");
-  const known = breed && !["unknown", "grade"].includes(breed) ? t(`o.breed.${breed}`) : "";
+  const kind = breed && !["unknown", "grade"].includes(breed) ? t(`o.breed.${breed}`) : "";
   const tag = String(doe.f["tag"] ?? "");
   const buck = doe.f["sex"] === "buck" ? t("pack.buck") : "";
-  return [tag && t("pack.tag", { tag }), known, buck].filter(Boolean).join(", ");
+  return [String(doe.f["mark"] ?? ""), tag && t("pack.tag", { tag }), kind, buck].filter(Boolean).join(", ");
 }
 
 export const namesOf = (ids: string[]): string =>
