@@ -1,5 +1,7 @@
 import { describe, expect, test } from "vitest";
-import { days_apart, days_lacking, days_to_follow, reached, stays_beyond, type Stay } from "../../src/core/barn/stays.ts";
+import {
+  days_apart, days_lacking, days_to_follow, reached, stays_beyond, type Stay,
+} from "../../src/core/barn/stays.ts";
 
 const day = (n: number) => `2026-12-${String(n).padStart(2, "0")}`;
 const dates = (from: number, to: number) => ({ from_on: day(from), to_on: day(to) });

@@ -16,7 +16,7 @@ export function days_apart(pack: Dates, { starts_on = "", ends_on = "" }: Stay, 
   };
 }
 
-/** Of these, what her place is given by itself: where it was as the pack was, or does not reach as far as it does now. */
+/** Of these, what her place is given by itself: where it was as the pack was, or no longer reaches as far. */
 export function days_to_follow(was: Dates, now: Dates, stay: Stay, today: string): Stay {
   const { starts_on, ends_on } = days_apart(now, stay, today);
   const begins = starts_on && (stay.starts_on === was.from_on || stay.starts_on! > starts_on);
