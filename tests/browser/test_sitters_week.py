@@ -74,8 +74,9 @@ def feed(sitter: Screen, week: Week) -> None:
     sitter.open().button(say(f"slot.{SLOT}")).click()
     sitter.as_planned(PEN)
     expect(sitter.page.locator(".pen .fed").first).to_be_visible()
-    sitter.page.clock.fast_forward(MINUTE_MS)
-    until(lambda: bool(week.barn.added(before, "fed")), f"fed on day {week.today}")
+    sitter.send_now()
+    until(lambda: bool(week.barn.added(before, "fed")), f"fed on day {week.today}", wait_s=60)
+    sitter.open()
     fed = [event for event in week.barn.log()[before:] if event["kind"] == "fed"]
     assert [(event["on"], event["slot"]) for event in fed] == [(day(week.today), SLOT)]
     assert week.barn.refused() == refused
