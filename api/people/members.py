@@ -8,22 +8,24 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from herd.models import Membership
-from herd.services.members import BadMember, remove, roll, set_last_day, set_role
+from herd.services.members import DAYS, BadMember, give_pack, remove, roll, set_days, set_role
 
 from ..bodies import Body, Text
 from ..errors import ApiError
 from ..permissions import Member, Owner, Proved
 from ..views import FarmView
 
-NOTHING = (400, "bad_field", "Say which role, or until which day.", "role")
+NOTHING = (400, "bad_field", "Say which role, which days or which pack.", "role")
 STATUS = {"not_found": 404, "last_owner": 409}
 
 
 class MemberChange(Body):
-    """Another role, or another last day; null for somebody who stays."""
+    """Another role, another first or last day, or the pack a helper goes by; null and "" take a day or a pack away."""
 
     role = Text(max_length=10, required=False)
+    starts_on = serializers.DateField(required=False, allow_null=True)
     ends_on = serializers.DateField(required=False, allow_null=True)
+    pack = Text(max_length=36, required=False, allow_blank=True)
 
 
 class MembersView(FarmView):
@@ -47,8 +49,10 @@ class MemberView(FarmView):
             with transaction.atomic():
                 if "role" in asked:
                     set_role(held.farm, person, asked["role"], held.person)
-                if "ends_on" in asked:
-                    set_last_day(held.farm, person, asked["ends_on"], held.person)
+                if days := {name: asked[name] for name in DAYS if name in asked}:
+                    set_days(held.farm, person, days, held.person)
+                if "pack" in asked:
+                    give_pack(held.farm, person, asked["pack"], held.person)
         except BadMember as error:
             raise refusal(error) from error
         return Response({"members": [shown(member) for member in roll(farm_id)]})

@@ -68,7 +68,9 @@ SHAPES: dict[str, Shape] = {
          "ev": ref("Recorded")},
         {"receipt": TEXT, "code": TEXT, "why": TEXT},
     ),
-    "PersonRow": record({"id": TEXT, "name": TEXT, "role": TEXT}, {"gone": YES_NO, "pack": TEXT, "ends_on": TEXT}),
+    "PersonRow": record(
+        {"id": TEXT, "name": TEXT, "role": TEXT}, {"gone": YES_NO, "pack": TEXT, "starts_on": TEXT, "ends_on": TEXT}
+    ),
     "Changes": record(CHANGES, {"again": several(ref("Entry")), "snapshot": YES_NO}),
     "PushReply": record(
         {"answers": several(ref("EntryAnswer")), "epoch": COUNT, "min_app": TEXT, "now": COUNT},

@@ -9,11 +9,12 @@ from django.db import transaction
 from django.utils import timezone
 
 from herd.models import Author, Farm, Membership, Person, Seat
-from herd.models.farm import ADVISER, ENDED, LEFT, OWNER, REMOVED, ROLES
+from herd.models.farm import ADVISER, ENDED, HELPER, LEFT, OWNER, REMOVED, ROLES
 
 from .audit import audit
 from .clock import day_of, now_ms
 from .seats import MOST_WRONG_PINS
+from .stands import dates_of_pack
 
 
 class BadMember(ValueError):
@@ -28,7 +29,20 @@ BY_INVITATION = ("bad_field", "An adviser is invited with the does she may see: 
 OWNER_STAYS = ("owner_stays", "An owner has no last day: make them family or helper first.", "ends_on")
 LOOKS_UNTIL = ("bad_field", "Say until which day the adviser may look.", "ends_on")
 NO_DAY = ("bad_field", "The last day must not be before the first, nor past.", "ends_on")
+NO_FIRST_DAY = ("bad_field", "The first day must not be after the last.", "starts_on")
+NO_HELPER = ("bad_field", "Only a helper goes by a pack: make them a helper first.", "pack")
+NO_PACK = ("bad_field", "This farm has no such pack: send what waits on your phone, then give it again.", "pack")
+PACK_TURNED = ("bad_field", "That pack ends before it begins: change its days first.", "pack")
+PACK_OVER = ("bad_field", "The days of that pack are over: change them first.", "pack")
 NO_ROLE = ("bad_field", "Choose owner, family or helper.", "role")
+
+DAYS = ("starts_on", "ends_on")
+SET_OR_GONE = {
+    ("starts_on", True): "first_day_set",
+    ("starts_on", False): "first_day_gone",
+    ("ends_on", True): "last_day_set",
+    ("ends_on", False): "last_day_gone",
+}
 
 
 def today_on(farm: Farm) -> date:
@@ -76,24 +90,68 @@ def set_role(farm: Farm, person_id: str, role: str, by: Person) -> Membership:
     return member
 
 
-def set_last_day(farm: Farm, person_id: str, ends_on: date | None, by: Person) -> Membership:
-    """After it she is on the farm no more; without one she stays."""
+def set_days(farm: Farm, person_id: str, days: dict[str, date | None], by: Person) -> Membership:
+    """First and last day on the farm, one of them or both. After the last she is on it no more; without one she
+    stays."""
     with transaction.atomic():
         member = _locked(farm, person_id)
         if member.role == OWNER:
             _another_owner(farm, member)
             raise BadMember(*OWNER_STAYS)
-        if member.role == ADVISER and ends_on is None:
-            raise BadMember(*LOOKS_UNTIL)
-        if ends_on and ends_on < max(today_on(farm), member.starts_on or ends_on):
-            raise BadMember(*NO_DAY)
-        member.ends_on = ends_on
-        member.save(update_fields=["ends_on"])
-        if ends_on:
-            audit(farm, by, "last_day_set", f"{person_id} {ends_on.isoformat()}")
-        else:
-            audit(farm, by, "last_day_gone", person_id)
+        was = {name: getattr(member, name) for name in DAYS}
+        now = was | days
+        _check_days(member, now, moved="ends_on" in days)
+        for name in [name for name in DAYS if now[name] != was[name]]:
+            setattr(member, name, now[name])
+            _say_day(member, name, by)
+        member.save(update_fields=list(DAYS))
     return member
+
+
+def _check_days(member: Membership, days: dict[str, date | None], moved: bool) -> None:
+    first, last = days["starts_on"], days["ends_on"]
+    if member.role == ADVISER and last is None:
+        raise BadMember(*LOOKS_UNTIL)
+    if moved and last and last < max(today_on(member.farm), first or last):
+        raise BadMember(*NO_DAY)
+    if first and last and last < first:
+        raise BadMember(*NO_FIRST_DAY)
+
+
+def _say_day(member: Membership, name: str, by: Person) -> None:
+    day = getattr(member, name)
+    said = f"{member.person_id} {day.isoformat()}" if day else member.person_id
+    audit(member.farm, by, SET_OR_GONE[name, bool(day)], said)
+
+
+def give_pack(farm: Farm, person_id: str, pack: str, by: Person) -> Membership:
+    """By which pack a helper looks after the farm; "" takes it away, and she stays as long as she was to."""
+    with transaction.atomic():
+        member = _locked(farm, person_id)
+        if member.pack == pack:
+            return member
+        if pack:
+            _check_pack(member, pack)
+        member.pack = pack
+        member.save(update_fields=["pack"])
+        if pack:
+            audit(farm, by, "pack_given", f"{person_id} {pack}")
+        else:
+            audit(farm, by, "pack_taken", person_id)
+    return member
+
+
+def _check_pack(member: Membership, pack: str) -> None:
+    if member.role != HELPER:
+        raise BadMember(*NO_HELPER)
+    dates = dates_of_pack(member.farm_id, pack)
+    if dates is None:
+        raise BadMember(*NO_PACK)
+    first, last = dates
+    if last < first:
+        raise BadMember(*PACK_TURNED)
+    if last < today_on(member.farm).isoformat():
+        raise BadMember(*PACK_OVER)
 
 
 def remove(farm: Farm, person_id: str, by: Person) -> None:
@@ -142,13 +200,13 @@ def authors_of(farm: Farm) -> list[dict[str, object]]:
 
 
 def names_of(members: Iterable[Membership]) -> list[dict[str, object]]:
-    """For the phones: who recorded what, by which pack they look after the farm and until when they are on it. Of those
-    who are gone only their name and role are left."""
+    """For the phones: who recorded what, by which pack they look after the farm and on which days they are on it. Of
+    those who are gone only their name and role are left."""
     return [{"id": m.person_id, "name": m.person.name, "role": m.role, **_more(m)} for m in members]
 
 
 def _more(member: Membership) -> dict[str, object]:
     if member.gone_at:
         return {"gone": True}
-    more = {"pack": member.pack, "ends_on": member.ends_on.isoformat() if member.ends_on else ""}
-    return {name: said for name, said in more.items() if said}
+    days = {name: day.isoformat() for name in DAYS if (day := getattr(member, name))}
+    return {"pack": member.pack, **days} if member.pack else dict(days)

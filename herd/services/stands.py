@@ -10,7 +10,10 @@ from collections.abc import Iterable
 from datetime import date
 from typing import Any
 
+from herd.models import Event
+from herd.models.event import OK
 from herd.state import chains
+from herd.state.fold import fold
 from herd.state.kinds import CHAINS
 from herd.state.order import Event as Fact
 from herd.state.order import by_stamp, content, text
@@ -20,6 +23,7 @@ from herd.state.readable import is_date
 from herd.state.records import write_record
 
 from .entry import Entry
+from .wire import replay
 
 Dates = tuple[str, str]
 
@@ -33,6 +37,16 @@ def dates_of(facts: Iterable[Fact]) -> list[Dates]:
     found = [row["f"] for row in held.values() if row["f"].get("gone") is not True]
     dates = [(text(f, "from_on"), text(f, "to_on")) for f in found]
     return [(first, last) for first, last in dates if is_date(first) and is_date(last)]
+
+
+def dates_of_pack(farm_id: str, pack: str) -> Dates | None:
+    """Of one that stands on this farm, as far as it has sent its dates."""
+    rows = Event.objects.filter(farm_id=farm_id, subject=pack, kind__in=("pack", *CHAINS), fold_status=OK)
+    view = fold([replay(raw, eff) for raw, eff in rows.values_list("raw", "eff")])
+    fields = view["packs"][pack]["f"] if pack in view["packs"] else {}
+    first, last = text(fields, "from_on"), text(fields, "to_on")
+    stands = fields.get("gone") is not True and is_date(first) and is_date(last)
+    return (first, last) if stands else None
 
 
 def amounts_stand(entry: Fact, facts: list[Fact], links: list[Fact]) -> Problem | None:

@@ -9,7 +9,7 @@ from datetime import timedelta
 from playwright.sync_api import BrowserContext, expect
 
 from tests.browser.barn import Barn, today
-from tests.browser.people import invitation, make_account
+from tests.browser.people import OWNER, invitation, make_account
 from tests.browser.places import Walkers, subject, visit
 from tests.browser.screen import Screen
 from tests.support.words import like, say
@@ -47,29 +47,42 @@ def change_dates(screen: Screen, pack: str, first: int, last: int) -> None:
     expect(screen.button(say("save"))).to_have_count(0)
 
 
-def go_by_pack(family: Screen, barn: Barn) -> None:
-    """A pack of the demo farm is for these days, and who helps there goes by it."""
-    pack = subject(barn, "pack", "The weekend at the lake")
-    change_dates(family, pack, -1, 3)
+def go_by_pack(family: Screen, barn: Barn, context: BrowserContext) -> None:
+    """A pack of the demo farm is for these days, and an owner gives it to who helps there."""
+    name = "The weekend at the lake"
+    change_dates(family, subject(barn, "pack", name), -1, 3)
     family.all_sent()
-    hers = f"person_id = (SELECT id FROM herd_person WHERE name = '{HELPER}')"
-    barn.ask(f"UPDATE herd_membership SET pack = '{pack}' WHERE {hers}")
+    owner = Screen(context.new_page(), barn.server.url).sign_in(OWNER, barn.passwords[OWNER], "Tumblegate")
+    visit(owner, "farm/people")
+    owner.link(re.compile(f"^{HELPER}")).click()
+    give_pack(owner, HELPER, name)
+    owner.page.close()
+
+
+def give_pack(owner: Screen, whom: str, pack: str) -> None:
+    """From her page among the people, which is open; unless she has one."""
+    held, fold = owner.button(say("member.pack.take", name=whom)), owner.page.get_by_text(say("member.pack", name=whom))
+    expect(held.or_(fold)).to_be_visible()
+    if not held.count():
+        fold.click()
+        owner.button(re.compile(re.escape(pack))).click()
+    expect(held).to_be_visible()
 
 
 def walkers(barn: Barn, new: Callable[[], BrowserContext]) -> Walkers:
     """Each on a phone of her own, the family first: it gives the pack its days."""
     family = Screen(new().new_page(), barn.server.url).sign_in("Jory", barn.passwords["Jory"])
-    go_by_pack(family, barn)
+    go_by_pack(family, barn, new())
     sitter = Screen(new().new_page(), barn.server.url).sign_in(HELPER, barn.passwords[HELPER])
     return Walkers(family, sitter, barn)
 
 
-def invited(owner: Screen, whom: str) -> str:
+def invited(owner: Screen, whom: str, last: int = 4) -> str:
     """From the page a new pack leads to: the link."""
     expect(owner.page.get_by_text(like("invite.pack"))).to_be_visible()
-    expect(owner.page.get_by_label(say("invite.to"), exact=True)).to_have_value(day(4))
+    expect(owner.page.get_by_label(say("invite.to"), exact=True)).to_have_value(day(last))
     answer = invitation(owner, whom)
-    assert (answer["ends_on"], bool(answer["pack"])) == (day(4), True)
+    assert (answer["ends_on"], bool(answer["pack"])) == (day(last), True)
     return str(answer["link"])
 
 

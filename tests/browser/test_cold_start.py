@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import BrowserContext, Page, expect
 
 from tests.bench.in_browser import COUNT
 from tests.browser.barn import Barn, until
@@ -56,9 +56,9 @@ def test_every_screen_opens_without_a_server_after_a_cold_start(barn: Barn, cut_
 
 
 def test_a_sitters_screens_open_without_a_server_after_a_cold_start(
-    barn: Barn, phone: Screen, another: Callable[..., Screen]
+    barn: Barn, phone: Screen, another: Callable[..., Screen], new_context: Callable[..., BrowserContext]
 ) -> None:
-    go_by_pack(phone, barn)
+    go_by_pack(phone, barn, new_context())
     sitter = another(HELPER).controlled()
     barn.server.freeze()
     context = sitter.page.context

@@ -99,8 +99,9 @@ def refusal(phone: Phone, method: str, path: str, body: Any) -> Shape:
 def fuller(name: str, body: Any, about: Shape, world: World | None = None) -> Any:
     """What a table of doors need not say."""
     if name == "invite":
-        ends_on = (timezone.now() + timedelta(days=9)).date().isoformat()
-        return {"role": "helper", "whom": "Kit, while we are away", "ends_on": ends_on}
+        return {"role": "helper", "whom": "Kit, while we are away", "ends_on": ahead(9)}
+    if name == "changeMember":
+        return {**body, "starts_on": ahead(2), "ends_on": ahead(9), "pack": ""}
     if world and name == "signIn":
         return {"name": "Ada", "password": PASSWORD}
     if world and name == "signUp":
@@ -111,6 +112,10 @@ def fuller(name: str, body: Any, about: Shape, world: World | None = None) -> An
     if name == "acceptInvitation":
         return {**body, "sign_up": KIT}
     return only_asked(body, about)
+
+
+def ahead(days: int) -> str:
+    return (timezone.now() + timedelta(days=days)).date().isoformat()
 
 
 def only_asked(body: Any, about: Shape) -> Any:

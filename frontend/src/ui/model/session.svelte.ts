@@ -1,9 +1,11 @@
 import { drawn } from "../../core/base/env.ts";
 import { mayLink, mayWrite, records, way } from "../../core/barn/may.ts";
+import type { Stay } from "../../core/barn/stays.ts";
 import { CHAIN_KINDS, type Kind } from "../../core/events/kinds.ts";
 import type { Farm } from "../../core/phone/farm.ts";
 import { NoJudging } from "../../core/phone/worked_out.ts";
 import type { Status } from "../../core/phone/status.ts";
+import type { PersonRow } from "../../core/phone/store/rows.ts";
 import type { LastUse } from "../../core/phone/store/phone.ts";
 import type { FarmEntry } from "../../core/phone/sync/session.ts";
 import type { Notice } from "../../core/phone/waits.ts";
@@ -71,10 +73,16 @@ class Session {
   get plans(): boolean {
     return way(this.role, "ration").record === "any";
   }
-  /** As last heard: it may have been changed since the farm was opened. */
+  /** Her place here as last heard: it may have been changed since the farm was opened. */
+  get #own(): PersonRow | FarmEntry | null {
+    return this.farm?.people.find(({ id }) => id === this.farm?.person) ?? this.entry;
+  }
   get role(): string {
-    const own = this.farm?.people.find(({ id }) => id === this.farm?.person);
-    return own?.role ?? this.entry?.role ?? "";
+    return this.#own?.role ?? "";
+  }
+  /** Her days on this farm. */
+  get stay(): Stay {
+    return this.#own ?? {};
   }
   /** Whether whoever is on writes anything down: who only reads is shown nothing to write with (`.writes`). */
   get records(): boolean {
@@ -82,8 +90,7 @@ class Session {
   }
   /** By which pack whoever is on looks after the farm; "" for all others. */
   get pack(): string {
-    const own = this.farm?.people.find(({ id }) => id === this.farm?.person);
-    return (own ?? this.entry)?.pack ?? "";
+    return this.#own?.pack ?? "";
   }
   /** Whether whoever is on may record this kind at all; how much of it may still hang on what stands. */
   may(kind: Kind): boolean {

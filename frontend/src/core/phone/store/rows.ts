@@ -61,7 +61,8 @@ export interface PersonRow {
   gone?: boolean;
   /** The pack by which she looks after the farm. */
   pack?: string;
-  /** The last day on the farm. */
+  /** First and last day on the farm, of whoever is here for some. */
+  starts_on?: string;
   ends_on?: string;
 }
 
