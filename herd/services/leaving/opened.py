@@ -29,6 +29,7 @@ from .parts import FORMAT, LINES, VERSION
 MOST_RATIO, SMALL = 200, 50 * 2**20
 # A row is an entry, its columns beside it; a refused one may have been longer than an entry may be.
 MOST_LINE = 16 * MOST_BYTES
+PUT_RIGHT: dict[str, type] = {"happened": int, "on": str, "hlc": str, "odd": int}
 # Every ZIP, and so what is left of one that was cut off.
 BEGINS = b"PK"
 # What one of its files takes in the manifest, and in the list at the end of the ZIP, names and all.
@@ -203,6 +204,12 @@ def _is_farm(farm: dict[str, Any]) -> bool:
     )
 
 
+def _puts_right(eff: Any) -> bool:
+    """What the server says of an entry's times, where it says anything."""
+    said = as_object(eff.encode()) if isinstance(eff, str) else {}
+    return eff == "" or bool(said and all(isinstance(value, PUT_RIGHT.get(key, ())) for key, value in said.items()))
+
+
 def _entry(row: dict[str, Any], seq: int, last: int) -> int:
     """The next of the log: its text is what was taken in, and its columns say what the text says."""
     raw = row.get("raw")
@@ -211,6 +218,6 @@ def _entry(row: dict[str, Any], seq: int, last: int) -> int:
     event, number = as_object(raw.encode()), row.get("seq")
     same = all(event.get(key) == row.get(key) for key in ("id", "kind", "v", "subject", "author", "device"))
     ours = row.get("fold_status") in (OK, PARKED, REFUSED) and row.get("role") in ("", *dict(ROLES))
-    if not same or not ours or type(number) is not int or not seq < number <= last:
+    if not same or not ours or not _puts_right(row.get("eff", "")) or type(number) is not int or not seq < number <= last:
         raise BadFarmFile(*CHANGED)
     return number
