@@ -37,8 +37,9 @@ function numbers(shorts: number[]): Uint8Array<ArrayBuffer> {
   return new Uint8Array(shorts.flatMap((one) => [one & 255, one >>> 8]));
 }
 
+const LOG = "{}\n".repeat(40);
 const whole = (said: unknown = SAID, packed = true) =>
-  zip({ "README.txt": "A farm.", "log/entries.jsonl": "{}\n".repeat(40), "manifest.json": JSON.stringify(said) }, packed);
+  zip({ "README.txt": "A farm.", "log/entries.jsonl": LOG, "manifest.json": JSON.stringify(said) }, packed);
 
 test("a farm's file says whose it is and how much is in it, packed or not", async () => {
   const inside = { name: "Combe", entries: 12, pictures: 2 };
@@ -60,7 +61,8 @@ function server(answers: Record<string, string[]> = {}) {
   const hear = <T,>(what: string, body: T) => {
     asked.push(what);
     const code = answers[what.split(" ")[0]!]?.shift();
-    return Promise.resolve(code ? { ok: false as const, code, where: "", after_ms: 9000 } : { ok: true as const, body });
+    const bad = { ok: false as const, code: code ?? "", where: "", after_ms: 9000 };
+    return Promise.resolve(code ? bad : { ok: true as const, body });
   };
   const farm = { id: "f", name: "Combe", zone: "UTC", role: "owner" as const, epoch: 1 };
   const on: Bringing = {
