@@ -2,13 +2,6 @@
 
 from __future__ import annotations
 
-import io
-import json
-import struct
-import zipfile
-from collections.abc import Callable
-from hashlib import sha256
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -17,61 +10,14 @@ from django.db import DataError, OperationalError
 from herd.models import Audit, Blob, Event, Farm, FarmFile, FilePart, Folded, Membership
 from herd.services import tidy
 from herd.services.leaving import arriving, unpack
-from herd.services.leaving.pack import export
-from tests.people import PASSWORD, People
-from tests.phones import Phone, new_id
-from tests.support.media import jpeg, mark
-
-FILE = "/api/farm-file"
-SAID = {
-    "no_farm_file": "This is not a farm's file.",
-    "farm_file_changed": "The file is cut off or was changed: nothing was taken from it.",
-    "farm_file_bomb": "This file would unpack to more than any farm holds: nothing was taken from it.",
-    "farm_file_newer": "A newer build wrote this file: update this server, then take it in.",
-}
-
-
-@pytest.fixture
-def packed(people: People, ada: Phone, tmp_path: Path) -> bytes:
-    """A doe with a score, a picture of her, something parked and something refused."""
-    doe, picture = new_id(), jpeg(grain=b"Ivy" * 20_000)
-    shown = {"what": "her", "sha256": mark(picture), "bytes": len(picture), "w": 640, "h": 480}
-    ada.push(ada.record("doe", doe, {"name": "Ivy"}), ada.event("score", doe, {"x100": 325}))
-    ada.push(ada.event("picture", doe, shown), ada.event("newer_kind", doe, {"any": [1]}))
-    kept = {"media": "image/jpeg", "size": len(picture), "sender": people.ada.pk, "received_ms": 1}
-    Blob.objects.create(farm=people.farm, sha256=mark(picture), content=picture, **kept)
-    export(people.farm, tmp_path / "farm.zip")
-    return (tmp_path / "farm.zip").read_bytes()
+from tests.people import People
+from tests.phones import Phone
+from tests.support.farm_file import begin, code, put, sent, take_in
 
 
 @pytest.fixture
 def dov(people: People) -> Phone:
     return Phone(people.farm, people.dov).sign_in()
-
-
-def begin(phone: Phone, size: int, password: str = PASSWORD) -> Any:
-    return phone.send(FILE, {"password": password, "bytes": size})
-
-
-def put(phone: Phone, file: str, number: int, content: bytes) -> Any:
-    headers = {"X-CSRFToken": phone.token}
-    return phone.client.generic("PUT", f"{FILE}/{file}/parts/{number}", content, "application/zip", headers=headers)
-
-
-def sent(phone: Phone, whole: bytes) -> str:
-    begun = begin(phone, len(whole)).json()
-    size = begun["part_bytes"]
-    for number in range(-(-len(whole) // size)):
-        assert put(phone, begun["file"], number, whole[number * size :][:size]).status_code == 200
-    return str(begun["file"])
-
-
-def take_in(phone: Phone, file: str, **said: Any) -> Any:
-    return phone.send(f"{FILE}/{file}/take-in", said)
-
-
-def code(answer: Any) -> tuple[int, str]:
-    return answer.status_code, answer.json().get("code", "")
 
 
 def rows(farm_id: str) -> dict[str, list[Any]]:
@@ -86,25 +32,6 @@ def rows(farm_id: str) -> dict[str, list[Any]]:
         row.pop("id")
         row["subject"] = "the farm" if row["subject"] == farm_id else row["subject"]
     return {"event": events, "folded": sorted(folded, key=repr), "blob": blobs}
-
-
-def edited(whole: bytes, change: Callable[[dict[str, bytes]], None], again: bool = True) -> bytes:
-    """The same ZIP with other content; `again`: with digests that fit it, as whoever forges one would make them."""
-    with zipfile.ZipFile(io.BytesIO(whole)) as zipped:
-        files = {name: zipped.read(name) for name in zipped.namelist()}
-    change(files)
-    said = json.loads(files["manifest.json"])
-    if again:
-        said["files"] = {
-            name: {"sha256": sha256(one).hexdigest(), "bytes": len(one)}
-            for name, one in files.items() if name != "manifest.json"
-        }  # fmt: skip
-        files["manifest.json"] = json.dumps(said).encode()
-    out = io.BytesIO()
-    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as zipped:
-        for name, one in files.items():
-            zipped.writestr(name, one)
-    return out.getvalue()
 
 
 def test_the_farm_is_hers_and_each_row_is_as_it_was(people: People, dov: Phone, packed: bytes) -> None:
@@ -237,94 +164,6 @@ def test_what_breaks_in_the_middle_leaves_nothing(dov: Phone, packed: bytes, mon
     assert code(take_in(dov, file)) == (400, "farm_file_changed")
     assert Farm.objects.count() == farms
     assert not FilePart.objects.exists()
-
-
-@pytest.mark.parametrize(
-    ("whole", "said"),
-    [(b"a shopping list", "no_farm_file"), (b"PK\3\4 and then nothing", "farm_file_changed")],
-)
-def test_what_is_no_zip(dov: Phone, whole: bytes, said: str) -> None:
-    answer = take_in(dov, sent(dov, whole))
-    assert (*code(answer), answer.json()["message"]) == (400, said, SAID[said])
-
-
-def other_format(files: dict[str, bytes]) -> None:
-    files["manifest.json"] = files["manifest.json"].replace(b"mangerline-farm", b"another-farm")
-
-
-def newer(files: dict[str, bytes]) -> None:
-    files["manifest.json"] = files["manifest.json"].replace(b'"v":1', b'"v":2', 1)
-
-
-def one_letter(files: dict[str, bytes]) -> None:
-    files["log/entries.jsonl"] = files["log/entries.jsonl"].replace(b"325", b"425")
-
-
-def no_manifest(files: dict[str, bytes]) -> None:
-    files["manifest.json"] = b"{}"
-
-
-@pytest.mark.parametrize(
-    ("change", "said"),
-    [(other_format, "no_farm_file"), (newer, "farm_file_newer"), (one_letter, "farm_file_changed"),
-     (no_manifest, "no_farm_file")],
-)  # fmt: skip
-def test_what_is_not_the_whole_file_of_a_farm(
-    dov: Phone, packed: bytes, change: Callable[[dict[str, bytes]], None], said: str
-) -> None:
-    farms = Farm.objects.count()
-    answer = take_in(dov, sent(dov, edited(packed, change, again=False)))
-    assert (*code(answer), answer.json()["message"]) == (400, said, SAID[said])
-    assert Farm.objects.count() == farms
-
-
-def test_cut_off_anywhere(dov: Phone, packed: bytes) -> None:
-    for size in (len(packed) - 1, len(packed) // 2, 30):
-        assert code(take_in(dov, sent(dov, packed[:size]))) == (400, "farm_file_changed")
-
-
-def row_with(**other: Any) -> Callable[[dict[str, bytes]], None]:
-    def change(files: dict[str, bytes]) -> None:
-        first, _, rest = files["log/entries.jsonl"].partition(b"\n")
-        files["log/entries.jsonl"] = json.dumps({**json.loads(first), **other}).encode() + b"\n" + rest
-
-    return change
-
-
-@pytest.mark.parametrize(
-    "other",
-    [{"received_ms": 2**70}, {"received_ms": float("inf")}, {"v": 2**80}, {"happened_ms": None}, {"kind": []},
-     {"hlc": {"a": 1}}, {"eff": "[1"}, {"eff": "[]"}, {"eff": "7"}, {"eff": "\ud800"}, {"on": "\ud800"},
-     {"eff": '{"happened":"x","on":[],"hlc":{}}'}, {"waits_for": 9}, {"form": "nothing"}, {"seq": 0}],
-    ids=str,
-)  # fmt: skip
-def test_a_forged_row_breaks_nothing(dov: Phone, packed: bytes, other: dict[str, Any]) -> None:
-    """With digests that fit: whoever makes files by hand is told no, or has a farm that opens."""
-    answer = take_in(dov, sent(dov, edited(packed, row_with(**other))))
-    assert code(answer) in ((400, "farm_file_changed"), (201, ""))
-    if answer.status_code == 201:
-        dov.farm = Farm.objects.get(pk=answer.json()["id"])
-        assert dov.get("bootstrap").status_code == 200
-
-
-def test_more_than_a_farm_holds(dov: Phone, packed: bytes, settings: Any) -> None:
-    """Far more inside than outside."""
-    settings.IMPORT_MB = 1
-
-    def zeros(files: dict[str, bytes]) -> None:
-        files["tables/doe.csv"] = bytes(6_000_000)
-
-    assert code(take_in(dov, sent(dov, edited(packed, zeros)))) == (400, "farm_file_bomb")
-
-
-def test_a_list_of_files_without_end_is_not_read(dov: Phone, packed: bytes, monkeypatch: pytest.MonkeyPatch) -> None:
-    """How long the list at the end is, the file says itself."""
-    monkeypatch.setattr(arriving, "MOST_FILES", 3)
-    assert code(take_in(dov, sent(dov, packed))) == (400, "farm_file_bomb")
-    monkeypatch.undo()
-    at = packed.rindex(b"PK\5\6")
-    long = packed[: at + 12] + struct.pack("<L", 2**31) + packed[at + 16 :]
-    assert code(take_in(dov, sent(dov, long)))[0] == 400
 
 
 def test_what_nobody_finished_goes_after_a_day(dov: Phone, packed: bytes) -> None:

@@ -84,9 +84,9 @@ def choose(screen: Screen, path: Path, key: str = "bring.choose") -> None:
 
 
 def lines(screen: Screen) -> list[str]:
-    """What Chores says of each doe."""
+    """What Chores says of each doe, those in folded pens too."""
     screen.chores()
-    return list(screen.page.locator(".doe-row").all_inner_texts())
+    return list(screen.page.locator(".doe-row").all_text_contents())
 
 
 def look_at(screen: Screen, folder: str, name: str) -> None:

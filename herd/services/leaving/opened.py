@@ -218,6 +218,12 @@ def _entry(row: dict[str, Any], seq: int, last: int) -> int:
     event, number = as_object(raw.encode()), row.get("seq")
     same = all(event.get(key) == row.get(key) for key in ("id", "kind", "v", "subject", "author", "device"))
     ours = row.get("fold_status") in (OK, PARKED, REFUSED) and row.get("role") in ("", *dict(ROLES))
-    if not same or not ours or not _puts_right(row.get("eff", "")) or type(number) is not int or not seq < number <= last:
+    if (
+        not same
+        or not ours
+        or not _puts_right(row.get("eff", ""))
+        or type(number) is not int
+        or not seq < number <= last
+    ):
         raise BadFarmFile(*CHANGED)
     return number
