@@ -6,6 +6,7 @@ from .account.me import PinView, SeatsView, SeatView, SecondStepView
 from .account.recovery import RecoveryCodeView, RecoveryView
 from .account.sign_up import SignUpView
 from .errors import NOT_FOUND, ApiError
+from .farm_file import FarmFileView, TakeInView, part
 from .farms import FarmsView
 from .leaving import CloseFarmView, ErasePersonView, ExportView
 from .media import media, room
@@ -39,6 +40,9 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("invitations/look", LookView.as_view()),
     path("invitations/accept", AcceptView.as_view()),
     path("farms", FarmsView.as_view()),
+    path("farm-file", FarmFileView.as_view()),
+    path("farm-file/<str:file>/parts/<int:number>", part),
+    path("farm-file/<str:file>/take-in", TakeInView.as_view()),
     path("farms/<str:farm_id>/events", push),
     path("farms/<str:farm_id>/changes", pull),
     path("farms/<str:farm_id>/bootstrap", start),

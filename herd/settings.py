@@ -122,6 +122,8 @@ if BEHIND_PROXY:
 
 # What a farm's pictures and recordings may take.
 MEDIA_MB = int(os.environ.get("MANGERLINE_MEDIA_MB", "200"))
+# How large a farm's file the app takes in.
+IMPORT_MB = int(os.environ.get("MANGERLINE_IMPORT_MB", "200"))
 # Who may make an account: anybody, or only somebody with an invitation.
 SIGN_UP = os.environ.get("MANGERLINE_SIGN_UP", "open")
 MAIL, MAIL_SETTINGS = mail_settings(os.environ)

@@ -108,6 +108,11 @@ class Farms(Answer):
     farms = FarmRow(many=True)
 
 
+class FarmFileBegun(Answer):
+    file = s.CharField()
+    part_bytes = s.IntegerField(help_text="Of each part but the last, which is the rest.")
+
+
 class Place(Answer):
     role = s.CharField()
     starts_on = s.CharField(allow_blank=True)

@@ -44,6 +44,8 @@ DOORS: dict[tuple[str, str], Door] = {
     ("POST", "/api/invitations/accept"): Door("acceptInvitation", answers.Joined, status=201),
     ("GET", "/api/farms"): Door("farms", answers.Farms),
     ("POST", "/api/farms"): Door("makeFarm", answers.FarmRow, status=201),
+    ("POST", "/api/farm-file"): Door("beginFarmFile", answers.FarmFileBegun, status=201),
+    ("POST", "/api/farm-file/{file}/take-in"): Door("takeInFarm", answers.FarmRow, status=201),
     ("GET", F + "invitations"): Door("invitations", answers.Invitations),
     ("POST", F + "invitations"): Door("invite", answers.NewInvitationMade, status=201),
     ("DELETE", F + "invitations/{invitation}"): Door("revokeInvitation", None, status=204),

@@ -78,6 +78,7 @@ SHAPES: dict[str, Shape] = {
     ),
     "Room": record({"used": NUMBER, "most": NUMBER}),
     "Kept": record({"sha256": MARK}),
+    "PartKept": record({"number": COUNT}),
 }  # fmt: skip
 
 
@@ -97,10 +98,19 @@ BYTES: Shape = {"type": "string", "format": "binary"}
 PICTURE: Shape = {"content": {kind: {"schema": BYTES} for kind in ("image/jpeg", "audio/wav")}}
 
 
+PART: Shape = {"content": {"application/zip": {"schema": BYTES}}}
+OF_FILE = tuple({"in": "path", "name": name, "required": True, "schema": shape}
+                for name, shape in (("file", TEXT), ("number", {**COUNT, "maximum": 2**31 - 1})))  # fmt: skip
+
+
 def operation(name: str, about: str, answer: Shape, *more: Shape, body: Shape | None = None) -> Shape:
+    return at_no_farm(name, about, answer, FARM, *more, body=body)
+
+
+def at_no_farm(name: str, about: str, answer: Shape, *more: Shape, body: Shape | None = None) -> Shape:
     return {
         "operationId": name, "description": about, "tags": ["farms"], "security": [{"cookieAuth": []}],
-        "parameters": [FARM, *more], **({"requestBody": {**body, "required": True}} if body else {}),
+        "parameters": list(more), **({"requestBody": {**body, "required": True}} if body else {}),
         "responses": {
             "200": {**answer, "description": ""},
             "4XX": {**inside(ref("Failure")), "description": "Refused, and why."},
@@ -130,5 +140,10 @@ PATHS: dict[str, Shape] = {
     F + "media/{sha256}": {
         "get": operation("picture", "A picture or a recording.", PICTURE, SHA),
         "put": operation("keepPicture", "Keep one; again changes nothing.", inside(ref("Kept")), SHA, body=PICTURE),
+    },
+    "/api/farm-file/{file}/parts/{number}": {
+        "put": at_no_farm(
+            "sendFarmFilePart", "Keep a part of a farm's file, the first is 0; again changes nothing.",
+            inside(ref("PartKept")), *OF_FILE, body=PART)
     },
 }  # fmt: skip

@@ -4,6 +4,7 @@ from .blob import Blob
 from .erased import Author, Erased
 from .event import Event, Quarantine, Ruling
 from .farm import Device, Farm, Membership
+from .farm_file import FarmFile, FilePart
 from .folded import Folded, OutlookRow, ShortList
 from .person import Person
 from .probe import Probe
@@ -18,6 +19,8 @@ __all__ = [
     "Erased",
     "Event",
     "Farm",
+    "FarmFile",
+    "FilePart",
     "Folded",
     "Invitation",
     "Membership",

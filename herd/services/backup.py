@@ -30,6 +30,8 @@ from herd.models import (
     Erased,
     Event,
     Farm,
+    FarmFile,
+    FilePart,
     Folded,
     Invitation,
     Membership,
@@ -64,7 +66,10 @@ TABLES: dict[str, type[models.Model]] = {
     "erased": Erased,
     "audit": Audit,
 }
-MADE_AGAIN: tuple[type[models.Model], ...] = (Folded, OutlookRow, ShortList, Probe, WorkerSeen, NightlyTask)
+# What is half sent is sent again.
+MADE_AGAIN: tuple[type[models.Model], ...] = (
+    Folded, OutlookRow, ShortList, Probe, WorkerSeen, NightlyTask, FarmFile, FilePart
+)  # fmt: skip
 PART = ".part"
 # Pictures are large: so many rows are in memory at once.
 MANY, FEW = 2000, 20

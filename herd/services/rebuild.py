@@ -26,15 +26,20 @@ BATCH = 500
 
 def rebuild(farm_id: str) -> int:
     """Fold the whole farm again, let in what this build can read by now, compile. Returns changed documents."""
-    with transaction.atomic():
-        farm = Farm.objects.select_for_update().get(pk=farm_id)
-        ShortList.objects.filter(farm=farm).delete()
-        refold_all(farm)
-        settle(farm, set(), set(), _helped(farm_id))
-        _read_again(farm)
-        set_due(farm)
-        farm.save(update_fields=["outlook_rev", *FIELDS])
+    fold_again(farm_id)
     return recompile(farm_id)
+
+
+@transaction.atomic
+def fold_again(farm_id: str) -> None:
+    """All of it but the outlooks, which are due from now."""
+    farm = Farm.objects.select_for_update().get(pk=farm_id)
+    ShortList.objects.filter(farm=farm).delete()
+    refold_all(farm)
+    settle(farm, set(), set(), _helped(farm_id))
+    _read_again(farm)
+    set_due(farm)
+    farm.save(update_fields=["outlook_rev", *FIELDS])
 
 
 def _helped(farm_id: str) -> set[str]:

@@ -12,6 +12,7 @@ from django.utils import timezone
 
 from herd.models import CacheRow, Invitation, Seat
 
+from .leaving import arriving
 from .limits import forget_old
 from .phones import forget_unseen
 
@@ -29,6 +30,7 @@ def tidy() -> dict[str, int]:
         "seats": Seat.objects.filter(used_at__lt=unused).delete()[0],
         "invitations": Invitation.objects.filter(until_at__lt=over).delete()[0],
         "phones": forget_unseen(),
+        "farm_files": arriving.forget_old(),
         "tries": forget_old(),
         "cache": CacheRow.objects.filter(expires__lt=now).delete()[0],
     }

@@ -58,6 +58,7 @@ def addresses(barn: Barn) -> dict[str, str]:
         **{f"doe why {nutrient}": f"doe/{doe}/why/{nutrient}" for nutrient in NUTRIENTS},
         "doe why with little": f"doe/{subject(barn, 'doe', 'Sedge')}/why/me",
         **{f"reference {place}": f"reference/{place}" for place in REFERENCE},
+        "bring": "bring",
         "reference feed": "reference/feed/alfalfa_hay_mid",
         "ration of a doe": f"ration/{doe}",
         "ration of a pen": f"ration/{pen}",

@@ -117,6 +117,11 @@ def invited(world: World, actor: str) -> dict[str, str]:
     return {"token": world.hill.token}
 
 
+def file(world: World, actor: str) -> bytes:
+    return world.file
+
+
+FILE = "farm-file/<str:file>"
 ON_IT = tuple((actor, 409) for actor in ("owner", "family", "helper", "adviser", "both"))
 OWN_DOORS = (
     OwnDoor("GET", "schema", 200, 200),
@@ -136,6 +141,9 @@ OWN_DOORS = (
     OwnDoor("POST", "invitations/accept", 401, 201, invited, but=ON_IT),
     OwnDoor("GET", "farms", 401, 200),
     OwnDoor("POST", "farms", 401, 201, lambda w, a: {"name": "New", "zone": "Europe/Vienna"}),
+    OwnDoor("POST", "farm-file", 401, 201, lambda w, a: {"password": PASSWORD, "bytes": 4_100_200}),
+    OwnDoor("PUT", FILE + "/parts/<int:number>", 401, 200, file, foreign=404, foreign_body=lambda w: w.file),
+    OwnDoor("POST", FILE + "/take-in", 401, 201, lambda w, a: {"name": "New"}, foreign=404),
 )
 
 # allauth's own doors: what each says is its matter; that it gives away and changes nothing of anybody else is ours.

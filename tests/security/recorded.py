@@ -58,7 +58,7 @@ def of_oneself(world: World) -> Iterator[tuple[str, Shape]]:
         for who, foreign in (("nobody", False), ("owner", door.foreign is not None)):
             other, wrong = own_request(door, world, who, foreign)
             refused |= refusal(world.phones[who], door.method, other, only_asked(wrong, about))
-        if asks:
+        if isinstance(asks, dict):
             refused |= refusal(world.phones["owner"], door.method, path, {})
             refused |= refusal(world.phones["owner"], door.method, path, {**asks, "password": "a guess"})
         yield name, {**told, **({"refused": refused} if refused else {})}

@@ -224,7 +224,9 @@ def own_faults(
 
 def own_request(door: OwnDoor, world: World, actor: str, foreign: bool) -> tuple[str, Any]:
     seat = world.victim.seat if foreign else world.seats.get(actor, 1)
-    path = "/api/" + door.route.replace("<int:seat>", str(seat))
+    file = world.victim.file if foreign else world.files.get(actor, "")
+    path = "/api/" + door.route.replace("<int:seat>", str(seat)).replace("<int:number>", "0")
+    path = path.replace("<str:file>", file or new_id())
     if foreign and door.method == "DELETE" and door.route == "session":
         path += f"?person={world.victim.person.pk}"
     return path, door.foreign_body(world) if foreign else door.body(world, actor)
@@ -263,7 +265,8 @@ def test_a_method_nobody_named_is_405(world: World) -> None:
     for method, route in unnamed():
         door = FarmDoor(method, route, ())
         path, _, _ = asked_of(door, world, "owner", "own")
+        path = path.replace("<int:seat>", "1").replace("<int:number>", "0").replace("<str:file>", new_id())
         with undone(phone):
-            answer = knock(phone, method, path.replace("<int:seat>", "1"), None, token)
+            answer = knock(phone, method, path, None, token)
         assert (answer.status_code, answer.json()["code"]) == (405, "method"), (method, route)
     assert digest_of(world.hill.farm) == before

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import hashlib
 import json
+import tempfile
 from dataclasses import dataclass, field
 from datetime import timedelta
+from pathlib import Path
 from typing import Any
 
 from allauth.mfa.models import Authenticator
@@ -13,9 +15,11 @@ from allauth.usersessions.models import UserSession
 from django.apps import apps
 from django.utils import timezone
 
-from herd.models import Audit, Blob, Farm, Membership, Person, Quarantine, Seat
+from herd.models import Audit, Blob, Farm, FarmFile, FilePart, Membership, Person, Quarantine, Seat
 from herd.models.farm import ADVISER, FAMILY, HELPER, OWNER, REMOVED
 from herd.services.invitations import Place, invite
+from herd.services.leaving import arriving
+from herd.services.leaving.pack import export
 from herd.services.make_farm import add_member, make_farm
 from tests.people import PASSWORD, ZONE
 from tests.phones import Phone, new_id
@@ -54,12 +58,14 @@ class Victim:
     seat: int
     session: int
     key: int
+    file: str
 
     def state(self) -> str:
         """Her account, to be found again as it was."""
         parts = [Person.objects.filter(pk=self.person.pk).values()]
-        parts += [model.objects.filter(person=self.person).values() for model in (Seat,)]
+        parts += [model.objects.filter(person=self.person).values() for model in (Seat, FarmFile)]
         parts += [model.objects.filter(user=self.person).values() for model in (UserSession, Authenticator)]
+        parts += [FilePart.objects.filter(file__person=self.person).values()]
         return repr([list(part) for part in parts])
 
 
@@ -70,6 +76,9 @@ class World:
     phones: dict[str, Phone]
     # Of each actor, on a phone that is not the one in hand.
     seats: dict[str, int]
+    # A farm's file on its way in, and those of each actor, by their ids.
+    file: bytes
+    files: dict[str, str]
     victim: Victim
 
     def farm(self, target: str) -> Children:
@@ -97,18 +106,35 @@ def make_world() -> World:
         phone.sign_in()
         phones[actor].sign_in()
     seats = {actor: first_of(Seat, person=phone.person) for actor, phone in elsewhere.items()}
-    return World(first, second, phones, seats, victim_of(ivo, valley))
+    file = farm_file(make_farm("Away", ZONE, ada))
+    files = {actor: sent(phone.person, file) for actor, phone in elsewhere.items()}
+    return World(first, second, phones, seats, file, files, victim_of(ivo, valley, file))
 
 
 def first_of(model: Any, **of: Any) -> int:
     return int(model.objects.filter(**of).order_by("pk")[0].pk)
 
 
-def victim_of(person: Person, farm: Farm) -> Victim:
+def farm_file(farm: Farm) -> bytes:
+    """Of a farm that was closed since."""
+    with tempfile.TemporaryDirectory() as folder:
+        export(farm, Path(folder) / "farm.zip")
+        whole = (Path(folder) / "farm.zip").read_bytes()
+    farm.delete()
+    return whole
+
+
+def sent(person: Person, whole: bytes) -> str:
+    file = arriving.begin(person, len(whole))
+    assert arriving.put(file, 0, whole)
+    return str(file.pk)
+
+
+def victim_of(person: Person, farm: Farm, file: bytes) -> Victim:
     Phone(farm, person).sign_in()
     key = Authenticator.objects.create(user=person, type=Authenticator.Type.WEBAUTHN, data={"name": "key"})
     seat, session = first_of(Seat, person=person), first_of(UserSession, user=person)
-    return Victim(person, seat, session, int(key.pk))
+    return Victim(person, seat, session, int(key.pk), sent(person, file))
 
 
 def filled(farm: Farm, owner: Person, going: Person, helper: Person, doe_name: str) -> Children:

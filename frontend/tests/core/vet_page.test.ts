@@ -41,7 +41,8 @@ test("an outlook that was worked out for an earlier breeding says nothing of dat
   const due = { early: "2026-04-05", mid: "2026-04-10", late: "2026-04-15", printed: "2026-04-10" };
   const made = (bred: string) =>
     ({ basis: { bred }, due, who: { mass_g: 33_000, litter_x100: 190, litter_from: "prior" } }) as unknown as Outlook;
-  const does = { [HER]: doe(HER, { bred: { from: "2025-11-16", to: "2025-11-16", how: "hand", ev: "", on: "2025-11-16" } }) };
+  const bred = { from: "2025-11-16", to: "2025-11-16", how: "hand", ev: "", on: "2025-11-16" };
+  const does = { [HER]: doe(HER, { bred }) };
   expect(page({ does }, made("2025-11-16/2025-11-16"))).toMatchObject({ due, litter_x100: 190, worked_g: 33_000 });
   expect(page({ does }, made("2025-10-01/2025-10-01"))).toMatchObject({ due: null, litter_x100: 0, worked_g: 33_000 });
 });

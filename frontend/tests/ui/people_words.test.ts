@@ -45,6 +45,7 @@ function argumentsAt(code: string, from: number): string[] {
 // What a call names by a word of its own instead of in quotes.
 const NAMED: Record<string, string[]> = {
   NEW_EPOCH: ["new_epoch"], LET_IN: ["let_in"], DISMISSED: ["dismissed"], why: ["left", "removed", "ended"],
+  "SET_OR_GONE[name, bool(day)]": ["first_day_set", "first_day_gone", "last_day_set", "last_day_gone"],
 };
 
 /** Each thing the server writes down has a sentence of its own. */
@@ -55,7 +56,8 @@ test("everything that is written down can be read", () => {
     return [...code.matchAll(/(?<!def )\baudit\(/g)].map(({ index }) => argumentsAt(code, index + "audit".length)[2]!);
   });
   expect(calls.length).toBeGreaterThan(30);
-  const kinds = calls.flatMap((what) => NAMED[what] ?? [...what.matchAll(/(?<!\[)"([a-z_]+)"/g)].map(([, one]) => one!));
+  const quoted = (what: string) => [...what.matchAll(/(?<!\[)"([a-z_]+)"/g)].map(([, one]) => one!);
+  const kinds = calls.flatMap((what) => NAMED[what] ?? quoted(what));
   expect(calls.filter((what) => !NAMED[what] && !/"[a-z_]+"/.test(what))).toEqual([]);
   const texts = english as Record<string, string>;
   expect([...new Set(kinds)].filter((what) => !texts[`audit.${what}`])).toEqual([]);

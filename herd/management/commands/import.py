@@ -3,8 +3,10 @@ from pathlib import Path
 from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
+from django.db import DatabaseError
 
 from herd.models import Person
+from herd.services.health import told
 from herd.services.leaving.unpack import BadFarmFile, import_farm
 from herd.services.names import as_typed
 
@@ -25,4 +27,6 @@ class Command(BaseCommand):
             farm = import_farm(options["file"], owner, options["name"])
         except BadFarmFile as error:
             raise CommandError(str(error)) from error
+        except DatabaseError as error:
+            raise CommandError(told(error).message) from error
         self.stdout.write(f"{farm.name} ({farm.id}): {farm.seq} entries, owned by {owner.name}.")

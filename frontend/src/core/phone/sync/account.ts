@@ -11,6 +11,7 @@ const AUTH = "/api/auth/browser/v1";
 const OWN_MAIL = `${AUTH}/account/email`;
 /** A farm of years takes the server a minute, and a weak signal some more. */
 const FILE_MS = 10 * 60_000;
+const PART_MS = 75_000;
 /** What these doors say where all went well and nobody is signed in by it. */
 const STILL_OUT = new Set(["sign_in"]);
 
@@ -93,6 +94,18 @@ export class Account {
   take(farm: string, password: string): Promise<Heard<Blob>> {
     const asked: At<"exportFarm"> = { ...request("POST", `${of(farm)}/export`, { password }), file: true };
     return this.#heard(this.#session.send({ ...asked, limit_ms: FILE_MS }));
+  }
+  /** A farm's file comes in by parts: whether it may come at all, each part, and the farm it becomes. */
+  beginFarmFile = (password: string, bytes: number) =>
+    this.#ask<"beginFarmFile">("POST", "/api/farm-file", { password, bytes });
+  sendPart(file: string, number: number, part: Uint8Array<ArrayBuffer>): Promise<Heard<{ number: number }>> {
+    const path = `/api/farm-file/${file}/parts/${number}` as const;
+    const asked: At<"sendFarmFilePart"> = { method: "PUT", path, body: part, type: "application/zip" };
+    return this.#heard(this.#session.sendAs(this.#on(), { ...asked, limit_ms: PART_MS }));
+  }
+  takeIn(file: string, name: string): Promise<Heard<Doors["takeInFarm"]["answer"]>> {
+    const asked: At<"takeInFarm"> = request("POST", `/api/farm-file/${file}/take-in`, { name });
+    return this.#heard(this.#session.sendAs(this.#on(), { ...asked, limit_ms: FILE_MS }));
   }
   erase = (farm: string, person: string, password: string) =>
     this.#ask<"erasePerson">("POST", `${of(farm)}/people/${encodeURIComponent(person)}/erase`, { password });
