@@ -39,7 +39,9 @@ export function lost(log: Log, farms: Farm[], owed: Map<string, Owed>, { emptied
   return [...owed].flatMap(([id, { person, phone }]) => {
     if (kept.has(id) || on_list.has(id) || (refused.has(id) && shown.has(id))) return [];
     if (emptied.get(phone)?.has(id) || doubly_gone.has(id) || (refused.has(id) && !here.has(person))) return [];
-    return [`lost: ${id}`];
+    const met = refused.has(id) ? "refused, and shown to nobody" : "nowhere";
+    const [answered, gone] = [phone.network.heard.has(id) ? "" : "not ", emptied.has(phone) ? "" : "not "];
+    return [`lost: ${id} (${met}; ${answered}answered; storage ${gone}emptied)`];
   });
 }
 
