@@ -28,6 +28,9 @@ EXAMPLES = int(os.environ.get("MANGERLINE_SCHEMA_EXAMPLES", "8"))
 SEED = int(os.environ.get("MANGERLINE_SCHEMA_SEED", "1"))
 MOST_S = 25 if EXAMPLES <= 8 else 3600
 
+# Bytes that are sent as they are.
+schemathesis.serializer.alias("application/zip", "application/octet-stream")
+
 
 def own(world: World, name: str, value: Any) -> Any:
     """Half of them at a farm that is there, or nothing but its being absent would be tried."""
