@@ -25,11 +25,11 @@ ODD = (
     '{"constructor":{"prototype":{"a":1}}}', '{"a":1,"a":2}', DEEP, VERY_DEEP, WIDE,
 )  # fmt: skip
 # What a text in Python may hold and one in PostgreSQL may not: NUL, and half of a pair.
-NO_TEXT = ("\\u0000", "\\ud800", "%00", "%ed%a0%80")
+NO_TEXT = ('"\\u0000"', '"\\ud800"', "%00")
 
 
 def case(odd: str, name: str) -> Any:
-    marks = () if any(part in odd for part in NO_TEXT) else pytest.mark.any_database
+    marks = () if odd in NO_TEXT else pytest.mark.any_database
     return pytest.param(odd, id=name, marks=marks)
 
 
