@@ -214,6 +214,9 @@ def test_on_the_first_day_the_open_phone_turns_to_the_pack_by_itself(
     expect(pens.first).to_be_visible()
     expect(begins).to_have_count(0)
 
+    # Whoever is in already keeps her first day: the owner's phone must have heard that she is.
+    with owner.page.expect_response(lambda answer: "/changes" in answer.url):
+        owner.page.reload()
     change_dates(owner, newest_pack(barn), first=4, last=6)
     owner.all_sent()
     sitter.page.clock.fast_forward(2 * MINUTE_MS)
