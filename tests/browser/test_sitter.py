@@ -217,8 +217,10 @@ def test_on_the_first_day_the_open_phone_turns_to_the_pack_by_itself(
     # Whoever is in already keeps her first day: the owner's phone must have heard that she is.
     with owner.page.expect_response(lambda answer: "/changes" in answer.url):
         owner.page.reload()
+    said = "SELECT count(*) FROM herd_event WHERE kind = 'pack'"
+    before = barn.ask(said)
     change_dates(owner, newest_pack(barn), first=4, last=6)
-    owner.all_sent()
+    until(lambda: barn.ask(said) != before, "the pack's new days are on the server")
     sitter.page.clock.fast_forward(2 * MINUTE_MS)
     expect(begins).to_be_visible()
     assert wrong(sitter.page) == []
