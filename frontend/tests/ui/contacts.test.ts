@@ -17,6 +17,11 @@ test("of two numbers written apart both are rung, the one that counts first, and
   expect(rung(farm).map(phoneOf)).toEqual(["0200", "0300"]);
 });
 
+test("one number typed with a space behind it is one number", () => {
+  const questions = [asked("vet", "phone", "0200 ", "0200")];
+  expect(rung({ ...farm, questions }).map(phoneOf)).toEqual(["0200", "0300"]);
+});
+
 test("another question about somebody adds no number", () => {
   const questions = [asked("vet", "name", "Dr Quill", "Dr Moss")];
   expect(rung({ ...farm, questions }).map(phoneOf)).toEqual(["0200", "0300"]);

@@ -79,14 +79,22 @@ class Wary:
 @contextmanager
 def opened(file: Path | IO[bytes], most: Most | None = None) -> Iterator[Opened]:
     most = most or Most()
-    try:
-        with ExitStack() as stack:
+    with ExitStack() as stack:
+        with _readable():
             plain = stack.enter_context(file.open("rb")) if isinstance(file, Path) else file
             if plain.read(2) != BEGINS:
                 raise BadFarmFile(*NOT_OURS)
             plain.seek(0)
             wary = cast(IO[bytes], Wary(plain, most.files * IN_LIST))
-            yield Opened(stack.enter_context(ZipFile(wary)), most)
+            found = Opened(stack.enter_context(ZipFile(wary)), most)
+        yield found
+
+
+@contextmanager
+def _readable() -> Iterator[None]:
+    """All that zipfile makes of a spoilt file. Not around what is done with one: a fault of ours is no fault of it."""
+    try:
+        yield
     except (BadZipFile, EOFError, zlib.error, NotImplementedError, RuntimeError, UnicodeError, OverflowError) as error:
         raise BadFarmFile(*CHANGED) from error
     except OSError as error:
@@ -123,6 +131,10 @@ class Opened:
 
     def check(self) -> None:
         """Every byte, then every row."""
+        with _readable():
+            self._check()
+
+    def _check(self) -> None:
         files = self.manifest["files"]
         if set(files) | {MANIFEST} != set(self.sizes) or not {PEOPLE, *map(_lines_of, LINES)} <= set(files):
             raise BadFarmFile(*CHANGED)

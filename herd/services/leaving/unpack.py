@@ -43,7 +43,8 @@ def take_in(found: Opened, owner: Person, name: str) -> Farm:
         return _made(found, owner, name)
     except BadFarm as error:
         raise BadFarmFile(CHANGED[0], str(error)) from error
-    except (DataError, IntegrityError) as error:
+    # What a row may say and no column holds.
+    except (DataError, IntegrityError, OverflowError, UnicodeError) as error:
         raise BadFarmFile(*CHANGED) from error
 
 

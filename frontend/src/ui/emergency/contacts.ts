@@ -16,8 +16,8 @@ export function contacts(view: View): RecordRow[] {
 export function rung(view: View): RecordRow[] {
   return contacts(view).flatMap((row) => {
     const asked = view.questions.find(({ subject, field }) => subject === row.id && field === "phone");
-    const others = (asked?.values ?? []).map(({ value }) => value).filter((phone) => phone !== row.f["phone"]);
-    return [row, ...others.map((phone) => ({ ...row, f: { ...row.f, phone } }))];
+    const said = (asked?.values ?? []).map(({ value }) => ({ ...row, f: { ...row.f, phone: value } }));
+    return [...new Map([row, ...said].map((one) => [phoneOf(one), one])).values()];
   }).filter(phoneOf);
 }
 
