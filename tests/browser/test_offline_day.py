@@ -46,6 +46,16 @@ def has_them_all(screen: Screen) -> None:
     assert {refused, UDDER, "Condition 2.0", signs} <= set(records(screen))
 
 
+HOLD = """async () => {
+  const databases = (await indexedDB.databases()).map(({ name }) => name.split("/"));
+  const [, person, farm] = databases.find((parts) => parts.length === 3 && !parts[2].includes("photos"));
+  return new Promise((held) => navigator.locks.request(`mangerline/send/${person}/${farm}`, () => {
+    held();
+    return new Promise((let_go) => (window.letGo = let_go));
+  }));
+}"""
+
+
 @pytest.mark.timeout(120)
 def test_what_is_recorded_without_a_server_survives_and_arrives_once(
     barn: Barn, handset: Handset, another: Callable[..., Screen]
@@ -153,3 +163,19 @@ def test_a_phone_that_is_told_at_last_sends_by_itself(barn: Barn, phone: Screen)
 
 def show_again(page: Page) -> None:
     page.evaluate("() => document.dispatchEvent(new Event('visibilitychange'))")
+
+
+def test_a_page_not_yet_gone_holds_up_what_waits_for_seconds_and_not_for_a_minute(barn: Barn, phone: Screen) -> None:
+    before = len(barn.log())
+    going = phone.page.context.new_page()
+    going.goto(f"{barn.server.url}/healthz")
+    going.evaluate(HOLD)
+    phone.page.bring_to_front()
+    phone.udder(DOE, 3)
+    phone.saved()
+    phone.page.reload()
+    expect(phone.chip).to_have_text(say("status.waiting", n=1))
+    phone.page.wait_for_timeout(1000)
+    assert barn.added(before) == []
+    going.evaluate("() => window.letGo()")
+    until(lambda: barn.added(before) == ["udder"], "the entry to be sent")

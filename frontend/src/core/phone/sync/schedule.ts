@@ -66,11 +66,13 @@ export class Schedule {
     this.#again = false;
     const stumbled = (error: unknown): Ended => ({ kind: "later", why: String(error), after_ms: 0 });
     const ended = await this.#run().catch(stumbled);
-    const failed = ended.kind === "later" && ended.why !== "other_tab";
+    const other_tab = ended.kind === "later" && ended.why === "other_tab";
+    const failed = ended.kind === "later" && !other_tab;
     this.#held = failed && ended.why === "busy" && ended.after_ms > 0;
     if (!this.#held) this.#failures = failed ? this.#failures + 1 : 0;
     this.#asked = ended.kind === "done" && ended.due ? this.#asked + 1 : 0;
-    this.#in(failed ? this.#wait(ended) : this.#next());
+    // The page this one was opened in place of may be the other: what it left is not to wait out a minute.
+    this.#in(failed ? this.#wait(ended) : other_tab ? AFTER_LOG_MS : this.#next());
     return ended;
   }
 
