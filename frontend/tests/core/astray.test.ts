@@ -1,3 +1,4 @@
+import { IDBFactory } from "fake-indexeddb";
 import { afterEach, expect, test } from "vitest";
 import type { Envelope } from "../../src/core/events/events.ts";
 import { VERSIONS } from "../../src/core/events/kinds.ts";
@@ -5,6 +6,7 @@ import type { Farm } from "../../src/core/phone/farm.ts";
 import type { Unread } from "../../src/core/phone/unread.ts";
 import { StoreError } from "../../src/core/phone/store/errors.ts";
 import type { FarmStore } from "../../src/core/phone/store/farm_store.ts";
+import { notices } from "../../src/core/phone/waits.ts";
 import { Schedule } from "../../src/core/phone/sync/schedule.ts";
 import type { FakeServer } from "../support/fake_server.ts";
 import { BEA, doe, DOE, kinds, openFarm, score, setUp, type Setup } from "../support/farm.ts";
@@ -100,6 +102,32 @@ test("after a run that went astray the next try waits longer each time", async (
   for (let i = 0; i < 4; i++) await schedule.now();
   expect(waits.length).toBeGreaterThanOrEqual(4);
   expect(waits.at(-1)!).toBeGreaterThan(waits[0]!);
+});
+
+test("what waits again by what could not be taken in is spoken of when storage is gone before the next start", async () => {
+  const made = fault("applySnapshot");
+  const { farm, server, phone } = await withFault(made);
+  [server.log, server.epoch, made.left] = [[], 2, 1];
+  expect(await farm.sync()).toMatchObject({ kind: "later", why: "astray" });
+  await new Promise((done) => setTimeout(done, 50));
+  farm.close();
+  phone.factory = new IDBFactory();
+  await openFarm(phone);
+  expect(notices(phone.env())).toMatchObject([{ what: "lost", n: 1, kinds: { doe: 1 } }]);
+});
+
+test("what was answered for by what could not be taken in is missed by nobody", async () => {
+  const [made, no_farm] = [fault("applyReply"), fault("applySnapshot")];
+  const { farm, server, phone } = await withFault({ left: 0, store: (real) => made.store(no_farm.store(real)) });
+  await score(farm, 325).saved;
+  [made.left, no_farm.left] = [1, 1];
+  expect(await farm.sync()).toMatchObject({ kind: "later", why: "astray" });
+  await new Promise((done) => setTimeout(done, 50));
+  expect(server.log).toHaveLength(2);
+  farm.close();
+  phone.factory = new IDBFactory();
+  await openFarm(phone);
+  expect(notices(phone.env())).toEqual([]);
 });
 
 test("storage that refuses is no reason to fetch the farm again", async () => {

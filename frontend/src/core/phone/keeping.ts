@@ -17,7 +17,6 @@ import { InHand } from "./in_hand.ts";
 import { Saving, type Unsaved } from "./saving.ts";
 import { beside_own } from "./stand_in.ts";
 import { refill } from "./store/refill.ts";
-import { Waits } from "./waits.ts";
 
 /** As long as word from another tab may take. */
 const SAID_MS = 250;
@@ -28,13 +27,11 @@ export class Keeping extends Kept {
   readonly #others = new OthersHere(this.memory);
   /** Recorded while the first reading is under way: it may have been written too late to be read. */
   #meanwhile: Unsaved[] = [];
-  readonly #waits: Waits;
   readonly hand: InHand;
 
   constructor(parts: KeepingParts) {
     super(parts);
-    const { person, farm, env, store, names } = parts;
-    this.#waits = new Waits(env, { at: store.name, person, farm, ...names });
+    const { env, store } = parts;
     this.#saving = new Saving({
       ...parts, note: (what, detail) => this.note(what, detail), saved: () => this.#saved(),
       failed: () => parts.changed(false),
@@ -115,7 +112,7 @@ export class Keeping extends Kept {
       if (!this.memory.row(row.id)) this.memory.record(row, waiting);
     }
     this.#meanwhile = [];
-    if (!this.opened) this.#waits.opened(this.#waiting, this.meta.born ?? "");
+    if (!this.opened) this.waits.opened(this.#waiting, this.meta.born ?? "");
     this.opened = true;
     this.#others.show();
     [this.broken, this.astray] = [false, false];
@@ -136,7 +133,7 @@ export class Keeping extends Kept {
 
   /** Until all of it has been read nobody can say how many wait. */
   #count(): void {
-    if (this.opened) this.#waits.count(this.#waiting, this.meta.born ?? "");
+    if (this.opened) this.waits.count(this.#waiting, this.meta.born ?? "");
   }
 
   get #waiting(): Envelope[] {
@@ -219,7 +216,7 @@ export class Keeping extends Kept {
   settled(settled: Settled): void {
     for (const row of settled.events) this.#saving.under_way.delete(row.id);
     const handed = this.memory.outbox("waiting").filter(({ id, carried }) => carried && settled.gone.includes(id));
-    this.#waits.handed(handed.flatMap(({ id }) => this.memory.event(id) ?? []));
+    this.waits.handed(handed.flatMap(({ id }) => this.memory.event(id) ?? []));
     this.memory.settle(settled);
     this.#count();
   }
@@ -284,11 +281,10 @@ export class Keeping extends Kept {
   /** On the farm no more. Says whether something stays because nobody could be given it. */
   wiped(): boolean {
     const n = this.memory.count("waiting");
-    this.#waits.removed(this.#waiting);
+    this.waits.removed(this.#waiting);
     this.forget();
     return n > 0;
   }
-
 }
 
 /** What every answer says of the farm as a whole. */

@@ -10,7 +10,7 @@ import { StoreError } from "./store/errors.ts";
 import { START, type FarmStore } from "./store/farm_store.ts";
 import type { Cursor, Meta } from "./store/rows.ts";
 import type { Changes, Entry } from "./sync/wire.ts";
-import type { Names } from "./waits.ts";
+import { Waits, type Names } from "./waits.ts";
 
 export interface KeepingParts {
   person: string;
@@ -42,9 +42,12 @@ export class Kept {
   gone = false;
   protected opened = false;
   protected readonly parts: KeepingParts;
+  protected readonly waits: Waits;
 
   constructor(parts: KeepingParts) {
     this.parts = parts;
+    const { person, farm, env, store, names } = parts;
+    this.waits = new Waits(env, { at: store.name, person, farm, ...names });
   }
 
   get device(): string {
@@ -73,14 +76,14 @@ export class Kept {
   went_astray(error: unknown): void {
     this.astray = true;
     this.note("astray", String(error));
+    // What storage has counts, and memory may lack some of it: gone before the next start, it would not be spoken of.
+    if (this.opened) void this.waits.recount(this.parts.store, this.meta.born ?? "");
     this.parts.changed(false);
   }
-
 
   get known_ms(): number {
     return Math.max(this.parts.env.now(), this.meta.server_now ?? 0);
   }
-
 
   position(): { epoch: Meta["epoch"] | undefined; cursor: Cursor } {
     return { epoch: this.meta.epoch, cursor: this.meta.cursor ?? START };
@@ -90,7 +93,6 @@ export class Kept {
 
   readonly isOwn = ({ ev }: Entry): boolean => ev.device === this.parts.device && ev.author === this.parts.person;
 
-
   /** What only waits is not counted: its time may still come. */
   reaches_back({ events, now }: Changes): boolean {
     const cursor = this.meta.cursor ?? START;
@@ -99,7 +101,6 @@ export class Kept {
       .map(({ ev, eff }) => effective(ev, eff ?? null));
     return reaches_back(came, (id) => this.memory.event(id), now);
   }
-
 
   keepDiagnostics(): void {
     this.parts.store.putMeta("ring", this.diagnostics.entries).catch(() => undefined);

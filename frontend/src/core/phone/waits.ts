@@ -1,5 +1,6 @@
 import type { Env } from "../base/env.ts";
 import type { Envelope } from "../events/events.ts";
+import type { FarmStore } from "./store/farm_store.ts";
 
 export interface Names {
   who: string;
@@ -75,6 +76,11 @@ export class Waits {
     delete marks.waits[at];
     if (waiting.length) marks.waits[at] = { ...named, born, ...summed(waiting) };
     write(this.#env, marks);
+  }
+
+  async recount(store: Pick<FarmStore, "unsent">, born: string): Promise<void> {
+    const rows = await store.unsent(born).catch(() => null);
+    if (rows) this.count(rows.map(({ text }) => JSON.parse(text) as Envelope), born);
   }
 }
 
