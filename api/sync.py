@@ -26,7 +26,7 @@ from .account.seats import seats_among
 from .errors import ApiError
 from .load import door
 from .middleware import TOO_BIG
-from .replies import packed, reply
+from .replies import QUICK, packed, reply
 from .throttle import count
 
 log = logging.getLogger(__name__)
@@ -85,7 +85,8 @@ def taken_in(request: HttpRequest, farm_id: str) -> HttpResponse:
         answers = record_events(batch_of(request, held, body)) if body.events else []
         log.info("push", extra=tally(answers))
         page = pulled(held, body.cursor, PAGE, moved=bool(answers))
-        return reply({"answers": answers, "changes": page, **{key: page[key] for key in ("epoch", "min_app", "now")}})
+        said = {key: page[key] for key in ("epoch", "min_app", "now")}
+        return packed(request, {"answers": answers, "changes": page, **said}, QUICK)
 
 
 def last_words(request: HttpRequest, held: Access, body: Push) -> dict[str, Any]:
@@ -169,7 +170,7 @@ def pull(request: HttpRequest, farm_id: str) -> HttpResponse:
     with about(farm=farm_id):
         if cursor.seq > held.farm.seq:
             same_epoch(held.farm, number(request, "epoch", held.farm.epoch), cursor, EPOCHS_A_DAY_BY_GET)
-        return reply(pulled(held, cursor, min(max(number(request, "limit", PAGE), 1), PAGE)))
+        return packed(request, pulled(held, cursor, min(max(number(request, "limit", PAGE), 1), PAGE)), QUICK)
 
 
 @require_GET

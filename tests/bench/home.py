@@ -20,6 +20,8 @@ from tempfile import TemporaryDirectory
 from typing import Any
 from uuid import uuid4
 
+import brotli
+
 from tests.bench.ground import inside
 from tests.bench.push import body_of
 from tests.bench.table import Row
@@ -187,7 +189,7 @@ class Crowd:
         waits = [row.split(":")[1] for row in head.split("\r\n") if row.startswith("retry-after:")]
         answers = []
         if status == 200:
-            text = gzip.decompress(body) if "content-encoding: gzip" in head else body
+            text = brotli.decompress(body) if "content-encoding: br" in head else body
             answers = json.loads(text)["answers"]
         return status, float(waits[0]) if waits else 0.0, answers, "connection: close" in head
 

@@ -107,7 +107,11 @@ export class Handset {
     const key = `${person}/${tab}`;
     const held = this.#opened.get(key);
     if (held) return held;
-    const opened = await this.#open(person);
+    const opened = await Promise.race([this.#open(person), this.life.died]);
+    if (opened === "died") {
+      this.#ends();
+      return this.farm(person, tab);
+    }
     this.#opened.set(key, opened);
     return opened;
   }
@@ -125,6 +129,11 @@ export class Handset {
     this.#opened.clear();
     this.life = this.#newLife();
     this.#pages.clear();
+  }
+
+  #ends(): void {
+    this.#place.tally.add("app killed");
+    this.crash();
   }
 
   /** At somebody's word, who need not wait for what the page was told. */
@@ -155,10 +164,8 @@ export class Handset {
 
   async #ended(farm: Farm, ended: Ended | "died"): Promise<Ended | "died"> {
     [this.life.crash_chance, this.life.stumble_chance] = [0, 0];
-    if (ended === "died") {
-      this.#place.tally.add("app killed");
-      this.crash();
-    } else if (ended.kind === "locked") await this.#place.mutant.onLocked?.(this.#stores.get(farm)!);
+    if (ended === "died") this.#ends();
+    else if (ended.kind === "locked") await this.#place.mutant.onLocked?.(this.#stores.get(farm)!);
     else if (ended.kind === "removed") await this.#left(farm);
     return ended;
   }
@@ -186,6 +193,9 @@ export class Handset {
       }
       await new Promise((next) => setTimeout(next, 5));
     });
+    // What another page does beside those that were waited for may have ended it too.
+    if (this.life.dead) this.#ends();
+    [this.life.crash_chance, this.life.stumble_chance] = [0, 0];
   }
 
   /** How many of hers wait in storage. */
