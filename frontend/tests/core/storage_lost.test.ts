@@ -103,6 +103,20 @@ test("evicted with entries waiting: the next start says whose, how many, of what
   expect(notices(phone.env())).toHaveLength(1);
 });
 
+test("what the server refused is gone with storage too, and is spoken of until she has let it go", async () => {
+  const { phone, server, farm } = await setUp(1, { names: NAMES });
+  server.refuse = () => "not_yours";
+  await doe(farm).saved;
+  await farm.sync();
+  expect(farm.needsYou()).toHaveLength(1);
+  expect(JSON.parse(phone.marks).waits[store(phone).name]).toMatchObject({ n: 1, kinds: { doe: 1 } });
+  farm.close();
+  phone.factory = new IDBFactory();
+  const again = await openFarm(phone, { names: NAMES });
+  expect(notices(phone.env())).toMatchObject([{ what: "lost", n: 1, kinds: { doe: 1 } }]);
+  again.close();
+});
+
 test("what was sent before storage was emptied is missed by nobody", async () => {
   const { phone, farm } = await setUp(1, { names: NAMES });
   await doe(farm).saved;

@@ -198,9 +198,9 @@ export class Handset {
     [this.life.crash_chance, this.life.stumble_chance] = [0, 0];
   }
 
-  /** How many of hers wait in storage. */
+  /** Those of hers that storage alone has. */
   waiting(person: string): Promise<string[]> {
-    return this.#storeOf(person, async (store) => (await store.unsent()).map(({ id }) => id));
+    return this.#storeOf(person, async (store) => (await store.only_here()).map(({ id }) => id));
   }
 
   async #storeOf<T>(person: string, work: (store: FarmStore) => Promise<T>): Promise<T> {

@@ -112,7 +112,7 @@ export class Keeping extends Kept {
       if (!this.memory.row(row.id)) this.memory.record(row, waiting);
     }
     this.#meanwhile = [];
-    if (!this.opened) this.waits.opened(this.#waiting, this.meta.born ?? "");
+    if (!this.opened) this.waits.opened(this.#only_here, this.meta.born ?? "");
     this.opened = true;
     this.#others.show();
     [this.broken, this.astray] = [false, false];
@@ -133,11 +133,12 @@ export class Keeping extends Kept {
 
   /** Until all of it has been read nobody can say how many wait. */
   #count(): void {
-    if (this.opened) this.waits.count(this.#waiting, this.meta.born ?? "");
+    if (this.opened) this.waits.count(this.#only_here, this.meta.born ?? "");
   }
 
-  get #waiting(): Envelope[] {
-    return this.memory.listed("waiting").map(({ event }) => event);
+  /** What would be gone with this phone's storage. */
+  get #only_here(): Envelope[] {
+    return [...this.memory.listed("waiting"), ...this.memory.listed("rejected")].map(({ event }) => event);
   }
 
   #takeMeta(meta: Partial<Meta>): void {
@@ -281,7 +282,7 @@ export class Keeping extends Kept {
   /** On the farm no more. Says whether something stays because nobody could be given it. */
   wiped(): boolean {
     const n = this.memory.count("waiting");
-    this.waits.removed(this.#waiting);
+    this.waits.removed(this.memory.listed("waiting").map(({ event }) => event));
     this.forget();
     return n > 0;
   }

@@ -7,7 +7,7 @@ export interface Names {
   farm_name: string;
 }
 
-/** What waits in one database, kept where the browser does not empty the database. */
+/** What one database alone has: sent to nobody yet, or refused. Kept where the browser does not empty the database. */
 interface Wait extends Names {
   person: string;
   farm: string;
@@ -78,8 +78,8 @@ export class Waits {
     write(this.#env, marks);
   }
 
-  async recount(store: Pick<FarmStore, "unsent">, born: string): Promise<void> {
-    const rows = await store.unsent(born).catch(() => null);
+  async recount(store: Pick<FarmStore, "only_here">, born: string): Promise<void> {
+    const rows = await store.only_here(born).catch(() => null);
     if (rows) this.count(rows.map(({ text }) => JSON.parse(text) as Envelope), born);
   }
 }

@@ -117,14 +117,19 @@ export class FarmStore {
 
   /** In the order they were recorded, by whichever tab. `born`: of the database they are expected in. */
   async unsent(born?: string): Promise<OutboxRow[]> {
-    const rows = await this.connection.read(["outbox", "meta"], async (tx) => {
+    const rows = await this.only_here(born);
+    return rows
+      .filter((row) => row.st === "waiting")
+      .sort((a, b) => compareText(a.hlc, b.hlc) || compareText(a.id, b.id));
+  }
+
+  /** What waits, and what the server refused and nobody has let go. The same word on `born`. */
+  only_here(born?: string): Promise<OutboxRow[]> {
+    return this.connection.read(["outbox", "meta"], async (tx) => {
       const [found, mark] = await Promise.all([tx.objectStore("outbox").getAll(), tx.objectStore("meta").get(BORN)]);
       if (born !== undefined && born !== (mark?.value ?? "")) throw new StoreError("replaced");
       return found;
     });
-    return rows
-      .filter((row) => row.st === "waiting")
-      .sort((a, b) => compareText(a.hlc, b.hlc) || compareText(a.id, b.id));
   }
 
   /** Answers, new entries and the cursor together: a crash leaves either all of it or nothing. */
