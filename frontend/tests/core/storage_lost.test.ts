@@ -45,6 +45,23 @@ test("the database is deleted under the open app: what waited is written again a
   expect(notices(phone.env())).toEqual([]);
 });
 
+test("killed as storage had just been filled again: nothing is called lost that is there", async () => {
+  const { phone, farm } = await setUp();
+  phone.network = offline;
+  await doe(farm).saved;
+  const before = phone.marks;
+  await deleted(phone, store(phone).name);
+  await settle();
+  farm.close();
+  phone.marks = before;
+  const again = await openFarm(phone);
+  expect([kinds(again), notices(phone.env())]).toEqual([["doe"], []]);
+  again.close();
+  phone.factory = new IDBFactory();
+  await openFarm(phone);
+  expect(notices(phone.env())).toMatchObject([{ what: "lost", n: 1 }]);
+});
+
 test("what another one left here is not written into hers when storage is filled again", async () => {
   const { phone, server, farm } = await setUp();
   server.people = [{ id: ADA, name: "Ada", role: "owner" }, { id: BEA, name: "Bea", role: "helper" }];

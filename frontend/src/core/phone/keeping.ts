@@ -79,7 +79,7 @@ export class Keeping extends Kept {
       const row = this.memory.row(outbox.id);
       if (row) this.#saving.under_way.set(row.id, { row, outbox, failed: true });
     }
-    const meta = { ...this.meta, born, clock: this.parts.clock.last };
+    const meta = { ...this.meta, born, was: this.meta.born ?? "", clock: this.parts.clock.last };
     await refill(this.parts.store, { ...this.memory.rows, outlooks: this.outlooks.rows, meta });
     for (const { id } of waiting) this.#saving.under_way.delete(id);
     this.meta = meta;
@@ -112,7 +112,7 @@ export class Keeping extends Kept {
       if (!this.memory.row(row.id)) this.memory.record(row, waiting);
     }
     this.#meanwhile = [];
-    if (!this.opened) this.waits.opened(this.#only_here, this.meta.born ?? "");
+    if (!this.opened) this.waits.opened(this.#only_here, this.meta);
     this.opened = true;
     this.#others.show();
     [this.broken, this.astray] = [false, false];

@@ -1,6 +1,8 @@
 import type { Env } from "../base/env.ts";
 import type { Envelope } from "../events/events.ts";
+import { borns_of } from "./store/connection.ts";
 import type { FarmStore } from "./store/farm_store.ts";
+import type { Meta } from "./store/rows.ts";
 
 export interface Names {
   who: string;
@@ -42,9 +44,9 @@ export class Waits {
   }
 
   /** All of the database has been read: one that is another than before has lost what waited in it. */
-  opened(waiting: Envelope[], born: string): void {
-    tell_lost(this.#env, this.#of.at, born);
-    this.count(waiting, born);
+  opened(waiting: Envelope[], meta: Partial<Meta>): void {
+    tell_lost(this.#env, this.#of.at, borns_of(meta));
+    this.count(waiting, meta.born ?? "");
   }
 
   /** Told with what could not be handed in any more: usually nothing. */
@@ -120,13 +122,13 @@ export function waited(env: Kept): string[] {
   return Object.keys(read(env).waits);
 }
 
-/** `born`: of the database as it is now. */
-export function tell_lost(env: Kept, at: string, born: string | null): void {
+/** `borns`: of the database as it is now, and of the one whose content it has. */
+export function tell_lost(env: Kept, at: string, borns: string[] | null): void {
   // Storage that cannot be read has lost nothing yet.
-  if (born === null) return;
+  if (borns === null) return;
   const marks = read(env);
   const wait = marks.waits[at];
-  if (!wait || wait.born === born) return;
+  if (!wait || borns.includes(wait.born)) return;
   delete marks.waits[at];
   write(env, { ...marks, notices: [...marks.notices, { ...wait, what: "lost" }] });
 }

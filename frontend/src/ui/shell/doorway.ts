@@ -3,7 +3,7 @@ import { Farm } from "../../core/phone/farm.ts";
 import { databaseName, FarmStore } from "../../core/phone/store/farm_store.ts";
 import type { Checked } from "../../core/phone/pin.ts";
 import type { Seat } from "../../core/phone/store/rows.ts";
-import { bornOf } from "../../core/phone/store/connection.ts";
+import { bornsOf } from "../../core/phone/store/connection.ts";
 import type { Left } from "../../core/phone/store/wipe.ts";
 import { Phone, type Known, type LastUse } from "../../core/phone/store/phone.ts";
 import { Session, type FarmEntry } from "../../core/phone/sync/session.ts";
@@ -79,7 +79,7 @@ export class Doorway {
 
   /** Whoever is told of it: entries that waited in a database that is another one by now. */
   async lookForLost(): Promise<void> {
-    for (const at of waited(this.env)) tell_lost(this.env, at, await bornOf(at, this.env).catch(() => null));
+    for (const at of waited(this.env)) tell_lost(this.env, at, await bornsOf(at, this.env).catch(() => null));
   }
 
   get notices(): Notice[] {

@@ -146,12 +146,19 @@ function abortQuietly(tx: { abort(): void }): void {
   }
 }
 
-/** Of a farm's database: made if it is not there. */
-export async function bornOf(name: string, env: ConnectionOptions["env"]): Promise<string> {
+/** Of a farm's database, and of the one whose content it took over: made if it is not there. */
+export async function bornsOf(name: string, env: ConnectionOptions["env"]): Promise<string[]> {
   const connection = new Connection({ name, env, migrations: FARM_MIGRATIONS });
   try {
-    return await connection.read(["meta"], async (tx) => String((await tx.objectStore("meta").get(BORN))?.value ?? ""));
+    return await connection.read(["meta"], async (tx) => {
+      const [born, was] = await Promise.all([BORN, "was"].map((key) => tx.objectStore("meta").get(key)));
+      return borns_of({ born: born?.value as string | undefined, was: was?.value as string | undefined });
+    });
   } finally {
     connection.close();
   }
+}
+
+export function borns_of({ born = "", was = born }: { born?: string | undefined; was?: string | undefined }): string[] {
+  return [born, was];
 }

@@ -16,6 +16,7 @@ export function refill(store: FarmStore, { events, outbox, outlooks, meta }: Loa
       for (const row of outlooks) put(tx, "outlooks", row);
       for (const [key, value] of Object.entries(meta)) put(tx, "meta", { key, value });
     }
+    put(tx, "meta", { key: "was", value: meta.was });
     const wanted = async (id: string) => !filled || (waiting.has(id) && !(await settled(tx, id)));
     for (const row of events) if (isHers(row, waiting) && (await wanted(row.id))) put(tx, "events", row);
     for (const row of outbox) if (await wanted(row.id)) put(tx, "outbox", row);

@@ -90,6 +90,8 @@ export interface Meta {
   server_now: number;
   ring: Noted[];
   born: string;
+  /** Of the database whose content this one was filled with when it had taken its place. */
+  was: string;
   min_app: string;
 }
 
