@@ -154,6 +154,27 @@ test("a phone that cannot read what it holds at opening asks for the farm anew",
   expect([farm.status.kind, farm.view.does[DOE]?.f["name"]]).toEqual(["sent", "Fern"]);
 });
 
+test("what another tab wrote and cannot be taken in: the farm is fetched anew, and what it sent is not missed", async () => {
+  const { phone, server, farm: before } = await setUp();
+  await doe(before).saved;
+  await before.sync();
+  before.close();
+  const tabs: BroadcastChannel[] = [];
+  const env = phone.env({ channel: (name) => (tabs.push(new BroadcastChannel(name)), tabs.at(-1)!) });
+  const made = fault("load");
+  const [one, two] = [await openFarm(phone, { env }), await openFarm(phone, { env, parts: { store: made.store } })];
+  await score(one).saved;
+  await new Promise((done) => setTimeout(done, 100));
+  expect(kinds(two)).toEqual(["score"]);
+  made.left = 1;
+  await one.sync();
+  await new Promise((done) => setTimeout(done, 100));
+  expect([two.status.kind, phone.marks]).toEqual(["astray", ""]);
+  expect(await two.sync()).toEqual({ kind: "done" });
+  expect([kinds(two), two.status.kind, server.log.length]).toEqual([[], "sent", 2]);
+  tabs.forEach((tab) => tab.close());
+});
+
 test("a screen that stumbles keeps nothing from coming in", async () => {
   const { farm, server } = await setUp();
   await doe(farm).saved;

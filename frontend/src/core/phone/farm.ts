@@ -123,7 +123,7 @@ export class Farm {
       await this.complete();
       await this.#keeping.reload();
     } catch (error) {
-      this.#keeping.note("reload", String(error));
+      this.#keeping.notReloaded(error);
     }
   }
 

@@ -73,6 +73,12 @@ export class Kept {
     else this.went_astray(error);
   }
 
+  /** Of what another tab wrote: storage that does not answer does so the next time. */
+  notReloaded(error: unknown): void {
+    if (error instanceof StoreError) this.note("reload", error.code);
+    else this.went_astray(error);
+  }
+
   went_astray(error: unknown): void {
     this.astray = true;
     this.note("astray", String(error));
