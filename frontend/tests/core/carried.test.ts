@@ -50,6 +50,19 @@ test("another phone counts what it was brought, and loads nothing twice", async 
   expect(kinds(await openFarm(phone, { person: BEA }))).toEqual(["doe", "score"]);
 });
 
+test("what is written over a word that came in a file stands over it, though the phone it is from runs ahead", async () => {
+  const set = await setUp();
+  set.phone.network = offline;
+  set.phone.now_ms += 3_600_000;
+  await doe(set.farm).saved;
+  const { farm, phone } = await beas(set);
+  phone.network = offline;
+  await takeFile(farm.byFile, from_file(asFile(set.farm.byFile))!);
+  const { stamp } = farm.view.does[DOE]!;
+  await farm.record("doe", DOE, { f: { name: "Hazel" }, base: { name: stamp["name"]! } }).saved;
+  expect(farm.view.does[DOE]!.f["name"]).toBe("Hazel");
+});
+
 test("whoever has no seat there has them put on the owner's list, and that is said", async () => {
   const set = await saved();
   const { farm, phone } = await beas(set);

@@ -37,6 +37,19 @@ test("what the last one has not sent counts, is told as only here, and stays her
   expect(bea.ofSharers().map(({ kind, author }) => [kind, author])).toEqual([["score", ADA]]);
 });
 
+test("what is written over another one's word, with the clock put right in between, stands over it", async () => {
+  (await beaTakesOver()).close();
+  set.phone.network = offline;
+  set.phone.now_ms += 3_600_000;
+  await set.farm.record("doe", DOE, { f: { name: "Hazel" }, base: {} }).saved;
+  set.phone.now_ms -= 3_600_000;
+  const bea = await beaTakesOver();
+  const { f, stamp } = bea.view.does[DOE]!;
+  expect(f["name"]).toBe("Hazel");
+  await bea.record("doe", DOE, { f: { name: "Fern" }, base: { name: stamp["name"]! } }).saved;
+  expect(bea.view.does[DOE]!.f["name"]).toBe("Fern");
+});
+
 test("where there is a signal each entry goes out under the name of whoever recorded it", async () => {
   set.phone.network = offline;
   await score(set.farm, 325).saved;

@@ -104,6 +104,8 @@ export class Keeping extends Kept {
     incoming: Incoming, outbox: OutboxRow[], outlooks: OutlookRow[], meta: Partial<Meta>, folded?: () => void,
   ): void {
     this.#takeMeta(meta);
+    // What somebody brought in a file is seen as well.
+    for (const { hlc } of outbox) this.parts.clock.merge(hlc);
     this.outlooks.replace(outlooks);
     this.memory.replace(incoming, outbox);
     folded?.();
@@ -152,6 +154,7 @@ export class Keeping extends Kept {
   }
 
   takeOfSharers(rows: EventRow[]): void {
+    for (const { text } of rows) this.parts.clock.merge((JSON.parse(text) as Envelope).hlc);
     if (this.#others.take(rows)) this.parts.changed(false);
   }
 
