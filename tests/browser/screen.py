@@ -141,8 +141,8 @@ class Screen:
             expect(button).to_have_count(0)
 
     def sign_in_again_if_asked(self, name: str, password: str) -> None:
-        expect(self.chip).to_contain_text(either("status.sent", "status.locked"), timeout=20_000)
-        if like("status.locked").search(self.chip.inner_text()):
+        expect(self.chip).to_contain_text(either("status.sent", "status.locked", "status.locked.none"), timeout=20_000)
+        if either("status.locked", "status.locked.none").search(self.chip.inner_text()):
             self.open("pending").fill_in_sign_in(name, password)
 
     def all_sent(self) -> None:

@@ -10,6 +10,7 @@ from playwright.sync_api import expect
 
 from tests.browser.barn import Barn, until
 from tests.browser.left import left_of
+from tests.browser.measures import SIZE
 from tests.browser.people import (
     OWNER,
     invite,
@@ -127,7 +128,12 @@ def test_who_is_on_the_farm_is_given_a_last_day_and_her_phone_says_so(
     page.get_by_text(say("member.last_day"), exact=True).click()
     page.get_by_label(say("pack.to"), exact=True).fill(day(-1))
     owner.button(say("member.last_day.set")).click()
-    expect(page.get_by_role("alert")).to_have_text(say("invite.ends.wrong"))
+    fault = page.get_by_role("alert")
+    expect(fault).to_have_text(say("invite.ends.wrong"))
+    box, bar = fault.bounding_box(), page.locator("header.bar").bounding_box()
+    assert box
+    assert bar
+    assert bar["y"] + bar["height"] <= box["y"] <= SIZE["height"], "it is said in sight of the tap"
     page.get_by_label(say("pack.to"), exact=True).fill(last)
     owner.button(say("member.last_day.set")).click()
     expect(page.locator("main p").first).to_contain_text(given)

@@ -151,6 +151,13 @@ def test_half_a_minute_is_said_and_heard_on_the_other_phone(
     assert 1 < sound.evaluate("(audio) => audio.duration") < 6
 
 
+def test_what_is_no_picture_is_not_laid_on_the_room_of_the_phone(barn: Barn, phone: Screen) -> None:
+    visit(phone, f"doe/{subject(barn, 'doe', 'Sedge')}/pictures")
+    broken = {"name": "half.jpg", "mimeType": "image/jpeg", "buffer": b"milk, bread, twine"}
+    phone.page.get_by_label(say("pictures.udder")).set_input_files([broken])
+    expect(phone.page.get_by_role("alert")).to_have_text(say("photo.unreadable"))
+
+
 def test_a_phone_without_a_microphone_says_what_to_do(barn: Barn, phone: Screen) -> None:
     phone.page.context.clear_permissions()
     phone.page.evaluate(

@@ -131,6 +131,8 @@ def test_what_two_did_apart_is_one_question_on_both_phones_until_one_of_them_ans
         expect(screen.page.locator(".hold").first).to_contain_text(str((today + timedelta(days=9)).day))
         screen.doe("Wren")
         expect(card(screen, say("q.kidded_twice", name="Wren"))).to_contain_text(say("q.kidded_twice.why"))
+        visit(screen, "questions")
+        expect(card(screen, say("q.field", name="Bramble", field=say("f.born_on")))).not_to_contain_text("2021-03")
         evening(screen)
         expect(card(screen, fed_twice())).to_contain_text(say("q.fed_twice.why"))
 
@@ -141,6 +143,8 @@ def test_what_two_did_apart_is_one_question_on_both_phones_until_one_of_them_ans
         expect(hers).to_contain_text(say("plans.who"))
         expect(hers.get_by_role("button"), "one of the two is not her own entry").to_have_count(0)
     settled(say("q.treated_twice", name="Juniper"), at("Juniper"), jory, mirrin)
+    of_a_day = card(jory.doe("Wren"), say("q.kidded_twice", name="Wren")).get_by_role("button")
+    assert len(set(of_a_day.all_inner_texts())) == 2, "two dates are told apart"
     settled(say("q.kidded_twice", name="Wren"), at("Wren"), jory, mirrin)
     for doe, asked in (("Tansy", "q.dried_twice"), ("Hazel", "q.bred_twice")):
         settled(say(asked, name=doe), at(doe), jory, mirrin)

@@ -22,7 +22,7 @@ test("who changed whose role is said with both", () => {
 });
 
 test("whoever is gone for good is somebody, and a thing without words says so", () => {
-  expect(auditSaid({ ...row, name: "", what: "sign_out" })).toBe("someone signed out.");
+  expect(auditSaid({ ...row, name: "", what: "sign_out" })).toBe("Someone signed out.");
   expect(auditSaid({ ...row, what: "from_a_later_server" })).toContain("no words");
 });
 

@@ -6,6 +6,9 @@ import { record } from "../model/record.ts";
 const [SEEN_PX, PAGE_PX] = [1_200, 1_800];
 const MOST_BYTES: Record<string, number> = { report: 390_000, label: 390_000 };
 const FEW_BYTES = 240_000;
+/** What was chosen is no picture to this phone: another sort of file, or one that came in half. */
+export class NoPicture extends Error {}
+
 const QUALITIES = [0.8, 0.7, 0.55, 0.4, 0.25];
 
 /** A JPEG as it leaves this phone. */
@@ -35,11 +38,13 @@ export async function shrunk(file: Blob, what: string): Promise<Small> {
     const content = withoutNotes(new Uint8Array(await made.arrayBuffer()));
     if (content.length <= most) return { content, w: paper.width, h: paper.height };
   }
-  throw new Error("picture");
+  throw new NoPicture();
 }
 
 async function drawn(file: Blob, longest: number): Promise<HTMLCanvasElement> {
-  const whole = await createImageBitmap(file);
+  const whole = await createImageBitmap(file).catch(() => {
+    throw new NoPicture();
+  });
   const share = Math.min(1, longest / Math.max(whole.width, whole.height));
   const canvas = document.createElement("canvas");
   [canvas.width, canvas.height] = [whole.width, whole.height].map((px) => Math.max(1, Math.round(px * share))) as [

@@ -14,6 +14,9 @@ export const untilSaid = (ms: number): string => day.spoken(dayOn(ms));
 export const minutesLeft = (until_ms: number, now_ms: number): number =>
   Math.max(0, Math.ceil((until_ms - now_ms) / MINUTE_MS));
 
+/** With a capital, as a line or a heading begins. */
+export const begun = (text: string): string => text.charAt(0).toLocaleUpperCase() + text.slice(1);
+
 /** One line of what happened. Roles in it are said in words; what the server adds in English is left out. */
 export function auditSaid({ what, name, about, detail }: AuditRow): string {
   const roles = detail.split(" ").filter((word) => (ROLES as readonly string[]).includes(word));
@@ -21,7 +24,7 @@ export function auditSaid({ what, name, about, detail }: AuditRow): string {
   const on = /\d{4}-\d\d-\d\d$/.exec(detail)?.[0];
   const args = { on: on ? day.spoken(on) : "", who: name || t("someone"), whom: about || t("someone"), was, role };
   const key = about && about !== name && has(`audit.${what}.other`) ? `audit.${what}.other` : `audit.${what}`;
-  return t(has(key) ? key : "audit.something", args);
+  return begun(t(has(key) ? key : "audit.something", args));
 }
 
 export interface AuditDay {

@@ -4,6 +4,7 @@ import { feedInfo, nameOf } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import { record } from "../model/record.ts";
 import { session } from "../model/session.svelte.ts";
+import { calendar } from "../words/format.ts";
 import { has, t } from "../words/text.ts";
 import type { Data, Fields, Question } from "../model/shapes.ts";
 
@@ -14,6 +15,7 @@ export interface Side {
   value: unknown;
 }
 
+const A_DAY = /^\d{4}-\d\d-\d\d$/;
 const TABLES = [
   ["doe", "does"], ["pen", "pens"], ["lot", "lots"], ["feed", "feeds"], ["scoop", "scoops"], ["jar", "jars"],
   ["pack", "packs"],
@@ -61,6 +63,7 @@ function spoken(question: Question, value: unknown): string {
       .join(", ");
   if (value === "" || value === null) return t("no_value");
   if (question.field === "feed") return feedInfo(day.view, day.feeds, String(value)).name;
+  if (A_DAY.test(String(value))) return calendar(String(value), day.today);
   const yes_no = value === true ? "yes" : value === false ? "no" : "";
   const word = [`o.${question.field}.${value}`, yes_no].filter(has)[0];
   return word ? t(word) : String(value);

@@ -11,6 +11,8 @@ export const kindSaid = (): string => {
 
 /** What the chip says: how much of what was recorded here the farm's server has. */
 export function statusText(): string {
-  const { n, of, at } = session.status;
-  return t(`status.${kindSaid()}`, { n: n || session.pictures, of, at: at ? day.clock(at) : "" });
+  const { n: entries, of, at, kind } = session.status;
+  const n = entries || session.pictures;
+  const key = kind === "locked" && !n ? "locked.none" : kindSaid();
+  return t(`status.${key}`, { n, of, at: at ? day.clock(at) : "" });
 }

@@ -36,7 +36,7 @@ export function whyLook(doe: Doe, result: DoeResult | undefined, from_on: string
 export const stepSaid = ({ subject, slots, feed, on, from, g }: PlannedStep): string =>
   t("pack.step", {
     name: day.named(subject), feed: infoOf(feed).name, from: day.amount(from), to: day.amount(g),
-    on: day.mealDay(on), slot: slots.map((slot) => t(`slot.${slot}`)).join(", "),
+    on: day.mealDay(on), slot: slots.map((slot) => t(`pack.slot.${slot}`)).join(", "),
   });
 
 /** By the container where there is one, however old its weight: whoever helps out has nothing better to go by. */
