@@ -52,13 +52,14 @@ export function lost(log: Log, farms: Farm[], owed: Map<string, Owed>, { emptied
 const BESIDE = 2;
 
 /** As many as are gone with a database somebody emptied, said on that phone, and no word of loss where nothing was. */
-export function unsaid(log: Log, owed: Map<string, Owed>, emptied: Map<Handset, Set<string>>): string[] {
+export function unsaid(log: Log, owed: Map<string, Owed>, { emptied, beside }: Trouble): string[] {
   const there = new Set([...log.events.map(({ id }) => id), ...log.refused]);
   return [...emptied].flatMap(([phone, ids]) => {
     const missing = [...ids].filter((id) => owed.has(id) && !there.has(id)).length;
     const said = phone.said.filter(({ what }) => what === "lost").reduce((sum, { n }) => sum + n, 0);
     if (said < missing) return [`unsaid: ${missing} entries are gone, ${said} were spoken of`];
-    return said > ids.size + BESIDE ? [`unsaid: ${said} were spoken of, ${ids.size} waited`] : [];
+    const most = ids.size + BESIDE + (beside.get(phone) ?? 0);
+    return said > most ? [`unsaid: ${said} were spoken of, ${ids.size} waited`] : [];
   });
 }
 

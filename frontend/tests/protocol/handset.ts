@@ -45,6 +45,8 @@ export class Handset {
   build: Build = TODAY;
   life: Life;
   person = "";
+  /** Killed in the middle of something, and not opened since. */
+  cut_off = false;
   /** Whoever has signed in on it, the last one last. */
   readonly people: string[] = [];
   readonly #place: Place;
@@ -113,6 +115,7 @@ export class Handset {
       return this.farm(person, tab);
     }
     this.#opened.set(key, opened);
+    this.cut_off = false;
     return opened;
   }
 
@@ -134,6 +137,14 @@ export class Handset {
   #ends(): void {
     this.#place.tally.add("app killed");
     this.crash();
+    this.cut_off = true;
+  }
+
+  /** What the word outside the databases says waits in them. */
+  get marked(): number {
+    const text = this.#env(this.life).marks!.read() || "{}";
+    const { waits = {} } = JSON.parse(text) as { waits?: Record<string, { n: number }> };
+    return Object.values(waits).reduce((sum, { n }) => sum + n, 0);
   }
 
   /** At somebody's word, who need not wait for what the page was told. */

@@ -233,11 +233,10 @@ export class Machine {
     const left = await this.#leftBehind();
     const farms = await this.#farms();
     const { saved } = this.#recording;
-    const { emptied } = this.#trouble;
     const notices = this.#phones.flatMap(({ said }) => said);
     this.#tally.add("loss said", notices.filter(({ what }) => what === "lost").length);
     const problems = [
-      ...left, ...counts.lost(log, farms, saved, this.#trouble), ...counts.unsaid(log, saved, emptied),
+      ...left, ...counts.lost(log, farms, saved, this.#trouble), ...counts.unsaid(log, saved, this.#trouble),
       ...counts.doubled(log), ...counts.misnamed(log, this.#recording), ...counts.apart(log, farms),
       ...counts.outdated(made, farms), ...counts.queues(farms), ...counts.causality(log, farms[0]!, this.#recording),
     ];

@@ -22,6 +22,8 @@ export class Trouble {
   gone = "";
   /** What waited in storage when it was emptied. */
   readonly emptied = new Map<Handset, Set<string>>();
+  /** Answered in the moment a page was killed, and not yet crossed off outside storage when that was emptied. */
+  readonly beside = new Map<Handset, number>();
   /** Answered once, gone with a server that was put back, and then with storage that would have offered it again. */
   readonly doubly_gone = new Set<string>();
   /** A backup nobody has lost anything after that no phone could offer again. */
@@ -92,9 +94,12 @@ export class Trouble {
   async empty(phone: Handset, as: Emptying): Promise<void> {
     const waited = this.emptied.get(phone) ?? new Set();
     this.emptied.set(phone, waited);
+    const held = new Set<string>();
     for (const person of phone.people) {
-      if (await phone.holds(person)) for (const id of await phone.waiting(person)) waited.add(id);
+      if (await phone.holds(person)) for (const id of await phone.waiting(person)) held.add(id);
     }
+    for (const id of held) waited.add(id);
+    if (phone.cut_off) this.beside.set(phone, (this.beside.get(phone) ?? 0) + Math.max(0, phone.marked - held.size));
     const known = new Set(await this.#ask<string[]>("known"));
     for (const [id, owed] of this.#parts.saved) {
       if (owed.phone === phone && !known.has(id) && !waited.has(id)) this.doubly_gone.add(id);
