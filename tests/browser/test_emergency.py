@@ -13,6 +13,7 @@ from tests.browser.measures import check, targets, too_wide
 from tests.browser.places import CARDS, dress, emergency, subject, visit
 from tests.browser.screen import Screen
 from tests.support.paths import ROOT
+from tests.support.thorough import THOROUGH
 from tests.support.words import like, say
 
 pytestmark = [pytest.mark.browser, pytest.mark.timeout(240)]
@@ -73,7 +74,7 @@ def test_temperatures_are_in_the_farms_own_unit(phone: Screen) -> None:
     expect(phone.page.locator(".said-list").get_by_text("Under 39 °C: it needs warming.")).to_be_visible()
 
 
-@pytest.mark.parametrize("theme", ["day", "night"])
+@pytest.mark.parametrize("theme", ["day", "night"] if THOROUGH else ["night"])
 def test_the_screens_are_readable_and_tappable_with_a_glove(phone: Screen, barn: Barn, theme: str) -> None:
     page = phone.page
     dress(page, theme)

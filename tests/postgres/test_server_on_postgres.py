@@ -10,7 +10,13 @@ from tests.support.postgres import NoPostgres, postgres
 ROOMS = ("tests/models", "tests/services", "tests/api")
 # What these try at length, a database has no part in; of other files, single cases are marked `any_database`. The last
 # counts the steps of SQLite's own machine.
-ELSEWHERE = ("tests/api/test_role_matrix.py", "tests/services/test_stands.py", "tests/services/test_cost.py")
+ELSEWHERE = (
+    "tests/api/test_role_matrix.py",
+    "tests/services/test_last_night.py",
+    "tests/services/test_same_as_rebuilt.py",
+    "tests/services/test_stands.py",
+    "tests/services/test_cost.py",
+)
 
 
 @pytest.mark.postgres

@@ -16,6 +16,7 @@ from typing import Any
 from tests.support.ports import free_port
 
 NOBODY = 65534
+ROOM_BYTES = 2_000_000_000
 FAST = "-c fsync=off -c full_page_writes=off -c synchronous_commit=off"
 
 
@@ -33,10 +34,16 @@ def binaries() -> Path:
     return next(Path(spec.origin).parent.glob("pginstall*/bin"))
 
 
+def in_memory() -> str | None:
+    """Emptying forty tables after a test makes and unlinks hundreds of files. A container's shared memory may be small."""
+    shared = Path("/dev/shm")
+    return str(shared) if shared.is_dir() and shutil.disk_usage(shared).free > ROOM_BYTES else None
+
+
 @contextmanager
 def postgres() -> Iterator[str]:
     """Yield the DATABASE_URL of a server that lives as long as the block."""
-    folder = Path(tempfile.mkdtemp(prefix="mangerline-pg-"))
+    folder = Path(tempfile.mkdtemp(prefix="mangerline-pg-", dir=in_memory()))
     as_user: dict[str, Any] = {"cwd": folder}
     if os.geteuid() == 0:
         os.chown(folder, NOBODY, NOBODY)
