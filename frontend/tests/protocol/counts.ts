@@ -52,10 +52,10 @@ export function lost(log: Log, farms: Farm[], owed: Map<string, Owed>, { emptied
 const BESIDE = 2;
 
 /** As many as are gone with a database somebody emptied, said on that phone, and no word of loss where nothing was. */
-export function unsaid(log: Log, owed: Map<string, Owed>, { emptied, beside }: Trouble): string[] {
+export function unsaid(log: Log, owed: Map<string, Owed>, { emptied, beside, doubly_gone }: Trouble): string[] {
   const there = new Set([...log.events.map(({ id }) => id), ...log.refused]);
   return [...emptied].flatMap(([phone, ids]) => {
-    const missing = [...ids].filter((id) => owed.has(id) && !there.has(id)).length;
+    const missing = [...ids].filter((id) => owed.has(id) && !there.has(id) && !doubly_gone.has(id)).length;
     const said = phone.said.filter(({ what }) => what === "lost").reduce((sum, { n }) => sum + n, 0);
     if (said < missing) return [`unsaid: ${missing} entries are gone, ${said} were spoken of`];
     const most = ids.size + BESIDE + (beside.get(phone) ?? 0);

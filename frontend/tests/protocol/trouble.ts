@@ -102,7 +102,9 @@ export class Trouble {
     if (phone.cut_off) this.beside.set(phone, (this.beside.get(phone) ?? 0) + Math.max(0, phone.marked - held.size));
     const known = new Set(await this.#ask<string[]>("known"));
     for (const [id, owed] of this.#parts.saved) {
-      if (owed.phone === phone && !known.has(id) && !waited.has(id)) this.doubly_gone.add(id);
+      if (owed.phone !== phone || known.has(id) || held.has(id)) continue;
+      // What an earlier emptying left in memory may have been sent since.
+      if (!waited.has(id) || phone.network.heard.has(id)) this.doubly_gone.add(id);
     }
     this.backup = "";
     this.#parts.tally.add(as);
