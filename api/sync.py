@@ -77,7 +77,7 @@ def taken_in(request: HttpRequest, farm_id: str) -> HttpResponse:
     if held.role == ADVISER:
         raise ApiError(*(REMOVED if held.gone else READ_ONLY))
     body = readable(request.body)
-    with about(farm=farm_id, device=body.device, batch=uuid4().hex[:12]):
+    with door.turn(), about(farm=farm_id, device=body.device, batch=uuid4().hex[:12]):
         count(f"push:{farm_id}:{held.person.pk}", PUSHES_A_MINUTE, 60)
         if held.gone:
             return reply(last_words(request, held, body))

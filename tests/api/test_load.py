@@ -52,8 +52,30 @@ def test_those_turned_away_together_are_not_told_to_come_back_together() -> None
             pass
         waits.append(int(told.value.headers["Retry-After"]))
     assert max(waits) - min(waits) >= 5
-    assert max(waits) <= 100 * load.GUESSED_S / load.MOST_AT_ONCE + 2
-    assert max(waits.count(wait) for wait in set(waits)) <= 2 * load.MOST_AT_ONCE / load.GUESSED_S
+    assert max(waits) <= 100 * load.GUESSED_S / load.TOLD_SOONER + 2
+    assert max(waits.count(wait) for wait in set(waits)) <= 2 * load.TOLD_SOONER / load.GUESSED_S
+
+
+def test_one_is_worked_on_while_the_others_that_are_let_in_wait_for_their_turn() -> None:
+    door, done = Door(), threading.Event()
+
+    def another() -> None:
+        with door.room(), door.turn():
+            done.set()
+
+    with door.room(), door.turn():
+        waiting = threading.Thread(target=another)
+        waiting.start()
+        assert not done.wait(0.2)
+        assert door.inside == 2
+    waiting.join(5)
+    assert done.is_set()
+    assert door.inside == 0
+
+
+def test_what_has_not_been_read_whole_keeps_nobody_from_the_desk(ada: Phone, door: Door) -> None:
+    with door.desk:
+        assert ada.push_raw(b"{").status_code == 400
 
 
 def test_outlooks_due_too_long_keep_pushes_out_while_a_worker_is_at_it(ada: Phone, monkeypatch: Any) -> None:
