@@ -162,7 +162,8 @@ def test_a_phone_that_cannot_write_never_says_saved(barn: Barn, phone: Screen, l
     phone.udder(DOE, 3)
     expect(phone.toast).to_contain_text(like("not_saved"))
     shown = phone.page.locator(".toast p")
-    assert shown.evaluate("(at) => at.scrollHeight <= at.clientHeight"), "it is said to its end"
+    # Less than a line: some fonts' letters reach a little beyond theirs.
+    assert shown.evaluate("(at) => at.scrollHeight - at.clientHeight") < 12, "it is said to its end"
     expect(phone.chip).to_have_text(say("status.not_saved"))
     assert not any(like("saved").search(words) for words in phone.words())
     phone.link(say("doe.last")).click()
