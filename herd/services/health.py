@@ -67,12 +67,21 @@ def told(error: BaseException) -> Ill:
     """What a database's error means, in our words."""
     said = f"{error} {error.__cause__ or ''}".lower()
     state = getattr(error.__cause__, "sqlstate", None) or ""
-    return next((ill for words, codes, ill in TOLD if state in codes or any(word in said for word in words)), GONE)
+    ill = next((ill for words, codes, ill in TOLD if state in codes or any(word in said for word in words)), GONE)
+    return FULL if ill is not BUSY and _left_no_room() else ill
 
 
 def free_bytes(folder: Path) -> int:
     found = os.statvfs(folder)
     return found.f_bavail * found.f_frsize
+
+
+def _left_no_room() -> bool:
+    """SQLite may only say that it cannot open or read the files beside its database, which it could not make longer."""
+    try:
+        return connection.vendor == "sqlite" and free_bytes(settings.DATA_DIR) < LEAST_FREE
+    except OSError:
+        return False
 
 
 def _room() -> Ill | None:

@@ -150,3 +150,12 @@ def test_what_postgresql_says_by_number(state: str, ill: Any) -> None:
     error = OperationalError("it said so")
     error.__cause__ = Cause()
     assert told(error) == ill
+
+
+@pytest.mark.skipif(connection.vendor != "sqlite", reason="PostgreSQL says it by a number, above")
+@pytest.mark.parametrize("said", ["unable to open database file", "disk I/O error", "something new"])
+def test_whatever_sqlite_says_where_there_is_no_room_left_it_is_the_disk(monkeypatch: Any, said: str) -> None:
+    assert told(OperationalError(said)) is not FULL
+    monkeypatch.setattr(module, "free_bytes", lambda folder: 0)
+    assert told(OperationalError(said)) is FULL
+    assert told(OperationalError("database is locked")) is BUSY
