@@ -18,6 +18,15 @@ pytestmark = pytest.mark.browser
 LOOKS = {"intake", "freeze", "udder", "score", "signs", "dried_off"}
 DOE = "Teasel"
 UDDER = say("r.udder", fill=say("udder.fill.2"), uneven="")
+# Another page of hers has the right to send, until it is told to let go.
+HOLD = """async () => {
+  const databases = (await indexedDB.databases()).map(({ name }) => name.split("/"));
+  const [, person, farm] = databases.find((parts) => parts.length === 3 && !parts[2].includes("photos"));
+  return new Promise((held) => navigator.locks.request(`mangerline/send/${person}/${farm}`, () => {
+    held();
+    return new Promise((let_go) => (window.letGo = let_go));
+  }));
+}"""
 
 
 def four_looks(screen: Screen) -> None:
@@ -44,16 +53,6 @@ def has_them_all(screen: Screen) -> None:
     signs = say("r.signs", seen=say("sign.ligaments_soft"))
     refused = f"{say('did.refused')}, {say('slot.morning')}"
     assert {refused, UDDER, "Condition 2.0", signs} <= set(records(screen))
-
-
-HOLD = """async () => {
-  const databases = (await indexedDB.databases()).map(({ name }) => name.split("/"));
-  const [, person, farm] = databases.find((parts) => parts.length === 3 && !parts[2].includes("photos"));
-  return new Promise((held) => navigator.locks.request(`mangerline/send/${person}/${farm}`, () => {
-    held();
-    return new Promise((let_go) => (window.letGo = let_go));
-  }));
-}"""
 
 
 @pytest.mark.timeout(120)

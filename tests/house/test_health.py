@@ -8,6 +8,7 @@ import sqlite3
 import time
 from collections.abc import Iterator
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -152,9 +153,9 @@ def test_what_postgresql_says_by_number(state: str, ill: Any) -> None:
     assert told(error) == ill
 
 
-@pytest.mark.skipif(connection.vendor != "sqlite", reason="PostgreSQL says it by a number, above")
 @pytest.mark.parametrize("said", ["unable to open database file", "disk I/O error", "something new"])
 def test_whatever_sqlite_says_where_there_is_no_room_left_it_is_the_disk(monkeypatch: Any, said: str) -> None:
+    monkeypatch.setattr(module, "connection", SimpleNamespace(vendor="sqlite"))
     assert told(OperationalError(said)) is not FULL
     monkeypatch.setattr(module, "free_bytes", lambda folder: 0)
     assert told(OperationalError(said)) is FULL

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import base64
 import json
 from pathlib import Path
 from typing import Any
 
 import pytest
+from django.utils.crypto import salted_hmac
 
 from herd.models import Event, Farm, Membership
 from herd.models.farm import ADVISER, FAMILY, HELPER
 from herd.services.backup import backup
 from herd.services.changes import Cursor, changes
 from herd.services.clock import TRUSTED_MS
+from herd.services.receipts import SALT, SIGNED_BYTES
 from herd.services.restore import restore
 from tests.logs import record
 from tests.people import People
@@ -58,6 +61,16 @@ def test_what_proves_nothing_opens_no_door(ada: Phone, cleo: Phone, before: Any)
     answers = record(cleo, entry, look, role=HELPER, before={entry["id"]: before, look["id"]: before})
     assert [(one["st"], one["eff"]) for one in answers] == [("rejected", None), ("ok", None)]
     assert Event.objects.get(id=look["id"]).happened_ms == look["happened"]
+
+
+def test_one_given_by_an_earlier_server_is_good(ada: Phone, settings: Any) -> None:
+    """Those that phones hold were made by Django's own function."""
+    entry = ada.record("doe", new_id(), {"name": "Ivy"})
+    [answer] = record(ada, entry)
+    row = Event.objects.get(id=entry["id"])
+    text = "\n".join((row.farm_id, row.id, row.sha256, row.author, row.role, row.eff))
+    made = salted_hmac(SALT, text, secret=settings.SECRET_KEY, algorithm="sha256").digest()[:SIGNED_BYTES]
+    assert answer["receipt"] == "o" + base64.urlsafe_b64encode(made).decode().rstrip("=")
 
 
 def test_what_was_taken_is_taken_again_as_it_was(people: People, ada: Phone, saved: Path) -> None:

@@ -35,7 +35,7 @@ def binaries() -> Path:
 
 
 def in_memory() -> str | None:
-    """Emptying forty tables after a test makes and unlinks hundreds of files. A container's may be small."""
+    """Where there is room: emptying forty tables after a test makes and unlinks hundreds of files."""
     shared = Path("/dev/shm")
     return str(shared) if shared.is_dir() and shutil.disk_usage(shared).free > ROOM_BYTES else None
 

@@ -6,10 +6,10 @@ import { record } from "../model/record.ts";
 const [SEEN_PX, PAGE_PX] = [1_200, 1_800];
 const MOST_BYTES: Record<string, number> = { report: 390_000, label: 390_000 };
 const FEW_BYTES = 240_000;
+const QUALITIES = [0.8, 0.7, 0.55, 0.4, 0.25];
+
 /** What was chosen is no picture to this phone: another sort of file, or one that came in half. */
 export class NoPicture extends Error {}
-
-const QUALITIES = [0.8, 0.7, 0.55, 0.4, 0.25];
 
 /** A JPEG as it leaves this phone. */
 export interface Small {
