@@ -37,7 +37,8 @@ class LastNight:
 def last_night(farm: Farm) -> LastNight | None:
     """None where there is none that holds: another history, another build, an entry that counts otherwise than then."""
     row = ShortList.objects.filter(farm=farm, epoch=farm.epoch, build=app_version(), seq__lte=farm.seq).first()
-    if row is None or Ruling.objects.filter(farm=farm, rev__gt=row.rev).exists():
+    # Of what came since, what counts is read as it stands now.
+    if row is None or Ruling.objects.filter(farm=farm, rev__gt=row.rev, seq__lte=row.seq).exists():
         return None
     parked, log = json.loads(row.parked), Event.objects.filter(farm=farm)
     if log.filter(seq__in=parked, fold_status=PARKED).count() < len(parked):

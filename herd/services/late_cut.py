@@ -14,7 +14,7 @@ from herd.outlook.rules import RULES
 from herd.state.doe_state import apply_state, new_doe
 from herd.state.order import Event as Fact
 from herd.state.order import by_stamp, by_time, text
-from herd.state.rations import amount_on, write_ration
+from herd.state.rations import amount_on, telling, write_ration
 
 # What says whether a doe is late, and which pen she is fed in.
 SAYS_WHEN = ("bred", "preg_check", "kidded", "moved", "left_herd")
@@ -32,8 +32,9 @@ def late_from(subject: str, entry: Fact, states: Iterable[Fact]) -> str:
 
 def cuts(entry: Fact, planned: Iterable[Fact], all_rations: Iterable[Fact], late_on: str) -> bool:
     """Whether on a late date the subject comes to get that much less than those who plan have set."""
-    before, after = _totals(entry, planned), _totals(entry, [*all_rations, entry])
     first = min(text(step, "on") for step in entry["data"]["steps"])
+    eve = shift(max(first, late_on), -1)
+    before, after = _totals(entry, planned, eve), _totals(entry, [*all_rations, entry], eve)
     dates = {on for row in (*before, *after) for on, _ in row["steps"]}
 
     def falls(on: str) -> bool:
@@ -45,11 +46,12 @@ def cuts(entry: Fact, planned: Iterable[Fact], all_rations: Iterable[Fact], late
     return any(falls(on) for on in dates if on >= max(first, late_on))
 
 
-def _totals(entry: Fact, events: Iterable[Fact]) -> list[dict[str, Any]]:
+def _totals(entry: Fact, events: Iterable[Fact], eve: str) -> list[dict[str, Any]]:
+    """As they are on that date and later."""
     held: dict[str, Any] = {}
-    for event in sorted(events, key=by_stamp):
-        if event["kind"] == "ration" and event["subject"] == entry["subject"]:
-            write_ration(held, event, {})
+    about = (event for event in events if event["kind"] == "ration" and event["subject"] == entry["subject"])
+    for event in telling(sorted(about, key=by_stamp), eve):
+        write_ration(held, event, {})
     return list(held.values())
 
 

@@ -23,7 +23,7 @@ from herd.state.kinds import CHAINS
 from herd.state.order import Event as Fact
 from herd.state.order import by_stamp, by_time, content, text
 from herd.state.payloads import Problem
-from herd.state.rations import amount_on, clean_steps, write_ration
+from herd.state.rations import amount_on, clean_steps, telling, write_ration
 from herd.state.readable import readable
 
 from .clock import day_of
@@ -231,10 +231,11 @@ def _ration(entry: Entry, before: Before) -> Problem | None:
     """No more than stands, on any date from the first one on; and late not much less than who plans has set."""
     data, held = entry.event["data"], dict[str, Any]()
     rations = [event for event in before.facts if event["kind"] == "ration"]
-    for event in rations:
+    steps = clean_steps(data["steps"])
+    for event in telling(rations, steps[0][0]):
         write_ration(held, event, {})
     key = f"{entry.event['subject']}|{text(data, 'slot')}|{text(data, 'feed')}"
-    stands, steps = held.get(key, {"steps": []})["steps"], clean_steps(data["steps"])
+    stands = held.get(key, {"steps": []})["steps"]
     dates = {on for on, _ in (*steps, *stands) if on >= steps[0][0]}
     if any(amount_on(steps, on) > amount_on(stands, on) for on in dates):
         return NO_MORE

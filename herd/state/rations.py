@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 from .order import Event, rows, text, whole
+
+# After every date.
+LAST = "~"
 
 
 def write_ration(rations: dict[str, Any], event: Event, questions: dict[str, Any]) -> None:
@@ -36,6 +40,21 @@ def write_ration(rations: dict[str, Any], event: Event, questions: dict[str, Any
         "hlc": event["hlc"],
         "ev": event["id"],
     }
+
+
+def telling(events: Iterable[Event], on: str) -> list[Event]:
+    """Those of some ration events, in stamp order, that say what is fed on a date or later: the few after which each
+    later one begins after that date."""
+    kept: list[Event] = []
+    first: dict[tuple[str, str, str], str] = {}
+    for event in reversed(list(events)):
+        data = event["data"]
+        key = (event["subject"], text(data, "slot"), text(data, "feed"))
+        starts = min((text(step, "on") for step in rows(data, "steps") if text(step, "on")), default="")
+        if starts and first.get(key, LAST) > on:
+            kept.append(event)
+            first[key] = min(first.get(key, LAST), starts)
+    return kept[::-1]
 
 
 def marks_of(event: Event, on: str) -> list[dict[str, Any]]:

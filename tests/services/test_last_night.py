@@ -16,6 +16,8 @@ from herd.services.nightly import shorten_lists
 from herd.services.rebuild import rebuild
 from herd.services.short_list import in_force
 from herd.state.fold import View, fold
+from tests.helping import helped
+from tests.logs import record
 from tests.phones import Phone, new_id
 from tests.services.test_bootstrap import DAY_MS, FILL, Past, something, trimmed
 
@@ -131,3 +133,33 @@ def test_a_night_without_anything_new_makes_no_new_list(ada: Phone, past: Past) 
     past.write(20, "doe", new_id(), {"name": "Moss"})
     shorten_lists(now_ms())
     assert ShortList.objects.get(farm=ada.farm).since != "kept"
+
+
+def test_what_was_refused_since_leaves_it_as_it_is(ada: Phone, cleo: Phone, past: Past) -> None:
+    """A raise a helper may not make tells nothing about what was put down before."""
+    doe = new_id()
+    past.write(90, "doe", doe, {"name": "Ivy"})
+    shorten(ada.farm.pk)
+    steps = [{"on": cleo.event("dried_off", doe, {})["on"], "g": 900}]
+    raised = cleo.event("ration", doe, {"to": "doe", "slot": "morning", "feed": "oats", "steps": steps, "base": ""})
+    assert helped(cleo, raised)[0]["st"] == "rejected"
+    cut, whole = both(ada)
+    assert whole, "the short cut holds"
+    assert cut == whole
+
+
+def test_one_put_down_that_was_refused_later_goes_by_the_whole_log(ada: Phone, cleo: Phone, past: Past) -> None:
+    """The owner's lower word, written before it and come after, takes the helper's leave away."""
+    doe = new_id()
+    past.write(90, "doe", doe, {"name": "Ivy"})
+    on = cleo.event("dried_off", doe, {})["on"]
+    plan = {"to": "doe", "slot": "morning", "feed": "oats", "base": ""}
+    record(ada, ada.event("ration", doe, {**plan, "steps": [{"on": on, "g": 300}]}))
+    lower = ada.event("ration", doe, {**plan, "steps": [{"on": on, "g": 100}]})
+    hers = cleo.event("ration", doe, {**plan, "steps": [{"on": on, "g": 200}]})
+    assert helped(cleo, hers)[0]["st"] == "ok"
+    shorten(ada.farm.pk)
+    record(ada, lower)
+    assert Event.objects.get(id=hers["id"]).fold_status == "refused"
+    assert both(ada)[1] == []
+    assert snapshot(as_is(ada)) == bootstrap._whole(as_is(ada))
