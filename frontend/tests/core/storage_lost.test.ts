@@ -4,6 +4,7 @@ import { expect, test } from "vitest";
 import { asText } from "../../src/core/phone/by_file.ts";
 import { FarmStore } from "../../src/core/phone/store/farm_store.ts";
 import { StoreError } from "../../src/core/phone/store/errors.ts";
+import { Phone } from "../../src/core/phone/store/phone.ts";
 import { Connection } from "../../src/core/phone/store/connection.ts";
 import { wipe_person } from "../../src/core/phone/store/wipe.ts";
 import { notices } from "../../src/core/phone/waits.ts";
@@ -143,6 +144,33 @@ test("what was sent before storage was emptied is missed by nobody", async () =>
   phone.factory = new IDBFactory();
   await openFarm(phone, { names: NAMES });
   expect(notices(phone.env())).toEqual([]);
+});
+
+test("who uses the phone, and whose farm is open, is written again beside it", async () => {
+  const { phone, farm } = await setUp();
+  const kept = new Phone(phone.env());
+  const use = { person: { id: ADA, name: "Ada" }, farms: [], farm: FARM };
+  await kept.remember(use);
+  await kept.keepSeats([{ id: ADA, name: "Ada", pin: null }]);
+  await kept.tried(ADA, 3);
+  const before = await kept.known();
+  await deleted(phone, "mangerline/phone");
+  await settle();
+  const after = new Phone(phone.env());
+  expect(await after.known()).toEqual({ ...before, last: use, users: [use] });
+  expect([before.device, await after.tries(ADA)]).toEqual([expect.any(String), 3]);
+  farm.close();
+});
+
+test("another tab that was sooner to write it again knows better", async () => {
+  const { phone, farm } = await setUp();
+  const [kept, other] = [new Phone(phone.env()), new Phone(phone.env())];
+  await kept.keepSeats([{ id: ADA, name: "Ada", pin: null }]);
+  await deleted(phone, "mangerline/phone");
+  await other.keepSeats([]);
+  await settle();
+  expect((await other.known()).seats).toEqual([]);
+  farm.close();
 });
 
 test("what another tab wiped is not written again", async () => {

@@ -121,7 +121,10 @@ class Session {
     const last = await this.door.lastFarm();
     this.#lookForLost();
     if (last) return this.open(last);
-    this.stage = (await this.door.signedIn()) ? "farms" : "sign_in";
+    if (!(await this.door.signedIn())) return void (this.stage = "sign_in");
+    const [only, another] = this.door.farms;
+    if (only && !another) return this.open(only);
+    this.stage = "farms";
   }
   #lookForLost(): void {
     const seen = () => (this.notices = this.door.notices);

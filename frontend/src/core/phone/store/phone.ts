@@ -1,9 +1,12 @@
 import type { Env } from "../../base/env.ts";
 import { newDeviceId } from "../../base/ids.ts";
 import type { FarmEntry } from "../sync/session.ts";
-import { Connection } from "./connection.ts";
+import { BORN, Connection } from "./connection.ts";
 import { PHONE_MIGRATIONS } from "./migrations.ts";
 import type { Seat } from "./rows.ts";
+
+/** Chromium never answers what is asked of a database in the very moment it is cleared. */
+const LOST_MS = 250;
 
 /** Somebody's farms, and the one they had open, so that the app opens on it with no signal. */
 export interface LastUse {
@@ -23,21 +26,42 @@ export interface Known {
 export class Phone {
   readonly #connection: Connection;
   readonly #env: Env;
+  /** What is known to stand there: it is written again where the database is taken away under the open app. */
+  readonly #held = new Map<string, unknown>();
 
   constructor(env: Env) {
     this.#env = env;
-    this.#connection = new Connection({ name: "mangerline/phone", env, migrations: PHONE_MIGRATIONS });
+    const onLost = () => env.setTimer(() => void this.#refill().catch(() => undefined), LOST_MS);
+    this.#connection = new Connection({ name: "mangerline/phone", env, migrations: PHONE_MIGRATIONS, onLost });
+  }
+
+  /** Another tab may have been sooner: what is there stays. */
+  async #refill(): Promise<void> {
+    await this.#connection.write(["meta"], async (tx) => {
+      const meta = tx.objectStore("meta");
+      const there = new Set((await meta.getAll()).map(({ key }) => key));
+      for (const [key, value] of this.#held) if (!there.has(key)) void meta.put({ key, value });
+    });
+  }
+
+  async #put(values: Record<string, unknown>): Promise<void> {
+    await this.#connection.write(["meta"], async (tx) => {
+      for (const [key, value] of Object.entries(values)) await tx.objectStore("meta").put({ key, value });
+    });
+    for (const [key, value] of Object.entries(values)) this.#held.set(key, value);
   }
 
   /** Made once; asking twice at the same moment gives one id, since reading and writing are one transaction. */
-  device(): Promise<string> {
-    return this.#connection.write(["meta"], async (tx) => {
+  async device(): Promise<string> {
+    const device = await this.#connection.write(["meta"], async (tx) => {
       const held = (await tx.objectStore("meta").get("device"))?.value;
       if (typeof held === "string") return held;
-      const device = newDeviceId(this.#env.random);
-      await tx.objectStore("meta").put({ key: "device", value: device });
-      return device;
+      const made = newDeviceId(this.#env.random);
+      await tx.objectStore("meta").put({ key: "device", value: made });
+      return made;
     });
+    this.#held.set("device", device);
+    return device;
   }
 
   async lastUse(): Promise<LastUse | null> {
@@ -52,6 +76,7 @@ export class Phone {
   /** All of it in one reading: the app cannot open before. */
   async known(): Promise<Known> {
     const rows = await this.#connection.read(["meta"], (tx) => tx.objectStore("meta").getAll());
+    for (const { key, value } of rows) if (key !== BORN) this.#held.set(key, value);
     const kept = Object.fromEntries(rows.map(({ key, value }) => [key, value]));
     const held = (kept["users"] as LastUse[] | undefined) ?? [];
     const last = (kept["last_use"] as LastUse | null | undefined) ?? null;
@@ -69,9 +94,7 @@ export class Phone {
   }
 
   keepSeats(seats: Seat[]): Promise<void> {
-    return this.#connection.write(["meta"], async (tx) => {
-      await tx.objectStore("meta").put({ key: "seats", value: seats });
-    });
+    return this.#put({ seats });
   }
 
   /** Wrong PINs since the last right one. */
@@ -84,9 +107,7 @@ export class Phone {
   /** One more, or as many as are said. */
   async tried(person: string, now?: number): Promise<number> {
     const tries = now ?? (await this.tries(person)) + 1;
-    await this.#connection.write(["meta"], async (tx) => {
-      await tx.objectStore("meta").put({ key: triesOf(person), value: tries });
-    });
+    await this.#put({ [triesOf(person)]: tries });
     return tries;
   }
 
@@ -95,10 +116,7 @@ export class Phone {
   }
 
   #keep(last: LastUse | null, users: LastUse[]): Promise<void> {
-    return this.#connection.write(["meta"], async (tx) => {
-      await tx.objectStore("meta").put({ key: "last_use", value: last });
-      await tx.objectStore("meta").put({ key: "users", value: users });
-    });
+    return this.#put({ last_use: last, users });
   }
 
   close(): void {
