@@ -7,6 +7,7 @@ import tempfile
 # Playwright's sync API leaves an event loop in this thread, and Django would then refuse every query in it.
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
 
+from collections import Counter
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -21,6 +22,8 @@ from tests.support.live import Server
 from tests.support.sources import name
 
 STRICT = os.environ.get("CI_STRICT") == "1"
+# Which case of its test it is.
+PLACE = pytest.StashKey[int]()
 PHONE = {"width": 360, "height": 740}
 
 
@@ -43,12 +46,22 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     for item in items:
         if "browser" in getattr(item, "fixturenames", ()):
             item.add_marker("browser")
+    if most := os.environ.get("MANGERLINE_CASES_EACH"):
+        items[:] = first_cases(items, int(most))
     if since := config.getoption("--changed"):
         wanted = tuple(changed.tests_since(since))
         left = [item for item in items if not name(item.path).startswith(wanted)]
         config.hook.pytest_deselected(items=left)
         items[:] = [item for item in items if name(item.path).startswith(wanted)]
     items.sort(key=longest_first)
+
+
+def first_cases(items: list[pytest.Item], most: int) -> list[pytest.Item]:
+    seen: Counter[str] = Counter()
+    for item in items:
+        seen[item.nodeid.split("[")[0]] += 1
+        item.stash[PLACE] = seen[item.nodeid.split("[")[0]]
+    return [item for item in items if item.stash[PLACE] <= most]
 
 
 def longest_first(item: pytest.Item) -> int:

@@ -65,7 +65,7 @@ def test_what_hours_years_and_a_crowd_cost_is_measured(built_client: None) -> No
     assert [words for words in wanted.values() if words not in said] == []
 
 
-# Each takes a minute: one is run every day, the other when all is tried.
+# Each takes a minute.
 PHONE = {
     "phone": (
         "blank cached page, painted",
@@ -86,16 +86,17 @@ ACTS = {
         "left some, in the middle of working ahead, p95",
     ),
 }
-IN_A_BROWSER = PHONE | ACTS if THOROUGH else PHONE
+IN_A_BROWSER = PHONE | ACTS
 
+if THOROUGH:
 
-@pytest.mark.slow
-@pytest.mark.browser
-@pytest.mark.parametrize("part", IN_A_BROWSER)
-def test_it_is_measured_in_a_browser(built_client: None, part: str) -> None:
-    try:
-        chromium.find()
-    except chromium.NoChromium as lacking:
-        pytest.skip(str(lacking))
-    said = run(part)
-    assert [words for words in IN_A_BROWSER[part] if words not in said] == []
+    @pytest.mark.slow
+    @pytest.mark.browser
+    @pytest.mark.parametrize("part", IN_A_BROWSER)
+    def test_it_is_measured_in_a_browser(built_client: None, part: str) -> None:
+        try:
+            chromium.find()
+        except chromium.NoChromium as lacking:
+            pytest.skip(str(lacking))
+        said = run(part)
+        assert [words for words in IN_A_BROWSER[part] if words not in said] == []

@@ -38,14 +38,15 @@ def opened(browser: Browser, browser_context_args: dict[str, Any], demo_barn: Ba
         context.close()
 
 
-# A drawing that keeps its colours is lost on the dark ground first, and the longer words break first.
+# A drawing that keeps its colours is lost on the dark ground first, and the longer words break first; every other
+# screen of each a day.
 @pytest.mark.parametrize("scheme", ["light", "dark"] if THOROUGH else ["dark"])
 def test_forced_colours_keep_what_is_chosen_and_what_is_drawn_and_nothing_moves(
     opened: Callable[..., Walkers], scheme: str
 ) -> None:
     phones = opened(forced_colors="active", color_scheme=scheme, reduced_motion="reduce")
     alike, unseen, moving, chosen = {}, {}, {}, 0
-    for page, name in phones.walk():
+    for page, name in phones.walk(half=0):
         found = page.evaluate(CHOSEN)
         chosen += found["chosen"]
         if found["alike"]:
@@ -68,7 +69,7 @@ def test_the_narrowest_phone_breaks_no_word_in_print_twice_as_large_either(
     told = []
     with speaking(language):
         phones.dress("day")
-        for page, name in phones.walk():
+        for page, name in phones.walk(half=1):
             told += [f"{name}: {what}" for what in (*too_wide(page), *clipped(page))]
             page.evaluate(PRINT, "225%")
             page.evaluate(PAINTED)

@@ -6,6 +6,7 @@ import pytest
 
 from tests.support.paths import ROOT
 from tests.support.postgres import NoPostgres, postgres
+from tests.support.thorough import THOROUGH
 
 ROOMS = ("tests/models", "tests/services", "tests/api")
 # What these try at length, a database has no part in; of other files, single cases are marked `any_database`. The last
@@ -17,6 +18,8 @@ ELSEWHERE = (
     "tests/services/test_stands.py",
     "tests/services/test_cost.py",
 )
+# Of a test with many cases the first few are tried: SQLite has tried them all.
+CASES_EACH = "" if THOROUGH else "2"
 
 
 @pytest.mark.postgres
@@ -38,5 +41,5 @@ def run_tests(rooms: list[str], url: str) -> subprocess.CompletedProcess[str]:
     # What is slow goes round for long on one database: what it looks at does not hang on which.
     quick = ["-m", "not slow and not any_database", "-p", "no:cacheprovider", "-p", "no:xdist"]
     command = [sys.executable, "-m", "pytest", "-q", *quick, *rooms, *(f"--ignore={file}" for file in ELSEWHERE)]
-    env = {**os.environ, "DATABASE_URL": url}
+    env = {**os.environ, "DATABASE_URL": url, "MANGERLINE_CASES_EACH": CASES_EACH}
     return subprocess.run(command, cwd=ROOT, env=env, capture_output=True, text=True)

@@ -6,7 +6,7 @@ import { Server } from "./server.ts";
 import { Tally } from "./tally.ts";
 
 const THOROUGH = process.env["MANGERLINE_THOROUGH"] === "1";
-const RUNS = Number(process.env["MANGERLINE_PROTOCOL_RUNS"] ?? (THOROUGH ? 40 : 6));
+const RUNS = Number(process.env["MANGERLINE_PROTOCOL_RUNS"] ?? (THOROUGH ? 40 : 4));
 const SEED = Number(process.env["MANGERLINE_PROTOCOL_SEED"] ?? 1);
 /** A long run ends after so many minutes, whatever it has come to. */
 const MINUTES = Number(process.env["MANGERLINE_PROTOCOL_MINUTES"] ?? Infinity);
