@@ -83,6 +83,8 @@ WHY = {
     "left_herd": Problem("not_allowed", "why", "The owner or family says that a doe has left: ask one of them."),
     "decline": Problem("not_allowed", "of", "The owner or family says so: ask one of them."),
     "pack": Problem("not_allowed", "f", "The owner or family makes the sitter's pack: ask one of them."),
+    "dry_plan": Problem("not_allowed", "last_on", "The owner or family says when she is dried off: ask one of them."),
+    "own_task": Problem("not_allowed", "f", "The owner or family sets the herd's own tasks: ask one of them."),
 }
 WHATS_IN_IT = "The owner or family sets what is in a feed that is in use: ask one of them."
 VETS_WORD = "The owner or family changes what the vet wrote: ask one of them."

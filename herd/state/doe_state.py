@@ -37,6 +37,10 @@ def new_doe(doe_id: str) -> dict[str, Any]:
         "got_into": [],
         "kid_looks": [],
         "afterbirths": [],
+        "dam_looks": [],
+        "heats": [],
+        "services": [],
+        "dry_plan": None,
     }
 
 
@@ -46,8 +50,10 @@ def apply_state(doe: dict[str, Any], event: Event) -> None:
     kind = event["kind"]
     if kind == "bred":
         doe["bred"], doe["check"] = _served(event, doe["bred"]), None
+        doe["services"].append(service_of(event))
     elif kind == "preg_check":
-        doe["check"] = {"on": on, "result": text(data, "result"), "kids": whole(data, "kids"), "ev": event["id"]}
+        figures = {name: whole(data, name) for name in ("kids", "aged_d")}
+        doe["check"] = {"on": on, "result": text(data, "result"), **figures, "ev": event["id"]}
         if text(data, "result") == "open":
             doe["bred"] = None
     elif kind == "moved":
@@ -55,12 +61,15 @@ def apply_state(doe: dict[str, Any], event: Event) -> None:
         doe["pen"] = text(data, "pen")
     elif kind == "dried_off":
         doe["dried_on"] = on
+    elif kind == "dry_plan":
+        last = text(data, "last_on")
+        doe["dry_plan"] = {"on": on, "last_on": last, "way": text(data, "way"), "ev": event["id"]} if last else None
     elif kind == "kidded":
         known = doe["kidded"]
         kids = {"born": whole(data, "born"), "alive": whole(data, "alive"), "timed": truth(data, "timed")}
         doe["kidded"] = {"on": on, **kids, "ev": event["id"], "at": event["happened"]}
         doe["kiddings"] += 0 if known and is_same_kidding(known["on"], on) else 1
-        doe["bred"], doe["check"], doe["dried_on"] = None, None, ""
+        doe["bred"], doe["check"], doe["dried_on"], doe["dry_plan"] = None, None, "", None
     elif kind == "left_herd":
         doe["left_on"] = on
     elif kind == "treatment":
@@ -78,6 +87,13 @@ def _served(event: Event, before: dict[str, Any] | None) -> dict[str, Any]:
     if before and is_same_service(before["on"], on):
         first, last = min(before["from"], first), max(before["to"], last)
     return {"from": first, "to": last, "how": text(data, "how"), "ev": event["id"], "on": on}
+
+
+def service_of(event: Event) -> dict[str, Any]:
+    """What was said of one service or exposure, as it was said; it is kept whatever is said later."""
+    data, first = event["data"], text(event["data"], "from_on") or event["on"]
+    said = {name: text(data, name) for name in ("how", "buck")}
+    return {"ev": event["id"], "from": first, "to": max(text(data, "to_on"), first), **said}
 
 
 def treatment_of(event: Event) -> dict[str, Any]:
@@ -128,7 +144,8 @@ def observe(doe: dict[str, Any], event: Event) -> None:
     elif kind == "milk":
         doe["milks"].append([on, whole(data, "g"), event["slot"], whole(data, "fat_x100"), mark])
     elif kind == "udder":
-        doe["udder"].append([on, whole(data, "fill"), truth(data, "uneven"), event["author"], mark])
+        fill, uneven = whole(data, "fill"), truth(data, "uneven")
+        doe["udder"].append([on, fill, uneven, event["author"], mark, text(data, "felt")])
     elif kind == "signs":
         seen, absent = _codes(data, "seen"), _codes(data, "absent")
         doe["signs"].append([event["happened"], seen, absent, event["author"], mark, on])
@@ -142,6 +159,10 @@ def observe(doe: dict[str, Any], event: Event) -> None:
         doe["kid_looks"].append(kid_look_of(event))
     elif kind == "afterbirth":
         doe["afterbirths"].append([on, event["happened"], text(data, "seen"), event["author"], mark])
+    elif kind == "dam_look":
+        doe["dam_looks"].append(dam_look_of(event))
+    elif kind == "heat":
+        doe["heats"].append([on, event["happened"], text(data, "what"), event["author"], mark])
 
 
 def checkup_of(event: Event) -> list[Any]:
@@ -175,8 +196,15 @@ def kid_look_of(event: Event) -> dict[str, Any]:
     data = event["data"]
     found = {"ev": event["id"], **{name: event[name] for name in ("on", "happened", "author")}}
     told = {name: text(data, name) for name in ("mouth", "swallows", "fed", "up", "belly")}
-    figures = {name: whole(data, name) for name in ("kid", "rectal_c_x10")}
+    figures = {name: whole(data, name) for name in ("kid", "rectal_c_x10", "fed_g")}
     return {**found, **figures, **told, "dead": truth(data, "dead")}
+
+
+def dam_look_of(event: Event) -> dict[str, Any]:
+    """What was seen of a doe that has kidded; "" is not looked at."""
+    found = {"ev": event["id"], **{name: event[name] for name in ("on", "happened", "author")}}
+    asked = ("drank", "ate", "halves", "discharge", "bright")
+    return {**found, **{name: text(event["data"], name) for name in asked}}
 
 
 def weather_of(event: Event) -> list[Any]:

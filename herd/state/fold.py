@@ -18,6 +18,7 @@ from .records import write_record
 from .sift import sift
 from .twice import said_twice
 from .wishes import wishes_of
+from .year import hand_over_of, kid_weight_of, task_of
 
 View = dict[str, Any]
 PLACES = {
@@ -29,6 +30,9 @@ PLACES = {
     "scoop": "scoops",
     "jar": "jars",
     "pack": "packs",
+    "kid": "kids",
+    "kit": "kit",
+    "own_task": "own_tasks",
 }
 OF_DOE_OR_PEN = ("ration", "wish", "decline", "fed", "intake")
 KNOWN = tuple(kind for kind in KINDS if kind not in CHAINS)
@@ -103,6 +107,9 @@ def _empty(voided: dict[str, str]) -> View:
         "weather": [],
         "water": [],
         "rounds": [],
+        "kid_weights": [],
+        "tasks": [],
+        "hand_overs": [],
         "questions": [],
         "voided": voided,
         "parked": [],
@@ -147,6 +154,9 @@ def _fold_measure(view: View, event: Event) -> None:
         view["bags"].setdefault(text(event["data"], "feed"), []).append(bag_of(event))
     elif event["kind"] == "round":
         view["rounds"].append(round_of(event))
+    elif event["kind"] in OF_YEAR:
+        part, made = OF_YEAR[event["kind"]]
+        view[part].append(made(event))
     elif event["kind"] == "picture":
         view["pictures"].append(picture_of(event))
     elif event["kind"] == "voice":
@@ -173,6 +183,11 @@ def _note_of(event: Event) -> dict[str, Any]:
     return {"ev": event["id"], **kept, "text": text(event["data"], "text")}
 
 
+OF_YEAR = {
+    "kid_weight": ("kid_weights", kid_weight_of),
+    "task": ("tasks", task_of),
+    "hand_over": ("hand_overs", hand_over_of),
+}
 OBSERVED = {"note": ("notes", _note_of), "weather": ("weather", weather_of), "water": ("water", water_of)}
 
 

@@ -148,6 +148,8 @@ def _together(kind: str, data: dict[str, Any]) -> Problem | None:
         return _bad("to_on", "The last day with the buck cannot be before the first.")
     if kind == "kidded" and data["alive"] > data["born"]:
         return _bad("alive", "No more kids can be alive than were born.")
+    if kind == "task" and (data["what"] == "moved") != (data["to_on"] != ""):
+        return _bad("to_on", "A task that is moved needs the day it is moved to, and no other does.")
     if kind == "signs" and set(data["seen"]) & set(data["absent"]):
         return _bad("absent", "A sign cannot be seen and absent at the same time.")
     return None

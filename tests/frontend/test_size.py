@@ -30,7 +30,8 @@ from frontend import client_build
 CEILINGS = {"js": 270_000, "css": 9_000}
 # The first of the two scripts, with which the sign-in page and Chores are drawn. The goal is 60 kB; 17 are Svelte, some
 # 12 the fold, the events and their checks, without which no tap is taken, some 10 what is kept here and sent.
-FIRST = 88_000
+# 1.5 kB are the forms and the fold of kids, nights, heats and the year's tasks.
+FIRST = 91_000
 
 
 def packed(path: Path) -> int:

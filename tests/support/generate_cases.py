@@ -18,7 +18,7 @@ from herd.outlook.evaluate import evaluate
 from herd.state.fold import fold
 from herd.state.order import Event, effective
 from herd.state.upcast import upcast
-from tests.support import random_barn
+from tests.support import random_barn, random_year
 from tests.support.random_outlook import RandomOutlook
 
 TODAY = "2026-11-15"
@@ -67,6 +67,8 @@ class Case:
             self.odd()
         for _ in range(0 if self.calm else self.dice.randint(0, 5)):
             self.link()
+        for kind, subject, data, v in random_year.entries(self.dice, self.does, self.date):
+            self.add(kind, subject, data, self.date(), v=v)
         log = [{"ev": event, "eff": self.eff()} for event in self.events]
         log += self.dice.choices(log, k=self.dice.randint(0, 3))
         self.dice.shuffle(log)
@@ -115,9 +117,7 @@ class Case:
         for kind, ids in (("doe", self.does), ("pen", self.pens), ("lot", ["lot1"]), ("feed", ["own1"])):
             for subject in ids:
                 for _ in range(dice.choice((1, 1, 1, 2))):
-                    self.add(
-                        kind, subject, {"f": self.fields(kind), "base": {"size": self.base(), "name": self.base()}}
-                    )
+                    self.add(kind, subject, {"f": self.fields(kind), "base": self.bases()})
         if dice.random() < 0.4:
             self.add("rules", "farm", {"f": {"level_pm": dice.randint(20, 300)}, "base": {"level_pm": self.base()}})
 

@@ -167,5 +167,5 @@ def valid(described: Fact, other: bool = False) -> Any:
         words = CODES[of] if isinstance(of, str) else of
         return [words[-1]] if other else []
     if other:
-        return {"flag": False, "day": "2020-11-03", "code": "barley_grain", "text": "y"}[is_]
+        return {"flag": False, "day": "2020-11-03", "code": "barley_grain", "text": "y", "id": PLAIN["id"]}[is_]
     return PLAIN[is_]

@@ -82,12 +82,12 @@ test.each([
 });
 
 test("an uneven udder is said until somebody has felt it or seen it even", () => {
-  const uneven: Doe["udder"] = [["2026-11-20", 3, true, "a", "ev-5"]];
+  const uneven: Doe["udder"] = [["2026-11-20", 3, true, "a", "ev-5", ""]];
   const felt = (on: string, ev: string, udder: string): Checkup => [
     on, 1, 0, 0, "", "a", ev, { cud: "", dung: "", legs: "", eyes: 0, udder, belly: "" },
   ];
   expect(uneven_udder(doe({ udder: uneven }))).toEqual({ on: "2026-11-20", author: "a" });
-  expect(uneven_udder(doe({ udder: [...uneven, ["2026-11-21", 3, false, "a", "ev-6"]] }))).toBeNull();
+  expect(uneven_udder(doe({ udder: [...uneven, ["2026-11-21", 3, false, "a", "ev-6", ""]] }))).toBeNull();
   expect(uneven_udder(doe({ udder: uneven, checkups: [felt("2026-11-20", "ev-4", "fine")] }))).not.toBeNull();
   expect(uneven_udder(doe({ udder: uneven, checkups: [felt("2026-11-20", "ev-6", "fine")] }))).toBeNull();
   expect(uneven_udder(doe({ udder: uneven, checkups: [felt("2026-11-22", "ev-9", "")] }))).not.toBeNull();

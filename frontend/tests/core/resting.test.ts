@@ -63,7 +63,7 @@ describe("near kidding it is the watch", () => {
     expect(say(result(PHASE.open, {}, -1), doe({ bred: null, ...looked(1, ["ligaments_gone"]) })).code).toBe("level");
   });
   it("names three kids late, not early", () => {
-    const three = doe({ check: { on: "2026-08-20", result: "pregnant", kids: 3, ev: "c" } });
+    const three = doe({ check: { on: "2026-08-20", result: "pregnant", kids: 3, aged_d: 0, ev: "c" } });
     expect(say(result(PHASE.dry, {}, 120), three).code).toBe("many");
     expect(say(result(PHASE.dry, {}, 80), three).code).toBe("level");
   });

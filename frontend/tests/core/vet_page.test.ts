@@ -165,7 +165,7 @@ test("what happened, newest first: what went wrong at meals and the first that w
       },
     ],
     signs: [[at("2026-03-18", "12:00"), ["pawing"], [], "ada", "", "2026-03-18"]],
-    udder: [["2026-03-01", 3, false, "ada", ""]],
+    udder: [["2026-03-01", 3, false, "ada", "", ""]],
   });
   const intakes = [
     ate("2026-03-27", "morning", "ate_all"), ate("2026-03-28", "morning", "left_some", 400),

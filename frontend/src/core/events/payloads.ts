@@ -121,6 +121,7 @@ function together(kind: string, data: Data): Problem | null {
 const BOTH = {
   bred: ({ from_on, to_on }: Data) => (String(to_on) < String(from_on) ? "to_on" : null),
   kidded: ({ born, alive }: Data) => (Number(alive) > Number(born) ? "alive" : null),
+  task: ({ what, to_on }: Data) => ((what === "moved") === (to_on !== "") ? null : "to_on"),
   signs: ({ seen, absent }: Data) =>
     (seen as string[]).some((code) => (absent as string[]).includes(code)) ? "absent" : null,
 };

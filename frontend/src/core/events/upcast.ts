@@ -5,8 +5,11 @@ import { isMapping, mapping, whole } from "./values.ts";
 /** Old payloads are read in today's form; what was recorded is never rewritten. Twin of herd/state/upcast.py. */
 const GRAMS_PER_TENTH_KG = 100;
 const NOT_LOOKED_AT: Data = { cud: "", dung: "", legs: "", eyes: 0, udder: "", belly: "" };
-/** Ration 2 may say what brought the amount, and wish 2 where she is moved to for it; neither need. */
-const MAY_SAY_MORE: readonly string[] = ["ration", "wish"];
+/**
+ * What the second version may say besides, it need not: ration 2 what brought the amount, wish 2 where she is moved to
+ * for it, preg_check 2 how far along the scan has her, udder 2 how it feels, kid_look 2 how much it drank.
+ */
+const MAY_SAY_MORE: readonly string[] = ["ration", "wish", "preg_check", "udder", "kid_look"];
 const NOT_ASKED: Data = { left: "", passes: "", strains: "" };
 
 /** Unknown kinds and versions, newest ones, and what does not have the old form either, come back as they are. */

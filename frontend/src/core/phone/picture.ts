@@ -32,6 +32,7 @@ const BACK_D = 2;
 const LAST = 3;
 const HISTORIES = [
   "scores", "weights", "milks", "udder", "signs", "checkups", "triages", "got_into", "kid_looks", "afterbirths",
+  "dam_looks", "heats",
 ] as const;
 
 export function small(view: View, day: string): View {
@@ -39,7 +40,8 @@ export function small(view: View, day: string): View {
   const lately = <T extends { on: string }>(rows: T[]) => rows.filter(({ on }) => on >= from);
   return {
     ...view, feedings: lately(view.feedings), intakes: lately(view.intakes), rounds: lately(view.rounds), notes: [],
-    pictures: [], voices: [], water: [], weather: view.weather.slice(-LAST), voided: {}, parked: [],
+    pictures: [], voices: [], kids: {}, kit: {}, own_tasks: {}, kid_weights: [], tasks: [],
+    hand_overs: view.hand_overs.slice(-1), water: [], weather: view.weather.slice(-LAST), voided: {}, parked: [],
     does: Object.fromEntries(Object.entries(view.does).map(([id, doe]) => [id, short(doe)])),
   };
 }

@@ -4,7 +4,7 @@ import type { Data, Envelope } from "../events/events.ts";
 import { byCodePoint } from "../events/order.ts";
 import { rows, table, text, truth, whole } from "../events/values.ts";
 import type {
-  Checkup, Doe, Feeding, Freeze, GotInto, Intake, KidLook, Line, RecordRow, Treatment, Triage, Water, Weather,
+  Checkup, DamLook, Doe, Feeding, Freeze, GotInto, Intake, KidLook, Line, RecordRow, Treatment, Triage, Water, Weather,
 } from "./view.ts";
 
 /** One doe's state, walked through her few state events and her observations. Twin of herd/state/doe_state.py. */
@@ -16,7 +16,7 @@ export function new_doe(id: string): Doe {
   return {
     ...new_place(id), moves: [], pen: "", bred: null, check: null, dried_on: "", kidded: null, kiddings: 0, left_on: "",
     freeze: null, treatments: [], scores: [], weights: [], milks: [], udder: [], signs: [], checkups: [], triages: [],
-    got_into: [], kid_looks: [], afterbirths: [],
+    got_into: [], kid_looks: [], afterbirths: [], dam_looks: [], heats: [], services: [], dry_plan: null,
   };
 }
 
@@ -26,7 +26,9 @@ export function apply_state(doe: Doe, event: Envelope): void {
   switch (event.kind) {
     case "bred": return bred(doe, event);
     case "preg_check":
-      doe.check = { on, result: text(data, "result"), kids: whole(data, "kids"), ev: id };
+      doe.check = {
+        on, result: text(data, "result"), kids: whole(data, "kids"), aged_d: whole(data, "aged_d"), ev: id,
+      };
       if (text(data, "result") === "open") doe.bred = null;
       return;
     case "moved":
@@ -36,6 +38,7 @@ export function apply_state(doe: Doe, event: Envelope): void {
     case "dried_off":
       doe.dried_on = on;
       return;
+    case "dry_plan": return dry_plan(doe, event);
     case "kidded": return kidded(doe, event);
     case "left_herd":
       doe.left_on = on;
@@ -86,6 +89,12 @@ function bred(doe: Doe, { data, on: told, id: ev }: Envelope): void {
   const [from, last] = [before && before.from < on ? before.from : on, to_on > on ? to_on : on];
   doe.bred = { from, to: before && before.to > last ? before.to : last, how: text(data, "how"), ev, on };
   doe.check = null;
+  doe.services.push({ ev, from: on, to: to_on > on ? to_on : on, how: text(data, "how"), buck: text(data, "buck") });
+}
+
+function dry_plan(doe: Doe, { id: ev, on, data }: Envelope): void {
+  const last_on = text(data, "last_on");
+  doe.dry_plan = last_on ? { on, last_on, way: text(data, "way"), ev } : null;
 }
 
 function kidded(doe: Doe, { id: ev, on, happened: at, data }: Envelope): void {
@@ -93,7 +102,7 @@ function kidded(doe: Doe, { id: ev, on, happened: at, data }: Envelope): void {
   const [born, alive] = [whole(data, "born"), whole(data, "alive")];
   doe.kidded = { on, born, alive, timed: truth(data, "timed"), ev, at };
   doe.kiddings += known && is_same_kidding(known.on, on) ? 0 : 1;
-  [doe.bred, doe.check, doe.dried_on] = [null, null, ""];
+  [doe.bred, doe.check, doe.dried_on, doe.dry_plan] = [null, null, "", null];
 }
 
 export function observe(doe: Doe, event: Envelope): void {
@@ -109,7 +118,7 @@ export function observe(doe: Doe, event: Envelope): void {
       doe.milks.push([on, whole(data, "g"), event.slot, whole(data, "fat_x100"), id]);
       return;
     case "udder":
-      doe.udder.push([on, whole(data, "fill"), truth(data, "uneven"), author, id]);
+      doe.udder.push([on, whole(data, "fill"), truth(data, "uneven"), author, id, text(data, "felt")]);
       return;
     case "signs":
       doe.signs.push([event.happened, codes(data, "seen"), codes(data, "absent"), author, id, on]);
@@ -128,6 +137,8 @@ function after_these(doe: Doe, event: Envelope): void {
   const { data, on, id, author, happened } = event;
   if (event.kind === "got_into") doe.got_into.push(got_into_of(event));
   if (event.kind === "kid_look") doe.kid_looks.push(kid_look_of(event));
+  if (event.kind === "dam_look") doe.dam_looks.push(dam_look_of(event));
+  if (event.kind === "heat") doe.heats.push([on, happened, text(data, "what"), author, id]);
   if (event.kind === "afterbirth") doe.afterbirths.push([on, happened, text(data, "seen"), author, id]);
 }
 
@@ -153,9 +164,17 @@ export function got_into_of({ id: ev, on, happened, author, data }: Envelope): G
 /** What was seen of one of her kids; 0 and "" are not looked at. */
 export function kid_look_of({ id: ev, on, happened, author, data }: Envelope): KidLook {
   const [kid, rectal_c_x10, dead] = [whole(data, "kid"), whole(data, "rectal_c_x10"), truth(data, "dead")];
+  const fed_g = whole(data, "fed_g");
   const [mouth, swallows, fed] = [text(data, "mouth"), text(data, "swallows"), text(data, "fed")];
   const [up, belly] = [text(data, "up"), text(data, "belly")];
-  return { ev, on, happened, author, kid, mouth, rectal_c_x10, swallows, fed, up, belly, dead };
+  return { ev, on, happened, author, kid, mouth, rectal_c_x10, swallows, fed, fed_g, up, belly, dead };
+}
+
+/** What was seen of a doe that has kidded; "" is not looked at. */
+export function dam_look_of({ id: ev, on, happened, author, data }: Envelope): DamLook {
+  const [drank, ate, halves] = [text(data, "drank"), text(data, "ate"), text(data, "halves")];
+  const [discharge, bright] = [text(data, "discharge"), text(data, "bright")];
+  return { ev, on, happened, author, drank, ate, halves, discharge, bright };
 }
 
 /** Date, lowest temperature in degrees C, wet and windy, id. */

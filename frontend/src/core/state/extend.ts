@@ -8,6 +8,7 @@ import { refolded, target_of, type Log } from "./refold.ts";
 import { feeding_of, freeze_of, intake_of, observe } from "./doe_state.ts";
 import { picture_of, voice_of } from "./media.ts";
 import { round_of } from "./places.ts";
+import { hand_over_of, kid_weight_of, task_of } from "./year.ts";
 import { place_key, write_ration } from "./rations.ts";
 import { SAID_TWICE } from "./twice.ts";
 import { content, table, text, whole } from "../events/values.ts";
@@ -38,6 +39,9 @@ export function extended(view: View, latest: Envelope | null, event: Envelope, l
 function with_more_of_barn(view: View, event: Envelope): View | null {
   if (event.kind === "round") return { ...view, rounds: [...view.rounds, round_of(event)] };
   if (event.kind === "picture") return { ...view, pictures: [...view.pictures, picture_of(event)] };
+  if (event.kind === "kid_weight") return { ...view, kid_weights: [...view.kid_weights, kid_weight_of(event)] };
+  if (event.kind === "task") return { ...view, tasks: [...view.tasks, task_of(event)] };
+  if (event.kind === "hand_over") return { ...view, hand_overs: [...view.hand_overs, hand_over_of(event)] };
   return event.kind === "voice" ? { ...view, voices: [...view.voices, voice_of(event)] } : null;
 }
 
@@ -76,10 +80,11 @@ function with_observation(view: View, event: Envelope): View | null {
   const held = view.does[event.subject];
   if (held === undefined) return null;
   const { scores, weights, milks, udder, signs, checkups, triages, got_into, kid_looks, afterbirths } = held;
+  const { dam_looks, heats } = held;
   const doe: Doe = {
     ...held, scores: [...scores], weights: [...weights], milks: [...milks], udder: [...udder], signs: [...signs],
     checkups: [...checkups], triages: [...triages], got_into: [...got_into], kid_looks: [...kid_looks],
-    afterbirths: [...afterbirths],
+    afterbirths: [...afterbirths], dam_looks: [...dam_looks], heats: [...heats],
   };
   observe(doe, event);
   return { ...view, does: { ...view.does, [event.subject]: doe } };

@@ -10,14 +10,17 @@ import { write_record } from "./records.ts";
 import { sift } from "./sift.ts";
 import { said_twice } from "./twice.ts";
 import { wishes_of } from "./wishes.ts";
+import { hand_over_of, kid_weight_of, task_of } from "./year.ts";
 import { table, text } from "../events/values.ts";
 import type { Feeding, Question, View } from "./view.ts";
 
 /** Events to the farm's view. Twin of herd/state/fold.py: both give the same canonical JSON for the same events. */
-const PLACES = new Map<string, "pens" | "feeds" | "lots" | "contacts" | "shelf" | "scoops" | "jars" | "packs">([
+const PLACES = new Map<string, Place>([
   ["pen", "pens"], ["feed", "feeds"], ["lot", "lots"], ["contact", "contacts"], ["shelf", "shelf"], ["scoop", "scoops"],
-  ["jar", "jars"], ["pack", "packs"],
+  ["jar", "jars"], ["pack", "packs"], ["kid", "kids"], ["kit", "kit"], ["own_task", "own_tasks"],
 ]);
+type Place =
+  | "pens" | "feeds" | "lots" | "contacts" | "shelf" | "scoops" | "jars" | "packs" | "kids" | "kit" | "own_tasks";
 const STATE = new Set<string>(STATE_KINDS);
 const OF_DOE = new Set<string>(OF_DOE_KINDS);
 const OF_PLAN = new Set(["ration", "wish", "decline"]);
@@ -94,9 +97,10 @@ function* folded(events: Envelope[], stopped: Set<string>, now: Now): Generator<
 export function empty(voided: Record<string, string> = {}): View {
   return {
     does: table(), pens: table(), feeds: table(), lots: table(), contacts: table(), shelf: table(), scoops: table(),
-    jars: table(), packs: table(), rules: { f: table(), stamp: table(), by: table() }, rations: table(), wishes: [],
-    calibrations: table(), bags: table(), feedings: [], intakes: [], notes: [], pictures: [], voices: [], weather: [],
-    water: [], rounds: [], questions: [], voided, parked: [], aside: [], undated: [],
+    jars: table(), packs: table(), kids: table(), kit: table(), own_tasks: table(),
+    rules: { f: table(), stamp: table(), by: table() }, rations: table(), wishes: [], calibrations: table(),
+    bags: table(), feedings: [], intakes: [], notes: [], pictures: [], voices: [], weather: [], water: [], rounds: [],
+    kid_weights: [], tasks: [], hand_overs: [], questions: [], voided, parked: [], aside: [], undated: [],
   };
 }
 
@@ -132,6 +136,9 @@ function fold_measure(view: View, event: Envelope): void {
   else if (event.kind === "round") view.rounds.push(round_of(event));
   else if (event.kind === "picture") view.pictures.push(picture_of(event));
   else if (event.kind === "voice") view.voices.push(voice_of(event));
+  else if (event.kind === "kid_weight") view.kid_weights.push(kid_weight_of(event));
+  else if (event.kind === "task") view.tasks.push(task_of(event));
+  else if (event.kind === "hand_over") view.hand_overs.push(hand_over_of(event));
 }
 
 function fold_meals(view: View, timed: Envelope[], now: Now): void {

@@ -1,6 +1,9 @@
 import type { Envelope, Json } from "../events/events.ts";
 import type { Why } from "../events/readable.ts";
 import type { Picture, Voice } from "./media.ts";
+import type { DamLook, HandOver, KidLook, KidWeight, TaskWord } from "./year_shapes.ts";
+
+export type { DamLook, HandOver, KidLook, KidWeight, TaskWord };
 
 /** The farm as everything recorded so far says it is. */
 export interface View {
@@ -13,6 +16,9 @@ export interface View {
   scoops: Record<string, RecordRow>;
   jars: Record<string, RecordRow>;
   packs: Record<string, RecordRow>;
+  kids: Record<string, RecordRow>;
+  kit: Record<string, RecordRow>;
+  own_tasks: Record<string, RecordRow>;
   rules: Fields;
   rations: Record<string, Ration>;
   wishes: Wish[];
@@ -28,6 +34,9 @@ export interface View {
   weather: Weather[];
   water: Water[];
   rounds: Round[];
+  kid_weights: KidWeight[];
+  tasks: TaskWord[];
+  hand_overs: HandOver[];
   questions: Question[];
   voided: Record<string, string>;
   parked: string[];
@@ -61,7 +70,7 @@ export interface Doe extends RecordRow {
   pen: string;
   /** `on`: its first day as it was said last; two dates of one service are a window from the first to the last. */
   bred: { from: string; to: string; how: string; ev: string; on: string } | null;
-  check: { on: string; result: string; kids: number; ev: string } | null;
+  check: { on: string; result: string; kids: number; aged_d: number; ev: string } | null;
   dried_on: string;
   /** `timed`: `at` is when the last kid came, and not when somebody wrote it down. */
   kidded: { on: string; born: number; alive: number; timed: boolean; ev: string; at: number } | null;
@@ -72,29 +81,18 @@ export interface Doe extends RecordRow {
   scores: [on: string, x100: number, author: string, ev: string][];
   weights: [on: string, g: number, how: string, ev: string][];
   milks: [on: string, g: number, slot: string, fat_x100: number, ev: string][];
-  udder: [on: string, fill: number, uneven: boolean, author: string, ev: string][];
+  udder: [on: string, fill: number, uneven: boolean, author: string, ev: string, felt: string][];
   signs: [happened: number, seen: string[], absent: string[], author: string, ev: string, on: string][];
   checkups: Checkup[];
   triages: Triage[];
   got_into: GotInto[];
   kid_looks: KidLook[];
   afterbirths: [on: string, happened: number, seen: string, author: string, ev: string][];
-}
-
-/** One of her kids, by its number in this kidding; 0 and "" are not looked at. */
-export interface KidLook {
-  ev: string;
-  on: string;
-  happened: number;
-  author: string;
-  kid: number;
-  mouth: string;
-  rectal_c_x10: number;
-  swallows: string;
-  fed: string;
-  up: string;
-  belly: string;
-  dead: boolean;
+  dam_looks: DamLook[];
+  heats: [on: string, happened: number, what: string, author: string, ev: string][];
+  /** Each service and exposure as it was said, whatever was said later. */
+  services: { ev: string; from: string; to: string; how: string; buck: string }[];
+  dry_plan: { on: string; last_on: string; way: string; ev: string } | null;
 }
 
 /**

@@ -4,6 +4,7 @@ import { feedInfo, nameOf } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import { session } from "../model/session.svelte.ts";
 import { has, t, type Args } from "../words/text.ts";
+import { OF_YEAR } from "./records_year.ts";
 import type { Data, Envelope, Intake } from "../model/shapes.ts";
 
 /**
@@ -25,7 +26,7 @@ export interface RecordLine {
 const KEPT = 60;
 /** So long a tap is one's own slip, which one more tap mends. */
 const FRESH_MS = 12 * HOUR_MS;
-const MADE: readonly string[] = ["doe", "pen", "lot", "feed", "scoop", "jar", "pack"];
+const MADE: readonly string[] = ["doe", "pen", "lot", "feed", "scoop", "jar", "pack", "kid", "kit", "own_task"];
 
 /** The entry that made a doe, a pen, a feed: what hangs on it would go with it. */
 export function isCreation(id: string): boolean {
@@ -79,7 +80,7 @@ export function briefly(event: Envelope): string {
   const noun = `rec.${event.kind}`;
   const long = [
     "ration", "wish", "decline", "note", "signs", "doe", "pen", "lot", "feed", "rules", "contact", "shelf", "scoop",
-    "jar", "pack", "correct",
+    "jar", "pack", "kid", "kit", "own_task", "correct",
   ].includes(event.kind);
   const name = (event.data["f"] as Data | undefined)?.["name"];
   return long ? String(name ?? t(noun)) : spoken(event);
@@ -93,15 +94,18 @@ export function didOf({ how, left_pm }: Pick<Intake, "how" | "left_pm">): string
 /** One event as one short line. */
 export function spoken({ kind, data, slot, subject }: Pick<Envelope, "kind" | "data" | "slot" | "subject">): string {
   const args = argsOf(kind, { data, subject });
-  const key = kind === "freeze" ? held(data) : `r.${kind}`;
+  const key = KEYS[kind]?.(data) ?? `r.${kind}`;
   if (kind === "intake")
     return `${didOf({ how: String(data["how"]), left_pm: 10 * Number(data["left_pct"] ?? 0) })}, ${t(`slot.${slot}`)}`;
   return t(key, { slot: t(`slot.${slot}`), ...args });
 }
 
-function held(data: Data): string {
-  return data["until_on"] ? (data["grain_out"] ? "r.freeze_out" : "r.freeze") : "r.freeze_off";
-}
+/** Kinds that say one thing or another. */
+const KEYS: Record<string, (data: Data) => string> = {
+  freeze: (data) => (data["until_on"] ? (data["grain_out"] ? "r.freeze_out" : "r.freeze") : "r.freeze_off"),
+  dry_plan: (data) => (data["last_on"] ? "r.dry_plan" : "r.dry_plan_off"),
+  hand_over: (data) => (data["to"] ? "r.hand_over" : "r.hand_over_word"),
+};
 
 function readings(data: Data, units: Units): string {
   const [temp, bhb, urine] = [Number(data["temp_c_x10"]), Number(data["bhb_x10"]), String(data["urine"] ?? "")];
@@ -172,6 +176,7 @@ const ARGS: Record<string, (fact: Fact) => Args> = {
   round: (fact) => ({ what: looked(fact) }),
   kid_look: (fact) => ({ n: get(fact, "kid"), what: kidLook(fact.data) }),
   afterbirth: (fact) => ({ what: t(`afterbirth.${get(fact, "seen")}`) }),
+  ...OF_YEAR,
   triage: (fact) => ({ what: t(`o.triage.${get(fact, "result")}`) }),
 };
 

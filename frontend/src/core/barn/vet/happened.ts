@@ -44,6 +44,7 @@ function looked(doe: Doe): Happening[] {
     ...doe.triages.map(({ on, happened, author, ...data }) => row("triage", on, happened, author, data)),
     ...doe.kid_looks.map(({ on, happened, author, ...data }) => row("kid_look", on, happened, author, data)),
     ...doe.afterbirths.map(([on, at, seen, author]) => row("afterbirth", on, at, author, { seen })),
+    ...doe.dam_looks.map(({ on, happened, author, ...data }) => row("dam_look", on, happened, author, data)),
     ...doe.udder.map(([on, fill, uneven, author]) => row("udder", on, 0, author, { fill, uneven })),
   ];
 }

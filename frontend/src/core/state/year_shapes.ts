@@ -1,0 +1,50 @@
+interface Seen {
+  ev: string;
+  on: string;
+  happened: number;
+  author: string;
+}
+
+/** One of her kids, by its number in this kidding; 0 and "" are not looked at. */
+export interface KidLook extends Seen {
+  kid: number;
+  mouth: string;
+  rectal_c_x10: number;
+  swallows: string;
+  fed: string;
+  fed_g: number;
+  up: string;
+  belly: string;
+  dead: boolean;
+}
+
+/** What was seen of a doe that has kidded; "" is not looked at. */
+export interface DamLook extends Seen {
+  drank: string;
+  ate: string;
+  halves: string;
+  discharge: string;
+  bright: string;
+}
+
+/** Of the kid whose record has that id. */
+export interface KidWeight extends Seen {
+  subject: string;
+  g: number;
+}
+
+/** What became of a task of the year: done, moved, skipped, or open again. */
+export interface TaskWord extends Seen {
+  subject: string;
+  task: string;
+  key: string;
+  what: string;
+  to_on: string;
+  why: string;
+}
+
+/** Who looks at night from then on ("" for nobody), and the line that was left. */
+export interface HandOver extends Seen {
+  to: string;
+  word: string;
+}
