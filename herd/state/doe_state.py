@@ -41,6 +41,9 @@ def new_doe(doe_id: str) -> dict[str, Any]:
         "heats": [],
         "services": [],
         "dry_plan": None,
+        "checks": [],
+        "open_on": "",
+        "gestations": [],
     }
 
 
@@ -52,10 +55,7 @@ def apply_state(doe: dict[str, Any], event: Event) -> None:
         doe["bred"], doe["check"] = _served(event, doe["bred"]), None
         doe["services"].append(service_of(event))
     elif kind == "preg_check":
-        figures = {name: whole(data, name) for name in ("kids", "aged_d")}
-        doe["check"] = {"on": on, "result": text(data, "result"), **figures, "ev": event["id"]}
-        if text(data, "result") == "open":
-            doe["bred"] = None
+        _checked(doe, event)
     elif kind == "moved":
         doe["moves"].append([on, text(data, "pen"), event["id"]])
         doe["pen"] = text(data, "pen")
@@ -65,17 +65,36 @@ def apply_state(doe: dict[str, Any], event: Event) -> None:
         last = text(data, "last_on")
         doe["dry_plan"] = {"on": on, "last_on": last, "way": text(data, "way"), "ev": event["id"]} if last else None
     elif kind == "kidded":
-        known = doe["kidded"]
-        kids = {"born": whole(data, "born"), "alive": whole(data, "alive"), "timed": truth(data, "timed")}
-        doe["kidded"] = {"on": on, **kids, "ev": event["id"], "at": event["happened"]}
-        doe["kiddings"] += 0 if known and is_same_kidding(known["on"], on) else 1
-        doe["bred"], doe["check"], doe["dried_on"], doe["dry_plan"] = None, None, "", None
+        _kidded(doe, event)
     elif kind == "left_herd":
         doe["left_on"] = on
     elif kind == "treatment":
         doe["treatments"].append(treatment_of(event))
     elif kind == "freeze":
         doe["freeze"] = freeze_of(event, doe["freeze"])
+
+
+def _checked(doe: dict[str, Any], event: Event) -> None:
+    data, on = event["data"], event["on"]
+    figures = {name: whole(data, name) for name in ("kids", "aged_d")}
+    doe["check"] = {"on": on, "result": text(data, "result"), **figures, "ev": event["id"]}
+    doe["checks"].append({**doe["check"], "how": text(data, "how")})
+    if text(data, "result") == "open":
+        doe["bred"], doe["open_on"] = None, on
+
+
+def _kidded(doe: dict[str, Any], event: Event) -> None:
+    """`gestations`: of each kidding whose service is known, the days she may have settled on and the day she kidded."""
+    data, on, bred, known = event["data"], event["on"], doe["bred"], doe["kidded"]
+    kids = {"born": whole(data, "born"), "alive": whole(data, "alive"), "timed": truth(data, "timed")}
+    doe["kidded"] = {"on": on, **kids, "ev": event["id"], "at": event["happened"]}
+    again = bool(known) and is_same_kidding(known["on"], on)
+    doe["kiddings"] += 0 if again else 1
+    if bred and not again:
+        doe["gestations"].append({"from": bred["from"], "to": bred["to"], "on": on, "ev": event["id"]})
+    elif again and doe["gestations"] and doe["gestations"][-1]["ev"] == known["ev"]:
+        doe["gestations"][-1] |= {"on": on, "ev": event["id"]}
+    doe["bred"], doe["check"], doe["dried_on"], doe["dry_plan"], doe["open_on"] = None, None, "", None, on
 
 
 def _served(event: Event, before: dict[str, Any] | None) -> dict[str, Any]:

@@ -7,7 +7,8 @@ from typing import Any
 from herd.outlook.codes import ASSUMED, BREEDS
 from herd.outlook.compile import DAYS, FRESH_DAYS, compile_doe
 from herd.outlook.rules import RULES
-from tests.support.compiled import TODAY, ago, folded
+from tests.support.compiled import TODAY, aged, ago, folded, marked
+from tests.support.compiled import served as said
 
 HOW_MANY = 600
 SEED = 20261125
@@ -36,7 +37,19 @@ def any_doe(dice: random.Random) -> dict[str, Any]:
     }
     if dice.random() < 0.5:
         state |= {"kidded": {"on": ago(dice.randint(0, 1500)), "born": dice.randint(0, 6), "ev": "k"}, "kiddings": 1}
-    return folded(f, **state)
+    return folded(f, **state, **known_of(dice, served))
+
+
+def known_of(dice: random.Random, served: int) -> dict[str, Any]:
+    """What her dates may hang on besides, as it comes."""
+    near = [served + dice.randint(-60, 60) for _ in range(6)]
+    words = ("marked", "standing", "flagging")
+    return {
+        "heats": [marked(on, dice.choice(words)) for on in sorted(near[:3], reverse=True) if dice.random() < 0.3],
+        "checks": [aged(dice.choice([0, 15, 60, 91, 155]), on - 30) for on in near[3:5] if dice.random() < 0.3],
+        "services": [said(near[5], dice.choice([1, 1, 5, 30])) for _ in range(dice.randint(0, 1))],
+        "open_on": dice.choice(["", "", ago(served + 30)]),
+    }
 
 
 def drawn(dice: random.Random, values: list[int], word: str = "morning") -> list[list[Any]]:

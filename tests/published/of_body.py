@@ -30,6 +30,7 @@ from tests.published.comparisons.tapes import (
     weight_from_tape_nakanishi2017,
     weight_from_tape_rule300,
 )
+from tests.support.exposed import exposed
 
 CM_PER_IN = 2.54
 LB_PER_KG = 2.20462262
@@ -69,17 +70,17 @@ def _tape(girth_in: float, length_in: float) -> float:
 
 
 def _hazard(mean: float, sd: float, day: float) -> float:
-    before, after = (due_cdf(day + step, 1, mean, sd) for step in (0, 1))
+    before, after = (due_cdf(day + step, exposed(1), mean, sd) for step in (0, 1))
     return (after - before) / (1 - before)
 
 
 def _remaining(mean: float, sd: float, not_kidded_at: float, percentile: float) -> float:
-    before = due_cdf(not_kidded_at, 1, mean, sd)
-    return due_quantile(before + percentile / 100 * (1 - before), 1, mean, sd) - not_kidded_at
+    before = due_cdf(not_kidded_at, exposed(1), mean, sd)
+    return due_quantile(before + percentile / 100 * (1 - before), exposed(1), mean, sd) - not_kidded_at
 
 
 def _within(mean: float, sd: float, low: float, high: float) -> float:
-    return due_cdf(high, 1, mean, sd) - due_cdf(low, 1, mean, sd)
+    return due_cdf(high, exposed(1), mean, sd) - due_cdf(low, exposed(1), mean, sd)
 
 
 BODY: Mapping[str, Any] = {
@@ -98,7 +99,7 @@ BODY: Mapping[str, Any] = {
     "gestation_within": _within,
     "kidding_hazard": _hazard,
     "remaining_days": _remaining,
-    "due_after": lambda percentile, window_d, mean, sd: due_quantile(percentile / 100, window_d, mean, sd),
+    "due_after": lambda percentile, window_d, mean, sd: due_quantile(percentile / 100, exposed(window_d), mean, sd),
     "litter_prior": lambda size, breed, kidding: litter_prior(size, breed, kidding),
     "ddm": lambda adf_pct: digestible_dm_nfta(adf_pct),
     "rfv": lambda adf_pct, ndf_pct: relative_feed_value_nfta(adf_pct, ndf_pct),

@@ -25,7 +25,7 @@ import pytest
 from herd.outlook.compile import compile_doe
 from herd.outlook.rules import rules_of
 from herd.science.base.record import Heard
-from herd.science.dates import gestation
+from herd.science.dates import conception, exposure, gestation
 from herd.science.feeds import library
 from herd.science.parameters import topics, values
 from tests.published.rows import rows
@@ -77,7 +77,7 @@ def listening() -> Iterator[None]:
 
 def forget() -> None:
     """Nothing worked out before counts."""
-    for module in (gestation, library):
+    for module in (conception, exposure, gestation, library):
         for part in vars(module).values():
             if getattr(part, "__module__", "") == module.__name__:
                 getattr(part, "forget", getattr(part, "cache_clear", lambda: None))()

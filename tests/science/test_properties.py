@@ -7,6 +7,7 @@ from herd.science.body import growth, litter
 from herd.science.dates import gestation
 from herd.science.intake import appetite as intake
 from herd.science.needs import calcium, lactation, late_floor, maintenance, pregnancy
+from tests.support.exposed import exposed
 
 DAYS = np.arange(0.0, 151.0)
 
@@ -144,7 +145,7 @@ def test_milk_peaks_when_the_curve_says() -> None:
 
 def test_pen_bred_doe_is_due_when_the_simulation_says() -> None:
     """P5/P50/P95 after buck-in by simulation (own working, exposure 21 and 42 days): within a day."""
-    seen = [[gestation.due_quantile(q, days, 150.6, 2.8) for q in (0.05, 0.5, 0.95)] for days in (21, 42)]
+    seen = [[gestation.due_quantile(q, exposed(days), 150.6, 2.8) for q in (0.05, 0.5, 0.95)] for days in (21, 42)]
     assert seen[0] == pytest.approx([150.5, 161.1, 171.8], abs=1)
     assert seen[1] == pytest.approx([150.8, 162.6, 184.1], abs=1)
 
@@ -152,11 +153,11 @@ def test_pen_bred_doe_is_due_when_the_simulation_says() -> None:
 def test_hand_bred_doe_is_due_by_her_breed_and_litter() -> None:
     mean, sd = gestation.gestation_prior("alpine", 2)
     assert (mean, sd) == pytest.approx((151.4 - 0.6 * 0.15, 2.8))
-    assert gestation.due_quantile(0.5, 1, mean, sd) == pytest.approx(mean)
+    assert gestation.due_quantile(0.5, exposed(1), mean, sd) == pytest.approx(mean)
     assert gestation.gestation_prior("nigerian_dwarf", 1)[0] > gestation.gestation_prior("nigerian_dwarf", 3)[0]
 
 
 def test_quantile_and_chance_undo_each_other() -> None:
     for chance in (0.02, 0.5, 0.98):
-        day = gestation.due_quantile(chance, 30, 149.0, 3.0)
-        assert gestation.due_cdf(day, 30, 149.0, 3.0) == pytest.approx(chance, abs=1e-6)
+        day = gestation.due_quantile(chance, exposed(30), 149.0, 3.0)
+        assert gestation.due_cdf(day, exposed(30), 149.0, 3.0) == pytest.approx(chance, abs=1e-6)

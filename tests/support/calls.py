@@ -14,7 +14,7 @@ from typing import Any
 from herd.outlook.compile import record_of
 from herd.science.base import record
 from herd.science.base.citable import citable
-from herd.science.dates import gestation
+from herd.science.dates import conception, exposure, gestation
 from tests.support.paths import ROOT
 
 COMPILER, SCIENCE = str(ROOT / "herd/outlook"), str(ROOT / "herd/science")
@@ -35,7 +35,7 @@ def calls_of(doe: Mapping[str, Any], rules: Mapping[str, Any], today: date) -> C
             if name in known:
                 found.setdefault((term, name), set()).add(_caller(frame))
 
-    for kept in (gestation.due_quantile, gestation.conception_weights):
+    for kept in (gestation.due_quantile, exposure.conception_weights, conception.conception_chances):
         kept.__dict__["forget"]()
     sys.setprofile(listen)
     try:

@@ -20,7 +20,8 @@ def folded(f: dict[str, Any], **state: Any) -> dict[str, Any]:
     """A folded doe with the named parts of her state over a blank one."""
     blank: dict[str, Any] = {"bred": None, "check": None, "dried_on": "", "kidded": None, "kiddings": 0, "left_on": ""}
     lists: dict[str, Any] = {"moves": [], "scores": [], "weights": [], "milks": [], "udder": [], "signs": []}
-    return {"id": "doe", "f": f, "stamp": {}, "by": {}, "pen": "", **blank, **lists, **state}
+    dated: dict[str, Any] = {"services": [], "heats": [], "checks": [], "gestations": [], "open_on": ""}
+    return {"id": "doe", "f": f, "stamp": {}, "by": {}, "pen": "", **blank, **lists, **dated, **state}
 
 
 def bred(days_ago: int, window: int = 1) -> dict[str, Any]:
@@ -31,6 +32,21 @@ def bred(days_ago: int, window: int = 1) -> dict[str, Any]:
 
 def scanned(kids: int, days_ago: int = 1) -> dict[str, Any]:
     return {"on": ago(days_ago), "result": "pregnant", "kids": kids, "ev": "scan"}
+
+
+def aged(days_along: int, days_ago: int = 1, kids: int = 2) -> dict[str, Any]:
+    """A scan that gave her an age."""
+    return {**scanned(kids, days_ago), "aged_d": days_along, "how": "scan"}
+
+
+def marked(days_ago: int, what: str = "marked") -> list[Any]:
+    """The buck's mark on her, or a heat."""
+    return [ago(days_ago), 0, what, "person", "heat"]
+
+
+def served(days_ago: int, window: int = 1) -> dict[str, Any]:
+    """One service or exposure as it was said."""
+    return {**bred(days_ago, window), "buck": ""}
 
 
 def fresh(days_ago: int, born: int = 2) -> dict[str, Any]:

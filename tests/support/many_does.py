@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from herd.outlook.codes import BREEDS
-from tests.support.compiled import ago, bred, folded, fresh, scanned, scored, weighed
+from tests.support.compiled import aged, ago, bred, folded, fresh, marked, scanned, scored, served, weighed
 
 MINIATURE = ("nigerian_dwarf", "pygmy", "mini_cross")
 
@@ -42,6 +42,21 @@ def carrying() -> list[dict[str, Any]]:
     return does
 
 
+def dated() -> list[dict[str, Any]]:
+    """Does whose days are told by more than a service: a mark, a heat that came back, a scan, kiddings before."""
+    does = []
+    for breed in ("alpine", "pygmy"):
+        about_her = about(breed, 2)
+        for along in (45, 70, 100):
+            does.append(folded(about_her, bred=bred(110, 30), checks=[aged(along, 95 - along)], check=scanned(2)))
+        does.append(folded(about_her, bred=bred(60, 30), heats=[marked(50), marked(31, "flagging")]))
+        again = {"services": [served(82), served(61)], "bred": bred(61), "heats": [marked(61, "standing")]}
+        does.append(folded(about_her, **again))
+        before = [{"from": ago(d), "to": ago(d), "on": ago(d - 154), "ev": "k"} for d in (1250, 890, 520)]
+        does.append(folded(about_her, bred=bred(120), gestations=before))
+    return does
+
+
 def milking() -> list[dict[str, Any]]:
     does = []
     for breed, kg, g in (("saanen", 66, 3500), ("nigerian_dwarf", 32, 1200), ("unknown", 58, 1800)):
@@ -71,4 +86,4 @@ def open_does() -> list[dict[str, Any]]:
 
 
 def many_does() -> list[dict[str, Any]]:
-    return [*of_breeds(), *carrying(), *milking(), *open_does()]
+    return [*of_breeds(), *carrying(), *dated(), *milking(), *open_does()]

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil, floor
 from typing import Any
 
 from herd.science.base.record import term
 from herd.science.body.litter import litter_prior
-from herd.science.dates.gestation import due_quantile, gestation_prior
+from herd.science.dates.conception import conception_chances, own_gestation
+from herd.science.dates.gestation import Chances, due_quantile, gestation_prior
 
-from .dates import Day, day
-
-EARLY, LATE = 0.02, 0.98
+from .dates import Day
+from .evidence import EARLY, LATE, evidence, is_apart, likely, past_gestations
 
 
 @dataclass(frozen=True)
@@ -31,6 +31,11 @@ class Service:
     litter: float
     counted: int
     checked: bool
+    # each day she may have settled on, counted from day0, with its chance and what it adds to sd_d
+    day0: Day = 0
+    settled: Chances = ()
+    mean_d: float = 0.0
+    sd_d: float = 0.0
 
 
 def service(
@@ -45,31 +50,37 @@ def service(
     with term("litter"):
         litter = float(counted) if counted else litter_prior(size, breed, kidding)
     with term("due"):
-        return _dated(bred, counted, litter, found, size, breed, rules)
+        mean, sd = gestation_prior(breed if breed != "unknown" or size == "standard" else "mini_cross", litter)
+        mean = own_gestation(mean, past_gestations(doe))
+        day0, known = evidence(doe)
+        made = _dated(day0, conception_chances(known), mean, sd, rules[f"preg_days_{size}"])
+    notes = [] if counted else ["litter_not_counted"]
+    notes += ["service_window"] if made.window > 1 else []
+    notes += ["scan_apart"] if is_apart(made.settled, known) else []
+    return replace(made, litter=litter, counted=counted, checked=found), notes
 
 
-def _dated(
-    bred: Mapping[str, Any], counted: int, litter: float, found: bool, size: str, breed: str, rules: Mapping[str, int]
-) -> tuple[Service, list[str]]:
-    mean, sd = gestation_prior(breed if breed != "unknown" or size == "standard" else "mini_cross", litter)
-    first, window = day(bred["from"]), day(bred["to"]) - day(bred["from"]) + 1
-    mid = first + round(due_quantile(0.5, window, mean, sd))
+def _dated(day0: Day, settled: Chances, mean: float, sd: float, printed_d: int) -> Service:
+    mid = day0 + round(due_quantile(0.5, settled, mean, sd))
     length = round(mean)
-    made = Service(
-        first=first,
-        window=window,
+    first, last = likely(settled)
+    return Service(
+        first=day0 + first,
+        window=last - first + 1,
         conception=mid - length,
         length=length,
-        early=first + floor(due_quantile(EARLY, window, mean, sd)),
+        early=day0 + floor(due_quantile(EARLY, settled, mean, sd)),
         mid=mid,
-        late=first + ceil(due_quantile(LATE, window, mean, sd)),
-        printed=mid - length + rules[f"preg_days_{size}"],
-        litter=litter,
-        counted=counted,
-        checked=found,
+        late=day0 + ceil(due_quantile(LATE, settled, mean, sd)),
+        printed=mid - length + printed_d,
+        litter=0,
+        counted=0,
+        checked=False,
+        day0=day0,
+        settled=settled,
+        mean_d=mean,
+        sd_d=sd,
     )
-    notes = [] if counted else ["litter_not_counted"]
-    return made, notes + (["service_window"] if window > 1 else [])
 
 
 def gestation_on(served: Service | None, on: Day) -> int:

@@ -1,10 +1,8 @@
-"""When she will kid: priors by breed, litter effect, and the mixture for a doe that ran with the buck."""
+"""When she will kid: priors by breed, litter effect, and the mixture over the days she may have settled on."""
 
 from __future__ import annotations
 
 from statistics import NormalDist
-
-import numpy as np
 
 from ..base.record import equation, remembered
 from ..base.validity import check
@@ -48,46 +46,17 @@ def gestation_prior(breed: str, litter: float) -> tuple[float, float]:
     return P[f"{group}_d"] + P["litter_d"] * (litter - P["litter_mean"]), P[f"{group}_sd_d"]
 
 
-@equation
-@remembered(64)
-def conception_weights(window_d: int) -> tuple[float, ...]:
-    """Chance that she conceived on each day of an exposure, given that she did.
-
-    First heat is uniform over one cycle from the buck's arrival; each heat conceives with chance 0.85.
-
-    Parameters
-    ----------
-    window_d : scalar [d], 1 to 200; days with the buck, both ends counted
-
-    Returns
-    -------
-    one chance per day [ratio], adding to 1
-
-    Raises
-    ------
-    OutOfRange : window_d outside its range
-
-    Validity
-    --------
-    Cycling does in season; a scan narrows it.
-
-    References
-    ----------
-    judgement; merck_estrus for the cycle
-    """
-    check(window_d=window_d)
-    missed = np.power(1 - P["conception"], np.arange(window_d) // P["cycle_d"])
-    return tuple((missed / missed.sum()).tolist())
+Chances = tuple[tuple[int, float, float], ...]
 
 
 @equation
-def due_cdf(due_after_d: float, window_d: int, mean_d: float, sd_d: float) -> float:
+def due_cdf(due_after_d: float, settled: Chances, mean_d: float, sd_d: float) -> float:
     """Chance that she has kidded by a day.
 
     Parameters
     ----------
-    due_after_d : scalar [d], 0 to 400, from the first possible service
-    window_d : scalar [d], 1 to 200
+    due_after_d : scalar [d], 0 to 400, from the day the others are counted from
+    settled : (day, chance, added to the standard deviation [d]) of each day she may have settled on
     mean_d : scalar [d], gestation mean
     sd_d : scalar [d], gestation standard deviation
 
@@ -97,32 +66,31 @@ def due_cdf(due_after_d: float, window_d: int, mean_d: float, sd_d: float) -> fl
 
     Raises
     ------
-    OutOfRange : an argument outside its range
+    OutOfRange : due_after_d outside its range
 
     References
     ----------
     amoah1996; judgement for the exposure
     """
     check(due_after_d=due_after_d)
-    normal = NormalDist(mean_d, sd_d)
-    return sum(w * normal.cdf(due_after_d - day) for day, w in enumerate(conception_weights(window_d)))
+    return sum(chance * NormalDist(mean_d, sd_d + wider_d).cdf(due_after_d - day) for day, chance, wider_d in settled)
 
 
 @equation
 @remembered(4096)
-def due_quantile(chance: float, window_d: int, mean_d: float, sd_d: float) -> float:
+def due_quantile(chance: float, settled: Chances, mean_d: float, sd_d: float) -> float:
     """Day by which she has kidded with a given chance.
 
     Parameters
     ----------
     chance : scalar [ratio], 0.001 to 0.999
-    window_d : scalar [d], 1 to 200
+    settled : (day, chance, added to the standard deviation [d]) of each day she may have settled on
     mean_d : scalar [d], gestation mean
     sd_d : scalar [d], gestation standard deviation
 
     Returns
     -------
-    scalar [d], from the first possible service
+    scalar [d], from the day the others are counted from
 
     Raises
     ------
@@ -133,12 +101,14 @@ def due_quantile(chance: float, window_d: int, mean_d: float, sd_d: float) -> fl
     amoah1996; judgement for the exposure
     """
     check(chance=chance)
-    if window_d == 1:
-        return NormalDist(mean_d, sd_d).inv_cdf(chance)
-    low, high = mean_d - 6 * sd_d, mean_d + window_d + 6 * sd_d
+    if len(settled) == 1:
+        day, _, wider_d = settled[0]
+        return day + NormalDist(mean_d, sd_d + wider_d).inv_cdf(chance)
+    reach = 6 * (sd_d + max(wider_d for _, _, wider_d in settled))
+    low, high = settled[0][0] + mean_d - reach, settled[-1][0] + mean_d + reach
     for _ in range(HALVINGS):
         middle = (low + high) / 2
-        if due_cdf(middle, window_d, mean_d, sd_d) < chance:
+        if due_cdf(middle, settled, mean_d, sd_d) < chance:
             low = middle
         else:
             high = middle

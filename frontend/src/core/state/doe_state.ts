@@ -17,6 +17,7 @@ export function new_doe(id: string): Doe {
     ...new_place(id), moves: [], pen: "", bred: null, check: null, dried_on: "", kidded: null, kiddings: 0, left_on: "",
     freeze: null, treatments: [], scores: [], weights: [], milks: [], udder: [], signs: [], checkups: [], triages: [],
     got_into: [], kid_looks: [], afterbirths: [], dam_looks: [], heats: [], services: [], dry_plan: null,
+    checks: [], open_on: "", gestations: [],
   };
 }
 
@@ -25,12 +26,7 @@ export function apply_state(doe: Doe, event: Envelope): void {
   const { data, on, id } = event;
   switch (event.kind) {
     case "bred": return bred(doe, event);
-    case "preg_check":
-      doe.check = {
-        on, result: text(data, "result"), kids: whole(data, "kids"), aged_d: whole(data, "aged_d"), ev: id,
-      };
-      if (text(data, "result") === "open") doe.bred = null;
-      return;
+    case "preg_check": return checked(doe, event);
     case "moved":
       doe.moves.push([on, text(data, "pen"), id]);
       doe.pen = text(data, "pen");
@@ -92,17 +88,27 @@ function bred(doe: Doe, { data, on: told, id: ev }: Envelope): void {
   doe.services.push({ ev, from: on, to: to_on > on ? to_on : on, how: text(data, "how"), buck: text(data, "buck") });
 }
 
+function checked(doe: Doe, { data, on, id: ev }: Envelope): void {
+  doe.check = { on, result: text(data, "result"), kids: whole(data, "kids"), aged_d: whole(data, "aged_d"), ev };
+  doe.checks.push({ ...doe.check, how: text(data, "how") });
+  if (doe.check.result === "open") [doe.bred, doe.open_on] = [null, on];
+}
+
 function dry_plan(doe: Doe, { id: ev, on, data }: Envelope): void {
   const last_on = text(data, "last_on");
   doe.dry_plan = last_on ? { on, last_on, way: text(data, "way"), ev } : null;
 }
 
 function kidded(doe: Doe, { id: ev, on, happened: at, data }: Envelope): void {
-  const known = doe.kidded;
+  const [known, settled] = [doe.kidded, doe.bred];
   const [born, alive] = [whole(data, "born"), whole(data, "alive")];
   doe.kidded = { on, born, alive, timed: truth(data, "timed"), ev, at };
-  doe.kiddings += known && is_same_kidding(known.on, on) ? 0 : 1;
-  [doe.bred, doe.check, doe.dried_on, doe.dry_plan] = [null, null, "", null];
+  const again = known !== null && is_same_kidding(known.on, on);
+  doe.kiddings += again ? 0 : 1;
+  const last = doe.gestations.at(-1);
+  if (settled && !again) doe.gestations.push({ from: settled.from, to: settled.to, on, ev });
+  else if (again && last?.ev === known.ev) [last.on, last.ev] = [on, ev];
+  [doe.bred, doe.check, doe.dried_on, doe.dry_plan, doe.open_on] = [null, null, "", null, on];
 }
 
 export function observe(doe: Doe, event: Envelope): void {

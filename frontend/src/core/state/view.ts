@@ -1,9 +1,9 @@
 import type { Envelope, Json } from "../events/events.ts";
 import type { Why } from "../events/readable.ts";
 import type { Picture, Voice } from "./media.ts";
-import type { DamLook, HandOver, KidLook, KidWeight, TaskWord } from "./year_shapes.ts";
+import type { Check, DamLook, Gestation, HandOver, KidLook, KidWeight, TaskWord } from "./year_shapes.ts";
 
-export type { DamLook, HandOver, KidLook, KidWeight, TaskWord };
+export type { Check, DamLook, Gestation, HandOver, KidLook, KidWeight, TaskWord };
 
 /** The farm as everything recorded so far says it is. */
 export interface View {
@@ -93,6 +93,11 @@ export interface Doe extends RecordRow {
   /** Each service and exposure as it was said, whatever was said later. */
   services: { ev: string; from: string; to: string; how: string; buck: string }[];
   dry_plan: { on: string; last_on: string; way: string; ev: string } | null;
+  /** Each pregnancy check as it was said. */
+  checks: Check[];
+  /** When she was last found open, or kidded: what was seen before it is of no pregnancy of now. */
+  open_on: string;
+  gestations: Gestation[];
 }
 
 /**

@@ -48,3 +48,21 @@ export interface HandOver extends Seen {
   to: string;
   word: string;
 }
+
+/** A pregnancy check as it was said. */
+export interface Check {
+  on: string;
+  result: string;
+  kids: number;
+  aged_d: number;
+  how: string;
+  ev: string;
+}
+
+/** Of a kidding whose service is known: the days she may have settled on, and the day she kidded. */
+export interface Gestation {
+  from: string;
+  to: string;
+  on: string;
+  ev: string;
+}
