@@ -15,7 +15,7 @@ export function doe(id: string, more: Partial<Doe> = {}): Doe {
     id, f: {}, stamp: {}, by: {}, moves: [["2026-01-01", PEN, ""]], pen: PEN, bred: null, check: null, dried_on: "",
     kidded: null, kiddings: 0, left_on: "", freeze: null, treatments: [], scores: [], weights: [], milks: [],
     udder: [], signs: [], checkups: [], triages: [], got_into: [], kid_looks: [], afterbirths: [],
-    dam_looks: [], heats: [], services: [], dry_plan: null, ...more,
+    dam_looks: [], heats: [], services: [], dry_plan: null, checks: [], open_on: "", gestations: [], ...more,
   };
 }
 

@@ -13,6 +13,7 @@ from .dates import Day, day
 EARLY, LATE = 0.02, 0.98
 # Beyond these a date is of another season, or a slip of the pen.
 EARLIER_D, AFTER_D, SCAN_OFF_D = 60, 60, 100
+SCAN_REACH_D = 30
 # Of one heat: a service said over more days dates a kidding too loosely to learn her own length from.
 KNOWN_SERVICE_D = 2
 OWN_D = (135, 165)
@@ -21,14 +22,15 @@ OWN_D = (135, 165)
 def evidence(doe: Mapping[str, Any]) -> tuple[Day, Evidence]:
     """All that is known of the pregnancy she is in, and the day everything in it is counted from."""
     first, last = _window(doe["bred"])
-    windows = [*_before(doe, first), (first, last, doe["bred"]["how"] == "hand")]
+    windows = [*_before(doe, first, last), (first, last, doe["bred"]["how"] == "hand")]
     if doe["bred"]["how"] == "hand" and last - first > 0 and _with_the_buck(doe, first, last):
         windows[-1] = (first, last, False)
     windows += [(on, on, True) for on in _seen_inside(doe, first, last) if first < last]
+    start = min(one for one, _, _ in windows)
     scans = _scans(doe, first, last)
     heats = [(day(row[0]), row[2]) for row in _rows(doe, "heats") if _counts(doe, row[0])]
-    heats = [(on, what) for on, what in heats if windows[0][0] <= on <= last + AFTER_D]
-    day0 = min(windows[0][0], *(on - aged_d - SCAN_OFF_D // 2 for on, aged_d in scans)) if scans else windows[0][0]
+    heats = [(on, what) for on, what in heats if start <= on <= last + AFTER_D]
+    day0 = min([start, *(on - aged_d - SCAN_REACH_D for on, aged_d in scans)])
     return day0, Evidence(
         exposures=tuple((one - day0, other - day0, seen) for one, other, seen in windows),
         marks=tuple(sorted({on - day0 for on, what in heats if what == "marked"})),
@@ -77,10 +79,16 @@ def _counts(doe: Mapping[str, Any], on: str) -> bool:
     return bool(on >= doe.get("open_on", ""))
 
 
-def _before(doe: Mapping[str, Any], first: Day) -> list[tuple[Day, Day, bool]]:
+def _before(doe: Mapping[str, Any], first: Day, last: Day) -> list[tuple[Day, Day, bool]]:
     """Services before the one her record goes by: she was taken for open, and may have been carrying all the same."""
-    rows = [(*_window(row), row["how"] == "hand") for row in _rows(doe, "services") if _counts(doe, row["from"])]
-    return sorted({row for row in rows if first - EARLIER_D <= row[0] and row[1] < first})
+    said = [(*_window(row), row["how"] == "hand") for row in _rows(doe, "services") if _counts(doe, row["from"])]
+    rows = {row for row in said if first - EARLIER_D <= row[0] < first}
+    return sorted(row for row in rows if not any(_holds(other, row) for other in rows | {(first, last, False)}))
+
+
+def _holds(other: tuple[Day, Day, bool], row: tuple[Day, Day, bool]) -> bool:
+    """The days of the one are among the other's: told twice, the second time until later."""
+    return other[:2] != row[:2] and other[0] <= row[0] and row[1] <= other[1]
 
 
 def _seen_inside(doe: Mapping[str, Any], first: Day, last: Day) -> list[Day]:

@@ -40,7 +40,7 @@ export interface View {
   questions: Question[];
   voided: Record<string, string>;
   parked: string[];
-  /** Entries nobody can read, by id: they change nothing. */
+  /** Entries nobody can read: they change nothing. */
   aside: Aside[];
   /** Entries whose day nobody knows: asked about, and on no day until somebody has said it. */
   undated: Undated[];
@@ -90,12 +90,10 @@ export interface Doe extends RecordRow {
   afterbirths: [on: string, happened: number, seen: string, author: string, ev: string][];
   dam_looks: DamLook[];
   heats: [on: string, happened: number, what: string, author: string, ev: string][];
-  /** Each service and exposure as it was said, whatever was said later. */
   services: { ev: string; from: string; to: string; how: string; buck: string }[];
   dry_plan: { on: string; last_on: string; way: string; ev: string } | null;
-  /** Each pregnancy check as it was said. */
   checks: Check[];
-  /** When she was last found open, or kidded: what was seen before it is of no pregnancy of now. */
+  /** When she was last found open, or kidded. */
   open_on: string;
   gestations: Gestation[];
 }

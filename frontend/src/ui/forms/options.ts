@@ -21,6 +21,7 @@ export const roles = of("o.role", PEN_ROLES);
 export const growing = of("o.growing", ["", "true", "false"]);
 export const milking = of("o.milking", ["milk", "dry", "never"]);
 export const bredHow = of("o.bred", BRED_HOWS);
+export const heats = of("o.heat", ["marked", "standing", "flagging"]);
 export const results = of("o.result", PREG_RESULTS);
 export const checkHow = of("o.check", PREG_HOWS);
 export const leftWhy = of("o.why", LEFT_WHYS);

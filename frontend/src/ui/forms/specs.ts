@@ -4,6 +4,7 @@ import { addDays } from "../words/format.ts";
 import { day } from "../model/day.svelte.ts";
 import type { Data, Doe, Kind, When } from "../model/shapes.ts";
 import type { Field } from "./fields.ts";
+import { withBuck } from "../../core/barn/evidence.ts";
 import * as from from "./options.ts";
 
 /** The plain form of one event kind about a doe: what it asks, what it starts with, what it writes. */
@@ -11,12 +12,15 @@ export interface Spec {
   kind: Kind;
   fields: Field[];
   start?: (doe: Doe) => Data;
-  data?: (data: Data) => Data;
-  when?: (data: Data) => When;
+  data?: (data: Data, doe: Doe) => Data;
+  when?: (data: Data, doe: Doe) => When;
 }
 
 const on: Field = { key: "on", kind: "date" };
 const happenedOn = (data: Data): When => ({ on: String(data["on"]), slot: "" });
+
+/** The buck is still in: so far until today. */
+const stillIn = (from_on: Data[string]) => (String(from_on) > day.today ? from_on : day.today);
 
 /** When the last kid came, as far as somebody said; else when it was written down. */
 function kiddedAt(data: Data): When {
@@ -34,10 +38,20 @@ export const SPECS: Record<string, Spec> = {
     ],
     start: () => ({ how: "hand", from_on: day.today }),
     data: (data) => ({
-      ...data, to_on: data["how"] === "pen" ? data["to_on"] || data["from_on"] || "" : (data["from_on"] ?? ""),
+      ...data, to_on: data["how"] === "pen" ? data["to_on"] || stillIn(data["from_on"] ?? "") : (data["from_on"] ?? ""),
     }),
     when: (data) => ({ on: String(data["from_on"]), slot: "" }),
   },
+  buck_out: {
+    kind: "bred",
+    fields: [{ key: "to_on", kind: "date" }],
+    start: () => ({ to_on: day.today }),
+    data: ({ to_on }, doe) => ({
+      how: "pen", from_on: withBuck(doe)?.from ?? "", to_on: to_on ?? "", buck: withBuck(doe)?.buck ?? "",
+    }),
+    when: (_, doe) => ({ on: withBuck(doe)?.from ?? day.today, slot: "" }),
+  },
+  heat: { kind: "heat", fields: [{ key: "what", kind: "choice", options: from.heats }, on], when: happenedOn },
   preg_check: {
     kind: "preg_check",
     fields: [
@@ -47,6 +61,10 @@ export const SPECS: Record<string, Spec> = {
         show: ({ result }) => result === "pregnant",
       },
       { key: "how", kind: "choice", options: from.checkHow },
+      {
+        key: "aged_d", kind: "number", unit: "d", blank: 0, hint: "hint.aged_d",
+        show: ({ result, how }) => result === "pregnant" && how === "scan",
+      },
       on,
     ],
     start: () => ({ how: "scan", kids: 0 }),

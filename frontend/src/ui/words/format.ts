@@ -58,6 +58,9 @@ export const score = (x100: number) => round(x100 / 100, 2, true).replace(/0$/, 
 export const foretold = (x100: number) => round(x100 / 100, 1, true);
 export const percent = (pm: number) => `${Math.round(pm / 10)} %`;
 
+/** Nearer than that a due date is said everywhere. */
+export const DUE_SOON_D = 30;
+
 /** A date in words: today, a weekday within the week, else day and month. */
 export function day(on: string, today: string): string {
   const away = dayOf(on) - dayOf(today);

@@ -1,0 +1,46 @@
+import { addDays } from "../base/days.ts";
+import { compareText } from "../events/order.ts";
+import type { Doe } from "../state/view.ts";
+
+/** One thing her dates go by, as it was said: `what` with its days, and of a scan what it found. */
+export interface Known {
+  ev: string;
+  what: "hand" | "pen" | "marked" | "standing" | "flagging" | "check";
+  on: string;
+  to: string;
+  buck: string;
+  check: Doe["checks"][number] | null;
+}
+
+/** A heat so long before her first service has nothing to do with it. */
+const BEFORE_D = 25;
+const KNOWN_SERVICE_D = 2;
+export const OWN_LEAST = 3;
+
+/** The exposure the buck is in, or was in last, in this pregnancy. */
+export function withBuck(doe: Doe): Doe["services"][number] | undefined {
+  return doe.services.filter(({ how, from }) => how === "pen" && from >= doe.open_on).at(-1);
+}
+
+/** All that was recorded of the pregnancy she is in, or may be in, the earliest first. */
+export function evidenceOf(doe: Doe): Known[] {
+  const since = doe.open_on;
+  const served = doe.services.filter(({ from }) => from >= since).map(
+    ({ ev, from: on, to, how, buck }): Known =>
+      ({ ev, what: how === "pen" ? "pen" : "hand", on, to, buck, check: null }),
+  );
+  const first = served.map(({ on }) => on).sort(compareText)[0];
+  const heats = doe.heats.filter(([on]) => on >= since && (!first || on >= addDays(first, -BEFORE_D))).map(
+    ([on, , what, , ev]): Known => ({ ev, what: what as Known["what"], on, to: on, buck: "", check: null }),
+  );
+  const checks = doe.checks.filter(({ on, result }) => on >= since && result !== "open").map(
+    (check): Known => ({ ev: check.ev, what: "check", on: check.on, to: check.on, buck: "", check }),
+  );
+  return [...served, ...heats, ...checks].sort((a, b) => compareText(a.on, b.on));
+}
+
+/** Days from each service of hers that is known to a day or two to its kidding. */
+export function ownLengths(doe: Doe, days: (from: string, to: string) => number): number[] {
+  const near = doe.gestations.filter(({ from, to }) => days(from, to) <= KNOWN_SERVICE_D);
+  return near.map(({ from, to, on }) => days(from, on) - days(from, to) / 2).filter((d) => d >= 135 && d <= 165);
+}

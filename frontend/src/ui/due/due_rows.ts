@@ -1,0 +1,68 @@
+import { days_between } from "../../core/outlook/ground/context.ts";
+import { day } from "../model/day.svelte.ts";
+import { nameOf } from "../model/herd.ts";
+import type { DoeResult } from "../model/results.ts";
+import type { Doe } from "../model/shapes.ts";
+import { calendar, DUE_SOON_D, score, span } from "../words/format.ts";
+import { t } from "../words/text.ts";
+
+type Due = NonNullable<DoeResult["due"]>;
+
+/** One doe who carries, or may: `days` to the day she is due, null where no date is worked out. */
+export interface DueRow {
+  id: string;
+  name: string;
+  days: number | null;
+  due: Due | null;
+  /** After the last day of her window. */
+  over: boolean;
+  checked: boolean;
+  kids: string;
+  scored: string;
+  pen: string;
+  phase: string;
+}
+
+/** Everybody who carries or was with the buck, whoever is due first at the top; who has no date yet, last. */
+export function dueRows(): DueRow[] {
+  const carrying = Object.values(day.view.does).filter((doe) => doe.bred && !doe.left_on);
+  return carrying.map(rowOf).sort((a, b) => at(a) - at(b) || a.name.localeCompare(b.name));
+}
+
+const at = ({ days }: DueRow) => days ?? Number.MAX_SAFE_INTEGER;
+
+function rowOf(doe: Doe): DueRow {
+  const result = day.judged.doe(doe.id);
+  const due = result?.due ?? null;
+  const last = doe.scores.at(-1);
+  const found = doe.check?.result === "pregnant" ? doe.check : null;
+  return {
+    id: doe.id, name: nameOf(doe), due, days: due && days_between(day.today, due.printed),
+    over: due !== null && due.late < day.today, checked: found !== null,
+    kids: found?.kids ? t("due.kids", { n: found.kids }) : t("due.kids.none"),
+    scored: last ? t("due.score", { score: score(last[1]), on: calendar(last[0], day.today) }) : t("due.score.none"),
+    pen: nameOf(day.view.pens[doe.pen]) || t("doe.no_pen"), phase: t(`phase.${result?.phase ?? -1}`),
+  };
+}
+
+export function daysSaid(days: number | null): string {
+  if (days === null) return "–";
+  return days < 0 ? t("due.past", { n: -days }) : days ? t("due.days", { n: days }) : t("day.0");
+}
+
+/** Her window and the day she is as likely before as after. */
+export function windowSaid({ early, mid, late }: Due, today: string): string {
+  return t("due.window", { span: span(early, late, today), on: calendar(mid, today) });
+}
+
+/** How many are due within the month, those past it among them. */
+export const dueSoon = (): number => dueRows().filter(({ days }) => days !== null && days <= DUE_SOON_D).length;
+
+/** Where a day stands along the drawn line, of a thousand: from today, or the first window, to the last one's end. */
+export function along(rows: DueRow[], today: string): (on: string) => number {
+  const dates = rows.flatMap(({ due }) => (due ? [due.early, due.late] : []));
+  const from = dates.reduce((a, b) => (b < a ? b : a), today);
+  const to = dates.reduce((a, b) => (b > a ? b : a), today);
+  const whole = Math.max(1, days_between(from, to));
+  return (on) => Math.round((1000 * days_between(from, on)) / whole);
+}
