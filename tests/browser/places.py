@@ -14,7 +14,7 @@ from tests.support.thorough import THOROUGH
 from tests.support.words import say, spoken
 
 LOOKS = ("udder", "score", "signs", "checkup", "weight", "milk", "got_into", "note")
-STATES = ("bred", "preg_check", "moved", "dried_off", "kidded", "left_herd", "wont_eat")
+STATES = ("bred", "heat", "preg_check", "moved", "dried_off", "kidded", "left_herd", "wont_eat")
 NUTRIENTS = ("me", "cp", "ca", "p")
 REFERENCE = (
     "",
@@ -51,10 +51,13 @@ def addresses(barn: Barn) -> dict[str, str]:
     return {
         "chores": "",
         "does": "does",
+        "due": "due",
         "doe": f"doe/{doe}",
         "doe in trouble": f"doe/{subject(barn, 'doe', 'Marigold')}",
         "doe with little": f"doe/{subject(barn, 'doe', 'Sedge')}",
         **of_doe,
+        "doe buck_out": f"doe/{subject(barn, 'doe', 'Fennel')}/buck_out",
+        "doe with the buck": f"doe/{subject(barn, 'doe', 'Fennel')}",
         "doe kids": f"doe/{subject(barn, 'doe', 'Hazel')}/kids",
         **{f"doe why {nutrient}": f"doe/{doe}/why/{nutrient}" for nutrient in NUTRIENTS},
         "doe why with little": f"doe/{subject(barn, 'doe', 'Sedge')}/why/me",

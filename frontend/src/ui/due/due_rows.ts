@@ -57,12 +57,3 @@ export function windowSaid({ early, mid, late }: Due, today: string): string {
 
 /** How many are due within the month, those past it among them. */
 export const dueSoon = (): number => dueRows().filter(({ days }) => days !== null && days <= DUE_SOON_D).length;
-
-/** Where a day stands along the drawn line, of a thousand: from today, or the first window, to the last one's end. */
-export function along(rows: DueRow[], today: string): (on: string) => number {
-  const dates = rows.flatMap(({ due }) => (due ? [due.early, due.late] : []));
-  const from = dates.reduce((a, b) => (b < a ? b : a), today);
-  const to = dates.reduce((a, b) => (b > a ? b : a), today);
-  const whole = Math.max(1, days_between(from, to));
-  return (on) => Math.round((1000 * days_between(from, on)) / whole);
-}
