@@ -32,11 +32,12 @@ SCREENS = [
         "questions",
         "jars",
         "acts",
+        "plans",
     ],
     *["ration", "pending", "chores", "doe", "record", "setup", "sitter"],
 ]
 # The evaluator is a house of its own, its rooms in the order of a day's work.
-OUTLOOK = ["ground", "feeding", "balance", "verdict", "ill", "kidding", "words", "whole", "gates", "acts"]
+OUTLOOK = ["ground", "feeding", "balance", "verdict", "ill", "kidding", "words", "whole", "gates", "acts", "plans"]
 ROOMS = ["texts", "styles", *(f"core/{room}" for room in CORE), *(f"ui/{room}" for room in SHARED + SCREENS)]
 RELATIVE = re.compile(r"""(?:\bfrom|\bimport)\s*["'](\.{1,2}/[^"']+)["']""")
 

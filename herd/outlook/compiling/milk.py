@@ -86,9 +86,10 @@ def milk_of(
     notes += ["milk_by_breed"] if in_milk and own is None else []
     fat, by_breed = _fat(doe, breed_fat)
     notes += ["fat_by_breed"] if by_breed and (in_milk or served) else []
-    dry_off = dried if dried is not None else _planned(served, size, rules, today) if in_milk else None
-    notes += ["dry_off_by_rule"] if in_milk and dry_off is not None else []
-    taper, left = rules["milkings_cut_d"], rules["milk_at_dry_off_pm"] / 1000
+    own_day = _own_day(doe, today) if in_milk else None
+    dry_off = dried if dried is not None else own_day or (_planned(served, size, rules, today) if in_milk else None)
+    notes += ["dry_off_by_rule"] if in_milk and dry_off is not None and own_day is None else []
+    taper, left = _fewer_milkings_d(doe, rules), rules["milk_at_dry_off_pm"] / 1000
     made = replace(plain, dry_off=dry_off, fat_pct=fat, own=own, taper_d=taper, left_share=left)
     return made, notes
 
@@ -108,6 +109,22 @@ def _planned(served: Service | None, size: str, rules: Mapping[str, int], today:
         return None
     by_rule = served.first + rules[f"dry_off_day_{size}"]
     return by_rule if by_rule > today else today + rules["dry_off_taper_d"]
+
+
+def _own_day(doe: Mapping[str, Any], today: Day) -> Day | None:
+    """The day after the last milking its owner planned; None where she planned none, or was milked after it."""
+    plan = doe.get("dry_plan")
+    if not plan:
+        return None
+    last = day(plan["last_on"])
+    milked_on = any(last < day(row[0]) <= today for row in doe["milks"])
+    return None if milked_on else last + 1
+
+
+def _fewer_milkings_d(doe: Mapping[str, Any], rules: Mapping[str, int]) -> Day:
+    """Days of fewer milkings before the last, by what was chosen for her, else by the herd's rule."""
+    way = (doe.get("dry_plan") or {}).get("way") or ("abrupt" if rules["dry_off_way"] else "gradual")
+    return rules["milkings_cut_d"] if way == "gradual" else 0
 
 
 def _fat(doe: Mapping[str, Any], breed_fat: float) -> tuple[float, bool]:

@@ -15,6 +15,8 @@ DEFAULTS = {
     "calcium_absorption": "inra",
     "close_up_before": "usual",
     "pre_kidding_calcium": "to_need",
+    "dry_off_way": "gradual",
+    "milk_per_grain": "three",
 }
 
 

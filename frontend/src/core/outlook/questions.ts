@@ -14,6 +14,9 @@ import { herd_ate } from "./feeding/herd_ate.ts";
 import { old_since } from "./feeding/measures.ts";
 import { activity_pm, appetite_on, cold_pm, fcm_on, last_score, milk_on, need_on, regain_kj } from "./feeding/needs.ts";
 import { prompt_at } from "./whole/in_time.ts";
+import { close_up_plan } from "./plans/close_up.ts";
+import { dry_plan } from "./plans/dry_off.ts";
+import { fresh_plan } from "./plans/fresh.ts";
 import { kidding_of } from "./kidding/kidding.ts";
 import { colostrum_ml_kg, kids_of } from "./kidding/newborn.ts";
 import { next_step, raise_waiting, subject_lines } from "./feeding/plan.ts";
@@ -86,6 +89,9 @@ const QUESTIONS = {
   rule_steps,
   rules_of_gate: (ctx: Context, change: Change) => rules_read(ctx, (heard) => gate(heard, change)),
   acts,
+  dry_plan,
+  close_up_plan,
+  fresh_plan,
   warned: (ctx: Context, lines: ActLine[]) => found_between(ctx, ahead_of(ctx, "", lines).planned, changes_of(lines)),
 };
 

@@ -86,7 +86,7 @@ function eaten(ctx: Context, id: string, on: string, planned: boolean): number |
  * Energy that would hold her as she is, without what brings a thin doe back, and half of what systems dispute.
  * The litter lies between the herd's floor share and the whole; the rest at the middle of the published figures.
  */
-function body_need(ctx: Context, id: string, on: string): [need: number, half: number] {
+export function body_need(ctx: Context, id: string, on: string): [need: number, half: number] {
   const [slot, high] = [slot_for(ctx, id, on), 1000 + ctx.rule("need_high_pm")];
   if (slot === null) return [div(season_value(ctx, id, on, "me_kj") * 1000, high), 0];
   const [branch, i] = slot;

@@ -1,5 +1,6 @@
 import { div } from "../../base/ints.ts";
 import { eaten_on } from "../balance/balance.ts";
+import { is_grain } from "../ground/feed_classes.ts";
 import { slot_for } from "../ground/branches.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
 import { legume_of } from "../balance/her_state.ts";
@@ -17,7 +18,7 @@ export function steps_word(ctx: Context, id: string): Said | null {
     return days >= 0 && days <= STEPS_SAID_AHEAD_D;
   });
   const planned = (ctx.plans.get(id) ?? []).some((ration) => ration.steps.at(-1)![0] > ctx.day);
-  if (planned) return null;
+  if (planned || by_plan(ctx, id)) return null;
   const next = ctx.doe(id).bred ? due && { ...due, state: "" } : fresh_step(ctx, id);
   if (!next) return null;
   // who missed a step makes it up by steps, never at once
@@ -28,6 +29,14 @@ export function steps_word(ctx: Context, id: string): Said | null {
   const { on, state } = next;
   const legume = legume_of(ctx, id);
   return said({ on, feed: "", now: rounded(now), then: rounded(then), rule: true, state, legume });
+}
+
+/** A whole plan was put in for this stretch of her year: where its steps end is where they were meant to. */
+function by_plan(ctx: Context, id: string): boolean {
+  const { kidded, bred } = ctx.doe(id);
+  const [since, code] = bred ? [bred.from, "plan_close_up"] : [kidded?.on ?? "", "plan_fresh"];
+  const marks = (ctx.plans.get(id) ?? []).filter(({ feed }) => is_grain(ctx.feed(feed))).map(({ marks }) => marks.at(-1));
+  return marks.some((mark) => mark?.act === code && mark.on >= since);
 }
 
 /** What she ate is reckoned to the gram, and nobody weighs by it. */

@@ -1,0 +1,65 @@
+import type { ActLine } from "../acts/shapes.ts";
+import type { Finding } from "../gates/change.ts";
+
+/** A stretch of her year as dated steps: milk coming to its end, feed built up before kidding, grain after it. */
+export type PlanCode = "plan_dry" | "plan_close_up" | "plan_fresh";
+
+/** What is planned for her ration, and what is said of it. Pure: nothing is recorded. */
+export interface FeedPlan {
+  code: PlanCode;
+  doe: string;
+  /** What one tap writes; they pass every gate together. Empty: nothing is left to write. */
+  lines: ActLine[];
+  /** Why they stop short of what is aimed at, in the gates' own words. */
+  stops: Finding[];
+  /** Grain a day in dry-grain equivalent: by her plan as it is, where the steps end, and what was aimed at. */
+  from_g: number;
+  to_g: number;
+  aim_g: number;
+  /** The grain and the legume it is made with, "" where it has none. */
+  grain: string;
+  legume: string;
+}
+
+export const NO_PLAN: Omit<FeedPlan, "code" | "doe"> = {
+  lines: [], stops: [], from_g: 0, to_g: 0, aim_g: 0, grain: "", legume: "",
+};
+
+/** How milking comes to its end. */
+export type Way = "gradual" | "abrupt";
+
+export interface DryPlan extends FeedPlan {
+  way: Way;
+  last_on: string;
+  /** Who chose the day: her owner, the herd's rule, or nobody in time, so that it is as soon as her feed allows. */
+  by: "own" | "rule" | "late";
+  /** Days without milk before her earliest date. */
+  dry_d: number;
+  /** From when on she is milked less, in the order of dates. */
+  milkings: [on: string, what: "once" | "other_day"][];
+  /** Milk to expect on the last day, and more than what is aimed at. */
+  milk_g: number;
+  much_milk: boolean;
+  /** So late that her grain comes down only once her milk has stopped: sooner would be a cut. */
+  after: boolean;
+  /** A feeder she shares from which she gets legume: it stays as it is for whoever else stands there. */
+  shared: string;
+}
+
+export interface RisePlan extends FeedPlan {
+  /** "": she may have one; why there is none otherwise. */
+  none: "" | "not_now" | "no_grain" | "no_meals" | "enough" | "unread";
+  first_on: string;
+  /** What keeps the steps from what is aimed at; "" where they get there. */
+  short: "" | "days" | "meals" | "need" | "gate";
+  /** Steps that are wanted, and those that fit before her earliest date. */
+  steps: number;
+  fit: number;
+  /** Held as it is until then, "" where it is not. */
+  held_on: string;
+  /** Milk the steps go by. */
+  milk_g: number;
+  /** What she lays off to her middle date with these steps in: grams, and hundredths of a score. */
+  loss_g: number;
+  loss_x100: number;
+}
