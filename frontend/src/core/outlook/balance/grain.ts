@@ -6,7 +6,7 @@ import { milk_on } from "../feeding/needs.ts";
 import { step_slack } from "../feeding/step_slack.ts";
 import { cut_args } from "./cut_cause.ts";
 import type { Said, Sums, Window } from "../ground/shapes.ts";
-import { CUT_LOOK_D, GRAIN_LOOK_D, GRAIN_USUAL_D } from "../../tables/numbers.ts";
+import { CUT_LOOK_D, DRY_TAKEN_D, GRAIN_LOOK_D, GRAIN_USUAL_D } from "../../tables/numbers.ts";
 
 /**
  * Grain limits and steps in dry-grain equivalent, and the rule against a true cut late.
@@ -87,11 +87,17 @@ export function late_cut(ctx: Context, id: string, week: Window): Said | null {
     const sums = day_sums(ctx, id, on, true);
     // grain held or out because she left it is no cut of the plan
     if (!sums?.offered_me || freeze_on(ctx, id, on)) continue;
-    if (!cut_between(ctx, week, sums)) continue;
+    if (with_her_milk(ctx, id, on, sums) || !cut_between(ctx, week, sums)) continue;
     const under_kj = div(div(week.offered_me, week.days) * (1000 - ctx.rule("cut_pm")), 1000);
     return { code: "net_cut_late", args: cut_args(ctx, id, on, under_kj) };
   }
   return null;
+}
+
+/** She is milked no more since these days, and all of her need is put before her: that much came down with her milk. */
+export function with_her_milk(ctx: Context, id: string, on: string, { offered_me, need }: Sums): boolean {
+  const milked = milk_on(ctx, id, shift(on, -DRY_TAKEN_D)) > 0 && milk_on(ctx, id, on) === 0;
+  return milked && offered_me >= need.me;
 }
 
 /** Whether a day gives less than the days before it, in itself, of what she eats and against her need. */

@@ -1,6 +1,6 @@
 import { div } from "../../base/ints.ts";
 import { day_sums, late_on, permille, window } from "../balance/balance.ts";
-import { cut_between } from "../balance/grain.ts";
+import { cut_between, with_her_milk } from "../balance/grain.ts";
 import type { Sums } from "../ground/shapes.ts";
 import { WEEK_D } from "../../tables/numbers.ts";
 import type { Both, Finding } from "./change.ts";
@@ -15,7 +15,7 @@ export function cut_findings({ now, then, days }: Both, id: string): Finding[] {
     if (!late_on(now, id, on)) continue;
     const [before, after] = [day_sums(now, id, on, true), day_sums(then, id, on, true)];
     if (!before || !after || after.offered_me >= before.offered_me) continue;
-    if (cut_between(now, held, after)) {
+    if (!with_her_milk(now, id, on, after) && cut_between(now, held, after)) {
       const less = 1000 - permille(after.offered_me, div(held.offered_me, held.days));
       return [{ code: "late_cut", on, does: [id], args: { less_pm: less } }];
     }

@@ -1,4 +1,5 @@
 import { div } from "../../base/ints.ts";
+import { compareText } from "../../events/order.ts";
 import { amount_on } from "../../state/rations.ts";
 import type { Ration, Step } from "../../state/view.ts";
 import { changes_of, type ActLine } from "../acts/shapes.ts";
@@ -7,7 +8,7 @@ import { found_between } from "../gates/gates.ts";
 import type { Finding } from "../gates/change.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
 import { is_grain } from "../ground/feed_classes.ts";
-import { eaten_on } from "../balance/balance.ts";
+import { day_sums, eaten_on, permille } from "../balance/balance.ts";
 import { milk_on } from "../feeding/needs.ts";
 import { standing } from "../ground/branches.ts";
 import { DRY_MILK_MOST_G, DRY_TAKEN_D, OTHER_DAY_FROM_D } from "../../tables/numbers.ts";
@@ -31,11 +32,23 @@ export function dry_plan(ctx: Context, id: string, chosen?: { last_on: string; w
   const { lines: legume, shared, feed } = legume_down(with_lines(from, grain), id, last_on);
   const milk_g = doe.dried_on ? 0 : milk_on(ctx, id, last_on);
   return {
-    ...NO_PLAN, code: "plan_dry", doe: id, lines: [...grain, ...legume], stops, way, last_on, by, shared, milk_g,
+    ...NO_PLAN, code: "plan_dry", doe: id, lines: [...grain, ...legume], brings: eased(from, id, grain), stops, way, last_on, by, shared, milk_g,
     dry_d: days_between(last_on, due.early) - 1, milkings: milkings_of(last_on, fewer_d), after,
     much_milk: milk_g > DRY_MILK_MOST_G, from_g: eaten_on(ctx, id, shift(ctx.day, 1), true).day_g,
     grain: grain[0]?.feed ?? "", legume: feed,
   };
+}
+
+/** Her grain falls before her milk does, and is to. */
+function eased(from: Context, id: string, lines: ActLine[]): DryPlan["brings"] {
+  const by_on = lines.flatMap(({ steps }) => steps.map(([on]) => on)).sort(compareText).at(-1);
+  if (!by_on) return null;
+  const pm = (ctx: Context) => {
+    const sums = day_sums(ctx, id, by_on, true);
+    return sums ? permille(sums.got.me, sums.need.me) : 0;
+  };
+  const [from_pm, to_pm] = [pm(from), pm(with_lines(from, lines))];
+  return to_pm < from_pm ? { of: "me", from_pm, to_pm, by_on } : null;
 }
 
 /** Dried off so lately that her hay may still have to come down. */
@@ -71,7 +84,7 @@ function milkings_of(last_on: string, fewer_d: number): DryPlan["milkings"] {
 interface GrainDown {
   lines: ActLine[];
   stops: Finding[];
-  /** Only once her milk has stopped. */
+  /** Not before her milk has stopped. */
   after: boolean;
 }
 
@@ -84,15 +97,17 @@ function grain_down(from: Context, id: string, last_on: string, fewer_d: number)
   // a milker's grain does not go in a step or two
   const least_d = (FEWEST_DOWN - 1) * from.rule_or_ours("step_days");
   const ends = [...new Set([shift(last_on, -fewer_d), last_on])].filter((on) => days_between(start, on) >= least_d);
+  const week_on = shift(last_on, div(taper_d, 2));
   const ways: [string, string][] = [
-    ...ends.map((end): [string, string] => [start, end]), [later(shift(last_on, 1), start), shift(last_on, taper_d)],
+    ...[...ends, week_on].map((end): [string, string] => [start, end]),
+    [later(shift(last_on, 1 - fewer_d), start), week_on], [later(shift(last_on, 1), start), shift(last_on, taper_d)],
   ];
   const grain = given_to(from, id).filter(({ feed }) => is_grain(from.feed(feed)));
   let stops: Finding[] = [];
   for (const [first, last] of grain.length ? ways : []) {
     const lines = grain.flatMap((ration) => steps_down(from, ration, first, later(last, first)));
     const found = found_between(from, with_lines(from, lines), changes_of(lines));
-    if (!found.length) return { lines, stops: [], after: first > last_on };
+    if (!found.length) return { lines, stops: [], after: last > last_on };
     stops = found;
   }
   return { lines: [], stops, after: false };

@@ -1,4 +1,4 @@
-import type { ActLine } from "../acts/shapes.ts";
+import type { ActLine, Brings } from "../acts/shapes.ts";
 import type { Finding } from "../gates/change.ts";
 
 /** A stretch of her year as dated steps: milk coming to its end, feed built up before kidding, grain after it. */
@@ -10,6 +10,8 @@ export interface FeedPlan {
   doe: string;
   /** What one tap writes; they pass every gate together. Empty: nothing is left to write. */
   lines: ActLine[];
+  /** What it takes from her for a while, so that nobody is asked to give it back; null where it takes nothing. */
+  brings: Brings | null;
   /** Why they stop short of what is aimed at, in the gates' own words. */
   stops: Finding[];
   /** Grain a day in dry-grain equivalent: by her plan as it is, where the steps end, and what was aimed at. */
@@ -22,7 +24,7 @@ export interface FeedPlan {
 }
 
 export const NO_PLAN: Omit<FeedPlan, "code" | "doe"> = {
-  lines: [], stops: [], from_g: 0, to_g: 0, aim_g: 0, grain: "", legume: "",
+  lines: [], brings: null, stops: [], from_g: 0, to_g: 0, aim_g: 0, grain: "", legume: "",
 };
 
 /** How milking comes to its end. */
@@ -40,7 +42,7 @@ export interface DryPlan extends FeedPlan {
   /** Milk to expect on the last day, and more than what is aimed at. */
   milk_g: number;
   much_milk: boolean;
-  /** So late that her grain comes down only once her milk has stopped: sooner would be a cut. */
+  /** So late that the last of her grain goes once her milk has stopped: sooner would be a cut. */
   after: boolean;
   /** A feeder she shares from which she gets legume: it stays as it is for whoever else stands there. */
   shared: string;

@@ -4,7 +4,7 @@ import { confirmed, day_sums, late_on, permille, window } from "../balance/balan
 import { days_between, NUTRIENTS, shift, type Context } from "../ground/context.ts";
 import type { OnAct } from "../ground/shapes.ts";
 import { last_score } from "../feeding/needs.ts";
-import { ACT_HOLDS_D, ACT_STANDS_PM, REST_CLEAR_D, THREE_D } from "../../tables/numbers.ts";
+import { ACT_HOLDS_D, ACT_STANDS_PM, DRY_SEEN_D, REST_CLEAR_D, THREE_D } from "../../tables/numbers.ts";
 import { cleaned } from "./feeder.ts";
 import { observed } from "./witness.ts";
 
@@ -33,7 +33,9 @@ export function on_acts(ctx: Context, id: string): OnAct[] {
 function act_in({ day }: Context, { marks, steps }: Ration): OnAct | null {
   const mark = marks.at(-1);
   const since_d = mark?.act ? days_between(mark.on, day) : ACT_HOLDS_D + 1;
-  return since_d >= -1 && since_d <= ACT_HOLDS_D ? act_of(mark!, steps.at(-1)![0]) : null;
+  // a plan to dry her off is put in weeks before its first step
+  const ahead_d = mark?.act === "plan_dry" ? DRY_SEEN_D : 1;
+  return since_d >= -ahead_d && since_d <= ACT_HOLDS_D ? act_of(mark!, steps.at(-1)![0]) : null;
 }
 
 function act_of({ act, on, of, from_pm, to_pm, by_on }: Mark, whole_on: string): OnAct | null {
