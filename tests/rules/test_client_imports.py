@@ -32,9 +32,8 @@ SCREENS = [
         "questions",
         "jars",
         "acts",
-        "plans",
     ],
-    *["ration", "pending", "chores", "doe", "record", "setup", "sitter"],
+    *["ration", "pending", "chores", "doe", "record", "plans", "setup", "sitter"],
 ]
 # The evaluator is a house of its own, its rooms in the order of a day's work.
 OUTLOOK = ["ground", "feeding", "balance", "verdict", "ill", "kidding", "words", "whole", "gates", "acts", "plans"]

@@ -1,8 +1,8 @@
-import { addDays } from "../base/days.ts";
+import { addDays, dayOf } from "../base/days.ts";
 import { amount_on } from "../state/rations.ts";
 import type { Doe, View } from "../state/view.ts";
 import { PHASE } from "../tables/codes.ts";
-import { MILK_RECENT_D, RISES_WITHIN_D, SLIM_DAY, SLIM_SCORED_D } from "../tables/numbers.ts";
+import { DRY_FELT_D, MILK_RECENT_D, RISES_WITHIN_D, SLIM_DAY, SLIM_SCORED_D } from "../tables/numbers.ts";
 
 /** Questions asked from what is recorded alone: two for a hand on her, one for the scale. */
 
@@ -24,6 +24,14 @@ export function uneven_udder(doe: Doe): { on: string; author: string } | null {
   // Ids sort by when they were written, which settles what came first on one day.
   const felt = doe.checkups.some((one) => one[7].udder !== "" && (one[0] > on || (one[0] === on && one[6] > ev)));
   return felt ? null : { on, author };
+}
+
+/** Days since her last milking while a hand is to feel her udder every day, and nobody has today; -1 otherwise. */
+export function udder_due({ bred, dried_on, udder, checkups, left_on }: Doe, today: string): number {
+  const since = dried_on && bred && !left_on ? dayOf(today) - dayOf(dried_on) : -1;
+  if (since < 1 || since > DRY_FELT_D) return -1;
+  const by_hand = udder.some(([on, , , , , how]) => on === today && how !== "");
+  return by_hand || checkups.some((one) => one[0] === today && one[7].udder !== "") ? -1 : since;
 }
 
 const MILKING = [PHASE.carrying_in_milk, PHASE.drying_off, PHASE.fresh, PHASE.in_milk] as number[];

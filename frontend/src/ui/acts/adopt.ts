@@ -12,9 +12,10 @@ import { ownerName } from "../model/owner.ts";
 import { t } from "../words/text.ts";
 import { pen_said, title, type Moved } from "./words.ts";
 
-/** Puts an act into the plan: one entry a line, spoken of once, and one undo takes all of it. */
-export function adopt(act: Act): void {
+/** Puts an act into the plan: one entry a line, spoken of once, and one undo takes all. `first`: what goes with it. */
+export function adopt(act: Act, first = (): void => {}): void {
   together(t("act.done", { name: day.named(act.subject), act: title(act) }), () => {
+    first();
     if (act.moves) move(act.moves, act.lines[0]!.steps[0]![0]);
     for (const line of act.lines) {
       const { subject, slot, feed } = line;

@@ -26,7 +26,7 @@ export function adopted(doe: Doe): Adopted[] {
     const key = JSON.stringify([act, of, from_pm, to_pm, by_on]);
     const first = found.get(key)?.on ?? on;
     const brings = { of: of as Brings["of"], from_pm, to_pm, by_on };
-    const [subjects, evs] = written(key);
+    const [subjects, evs] = written(key, act.startsWith("plan_") ? [doe.id, doe.pen] : null);
     const one = { key, act, on: on < first ? on : first, brings, pen: "", evs };
     // another doe left this feeder
     if (act !== "move") found.set(key, one);
@@ -35,9 +35,10 @@ export function adopted(doe: Doe): Adopted[] {
   return [...found.values()];
 }
 
-/** All of one act, whosever plan it went into. */
-function written(key: string): [subjects: string[], evs: string[]] {
-  const all = Object.values(day.view.rations).flatMap(({ subject, marks }) =>
+/** All of one act, whosever plan it went into; a stretch of her year is hers alone. */
+function written(key: string, only: string[] | null): [subjects: string[], evs: string[]] {
+  const rations = Object.values(day.view.rations).filter(({ subject }) => !only || only.includes(subject));
+  const all = rations.flatMap(({ subject, marks }) =>
     marks
       .filter(({ act, of, from_pm, to_pm, by_on }) => JSON.stringify([act, of, from_pm, to_pm, by_on]) === key)
       .map(({ ev }) => [subject, ev] as const),

@@ -1,4 +1,5 @@
 import { SvelteSet } from "svelte/reactivity";
+import { udder_due } from "../../core/barn/questions.ts";
 import { heads, recheck } from "../../core/barn/chores.ts";
 import { doesIn, nameOf, pens } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
@@ -14,7 +15,7 @@ import { t } from "../words/text.ts";
 export interface Look {
   doe: Doe;
   pen: string;
-  why: "prompt" | "recheck" | "missing" | "watch" | "kids";
+  why: "prompt" | "recheck" | "missing" | "watch" | "kids" | "udder";
   now: boolean;
   text: string;
   due: number;
@@ -60,7 +61,7 @@ function lookAt(doe: Doe, result: DoeResult | undefined, missing: boolean): Foun
   if (kids && (urgent?.code ?? kids.code) === kids.code)
     return { why: "kids", rank, ...clockOf(kids, kids, urgent !== null) };
   if (urgent) return { why: "prompt", now: true, text: say(urgent).text, due: 0, rank };
-  return lookedAgain(prompt) ?? watched(doe, result) ?? (missing ? notThere() : null);
+  return lookedAgain(prompt) ?? watched(doe, result) ?? calm(doe, missing);
 }
 
 /** What is no emergency and has a clock: when she is to be looked at again. */
@@ -75,6 +76,12 @@ function watched(doe: Doe, result: DoeResult | undefined): Found | null {
   const watch = result ? watchOf(result, doe) : null;
   return watch && { why: "watch", rank: CALM, now: recheck(watch.due, day.now).over, ...watch };
 }
+
+const calm = (doe: Doe, missing: boolean): Found | null => (missing ? notThere() : udderToFeel(doe));
+
+/** Dried off lately: what goes wrong in her udder then is felt before it is seen. */
+const udderToFeel = (doe: Doe): Found | null =>
+  udder_due(doe, day.today) > 0 ? { why: "udder", now: false, text: t("dry.feel.row"), due: 0, rank: CALM } : null;
 
 const rankOf = (urgent: Prompt | null) => (!urgent ? CALM : urgent.code.endsWith("_vet") ? 0 : urgent.rank);
 

@@ -110,9 +110,9 @@ function stopGrain(doe: Doe, of: string, what: string): void {
 }
 
 /** What was found on her. A tight left side is bloat until somebody says otherwise. */
-export function found(doe: Doe, of: string, seen: Data): void {
+export function found(doe: Doe, of: string, seen: Data, then = (_ev: string): unknown => null): void {
   together(`${nameOf(doe)}: ${t("off.checks")}`, () => {
-    record("checkup", doe.id, checkup_2({ temp_c_x10: 0, bhb_x10: 0, urine: "", ...seen }));
+    then(record("checkup", doe.id, checkup_2({ temp_c_x10: 0, bhb_x10: 0, urine: "", ...seen })).id);
     if (seen["belly"] === "tight") stopGrain(doe, of, "bloat");
   });
 }

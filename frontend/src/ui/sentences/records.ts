@@ -138,10 +138,12 @@ const planned = (fact: Fact): Args => ({
 const ARGS: Record<string, (fact: Fact) => Args> = {
   picture: (fact) => ({ what: t(`picture.${get(fact, "what")}`) }),
   voice: ({ data }) => ({ n: Math.max(1, Math.round(Number(data["ms"]) / 1000)) }),
-  udder: (fact) => ({
-    fill: t(`udder.fill.${get(fact, "fill")}`),
-    uneven: fact.data["uneven"] ? t("r.uneven") : "",
-  }),
+  udder: (fact) => {
+    const felt = get(fact, "felt");
+    const uneven = fact.data["uneven"] ? t("r.uneven") : "";
+    const how = felt ? t("r.felt", { how: t(`o.felt.${felt}`) }) : "";
+    return { fill: t(`udder.fill.${get(fact, "fill")}`), uneven: uneven + how };
+  },
   score: ({ data }) => ({ x100: score(Number(data["x100"])) }),
   signs: (fact) => ({ seen: list(fact, "seen").map((code) => t(`sign.${String(code)}`)).join("; ") || t("none") }),
   weight: weighed,

@@ -1,5 +1,5 @@
 /** Pages of a doe and of the farm on which something is read, and not only written down. */
-const OF_DOE = ["", "vet", "off", "kids", "pictures", "records", "why"];
+const OF_DOE = ["", "vet", "off", "kids", "pictures", "records", "why", "dry", "close_up", "fresh"];
 const OF_FARM_WRITES = ["order", "doe", "weather"];
 const FORMS = ["new", "mineral", "sprouts", "water", "lab", "flake", "bale", "weigh"];
 const WRITES = ["pen", "ration", "shelf", "setup", "shared"];

@@ -7,7 +7,11 @@ import type { Nutrient } from "../ground/shapes.ts";
 export type ActCode =
   | "fill_feeder" | "own_bowl" | "better_hay" | "legume_up" | "grain_up" | "protein_up" | "hay_and_grain"
   | "grain_down" | "legume_down" | "plainer" | "hay_down" | "hay_for_grain" | "hold_split" | "safe_steps"
-  | "hay_in_steps" | "keep_amount" | "give_back" | "pen_plan" | "move";
+  | "hay_in_steps" | "keep_amount" | "give_back" | "pen_plan" | "move"
+  | PlanCode;
+
+/** A stretch of her year put in whole: see plans/. */
+export type PlanCode = "plan_dry" | "plan_close_up" | "plan_fresh";
 
 /** One amount in the plan, grams as fed; `subject` whose plan it is: a doe's own or a feeder's. */
 export interface ActLine {

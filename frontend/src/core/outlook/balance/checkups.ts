@@ -1,3 +1,4 @@
+import { compareText } from "../../events/order.ts";
 import { late_on } from "./balance.ts";
 import { is_fresh } from "../feeding/daily.ts";
 import { slot_for } from "../ground/branches.ts";
@@ -31,9 +32,24 @@ function last(ctx: Context, id: string, place: 2 | 3 | 4, blank: number | string
 /** What was seen of a part of her last, today or yesterday. */
 function seen(ctx: Context, id: string, part: "belly" | "udder"): Said | null {
   const row = ctx.doe(id).checkups.findLast((each) => each[0] <= ctx.day && each[7][part]);
-  const code = row && days_between(row[0], ctx.day) <= SEEN_HOLD_D ? SEEN[part][row[7][part]] : undefined;
-  return row && code ? say(code, { on: row[0], ...(code === "udder_vet" ? { rests: ["cold_udder"] } : {}) }) : null;
+  const checked: Seen | null = row ? [row[0], row[6], row[7][part]] : null;
+  const felt = part === "udder" ? felt_of(ctx, id) : null;
+  // ids sort by when they were written, which settles what came first on one day
+  const last = [checked, felt].filter((one) => one !== null)
+    .sort((a, b) => compareText(a[0], b[0]) || compareText(a[1], b[1])).at(-1);
+  const code = last && days_between(last[0], ctx.day) <= SEEN_HOLD_D ? SEEN[part][last[2]] : undefined;
+  return last && code ? say(code, { on: last[0], ...(code === "udder_vet" ? { rests: ["cold_udder"] } : {}) }) : null;
 }
+
+type Seen = [on: string, ev: string, what: string];
+
+/** What a hand felt of her udder last, in the words of a checkup. */
+function felt_of(ctx: Context, id: string): Seen | null {
+  const row = ctx.doe(id).udder.findLast((each) => each[0] <= ctx.day && each[5]);
+  return row ? [row[0], row[4], AS_SEEN[row[5]] ?? "fine"] : null;
+}
+
+const AS_SEEN: Record<string, string> = { hot: "hot", hard: "hot", cold: "cold" };
 
 function temperature(ctx: Context, id: string): Said | null {
   const row = last(ctx, id, 2, 0, TEMPERATURE_HOLD_D);

@@ -1,6 +1,5 @@
 import { div, sum } from "../../base/ints.ts";
 import { compareText } from "../../events/order.ts";
-import { PHASE } from "../../tables/codes.ts";
 import { CHOICES } from "../../tables/rules.ts";
 import { CLOSE_UP_SEEN_D } from "../../tables/numbers.ts";
 import { day_sums, eaten_on } from "../balance/balance.ts";
@@ -9,9 +8,8 @@ import { standing, slot_for } from "../ground/branches.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
 import { frozen } from "../ground/freeze.ts";
 import { milk_on } from "../feeding/needs.ts";
-import { has_plan } from "../feeding/plan.ts";
-import { grain_slots, grains_for, own_context, with_lines } from "./places.ts";
-import { rise } from "./rise.ts";
+import { own_context, with_lines } from "./places.ts";
+import { at_hand, is_there, rise, steps_between } from "./rise.ts";
 import { NO_PLAN, type RisePlan } from "./shapes.ts";
 
 const NOTHING: Omit<RisePlan, "code" | "doe"> = {
@@ -20,32 +18,40 @@ const NOTHING: Omit<RisePlan, "code" | "doe"> = {
 
 /** From the start of her close-up, in her own steps, to half of what she will get in milk. Null: not carrying. */
 export function close_up_plan(ctx: Context, id: string, grain = ""): RisePlan | null {
-  const [doe, outlook] = [ctx.doe(id), ctx.outlooks[id]];
-  if (!doe.bred || standing(ctx, id) !== "ok" || !outlook?.due) return null;
-  const plan: RisePlan = { ...NOTHING, code: "plan_close_up", doe: id };
-  const { due, steps, limits } = outlook;
-  const first = steps[0]?.on ?? "";
-  // while she is milked her grain goes by her milk
-  if (!first || days_between(ctx.day, first) > CLOSE_UP_SEEN_D || milk_on(ctx, id, ctx.day) > 0 || ctx.day >= due.late)
-    return { ...plan, none: "not_now", first_on: first };
-  const start = ready(ctx, id, first);
-  const feeds = grains_for(ctx, id);
-  const [feed, slots] = [feeds.includes(grain) ? grain : feeds[0], grain_slots(ctx, id)];
-  const aim_g = Math.min(steps.at(-1)!.g, half_of_milk(ctx, id) || steps.at(-1)!.g);
-  const from_g = eaten_on(ctx, id, shift(ctx.day, 1), true).day_g;
-  const end = planned_end(ctx, id, due.mid);
-  const told = { ...plan, first_on: start, aim_g, from_g, to_g: end, grain: feed ?? "", held_on: held(ctx, id) };
-  const wanted = Math.max(0, div(aim_g - from_g + limits.step_g - 1, limits.step_g));
-  const fit = Math.max(0, div(days_between(start, due.mid) + limits.step_days - 1, limits.step_days));
-  const left = { ...told, steps: wanted, fit };
-  if (end + div(limits.step_g, 2) >= aim_g) return { ...left, ...lost(ctx, ctx, id), none: "enough" };
-  if (!feed) return { ...left, none: "no_grain" };
-  if (!slots.length || !has_plan(ctx, id, shift(ctx.day, 1))) return { ...left, none: "no_meals" };
-  const own = own_context(ctx);
+  if (!ctx.doe(id).bred || standing(ctx, id) !== "ok" || !ctx.outlooks[id]?.due) return null;
+  const first_on = ctx.outlooks[id].steps[0]?.on ?? "";
+  const plan: RisePlan = { ...NOTHING, code: "plan_close_up", doe: id, first_on };
+  if (!is_time(ctx, id, first_on)) return { ...plan, none: "not_now" };
+  const hand = at_hand(ctx, id, grain);
+  const told = { ...plan, ...aimed(ctx, id, first_on), grain: hand.feed, held_on: held(ctx, id) };
+  if (is_there(ctx, id, told.to_g, told.aim_g)) return { ...told, ...lost(ctx, ctx, id), none: "enough" };
+  if (hand.none) return { ...told, none: hand.none };
+  const [own, { mid }] = [own_context(ctx), ctx.outlooks[id].due];
   const calcium = ctx.rule_or_ours("calcium_before_kidding") !== CHOICES.calcium_before_kidding.lower;
-  const made = rise(own, { id, feed, slots, first_on: start, aim_g, before: due.mid, calcium });
-  const short = made.stops.length ? "gate" : wanted > fit ? "days" : "";
-  return { ...left, ...made, short, ...lost(ctx, with_lines(own, made.lines), id) };
+  const wanted = { id, ...hand, first_on: told.first_on, aim_g: told.aim_g, before: mid, calcium };
+  const { lines, stops, to_g, legume } = rise(own, wanted);
+  const short = stops.length ? "gate" : told.steps > told.fit ? "days" : "";
+  return { ...told, lines, stops, to_g, legume, short, ...lost(ctx, with_lines(own, lines), id) };
+}
+
+/** While she is milked her grain goes by her milk; long before, nothing is to be done yet. */
+function is_time(ctx: Context, id: string, first: string): boolean {
+  const soon = first !== "" && days_between(ctx.day, first) <= CLOSE_UP_SEEN_D;
+  return soon && milk_on(ctx, id, ctx.day) === 0 && ctx.day < ctx.outlooks[id]!.due!.late;
+}
+
+type Aimed = Pick<RisePlan, "first_on" | "aim_g" | "from_g" | "to_g" | "steps" | "fit">;
+
+/** From what to what, by her plan as it is, and how many steps that takes and leaves room for. */
+function aimed(ctx: Context, id: string, first: string): Aimed {
+  const { due, limits, steps: rule } = ctx.outlooks[id]!;
+  const most = rule.at(-1)!.g;
+  const aim_g = Math.min(most, half_of_milk(ctx, id) || most);
+  const from_g = eaten_on(ctx, id, shift(ctx.day, 1), true).day_g;
+  const first_on = ready(ctx, id, first);
+  const fit = Math.max(0, div(days_between(first_on, due!.mid) + limits.step_days - 1, limits.step_days));
+  const [to_g, steps] = [planned_end(ctx, id, due!.mid), steps_between(ctx, id, from_g, aim_g)];
+  return { first_on, aim_g, from_g, to_g, steps, fit };
 }
 
 /** Not before its day, nor today, whose feed may lie in the bowl already, nor while her grain is held. */
@@ -80,12 +86,4 @@ function lost(ctx: Context, then: Context, id: string): Pick<RisePlan, "loss_g" 
   });
   const x100 = drivers.me_kj_per_point_lost ? div(Math.max(0, sum(short)), drivers.me_kj_per_point_lost) : 0;
   return { loss_x100: x100, loss_g: div(x100 * drivers.g_per_unit, 100) };
-}
-
-/** Whether she is near enough for the page to be of use. */
-export function close_up_near(ctx: Context, id: string): boolean {
-  const slot = slot_for(ctx, id, ctx.day);
-  const first = ctx.outlooks[id]?.steps[0]?.on ?? "";
-  const in_phase = slot !== null && [PHASE.close_up, PHASE.kidding_watch].includes(slot[0].phase[slot[1]] as never);
-  return ctx.doe(id).bred !== null && (in_phase || (first !== "" && days_between(ctx.day, first) <= CLOSE_UP_SEEN_D));
 }

@@ -32,7 +32,8 @@ export function dry_plan(ctx: Context, id: string, chosen?: { last_on: string; w
   const { lines: legume, shared, feed } = legume_down(with_lines(from, grain), id, last_on);
   const milk_g = doe.dried_on ? 0 : milk_on(ctx, id, last_on);
   return {
-    ...NO_PLAN, code: "plan_dry", doe: id, lines: [...grain, ...legume], brings: eased(from, id, grain), stops, way, last_on, by, shared, milk_g,
+    ...NO_PLAN, code: "plan_dry", doe: id, lines: [...grain, ...legume], brings: eased(from, id, grain), stops, way,
+    last_on, by, shared, milk_g,
     dry_d: days_between(last_on, due.early) - 1, milkings: milkings_of(last_on, fewer_d), after,
     much_milk: milk_g > DRY_MILK_MOST_G, from_g: eaten_on(ctx, id, shift(ctx.day, 1), true).day_g,
     grain: grain[0]?.feed ?? "", legume: feed,

@@ -4,11 +4,10 @@ import { day_sums, eaten_on, permille } from "../balance/balance.ts";
 import { standing } from "../ground/branches.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
 import { milk_on } from "../feeding/needs.ts";
-import { has_plan } from "../feeding/plan.ts";
 import { RAMP_D } from "../../tables/numbers.ts";
 import { held, ready } from "./close_up.ts";
-import { grain_slots, grains_for, own_context, with_lines } from "./places.ts";
-import { rise, type Rise } from "./rise.ts";
+import { own_context, with_lines } from "./places.ts";
+import { at_hand, is_there, rise, steps_between, type AtHand, type Rise } from "./rise.ts";
 import { NO_PLAN, type RisePlan } from "./shapes.ts";
 
 /**
@@ -16,32 +15,38 @@ import { NO_PLAN, type RisePlan } from "./shapes.ts";
  * her limits and no farther than her need. Null for a doe that has not kidded lately.
  */
 export function fresh_plan(ctx: Context, id: string, grain = ""): RisePlan | null {
+  if (!kidded_lately(ctx, id) || standing(ctx, id) !== "ok") return null;
+  const hand = at_hand(ctx, id, grain);
+  const told = aimed(ctx, id, hand);
+  if (is_there(ctx, id, told.to_g, told.aim_g)) return { ...told, none: "enough" };
+  if (hand.none) return { ...told, none: hand.none };
+  const [own, { aim_g, from_g, first_on }] = [own_context(ctx), told];
+  const { step_g } = ctx.outlooks[id]!.limits;
+  const raised = (g: number) => rise(own, { id, ...hand, first_on, aim_g: g, before: "", calcium: false });
+  const { lines, stops, to_g } = to_need(own, id, raised, { from_g, aim_g, step_g });
+  const less = to_g + step_g <= aim_g && !stops.length;
+  const short = stops.length ? "gate" : less ? "need" : told.short;
+  return { ...told, lines, stops, to_g, short, none: lines.length || stops.length ? "" : "enough" };
+}
+
+function kidded_lately(ctx: Context, id: string): boolean {
   const { kidded, bred, dried_on } = ctx.doe(id);
-  if (!kidded || bred || dried_on || days_between(kidded.on, ctx.day) > RAMP_D) return null;
-  if (standing(ctx, id) !== "ok") return null;
+  return kidded !== null && !bred && !dried_on && days_between(kidded.on, ctx.day) <= RAMP_D;
+}
+
+/** From what to what: by the milk to come, as far as her meals and her day hold it. */
+function aimed(ctx: Context, id: string, { feed, slots }: AtHand): RisePlan {
   const { limits } = ctx.outlooks[id]!;
-  const milk_g = most_milk(ctx, id);
+  const [milk_g, tomorrow] = [most_milk(ctx, id), shift(ctx.day, 1)];
   const by_milk = div(milk_g * 10, ctx.rule_or_ours("milk_per_grain_x10"));
-  const from_g = eaten_on(ctx, id, shift(ctx.day, 1), true).day_g;
-  const start = ready(ctx, id, shift(kidded.on, limits.step_days));
-  const feeds = grains_for(ctx, id);
-  const [feed, slots] = [feeds.includes(grain) ? grain : feeds[0], grain_slots(ctx, id)];
-  const aim_g = Math.min(by_milk, day_limit(ctx, id, shift(ctx.day, 1)), limits.grain_meal_g * Math.max(1, slots.length));
-  const to_g = eaten_on(ctx, id, shift(ctx.day, RAMP_D), true).day_g;
-  const steps = Math.max(0, div(aim_g - from_g + limits.step_g - 1, limits.step_g));
-  const told: RisePlan = {
-    ...NO_PLAN, code: "plan_fresh", doe: id, none: "", short: aim_g < by_milk ? "meals" : "", first_on: start, steps, fit: steps, held_on: held(ctx, id),
-    milk_g, loss_g: 0, loss_x100: 0, aim_g, from_g, to_g, grain: feed ?? "",
+  const aim_g = Math.min(by_milk, day_limit(ctx, id, tomorrow), limits.grain_meal_g * Math.max(1, slots.length));
+  const from_g = eaten_on(ctx, id, tomorrow, true).day_g;
+  const steps = steps_between(ctx, id, from_g, aim_g);
+  return {
+    ...NO_PLAN, code: "plan_fresh", doe: id, none: "", short: aim_g < by_milk ? "meals" : "", milk_g, aim_g, from_g,
+    first_on: ready(ctx, id, shift(ctx.doe(id).kidded!.on, limits.step_days)), steps, fit: steps, grain: feed,
+    to_g: eaten_on(ctx, id, shift(ctx.day, RAMP_D), true).day_g, held_on: held(ctx, id), loss_g: 0, loss_x100: 0,
   };
-  if (to_g + div(limits.step_g, 2) >= aim_g) return { ...told, none: "enough" };
-  if (!feed) return { ...told, none: "no_grain" };
-  if (!slots.length || !has_plan(ctx, id, shift(ctx.day, 1))) return { ...told, none: "no_meals" };
-  const own = own_context(ctx);
-  const wanted = { id, feed, slots, first_on: start, before: "", calcium: false };
-  const made = to_need(own, id, (g) => rise(own, { ...wanted, aim_g: g }), { from_g, aim_g, step_g: limits.step_g });
-  const none = made.lines.length || made.stops.length ? "" : "enough";
-  const less = made.to_g + limits.step_g <= aim_g && !made.stops.length;
-  return { ...told, ...made, none, short: made.stops.length ? "gate" : less ? "need" : told.short };
 }
 
 /** The height of the milk to come while she is raised. */

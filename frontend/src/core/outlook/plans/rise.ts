@@ -7,10 +7,10 @@ import { day_sums, eaten_on, permille } from "../balance/balance.ts";
 import { gate, found_between } from "../gates/gates.ts";
 import type { Finding } from "../gates/change.ts";
 import { grain_g } from "../feeding/sharing.ts";
-import { planned_slots } from "../feeding/plan.ts";
+import { has_plan, planned_slots } from "../feeding/plan.ts";
 import { shift, type Context } from "../ground/context.ts";
 import { GRAIN_ROUND_G, PLAN_LEGUME_MOST, ROUND_G } from "../../tables/numbers.ts";
-import { as_fed, lines_for, with_lines } from "./places.ts";
+import { as_fed, grain_slots, grains_for, lines_for, with_lines } from "./places.ts";
 
 /** Grain raised by her own steps from a day on, as far as every gate lets it, with the legume that goes with it. */
 export interface Rise {
@@ -31,6 +31,30 @@ export interface Wanted {
   /** Whether calcium is brought up to her need along with it. */
   calcium: boolean;
 }
+
+/** The grain it is made with and the feedings it is given at; or why nothing can be raised. */
+export function at_hand(ctx: Context, id: string, grain: string): AtHand {
+  const feeds = grains_for(ctx, id);
+  const [feed, slots] = [feeds.includes(grain) ? grain : (feeds[0] ?? ""), grain_slots(ctx, id)];
+  const fed = slots.length > 0 && has_plan(ctx, id, shift(ctx.day, 1));
+  return { feed, slots, none: !feed ? "no_grain" : fed ? "" : "no_meals" };
+}
+
+export interface AtHand {
+  feed: string;
+  slots: string[];
+  none: "" | "no_grain" | "no_meals";
+}
+
+/** How many of her steps lie between two amounts. */
+export function steps_between(ctx: Context, id: string, from_g: number, to_g: number): number {
+  const { step_g } = ctx.outlooks[id]!.limits;
+  return Math.max(0, div(to_g - from_g + step_g - 1, step_g));
+}
+
+/** Nearer than half a step is there. */
+export const is_there = (ctx: Context, id: string, g: number, aim_g: number): boolean =>
+  g + div(ctx.outlooks[id]!.limits.step_g, 2) >= aim_g;
 
 export function rise(ctx: Context, wanted: Wanted): Rise {
   const plain = grain_lines(ctx, wanted);
@@ -66,8 +90,10 @@ function in_hand(ctx: Context, feed: string, g: number): number {
 const dry_g = (ctx: Context, feed: string, slots: string[], g: number): number =>
   grain_g(ctx, [[feed, g * slots.length]]);
 
+type Place = Pick<Wanted, "id" | "feed" | "slots" | "first_on">;
+
 /** What she gets of this feed at these meals by the plan as it is. */
-function given_g(ctx: Context, { id, feed, slots, first_on }: Pick<Wanted, "id" | "feed" | "slots" | "first_on">): number {
+function given_g(ctx: Context, { id, feed, slots, first_on }: Place): number {
   const g = slots.map((slot) => lines_for(ctx, id, feed, [slot], [[shift(first_on, 1), 0]])[0]!.from_g);
   return grain_g(ctx, g.map((each) => [feed, each]));
 }

@@ -1,8 +1,5 @@
-import type { ActLine, Brings } from "../acts/shapes.ts";
+import type { ActLine, Brings, PlanCode } from "../acts/shapes.ts";
 import type { Finding } from "../gates/change.ts";
-
-/** A stretch of her year as dated steps: milk coming to its end, feed built up before kidding, grain after it. */
-export type PlanCode = "plan_dry" | "plan_close_up" | "plan_fresh";
 
 /** What is planned for her ration, and what is said of it. Pure: nothing is recorded. */
 export interface FeedPlan {

@@ -35,8 +35,8 @@ export function steps_word(ctx: Context, id: string): Said | null {
 function by_plan(ctx: Context, id: string): boolean {
   const { kidded, bred } = ctx.doe(id);
   const [since, code] = bred ? [bred.from, "plan_close_up"] : [kidded?.on ?? "", "plan_fresh"];
-  const marks = (ctx.plans.get(id) ?? []).filter(({ feed }) => is_grain(ctx.feed(feed))).map(({ marks }) => marks.at(-1));
-  return marks.some((mark) => mark?.act === code && mark.on >= since);
+  const grain = (ctx.plans.get(id) ?? []).filter(({ feed }) => is_grain(ctx.feed(feed)));
+  return grain.some(({ marks }) => marks.at(-1)?.act === code && marks.at(-1)!.on >= since);
 }
 
 /** What she ate is reckoned to the gram, and nobody weighs by it. */

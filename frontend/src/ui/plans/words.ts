@@ -1,0 +1,54 @@
+import { SLOTS } from "../../core/tables/entries.ts";
+import type { ActLine } from "../../core/outlook/acts/shapes.ts";
+import type { DryPlan, FeedPlan } from "../../core/outlook/plans/shapes.ts";
+import { DRY_FELT_D } from "../../core/tables/numbers.ts";
+import { and } from "../acts/words.ts";
+import { day } from "../model/day.svelte.ts";
+import { shortly } from "../model/herd.ts";
+import { infoOf, spokenAmount } from "../sentences/amounts.ts";
+import { addDays } from "../words/format.ts";
+import { t } from "../words/text.ts";
+
+/** A day of a plan and what is done on it. */
+export interface Row {
+  on: string;
+  texts: string[];
+}
+
+/** In the order of days; on one day in the order in which they are given. */
+export function byDay(all: [on: string, text: string][]): Row[] {
+  const found = new Map<string, string[]>();
+  for (const [on, text] of all) found.set(on, [...(found.get(on) ?? []), text]);
+  return [...found].sort(([a], [b]) => (a < b ? -1 : 1)).map(([on, texts]) => ({ on, texts }));
+}
+
+/** Feed and amount in her containers; meals with the same amount together. */
+export function feedRows(lines: ActLine[]): [on: string, text: string][] {
+  const groups = new Map<string, { on: string; feed: string; g: number; up: boolean; slots: string[] }>();
+  for (const { feed, slot, from_g, steps } of lines) {
+    steps.forEach(([on, g], k) => {
+      const key = JSON.stringify([on, feed, g]);
+      const held = groups.get(key) ?? { on, feed, g, up: g > (k ? steps[k - 1]![1] : from_g), slots: [] };
+      groups.set(key, { ...held, slots: [...held.slots, slot] });
+    });
+  }
+  return [...groups.values()].map(({ on, feed, g, up, slots }) => {
+    const place = (slot: string) => SLOTS.findIndex((each) => each === slot);
+    const meals = and(slots.sort((a, b) => place(a) - place(b)).map((slot) => t(`slot.${slot}`)));
+    const key = g ? (up ? "stretch.up" : "stretch.down") : "stretch.none";
+    return [on, t(key, { feed: shortly(infoOf(feed).name), g: spokenAmount(feed, g), meals })];
+  });
+}
+
+/** Feed, milkings, the last one and the hand on her udder. */
+export function dryRows(plan: DryPlan): Row[] {
+  const { last_on, milkings, way, lines } = plan;
+  return byDay([
+    ...feedRows(lines),
+    ...milkings.map(([on, what]): [string, string] => [on, t(`dry.milk.${what}`)]),
+    [last_on, t(`dry.last.${way}`)],
+    [addDays(last_on, 1), t("dry.felt_from", { on: day.spoken(addDays(last_on, DRY_FELT_D)) })],
+  ]);
+}
+
+export const riseRows = (plan: FeedPlan): Row[] => byDay(feedRows(plan.lines));
