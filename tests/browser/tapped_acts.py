@@ -30,11 +30,11 @@ ROWS = "li.doe-row > a"
 PERSON, PASSWORD = "Odette", "sixty quiet goats"
 
 
-def plant(server: Server) -> None:
-    """A farm with a doe for each thing that can be done."""
+def plant(server: Server, farm: str = "tests.support.act_farm") -> None:
+    """A farm with a doe for each thing that can be done; or another farm of tests/support."""
     server.manage("migrate", "--verbosity", "0")
     env = {**server.env, "DJANGO_SETTINGS_MODULE": "herd.settings", "MANGERLINE_LOG": "ERROR"}
-    command = [sys.executable, "-m", "tests.support.planted_farm", PERSON, PASSWORD, ZONE]
+    command = [sys.executable, "-m", "tests.support.planted_farm", PERSON, PASSWORD, ZONE, farm]
     subprocess.run(command, cwd=ROOT, env=env, check=True)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib
 import sys
 from datetime import datetime
 from random import Random
@@ -12,7 +13,7 @@ A_BATCH = 400
 CLOCKS = {"": "12:00", "morning": "06:00", "midday": "12:00", "evening": "18:00", "late": "22:00"}
 
 
-def plant(name: str, password: str, zone_name: str) -> None:
+def plant(name: str, password: str, zone_name: str, farm_module: str = "tests.support.act_farm") -> None:
     from herd.demo.diary import Diary
     from herd.demo.phone import new_phone, uuid7
     from herd.models import Person
@@ -20,14 +21,13 @@ def plant(name: str, password: str, zone_name: str) -> None:
     from herd.services.make_farm import make_farm
     from herd.services.recompile import recompile
     from tests.bench.big_farm import push
-    from tests.support.act_farm import farm_of
     from tests.support.some_does import days_from_today
 
     rng, zone, now = Random(1), ZoneInfo(zone_name), now_ms()
     person = Person.objects.make(name, password)
     farm = make_farm("Every way", zone_name, person)
     diary = Diary(datetime.fromtimestamp(now / 1000, zone).date(), now, zone, rng)
-    does = farm_of()
+    does = importlib.import_module(farm_module).farm_of()
     ours = {event["subject"] for event in does.log.events} - {"farm"}
     ids = {subject: uuid7(diary.at(500, "08:00"), rng) for subject in sorted(ours)} | {"farm": farm.id}
     for event in does.log.events:

@@ -1,11 +1,14 @@
+import { is_forage } from "../../core/outlook/ground/feed_classes.ts";
 import { SLOTS } from "../../core/tables/entries.ts";
 import type { ActLine } from "../../core/outlook/acts/shapes.ts";
 import type { DryPlan, FeedPlan } from "../../core/outlook/plans/shapes.ts";
 import { DRY_FELT_D } from "../../core/tables/numbers.ts";
 import { and } from "../acts/words.ts";
+import { coming, running, standing_g } from "../doe/plan_rows.ts";
 import { day } from "../model/day.svelte.ts";
 import { shortly } from "../model/herd.ts";
 import { infoOf, spokenAmount } from "../sentences/amounts.ts";
+import type { Doe } from "../model/shapes.ts";
 import { addDays } from "../words/format.ts";
 import { t } from "../words/text.ts";
 
@@ -22,21 +25,33 @@ export function byDay(all: [on: string, text: string][]): Row[] {
   return [...found].sort(([a], [b]) => (a < b ? -1 : 1)).map(([on, texts]) => ({ on, texts }));
 }
 
+interface Group {
+  on: string;
+  feed: string;
+  /** As it is spoken of: hay beside her feeder's is in a bowl of her own. */
+  own: string;
+  g: number;
+  up: boolean;
+  slots: string[];
+}
+
 /** Feed and amount in her containers; meals with the same amount together. */
 export function feedRows(lines: ActLine[]): [on: string, text: string][] {
-  const groups = new Map<string, { on: string; feed: string; g: number; up: boolean; slots: string[] }>();
-  for (const { feed, slot, from_g, steps } of lines) {
+  const groups = new Map<string, Group>();
+  for (const { to, feed, slot, from_g, steps } of lines) {
     steps.forEach(([on, g], k) => {
-      const key = JSON.stringify([on, feed, g]);
-      const held = groups.get(key) ?? { on, feed, g, up: g > (k ? steps[k - 1]![1] : from_g), slots: [] };
+      const key = JSON.stringify([on, to, feed, g]);
+      const name = shortly(infoOf(feed).name);
+      const own = to === "doe" && is_forage(infoOf(feed)) ? t("stretch.own", { feed: name }) : name;
+      const held = groups.get(key) ?? { on, feed, own, g, up: g > (k ? steps[k - 1]![1] : from_g), slots: [] };
       groups.set(key, { ...held, slots: [...held.slots, slot] });
     });
   }
-  return [...groups.values()].map(({ on, feed, g, up, slots }) => {
+  return [...groups.values()].map(({ on, feed, own, g, up, slots }) => {
     const place = (slot: string) => SLOTS.findIndex((each) => each === slot);
-    const meals = and(slots.sort((a, b) => place(a) - place(b)).map((slot) => t(`slot.${slot}`)));
+    const meals = and(slots.sort((a, b) => place(a) - place(b)).map((slot) => t(`slot.${slot}`).toLocaleLowerCase()));
     const key = g ? (up ? "stretch.up" : "stretch.down") : "stretch.none";
-    return [on, t(key, { feed: shortly(infoOf(feed).name), g: spokenAmount(feed, g), meals })];
+    return [on, t(key, { feed: own, g: spokenAmount(feed, g), meals })];
   });
 }
 
@@ -52,3 +67,13 @@ export function dryRows(plan: DryPlan): Row[] {
 }
 
 export const riseRows = (plan: FeedPlan): Row[] => byDay(feedRows(plan.lines));
+
+/** What is to come by her plan as it stands: held, and moved on, where her grain waited. */
+export function linesAhead(doe: Doe): ActLine[] {
+  const rations = [doe.id, doe.pen].filter(Boolean).flatMap(running);
+  return rations.map((ration): ActLine => {
+    const { subject, slot, feed } = ration;
+    const steps = coming([ration]).map(({ on, g }): [string, number] => [on, g]);
+    return { subject, to: subject === doe.id ? "doe" : "pen", slot, feed, from_g: standing_g(ration, day.today), steps };
+  });
+}

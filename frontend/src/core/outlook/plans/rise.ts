@@ -1,7 +1,7 @@
 import { div } from "../../base/ints.ts";
 import type { Step } from "../../state/view.ts";
 import { changes_of, type ActLine } from "../acts/shapes.ts";
-import { grams_of, parts_of } from "../acts/containers.ts";
+import { grams_of, nearest_parts, parts_of } from "../acts/containers.ts";
 import { on_hand, eaten_by_all } from "../acts/on_hand.ts";
 import { day_sums, eaten_on, permille } from "../balance/balance.ts";
 import { gate, found_between } from "../gates/gates.ts";
@@ -81,10 +81,12 @@ function no_crumbs(steps: Step[]): Step[] {
   return steps.length > 1 && last > before && last - before < GRAIN_ROUND_G + 1 ? steps.slice(0, -1) : steps;
 }
 
-/** As many whole parts of her container as that holds. */
+/** In whole parts of her container where those come near it, else by the scale, no more than it is. */
 function in_hand(ctx: Context, feed: string, g: number): number {
-  const [part] = parts_of(ctx, feed);
-  return part ? grams_of(part, div(g * part.parts, part.container_g)) : g;
+  const [part, scale = part] = parts_of(ctx, feed);
+  if (!part) return g;
+  const near = grams_of(part, nearest_parts(part, g));
+  return Math.abs(near - g) * 10 <= g ? near : grams_of(scale!, div(g * scale!.parts, scale!.container_g));
 }
 
 const dry_g = (ctx: Context, feed: string, slots: string[], g: number): number =>
