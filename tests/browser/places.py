@@ -59,6 +59,8 @@ def addresses(barn: Barn) -> dict[str, str]:
         "doe buck_out": f"doe/{subject(barn, 'doe', 'Fennel')}/buck_out",
         "doe with the buck": f"doe/{subject(barn, 'doe', 'Fennel')}",
         "doe kids": f"doe/{subject(barn, 'doe', 'Hazel')}/kids",
+        **{f"doe {stretch}": f"doe/{doe}/{stretch}" for stretch in ("dry", "close_up")},
+        "doe fresh": f"doe/{subject(barn, 'doe', 'Hazel')}/fresh",
         **{f"doe why {nutrient}": f"doe/{doe}/why/{nutrient}" for nutrient in NUTRIENTS},
         "doe why with little": f"doe/{subject(barn, 'doe', 'Sedge')}/why/me",
         **{f"reference {place}": f"reference/{place}" for place in REFERENCE},

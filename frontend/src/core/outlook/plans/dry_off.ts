@@ -34,7 +34,7 @@ export function dry_plan(ctx: Context, id: string, chosen?: { last_on: string; w
   return {
     ...NO_PLAN, code: "plan_dry", doe: id, lines: [...grain, ...legume], brings: eased(from, id, grain), stops, way,
     last_on, by, shared, milk_g,
-    dry_d: days_between(last_on, due.early) - 1, milkings: milkings_of(last_on, fewer_d), after,
+    dry_d: days_between(last_on, due.early) - 1, milkings: milkings_of(last_on, fewer_d, ctx.day), after,
     much_milk: milk_g > DRY_MILK_MOST_G, from_g: eaten_on(ctx, id, shift(ctx.day, 1), true).day_g,
     grain: grain[0]?.feed ?? "", legume: feed,
   };
@@ -76,10 +76,11 @@ function way_of(ctx: Context, id: string): Way {
 }
 
 /** Once a day, and every other day in the second half where there is time for both. */
-function milkings_of(last_on: string, fewer_d: number): DryPlan["milkings"] {
-  if (!fewer_d) return [];
-  const once: DryPlan["milkings"] = [[shift(last_on, 1 - fewer_d), "once"]];
-  return fewer_d < OTHER_DAY_FROM_D ? once : [...once, [shift(last_on, 1 - div(fewer_d, 2)), "other_day"]];
+function milkings_of(last_on: string, fewer_d: number, today: string): DryPlan["milkings"] {
+  if (!fewer_d || last_on < today) return [];
+  const from = (days: number) => later(shift(last_on, 1 - days), today);
+  const once: DryPlan["milkings"] = [[from(fewer_d), "once"]];
+  return fewer_d < OTHER_DAY_FROM_D ? once : [...once, [from(div(fewer_d, 2)), "other_day"]];
 }
 
 interface GrainDown {
