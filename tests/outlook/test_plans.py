@@ -1,5 +1,5 @@
-"""Drying off, close-up and the grain after kidding as plans: they pass every gate, and what is said after is not against
-them. Does of all sizes are taken through four weeks by the real compiler, fold and evaluation."""
+"""Drying off, close-up and the grain after kidding as plans: they pass every gate, and what is said after is not
+against them. Does of all sizes are taken through four weeks by the real compiler, fold and evaluation."""
 
 from __future__ import annotations
 

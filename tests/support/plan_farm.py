@@ -8,7 +8,6 @@ from tests.support.act_farm import BARLEY, FED_D, GRASS, LEGUME, barn
 from tests.support.some_does import MEALS, MINIATURE, STANDARD, SomeDoes
 
 
-
 def milker(
     does: SomeDoes, name: str, kg: int, gest: int, pen: str, *, milk_g: int, grain_g: int, hay_g: int, **fields: Any
 ) -> None:
@@ -30,9 +29,7 @@ def carrier(does: SomeDoes, name: str, kg: int, gest: int, kids: int, pen: str, 
     does.scored(name, 300, -10)
 
 
-def fresh(
-    does: SomeDoes, name: str, kg: int, since: int, pen: str, *, grain_g: int, hay_g: int, **fields: Any
-) -> None:
+def fresh(does: SomeDoes, name: str, kg: int, since: int, pen: str, *, grain_g: int, hay_g: int, **fields: Any) -> None:
     """Kidded so many days ago, on what she got before it."""
     does.doe(name, kg, 0, 0, pen, **fields)
     bred = does.on(-since - 148)

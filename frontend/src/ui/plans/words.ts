@@ -74,6 +74,7 @@ export function linesAhead(doe: Doe): ActLine[] {
   return rations.map((ration): ActLine => {
     const { subject, slot, feed } = ration;
     const steps = coming([ration]).map(({ on, g }): [string, number] => [on, g]);
-    return { subject, to: subject === doe.id ? "doe" : "pen", slot, feed, from_g: standing_g(ration, day.today), steps };
+    const to = subject === doe.id ? "doe" : "pen";
+    return { subject, to, slot, feed, from_g: standing_g(ration, day.today), steps };
   });
 }

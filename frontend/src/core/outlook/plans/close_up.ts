@@ -1,7 +1,7 @@
 import { div, sum } from "../../base/ints.ts";
 import { compareText } from "../../events/order.ts";
 import { CHOICES } from "../../tables/rules.ts";
-import { CLOSE_UP_SEEN_D } from "../../tables/numbers.ts";
+import { CLOSE_UP_SEEN_D, RISK_KIDS } from "../../tables/numbers.ts";
 import { day_sums, eaten_on } from "../balance/balance.ts";
 import { body_need } from "../balance/score_ahead.ts";
 import { standing, slot_for } from "../ground/branches.ts";
@@ -71,7 +71,8 @@ function planned_end(ctx: Context, id: string, mid: string): number {
 /** By the litter she is thought to carry, at the height of the milk to come. */
 function half_of_milk(ctx: Context, id: string): number {
   const { branches, who } = ctx.outlooks[id]!;
-  const kids = Math.min(3, Math.max(1, div((who?.litter_x100 ?? 100) + 50, 100)));
+  if (!who) return 0;
+  const kids = Math.min(RISK_KIDS, Math.max(1, div(who.litter_x100 + div(100, 2), 100)));
   const branch = branches[`kidded${kids}`];
   return branch ? div(Math.max(...branch.plan_grain_g), 2) : 0;
 }

@@ -11,7 +11,7 @@ import { is_grain } from "../ground/feed_classes.ts";
 import { day_sums, eaten_on, permille } from "../balance/balance.ts";
 import { milk_on } from "../feeding/needs.ts";
 import { standing } from "../ground/branches.ts";
-import { DRY_MILK_MOST_G, DRY_TAKEN_D, OTHER_DAY_FROM_D } from "../../tables/numbers.ts";
+import { DRY_FEWEST_STEPS, DRY_MILK_MOST_G, DRY_TAKEN_D, OTHER_DAY_FROM_D } from "../../tables/numbers.ts";
 import { legume_down } from "./legume_down.ts";
 import { given_to, own_context, with_lines } from "./places.ts";
 import { NO_PLAN, type DryPlan, type Way } from "./shapes.ts";
@@ -90,14 +90,12 @@ interface GrainDown {
   after: boolean;
 }
 
-const FEWEST_DOWN = 3;
-
 /** Down before her milkings are cut; where that would take too much of her too early, along with them, or after. */
 function grain_down(from: Context, id: string, last_on: string, fewer_d: number): GrainDown {
   const taper_d = from.rule_or_ours("dry_off_taper_d");
   const start = later(shift(last_on, 1 - taper_d), shift(from.day, 1));
   // a milker's grain does not go in a step or two
-  const least_d = (FEWEST_DOWN - 1) * from.rule_or_ours("step_days");
+  const least_d = (DRY_FEWEST_STEPS - 1) * from.rule_or_ours("step_days");
   const ends = [...new Set([shift(last_on, -fewer_d), last_on])].filter((on) => days_between(start, on) >= least_d);
   const week_on = shift(last_on, div(taper_d, 2));
   const ways: [string, string][] = [
