@@ -1,3 +1,4 @@
+import { tasks_between } from "./core/barn/tasks.ts";
 import type { Book } from "./core/outlook/ground/herd_figures.ts";
 import { Context } from "./core/outlook/ground/context.ts";
 import { answer } from "./core/outlook/questions.ts";
@@ -16,10 +17,16 @@ export function ask(key: string, question: string, farm: string): string {
     const ctx = farm ? opened(key, farm) : open.get(key);
     if (ctx === undefined) return JSON.stringify({ closed: true });
     const [name, ...given] = JSON.parse(question) as [string, ...unknown[]];
-    return JSON.stringify({ answer: answer(ctx, name, given) ?? null });
+    const said = name === "tasks" ? tasks_of(ctx, ...(given as [string, string])) : answer(ctx, name, given);
+    return JSON.stringify({ answer: said ?? null });
   } catch (error) {
     return JSON.stringify({ error: error instanceof Error ? (error.stack ?? String(error)) : String(error) });
   }
+}
+
+/** The year's tasks between two days: asked of a view, as a phone asks them, and of no outlook. */
+function tasks_of(ctx: Context, since: string, until: string) {
+  return tasks_between(ctx.view, (rule) => ctx.rule_or_ours(rule), ctx.day, since, until);
 }
 
 /** The oldest makes room. */

@@ -16,6 +16,7 @@ import entries  # noqa: E402
 import lab  # noqa: E402
 import outlooks  # noqa: E402
 import roles  # noqa: E402
+import tasks  # noqa: E402
 
 from frontend.written import write_where_other  # noqa: E402
 
@@ -28,6 +29,7 @@ MODULES = {
     "numbers": ("herd/outlook/tables/numbers.toml", outlooks.numbers),
     "roles": ("herd/state/tables/roles.toml", roles.ways),
     "roles_shown": ("herd/state/tables/roles.toml", roles.shown),
+    "tasks": ("herd/outlook/tables/tasks.toml", tasks.module),
     "lab": ("herd/science/parameters/lab.toml", lab.module),
 }
 

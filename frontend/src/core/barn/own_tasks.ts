@@ -1,0 +1,63 @@
+import { addDays, dateOf, dayOf } from "../base/days.ts";
+import type { RecordRow, View } from "../state/view.ts";
+import { anchors_of, HERD, type From, type RuleOf } from "./task_anchors.ts";
+import { SAME_D, type Span } from "./task_spans.ts";
+
+/** Tasks of a farm's own. After so many days again; 365 is the same date each year. */
+const YEAR_D = 365;
+
+export function own_spans(view: View, rule: RuleOf, day: string, since: string, until: string): Span[] {
+  const rows = Object.values(view.own_tasks).filter(({ f }) => !f["gone"]);
+  return rows.flatMap((row) =>
+    row.f["anchor"] === "date" ? of_date(row, since, until) : of_each(row, view, rule, day),
+  );
+}
+
+function whole(row: RecordRow, field: string): number {
+  return Number(row.f[field] ?? 0);
+}
+
+function spanned(row: RecordRow, subject: string, key: string, days: [from: number, to: number]): Span {
+  const [from, to] = days.map((d) => addDays(key, d)) as [string, string];
+  return { task: row.id, subject, key, from, to, told: false, loose: false, near_d: 0 };
+}
+
+function of_date(row: RecordRow, since: string, until: string): Span[] {
+  const date = String(row.f["date"] ?? "");
+  if (!date) return [];
+  const days: [number, number] = [whole(row, "from_d"), whole(row, "to_d")];
+  return dates(date, whole(row, "every_d"), addDays(since, -days[1]), addDays(until, -days[0]))
+    .map((key) => spanned(row, HERD, key, days));
+}
+
+/** The dates it falls on between two days, the first of all included. */
+function dates(date: string, every_d: number, since: string, until: string): string[] {
+  if (!every_d) return [date];
+  if (every_d === YEAR_D) return yearly(date, since, until);
+  const [first, end] = [dayOf(date), dayOf(until)];
+  const start = first + Math.max(0, Math.ceil((dayOf(since) - first) / every_d)) * every_d;
+  const found: string[] = [];
+  for (let at = start; at <= end; at += every_d) found.push(dateOf(at));
+  return found;
+}
+
+/** The 29th of February is the 28th where there is none. */
+function yearly(date: string, since: string, until: string): string[] {
+  const [first, last] = [Math.max(year_of(date), year_of(since)), year_of(until)];
+  const years = Array.from({ length: Math.max(0, last - first + 1) }, (_, i) => first + i);
+  return years.map((year) => {
+    const on = `${String(year).padStart(4, "0")}${date.slice(4)}`;
+    return date.endsWith("-02-29") && dateOf(dayOf(on)) !== on ? on.replace(/29$/, "28") : on;
+  });
+}
+const year_of = (on: string) => Number(on.slice(0, 4));
+
+/** Of each doe or kid; with an `every_d`, one day of it after the other. */
+function of_each(row: RecordRow, view: View, rule: RuleOf, day: string): Span[] {
+  const [from, to, every_d] = [whole(row, "from_d"), whole(row, "to_d"), whole(row, "every_d")];
+  return anchors_of(row.f["anchor"] as From, view, rule, day).flatMap(({ subject, first }) => {
+    if (!every_d) return [{ ...spanned(row, subject, first, [from, to]), near_d: SAME_D }];
+    const times = Math.max(1, Math.floor((to - from) / every_d) + 1);
+    return Array.from({ length: times }, (_, i) => spanned(row, subject, addDays(first, from + i * every_d), [0, 0]));
+  });
+}

@@ -1,0 +1,67 @@
+import { addDays, dayOf } from "../base/days.ts";
+import type { TaskWord, View } from "../state/view.ts";
+import { own_spans } from "./own_tasks.ts";
+import { HERD, type RuleOf } from "./task_anchors.ts";
+import { table_spans, type Span } from "./task_spans.ts";
+
+export type TaskState = "open" | "done" | "moved" | "skipped";
+
+/** `subject`: a doe, a kid, or "" for the herd. */
+export interface Task extends Span {
+  state: TaskState;
+  /** Past its last day and not done. */
+  late: boolean;
+  moved_to: string;
+  why: string;
+  /** The entry that says so; "" where nobody said anything. */
+  ev: string;
+}
+
+/** Who has left one undone for longer has decided so. */
+const LATE_D = 45;
+
+/**
+ * What is to be done this year, of whom and when: all that touches the days from `since` to `until`, the earliest
+ * first. Python asks it for the calendar's feed (src/engine.ts).
+ */
+export function tasks_between(view: View, rule: RuleOf, day: string, since: string, until: string): Task[] {
+  const words = by_task(view);
+  const spans = [...table_spans(view, rule, day), ...own_spans(view, rule, day, since, until)];
+  return spans
+    .map((span) => said_of(span, words, day))
+    .filter(({ from, to }) => from <= until && to >= since)
+    .sort((a, b) => compare(a.from, b.from) || compare(a.to, b.to));
+}
+
+/** What is late, and what may be begun within so many days. */
+export function tasks_due(view: View, rule: RuleOf, day: string, ahead_d: number): Task[] {
+  return tasks_between(view, rule, day, addDays(day, -LATE_D), addDays(day, ahead_d)).filter(is_to_do);
+}
+
+export const is_to_do = ({ state }: Pick<Task, "state">): boolean => state === "open" || state === "moved";
+
+const compare = (a: string, b: string) => (a < b ? -1 : a > b ? 1 : 0);
+const name = (task: string, subject: string) => `${task}|${subject}`;
+
+function by_task({ tasks, does, kids, pens }: View): Map<string, TaskWord[]> {
+  const of = (subject: string) => (subject in does || subject in kids || subject in pens ? subject : HERD);
+  const found = new Map<string, TaskWord[]>();
+  for (const word of tasks) {
+    const at = name(word.task, of(word.subject));
+    found.set(at, [...(found.get(at) ?? []), word]);
+  }
+  return found;
+}
+
+function said_of(span: Span, words: Map<string, TaskWord[]>, day: string): Task {
+  const word = (words.get(name(span.task, span.subject)) ?? []).findLast((said) => is_same(said.key, span));
+  const state = span.told && word?.what !== "skipped" ? "done" : ((word?.what ?? "open") as TaskState);
+  const moved_to = state === "moved" ? word!.to_on : "";
+  const days = moved_to ? { from: moved_to, to: moved_to } : {};
+  const said = { ...span, ...days, state, moved_to, why: word?.why ?? "", ev: word?.ev ?? "" };
+  return { ...said, late: is_to_do(said) && said.to < day };
+}
+
+function is_same(said: string, { key, near_d }: Span): boolean {
+  return said === key || Math.abs(dayOf(said) - dayOf(key)) <= near_d;
+}
