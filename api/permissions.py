@@ -10,7 +10,7 @@ from typing import Any
 from rest_framework.permissions import SAFE_METHODS, BasePermission
 from rest_framework.request import Request
 
-from herd.models.farm import OWNER
+from herd.models.farm import FAMILY, OWNER
 from herd.services.invitations import sign_up_is_open
 
 from .access import access, signed_in
@@ -18,6 +18,7 @@ from .account.seats import must_have_proved
 from .errors import ApiError
 
 ONLY_OWNER = (403, "not_allowed", "Only an owner of the farm may do that: ask one of them.")
+ONLY_KEEPERS = (403, "not_allowed", "Only an owner or family of the farm may do that.")
 INVITED_ONLY = (403, "invited_only", "On this server only somebody with an invitation makes an account.")
 
 
@@ -40,6 +41,16 @@ class Owner(Member):
         super().has_permission(request, view)
         if view.held.role != OWNER:
             raise ApiError(*ONLY_OWNER)
+        return True
+
+
+class Keeper(Member):
+    """Whose farm it is: an owner, or family."""
+
+    def has_permission(self, request: Request, view: Any) -> bool:
+        super().has_permission(request, view)
+        if view.held.role not in (OWNER, FAMILY):
+            raise ApiError(*ONLY_KEEPERS)
         return True
 
 

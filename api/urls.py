@@ -5,6 +5,7 @@ from django.urls import URLPattern, URLResolver, include, path, re_path
 from .account.me import PinView, SeatsView, SeatView, SecondStepView
 from .account.recovery import RecoveryCodeView, RecoveryView
 from .account.sign_up import SignUpView
+from .calendar import CalendarView, calendar
 from .errors import NOT_FOUND, ApiError
 from .farm_file import FarmFileView, TakeInView, part
 from .farms import FarmsView
@@ -39,6 +40,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("me/seats/<int:seat>", SeatView.as_view()),
     path("invitations/look", LookView.as_view()),
     path("invitations/accept", AcceptView.as_view()),
+    path("calendar/<str:secret>.ics", calendar),
     path("farms", FarmsView.as_view()),
     path("farm-file", FarmFileView.as_view()),
     path("farm-file/<str:file>/parts/<int:number>", part),
@@ -57,6 +59,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("farms/<str:farm_id>/set-aside", SetAsideView.as_view()),
     path("farms/<str:farm_id>/set-aside/<int:row>/let-in", LetInView.as_view()),
     path("farms/<str:farm_id>/set-aside/<int:row>/dismiss", DismissView.as_view()),
+    path("farms/<str:farm_id>/calendar", CalendarView.as_view()),
     path("farms/<str:farm_id>/audit", AuditView.as_view()),
     path("farms/<str:farm_id>/export", ExportView.as_view()),
     path("farms/<str:farm_id>/close", CloseFarmView.as_view()),

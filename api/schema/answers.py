@@ -147,6 +147,15 @@ class InvitationSeen(InvitationRow):
     farm = s.CharField()
 
 
+class CalendarLink(Answer):
+    made = s.IntegerField(allow_null=True, help_text="When her link was made, ms; null where she has none.")
+
+
+class CalendarLinkMade(CalendarLink):
+    link = s.CharField()
+    qr = s.CharField(help_text="A picture of the link, as SVG.")
+
+
 class MemberRow(Place):
     person = s.CharField()
     name = s.CharField()

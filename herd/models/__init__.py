@@ -1,6 +1,7 @@
 from .accounts import CacheRow, Invitation, Seat, Tries
 from .audit import Audit
 from .blob import Blob
+from .calendar import CalendarLink
 from .erased import Author, Erased
 from .event import Event, Quarantine, Ruling
 from .farm import Device, Farm, Membership
@@ -15,6 +16,7 @@ __all__ = [
     "Author",
     "Blob",
     "CacheRow",
+    "CalendarLink",
     "Device",
     "Erased",
     "Event",

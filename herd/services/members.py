@@ -8,7 +8,7 @@ from datetime import date
 from django.db import transaction
 from django.utils import timezone
 
-from herd.models import Author, Farm, Membership, Person, Seat
+from herd.models import Author, CalendarLink, Farm, Membership, Person, Seat
 from herd.models.farm import ADVISER, ENDED, HELPER, LEFT, OWNER, REMOVED, ROLES
 
 from .audit import audit
@@ -182,6 +182,7 @@ def _end(member: Membership, why: str, by: Person | None) -> None:
     ended = Membership.objects.filter(pk=member.pk).update(gone_at=member.gone_at, gone_why=why)
     if ended:
         _lock_seats(member.person)
+        CalendarLink.objects.filter(farm=member.farm, person=member.person).delete()
         audit(member.farm, by or member.person, why, f"{member.person_id} {member.role}")
 
 

@@ -17,6 +17,7 @@ NEW = {"name": "Nobody yet", "password": "lantern over the gate"}
 
 # In the order of ACTORS: nobody, stranger, owner, family, helper, adviser, ended, removed, both.
 OWNERS = (401, 404, YES, 403, 403, 403, 403, 403, YES)
+KEEPERS = (401, 404, YES, YES, 403, 403, 403, 403, YES)
 MEMBERS = (401, 404, YES, YES, YES, YES, 403, 403, YES)
 RECORDERS = (401, 404, YES, YES, YES, 403, 403, 403, YES)
 # Who is no longer on the farm hands in what she recorded, into the owner's list.
@@ -79,6 +80,9 @@ FARM_DOORS = (
     FarmDoor("GET", F + "set-aside", OWNERS),
     FarmDoor("POST", F + "set-aside/<int:row>/let-in", OWNERS, foreign=404),
     FarmDoor("POST", F + "set-aside/<int:row>/dismiss", OWNERS, 204, foreign=404),
+    FarmDoor("GET", F + "calendar", KEEPERS),
+    FarmDoor("POST", F + "calendar", KEEPERS, 201, body=lambda phone, farm, child: {"language": "es"}),
+    FarmDoor("DELETE", F + "calendar", KEEPERS, 204),
     FarmDoor("GET", F + "audit", OWNERS),
     FarmDoor("POST", F + "export", OWNERS, body=password),
     FarmDoor("POST", F + "close", OWNERS, body=password),
@@ -139,6 +143,8 @@ OWN_DOORS = (
     OwnDoor("DELETE", "me/seats/<int:seat>", 401, 204, foreign=404),
     OwnDoor("POST", "invitations/look", 200, 200, invited),
     OwnDoor("POST", "invitations/accept", 401, 201, invited, but=ON_IT),
+    # Nobody is signed in there; with a secret that is known: tests/api/test_calendar.py.
+    OwnDoor("GET", "calendar/<str:secret>.ics", 404, 404),
     OwnDoor("GET", "farms", 401, 200),
     OwnDoor("POST", "farms", 401, 201, lambda w, a: {"name": "New", "zone": "Europe/Vienna"}),
     OwnDoor("POST", "farm-file", 401, 201, lambda w, a: {"password": PASSWORD, "bytes": 4_100_200}),
