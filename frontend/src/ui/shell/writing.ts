@@ -9,5 +9,6 @@ export function onlyWrites([place = "", id = "", ...more]: string[]): boolean {
   if (place === "doe") return !OF_DOE.includes(more[0] ?? "");
   if (place === "farm" && id !== "people")
     return OF_FARM_WRITES.includes(id) || more.some((part) => FORMS.includes(part));
+  if (place === "year") return id === "own" && more.length > 0;
   return WRITES.includes(place);
 }

@@ -85,6 +85,10 @@ export class Account {
   newCode = (farm: string, id: string) =>
     this.#ask<"newInvitationCode">("POST", `${of(farm)}/invitations/${id}/code`);
   revoke = (farm: string, id: string) => this.#ask<"revokeInvitation">("DELETE", `${of(farm)}/invitations/${id}`);
+  calendarLink = (farm: string) => this.#ask<"calendarLink">("GET", `${of(farm)}/calendar`);
+  makeCalendarLink = (farm: string, by: Doors["makeCalendarLink"]["takes"]) =>
+    this.#ask<"makeCalendarLink">("POST", `${of(farm)}/calendar`, by);
+  revokeCalendarLink = (farm: string) => this.#ask<"revokeCalendarLink">("DELETE", `${of(farm)}/calendar`);
   members = (farm: string) => this.#ask<"members">("GET", `${of(farm)}/members`);
   changeMember = (farm: string, person: string, to: MemberChange) =>
     this.#ask<"changeMember">("PATCH", `${of(farm)}/members/${person}`, to);
