@@ -39,6 +39,7 @@ CARDS = (
 )
 NEW = ("doe/new", "pens/new", "lots/new", "feeds/new", "lots/new/lab", "feeds/mineral", "feeds/sprouts", "card/water")
 SETUP = ("units", "pens", "hay", "grain", "name", "done")
+YEAR = ("", "calendar", "glance", "own", "own/new", "link")
 SHEET = "how she ate"
 
 
@@ -50,6 +51,7 @@ def addresses(barn: Barn) -> dict[str, str]:
     of_farm = {f"farm {place}": f"farm/{place}" for place in (*LISTS, *KEPT, *NEW, "people/leave", *ME)}
     return {
         "chores": "",
+        **{f"year {page}": f"year/{page}".rstrip("/") for page in YEAR},
         "does": "does",
         "due": "due",
         "doe": f"doe/{doe}",

@@ -3,7 +3,7 @@ import { day } from "../model/day.svelte.ts";
 import { session } from "../model/session.svelte.ts";
 import type { Envelope } from "../model/shapes.ts";
 import { calendar, heavy } from "../words/format.ts";
-import { t, type Args } from "../words/text.ts";
+import { has, t, type Args } from "../words/text.ts";
 
 type Fact = Pick<Envelope, "data" | "subject">;
 const get = ({ data }: Fact, key: string) => String(data[key] ?? "");
@@ -18,12 +18,20 @@ export function kidName(id: string): string {
   return String(f["name"] ?? "") || (f["n"] ? t("kid.one", { n: Number(f["n"]), dam }) : t("rec.kid"));
 }
 
+/** By the table, or in the farm's own words. */
+function taskName(task: string): string {
+  const own = day.view.own_tasks[task]?.f["title"];
+  return own ? String(own) : has(`task.${task}`) ? t(`task.${task}`) : t("rec.task");
+}
+
 /** What the sentences of kidding, of nights and of the year's tasks have to be told. */
 export const OF_YEAR: Record<string, (fact: Fact) => Args> = {
   dry_plan: (fact) => ({ date: date(fact, "last_on") }),
   dam_look: (fact) => ({ what: LOOKED.map((key) => looked(fact, key)).filter(Boolean).join(", ") || t("none") }),
   heat: (fact) => ({ what: t(`o.heat.${get(fact, "what")}`) }),
   kid_weight: (fact) => ({ name: kidName(fact.subject), g: heavy(Number(fact.data["g"]), day.units) }),
-  task: (fact) => ({ what: t(`o.task.${get(fact, "what")}`, { date: date(fact, "to_on") }) }),
+  task: (fact) => ({
+    name: taskName(get(fact, "task")), what: t(`o.task.${get(fact, "what")}`, { date: date(fact, "to_on") }),
+  }),
   hand_over: (fact) => ({ who: get(fact, "to") && session.who(get(fact, "to")), word: get(fact, "word") }),
 };

@@ -64,11 +64,11 @@ export function say(rows: Task[], what: "done" | "moved" | "skipped" | "open", t
   });
 }
 
-/** How many begin in each of the weeks ahead; the first holds all that is open already. */
+/** How many have to be finished in each of the weeks ahead; the first holds what is late. */
 export function load(weeks: number): { on: string; n: number }[] {
   const tasks = due(7 * weeks - 1).filter(({ loose }) => !loose);
   return Array.from({ length: weeks }, (_, i) => {
     const [on, end] = [addDays(day.today, 7 * i), addDays(day.today, 7 * i + 6)];
-    return { on, n: tasks.filter(({ from }) => from <= end && (i === 0 || from >= on)).length };
+    return { on, n: tasks.filter(({ to }) => to <= end && (i === 0 || to >= on)).length };
   });
 }
