@@ -25,7 +25,9 @@ def year(phone: Screen) -> Screen:
 def group(phone: Screen, task: str) -> Locator:
     """Its row, unfolded with the fold it lies in."""
     phone.page.locator("main > details").evaluate_all("(all) => all.forEach((at) => { at.open = true; })")
-    row = phone.page.locator(".tasks .list > li:not(.record)", has=phone.page.get_by_text(say(f"task.{task}"), exact=True)).first
+    row = phone.page.locator(
+        ".tasks .list > li:not(.record)", has=phone.page.get_by_text(say(f"task.{task}"), exact=True)
+    ).first
     row.evaluate("(at) => { at.querySelector('details').open = true; }")
     return row
 

@@ -31,6 +31,7 @@ SCREENS = [
         "minerals",
         "questions",
         "jars",
+        "year",
         "acts",
     ],
     *["ration", "pending", "chores", "doe", "record", "plans", "setup", "sitter"],

@@ -138,6 +138,10 @@ PLAIN = {
     ("core/barn/chores.ts", 3_600_000): "an hour",
     ("core/barn/chores.ts", 60_000): "a minute",
     ("core/barn/odd_grams.ts", 16): "ounces of a pound",
+    ("core/barn/own_tasks.ts", 4): "letters of a year",
+    ("core/barn/own_tasks.ts", 29): "of February",
+    ("core/barn/own_tasks.ts", 365): "days of a year",
+    ("core/barn/task_anchors.ts", 365): "days of a year",
     ("core/barn/vet_page.ts", 12): "months of a year",
 }
 TEXT = re.compile(r"`(?:\\.|\$\{[^}]*\}|[^`\\])*`|\"(?:\\.|[^\"\\])*\"|'(?:\\.|[^'\\])*'")

@@ -1,10 +1,11 @@
 import { addDays, dateOf, dayOf } from "../base/days.ts";
 import type { RecordRow, View } from "../state/view.ts";
+import { TASK_SAME_D } from "../tables/numbers.ts";
 import { anchors_of, HERD, type From, type RuleOf } from "./task_anchors.ts";
-import { SAME_D, type Span } from "./task_spans.ts";
+import type { Span } from "./task_spans.ts";
 
 /** Tasks of a farm's own. After so many days again; 365 is the same date each year. */
-const YEAR_D = 365;
+const DAYS_OF_YEAR = 365;
 
 export function own_spans(view: View, rule: RuleOf, day: string, since: string, until: string): Span[] {
   const rows = Object.values(view.own_tasks).filter(({ f }) => !f["gone"]);
@@ -33,7 +34,7 @@ function of_date(row: RecordRow, since: string, until: string): Span[] {
 /** The dates it falls on between two days, the first of all included. */
 function dates(date: string, every_d: number, since: string, until: string): string[] {
   if (!every_d) return [date];
-  if (every_d === YEAR_D) return yearly(date, since, until);
+  if (every_d === DAYS_OF_YEAR) return yearly(date, since, until);
   const [first, end] = [dayOf(date), dayOf(until)];
   const start = first + Math.max(0, Math.ceil((dayOf(since) - first) / every_d)) * every_d;
   const found: string[] = [];
@@ -56,7 +57,7 @@ const year_of = (on: string) => Number(on.slice(0, 4));
 function of_each(row: RecordRow, view: View, rule: RuleOf, day: string): Span[] {
   const [from, to, every_d] = [whole(row, "from_d"), whole(row, "to_d"), whole(row, "every_d")];
   return anchors_of(row.f["anchor"] as From, view, rule, day).flatMap(({ subject, first }) => {
-    if (!every_d) return [{ ...spanned(row, subject, first, [from, to]), near_d: SAME_D }];
+    if (!every_d) return [{ ...spanned(row, subject, first, [from, to]), near_d: TASK_SAME_D }];
     const times = Math.max(1, Math.floor((to - from) / every_d) + 1);
     return Array.from({ length: times }, (_, i) => spanned(row, subject, addDays(first, from + i * every_d), [0, 0]));
   });

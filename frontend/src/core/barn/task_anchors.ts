@@ -1,5 +1,6 @@
 import { addDays, dayOf } from "../base/days.ts";
 import type { Doe, RecordRow, View } from "../state/view.ts";
+import { TASK_GROWN_D, TASK_LATE_D, TASK_SEASON_D } from "../tables/numbers.ts";
 import type { RuleName } from "../tables/rules.ts";
 import type { TaskRow } from "../tables/tasks.ts";
 
@@ -19,7 +20,7 @@ type Maker = (view: View, rule: RuleOf, day: string) => Anchor[];
 
 /** The herd as a whole, where a task names no animal. */
 export const HERD = "";
-const [YEAR_D, GROWN_D, SEASON_NEAR_D, SEASON_LEFT_D] = [365, 210, 200, 45];
+const DAYS_OF_YEAR = 365;
 const SEX: Record<string, string> = { kid: "", buckling: "buck", doeling: "doe" };
 
 const is_doe = (doe: Doe) => doe.f["sex"] !== "buck";
@@ -38,7 +39,7 @@ const WHOM: Record<string, (doe: Doe, on: string) => boolean> = {
 
 function is_open(doe: Doe, on: string): boolean {
   const born = String(doe.f["born_on"] ?? "");
-  return is_doe(doe) && !doe.bred && (born === "" || dayOf(on) - dayOf(born) >= GROWN_D);
+  return is_doe(doe) && !doe.bred && (born === "" || dayOf(on) - dayOf(born) >= TASK_GROWN_D);
 }
 
 const MAKERS: Record<From, Maker> = {
@@ -88,10 +89,10 @@ export function is_for({ of }: TaskRow, { subject, first }: Anchor, { does, kids
  * knows. Miniatures have no season.
  */
 export function season_on({ tasks, does }: View, day: string): string {
-  const near = (on: string) => Math.abs(dayOf(on) - dayOf(day)) <= SEASON_NEAR_D;
+  const near = (on: string) => Math.abs(dayOf(on) - dayOf(day)) <= TASK_SEASON_D;
   const said = tasks.findLast(({ task, what, to_on }) => task === "buck_in" && what === "moved" && near(to_on));
   if (said) return said.to_on;
   const services = Object.values(does).flatMap((doe) => (size_of(doe) === "mini" ? [] : doe.services));
-  const again = services.map(({ from }) => addDays(from, YEAR_D));
-  return again.filter((on) => near(on) && on >= addDays(day, -SEASON_LEFT_D)).sort()[0] ?? "";
+  const again = services.map(({ from }) => addDays(from, DAYS_OF_YEAR));
+  return again.filter((on) => near(on) && on >= addDays(day, -TASK_LATE_D)).sort()[0] ?? "";
 }

@@ -1,5 +1,6 @@
 import { addDays } from "../base/days.ts";
 import type { TaskWord, View } from "../state/view.ts";
+import { TASK_NEVER_D, TASK_SAME_D, TASK_SAME_SEASON_D } from "../tables/numbers.ts";
 import { RULES } from "../tables/rules.ts";
 import { TASKS, type TaskCode, type TaskRow } from "../tables/tasks.ts";
 import { anchors_of, HERD, is_for, type Anchor, type RuleOf } from "./task_anchors.ts";
@@ -21,10 +22,6 @@ export interface Span {
   near_d: number;
 }
 
-const NEVER_D = 14;
-/** A service that was dated anew is the same one as long as it is no other heat; a season may be put off further. */
-export const SAME_D = 10;
-const SAME_SEASON_D = 60;
 const OVER = new Set(["done", "skipped"]);
 
 /** Every span of the table. */
@@ -44,7 +41,7 @@ function counted(task: TaskCode, row: TaskRow, anchor: Anchor, rule: RuleOf, vie
   const moved = row.shift ? shifted(row.shift, anchor.size, rule) : 0;
   const last = row.watch ? anchor.last : anchor.first;
   const [from, to] = [addDays(anchor.first, days[0] + moved), addDays(last, days[1] + moved)];
-  const near_d = row.anchor === "season" ? SAME_SEASON_D : SAME_D;
+  const near_d = row.anchor === "season" ? TASK_SAME_SEASON_D : TASK_SAME_D;
   const span = { task, subject: anchor.subject, key: anchor.first, from, to, loose: false, near_d };
   return [{ ...span, told: is_told(span, view) }];
 }
@@ -61,6 +58,6 @@ function again(task: TaskCode, { standard }: TaskRow, { tasks, does, kids, pens 
   const done = tasks.findLast((word) => word.task === task && OVER.has(word.what) && herds(word));
   const [from, to] = done
     ? [addDays(done.on, standard![0]), addDays(done.on, standard![1])]
-    : [day, addDays(day, NEVER_D)];
+    : [day, addDays(day, TASK_NEVER_D)];
   return { task, subject: HERD, key: done?.on ?? "first", from, to, told: false, loose: !done, near_d: 0 };
 }

@@ -1,4 +1,5 @@
 import { addDays, dayOf } from "../base/days.ts";
+import { TASK_LATE_D } from "../tables/numbers.ts";
 import type { TaskWord, View } from "../state/view.ts";
 import { own_spans } from "./own_tasks.ts";
 import { HERD, type RuleOf } from "./task_anchors.ts";
@@ -17,8 +18,6 @@ export interface Task extends Span {
   ev: string;
 }
 
-/** Who has left one undone for longer has decided so. */
-const LATE_D = 45;
 
 /**
  * What is to be done this year, of whom and when: all that touches the days from `since` to `until`, the earliest
@@ -35,7 +34,7 @@ export function tasks_between(view: View, rule: RuleOf, day: string, since: stri
 
 /** What is late, and what may be begun within so many days. */
 export function tasks_due(view: View, rule: RuleOf, day: string, ahead_d: number): Task[] {
-  return tasks_between(view, rule, day, addDays(day, -LATE_D), addDays(day, ahead_d)).filter(is_to_do);
+  return tasks_between(view, rule, day, addDays(day, -TASK_LATE_D), addDays(day, ahead_d)).filter(is_to_do);
 }
 
 export const is_to_do = ({ state }: Pick<Task, "state">): boolean => state === "open" || state === "moved";
