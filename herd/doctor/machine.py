@@ -26,7 +26,7 @@ CLOCK_OFF_S, CLOCK_FAR_OFF_S = 30, 300
 # Any site by TLS tells the time of day in its answer; this one serves the machine's updates already.
 TIME_FROM = "https://deb.debian.org/"
 MONTH_MS = 30 * 86_400_000
-PRIVATE = ("secret_key", "mangerline.sqlite3", "mangerline.sqlite3-wal", "mangerline.sqlite3-shm")
+PRIVATE = ("secret_key", "vapid_key", "mangerline.sqlite3", "mangerline.sqlite3-wal", "mangerline.sqlite3-shm")
 
 
 def disk() -> Iterator[Finding]:
@@ -77,7 +77,7 @@ def files() -> Iterator[Finding]:
     for path in wide:
         mode = "700" if path.is_dir() else "600"
         said = f"Others on this machine can read {path}."
-        yield Finding(BAD if path.name == "secret_key" else LOOK, "files", said, f"chmod {mode} {path}")
+        yield Finding(BAD if path.name.endswith("_key") else LOOK, "files", said, f"chmod {mode} {path}")
     foreign = [path for path in folder.iterdir() if path.stat().st_uid != os.geteuid()]
     if foreign and os.geteuid() != 0:
         said = f"{foreign[0]} belongs to another user than the one the server runs as."

@@ -14,7 +14,7 @@ from django.contrib.sessions.models import Session
 from django.db import models, transaction
 from django.db.models.functions import Length
 
-from herd.models import Audit, Author, Device, Erased, Farm, Invitation, Membership, Person
+from herd.models import Audit, Author, Device, Erased, Farm, Invitation, Membership, Notice, NoticeChoice, Person
 from herd.models.erased import FARM, PERSON
 from herd.models.farm import OWNER
 
@@ -61,6 +61,8 @@ def forget_on(farm: Farm, person: Person, by: Person | None = None, *, whatever:
         _leaves_an_owner(farm, person)
     Membership.everyone.filter(farm=farm, person=person).delete()
     Device.objects.filter(farm=farm, person=person).delete()
+    NoticeChoice.objects.filter(farm=farm, person=person).delete()
+    Notice.objects.filter(farm=farm, person=person).delete()
     Author.objects.filter(farm=farm, person=person.pk).delete()
     _scrub(person.name, Audit.objects.filter(farm=farm))
     _forget_from(Audit.objects.filter(farm=farm, person=person.pk))
