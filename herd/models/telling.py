@@ -58,7 +58,7 @@ class Notice(models.Model):
     over_ms = models.BigIntegerField(null=True)
 
     class Meta:
-        constraints: ClassVar = [models.UniqueConstraint(fields=["person", "tag"], name="one_notice")]
+        constraints: ClassVar = [models.UniqueConstraint(fields=["farm", "person", "tag"], name="one_notice")]
         indexes: ClassVar = [models.Index(fields=["farm", "person", "at_ms"], name="notice_of_farm")]
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Iterator
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -15,6 +15,7 @@ from herd.models import Farm, Membership, Notice, NoticeChoice, PushSubscription
 from herd.services.members import remove
 from herd.services.telling import outbox, post
 from herd.services.telling.choices import choose, subscribe, try_one
+from herd.services.telling.clocks import clocks_of
 from herd.services.telling.kinds import KINDS, LANGUAGES, words
 from herd.services.telling.plan import after_quiet, plan
 from herd.services.work import work_off
@@ -72,8 +73,14 @@ def doe(told: Told, name: str = "Ivy") -> str:
     return made
 
 
+def ate(told: Told, doe_id: str, how: str, **more: Any) -> None:
+    said = {"how": how, "left_pct": 0, "feed": "", "fed": "", **more}
+    [answer] = record(told.phone, told.phone.event("intake", doe_id, said, slot="morning"))
+    assert answer["st"] == "ok", answer
+
+
 def refused(told: Told, doe_id: str) -> None:
-    record(told.phone, told.phone.event("intake", doe_id, {"how": "not_up", "left_pm": 0, "feed": ""}, slot="morning"))
+    ate(told, doe_id, "not_up")
 
 
 def test_new_trouble_is_told_the_others_at_once_and_not_who_wrote_it(ada: Told, ben: Told) -> None:
@@ -111,15 +118,19 @@ def test_the_letter_is_closed_for_that_browser_and_signed_for_its_maker(ada: Tol
 
 def test_a_clock_is_told_when_it_falls_due_and_not_before(ada: Told) -> None:
     ivy, at = doe(ada), now_ms()
-    record(ada.phone, ada.phone.event("intake", ivy, {"how": "refused", "left_pm": 0, "feed": ""}, slot="morning"))
-    plan(ada.farm.pk)
-    due = Farm.objects.get(pk=ada.farm.pk).tell_at_ms
+    ate(ada, ivy, "refused")
+    due = recheck_ms(ada)
     assert due > at
     assert not Notice.objects.exists()
     outbox.step(due - 1)
     assert ada.heard() == []
     outbox.step(due)
     assert [one["body"] for one in ada.heard()] == ["Off her feed: look at her again now."]
+
+
+def recheck_ms(told: Told) -> int:
+    found = clocks_of(Farm.objects.get(pk=told.farm.pk), now_ms())
+    return next(one.at_ms for one in found if one.code == "off_feed_look")
 
 
 def test_labour_is_told_at_once_and_again_when_its_half_hour_is_up(ada: Told, ben: Told) -> None:
@@ -134,36 +145,46 @@ def test_labour_is_told_at_once_and_again_when_its_half_hour_is_up(ada: Told, be
 
 def bred() -> dict[str, Any]:
     on = datetime.fromtimestamp(now_ms() / 1000 - 150 * 86400, UTC).date().isoformat()
-    return {"from": on, "to": on, "how": "hand", "buck": ""}
+    return {"from_on": on, "to_on": on, "how": "hand", "buck": "", "again": False}
 
 
 def test_a_look_that_was_made_in_time_is_told_to_nobody(ada: Told) -> None:
     ivy = doe(ada)
-    record(ada.phone, ada.phone.event("intake", ivy, {"how": "refused", "left_pm": 0, "feed": ""}, slot="morning"))
-    plan(ada.farm.pk)
-    due = Farm.objects.get(pk=ada.farm.pk).tell_at_ms
-    record(ada.phone, ada.phone.event("intake", ivy, {"how": "ate_all", "left_pm": 0, "feed": ""}, slot="evening"))
+    ate(ada, ivy, "refused")
+    due = recheck_ms(ada)
+    ate(ada, ivy, "ate_all")
     outbox.step(due)
     assert ada.heard() == []
 
 
-def test_in_quiet_hours_only_what_cannot_wait_comes(ada: Told, ben: Told) -> None:
+def test_in_quiet_hours_what_cannot_wait_comes_at_once(ada: Told, ben: Told) -> None:
     here = datetime.now(ZoneInfo(ZONE))
     first = (here.hour * 60 + here.minute - 5) % 1440
-    for told in (ada, ben):
-        quiet = {"quiet_from_min": first, "quiet_to_min": (first + 120) % 1440}
-        choose(told.farm, told.person, {"kinds": list(KINDS), **LOUD, **quiet})
-    title = {"title": "Clean the water tubs", "anchor": "date", "from_d": 0, "to_d": 0, "every_d": 0}
-    yesterday = datetime.fromtimestamp(now_ms() / 1000 - 86400, ZoneInfo(ZONE)).date().isoformat()
-    task = new_id()
-    record(ada.phone, ada.phone.record("own_task", task, {**title, "date": here.date().isoformat()}))
-    Farm.objects.filter(pk=ada.farm.pk).update(tell_at_ms=0)
-    now = max(now_ms(), int(here.replace(hour=7, minute=0).timestamp() * 1000) + 1)
+    quiet = {"quiet_from_min": first, "quiet_to_min": (first + 120) % 1440}
+    choose(ben.farm, ben.person, {"kinds": list(KINDS), **LOUD, **quiet})
     refused(ada, doe(ada))
     outbox.step()
     assert [one["body"] for one in ben.heard()] == ["Off her feed: call the vet."]
-    assert yesterday
-    assert now
+
+
+def test_in_quiet_hours_all_else_waits_for_their_end(ada: Told) -> None:
+    tomorrow = datetime.now(ZoneInfo(ZONE)).date() + timedelta(days=1)
+    quiet = {"quiet_from_min": 6 * 60, "quiet_to_min": 9 * 60}
+    choose(ada.farm, ada.person, {"kinds": ["task"], **LOUD, **quiet})
+    said = {"title": "Clean the water tubs", "anchor": "date", "from_d": 0, "to_d": 0, "date": tomorrow.isoformat()}
+    record(ada.phone, ada.phone.record("own_task", new_id(), {**said, "every_d": 0, "gone": False}))
+    outbox.step(at_hour(tomorrow, 7) - 1)
+    assert not Notice.objects.exists()
+    outbox.step(at_hour(tomorrow, 7))
+    assert Notice.objects.count() == 1
+    assert ada.heard() == []
+    outbox.step(at_hour(tomorrow, 9))
+    [said] = ada.heard()
+    assert (said["title"], said["body"], said["url"]) == ("Clean the water tubs", "Due today.", "/#/")
+
+
+def at_hour(on: date, hour: int) -> int:
+    return int(datetime(on.year, on.month, on.day, hour, tzinfo=ZoneInfo(ZONE)).timestamp() * 1000)
 
 
 def test_quiet_hours_go_by_the_farms_own_clock() -> None:

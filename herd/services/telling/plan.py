@@ -62,10 +62,12 @@ def _tag(farm: Farm, clock: Clock) -> str:
 
 def _notice(farm: Farm, clock: Clock, choice: NoticeChoice, now: int) -> bool:
     said = {
-        "farm": farm, "kind": clock.kind, "code": clock.code, "subject": clock.subject, "name": clock.name[:80],
+        "kind": clock.kind, "code": clock.code, "subject": clock.subject, "name": clock.name[:80],
         "urgent": clock.urgent, "at_ms": clock.at_ms, "made_ms": now,
     }  # fmt: skip
-    notice, made = Notice.objects.get_or_create(person_id=choice.person_id, tag=_tag(farm, clock), defaults=said)
+    notice, made = Notice.objects.get_or_create(
+        farm=farm, person_id=choice.person_id, tag=_tag(farm, clock), defaults=said
+    )
     if made:
         send_to_all(notice, now if clock.urgent else after_quiet(choice, farm.zone, now))
     return made
