@@ -53,10 +53,6 @@ def batch(phone: Phone, farm: Children, child: Children) -> dict[str, Any]:
     return phone.body([phone.event("note", child.doe, {"text": "eats"}), same])
 
 
-def nothing(phone: Phone, farm: Children, child: Children) -> dict[str, Any]:
-    return {}
-
-
 def cursor(phone: Phone, farm: Children, child: Children) -> str:
     return f"?seq=0&outlook_rev=0&signed={child.event}"
 
@@ -87,7 +83,7 @@ FARM_DOORS = (
     FarmDoor("POST", F + "leave", MEMBERS, 204),
     FarmDoor("GET", F + "notices", RECORDERS),
     FarmDoor("PUT", F + "notices", RECORDERS, body=choices),
-    FarmDoor("POST", F + "notices/try", RECORDERS, 204, body=nothing),
+    FarmDoor("POST", F + "notices/try", RECORDERS, 204),
     FarmDoor("GET", F + "set-aside", OWNERS),
     FarmDoor("POST", F + "set-aside/<int:row>/let-in", OWNERS, foreign=404),
     FarmDoor("POST", F + "set-aside/<int:row>/dismiss", OWNERS, 204, foreign=404),
