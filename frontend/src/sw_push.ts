@@ -41,7 +41,7 @@ async function open(url: string): Promise<void> {
   if (!url.startsWith("/#/")) return;
   const [window] = await self.clients.matchAll({ type: "window", includeUncontrolled: true });
   if (!window) return void (await self.clients.openWindow(url));
-  await window.focus();
+  await window.focus().catch(() => undefined);
   // one that is not under this worker cannot be led anywhere
   await window.navigate(url).catch(() => self.clients.openWindow(url));
 }

@@ -33,7 +33,7 @@ from herd.services.telling.clocks import Clock  # noqa: E402
 from tests.support.push_phone import Browser, Maker  # noqa: E402
 
 # Statements and steps of one round, a few over: some rounds come to their end.
-MOST_STEPS = 34
+MOST_STEPS = 130
 LONG_MS = 90_000
 EACH = 3
 LOUD = {"kinds": ["ill"], "quiet_from_min": 0, "quiet_to_min": 0, "language": "en"}
