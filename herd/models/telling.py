@@ -35,6 +35,8 @@ class NoticeChoice(models.Model):
     quiet_from_min = models.IntegerField(default=22 * 60)
     quiet_to_min = models.IntegerField(default=6 * 60)
     language = models.CharField(max_length=5, default="en")
+    # What was due before she asked to be told stands on the screen she asked from.
+    since_ms = models.BigIntegerField(default=0)
 
     class Meta:
         constraints: ClassVar = [models.UniqueConstraint(fields=["farm", "person"], name="one_choice")]

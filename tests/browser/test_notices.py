@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import BrowserContext, Page, Playwright, expect
+from playwright.sync_api import BrowserContext, Page, Playwright, Response, expect
 
 from tests.browser.barn import Barn
 from tests.browser.measures import check, targets
@@ -142,6 +142,10 @@ def test_trouble_on_one_phone_is_shown_on_the_other_and_leads_to_her(
     expect(mirrin.page.get_by_role("link", name="Mallow: " + said["body"])).to_be_visible()
 
 
+def is_second(answer: Response) -> bool:
+    return answer.request.method == "PUT" and "1290" in (answer.request.post_data or "")
+
+
 def test_where_notices_are_refused_the_page_says_so_and_lists_them(
     told_barn: Barn, new_context: Callable[..., BrowserContext]
 ) -> None:
@@ -151,10 +155,10 @@ def test_where_notices_are_refused_the_page_says_so_and_lists_them(
     screen.open("farm", "me", "notices")
     expect(screen.page.get_by_text(say("tell.refused"))).to_be_visible()
     expect(screen.page.get_by_text(say("tell.list.none"))).to_be_visible()
-    screen.page.get_by_label(say("tell.kind.watch")).check()
-    screen.page.get_by_label(say("tell.quiet_from_min")).fill("21:30")
-    screen.page.get_by_label(say("tell.quiet_from_min")).blur()
-    expect(screen.page.get_by_label(say("tell.kind.watch"))).to_be_enabled()
+    with screen.page.expect_response(is_second):
+        screen.page.get_by_label(say("tell.kind.watch")).check()
+        screen.page.get_by_label(say("tell.quiet_from_min")).fill("21:30")
+        screen.page.get_by_label(say("tell.quiet_from_min")).blur()
     screen.page.reload()
     expect(screen.page.get_by_label(say("tell.kind.watch"))).to_be_checked()
     expect(screen.page.get_by_label(say("tell.quiet_from_min"))).to_have_value("21:30")

@@ -59,6 +59,9 @@ def choose(farm: Farm, person: Person, asked: dict[str, Any]) -> None:
         "quiet_from_min": times[0], "quiet_to_min": times[1],
     }  # fmt: skip
     with transaction.atomic():
+        before = NoticeChoice.objects.filter(farm=farm, person=person).first()
+        if before is None or not set(kinds) <= set(before.kinds):
+            kept["since_ms"] = now_ms()
         NoticeChoice.objects.update_or_create(farm=farm, person=person, defaults=kept)
         Farm.objects.filter(pk=farm.pk).update(tell_at_ms=now_ms())
 

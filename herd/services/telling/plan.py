@@ -53,7 +53,7 @@ def is_told(member: Membership) -> bool:
 
 
 def _wants(choice: NoticeChoice, clock: Clock) -> bool:
-    return clock.kind in choice.kinds and clock.by != choice.person_id
+    return clock.kind in choice.kinds and clock.by != choice.person_id and clock.at_ms >= choice.since_ms
 
 
 def _tag(farm: Farm, clock: Clock) -> str:
