@@ -13,7 +13,7 @@ from herd.models import NoticeChoice, PushSubscription, Seat
 from herd.services.limits import HOUR_S, Limit, hit
 from herd.services.telling.choices import BadChoice, choose, listed, subscribe, try_one, unsubscribe
 from herd.services.telling.kinds import DAY_MIN, KINDS, LANGUAGES
-from herd.vapid import public_key
+from herd.services.telling.vapid import public_key
 
 from .account import seats
 from .bodies import Body, Text

@@ -17,6 +17,7 @@ from django.db.models import Max
 
 from herd.models import Event
 from herd.services.health import LEAST_FREE, look
+from herd.services.telling.vapid import BadKey, public_key
 
 from .finding import BAD, FINE, LOOK, NOT_SEEN, Finding
 
@@ -84,6 +85,20 @@ def files() -> Iterator[Finding]:
         yield Finding(BAD, "files", said, f"chown -R {os.geteuid()} {folder}")
     if not wide and not foreign:
         yield Finding(FINE, "files", "Only the server's user reads its data.")
+
+
+def notices() -> Iterator[Finding]:
+    """The key by which phones are reached: another one reaches none that has subscribed before."""
+    if not settings.VAPID_KEY_FILE.exists():
+        yield Finding(FINE, "notices", "Nobody has asked for notices yet.")
+        return
+    try:
+        public_key(settings.VAPID_KEY_FILE)
+    except BadKey as error:
+        do = f"Bring {settings.VAPID_KEY_FILE} back, or remove it: then each phone turns its notices on anew."
+        yield Finding(BAD, "notices", str(error), do)
+    else:
+        yield Finding(FINE, "notices", "The key for notices is there.")
 
 
 def _open_to_others(path: Path) -> bool:

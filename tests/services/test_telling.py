@@ -13,13 +13,13 @@ from django.conf import settings
 
 from herd.models import Farm, Membership, Notice, NoticeChoice, PushSubscription, Seat, Sending
 from herd.services.members import remove
-from herd.services.telling import outbox, post
+from herd.services.telling import outbox
 from herd.services.telling.choices import choose, subscribe, try_one
 from herd.services.telling.clocks import clocks_of
-from herd.services.telling.kinds import KINDS, LANGUAGES, words
+from herd.services.telling.kinds import KINDS
 from herd.services.telling.plan import after_quiet, plan
+from herd.services.telling.vapid import public_key
 from herd.services.work import work_off
-from herd.vapid import public_key
 from tests.logs import record
 from tests.people import ZONE, People, make_people
 from tests.phones import Phone, new_id, now_ms
@@ -258,28 +258,6 @@ def test_a_maker_that_cannot_is_asked_later_and_less_and_less(ada: Told, ben: To
     assert PushSubscription.objects.get(seat__person=ben.person).fails == 0
 
 
-@pytest.mark.parametrize(
-    "endpoint",
-    [
-        "http://push.example.net/a", "https://127.0.0.1/a", "https://10.0.0.3/a", "https://[::1]/a",
-        "https://169.254.169.254/latest", "https://localhost/a", "https://[::ffff:10.0.0.1]/a", "https://push:99999/a",
-        "https://a:b@push.example.net/a", "https://push.example.net:8443/a", "file:///etc/passwd", "",
-    ],
-)  # fmt: skip
-def test_nothing_goes_to_an_address_inside_the_house(settings: Any, endpoint: str) -> None:
-    settings.PUSH_TO_OURSELVES = False
-    letter = post.Letter(endpoint, *list(Browser().says(endpoint).values())[1:], b"{}", "t", False, 60)
-    assert post.post(letter).status == post.CLOSED
-
-
-def test_a_name_that_leads_inside_the_house_is_refused(settings: Any, monkeypatch: pytest.MonkeyPatch) -> None:
-    settings.PUSH_TO_OURSELVES = False
-    inside = [(2, 1, 6, "", ("93.184.216.34", 443)), (2, 1, 6, "", ("192.168.1.4", 443))]
-    monkeypatch.setattr(post, "getaddrinfo", lambda *_, **__: inside)
-    with pytest.raises(post.NotPublic):
-        post.public_address("push.example.net", 443)
-
-
 def test_try_goes_the_whole_way_whatever_the_hour(ada: Told) -> None:
     choose(ada.farm, ada.person, {"kinds": [], **LOUD, "quiet_to_min": 1439, "language": "es"})
     try_one(ada.farm, ada.person)
@@ -298,11 +276,3 @@ def test_a_farm_that_nobody_wants_to_hear_of_is_not_looked_at_again(people: Peop
     work_off(people.farm.pk)
     outbox.step()
     assert Farm.objects.get(pk=people.farm.pk).tell_at_ms > now_ms() + 10**9
-
-
-def test_each_code_has_words_in_each_language() -> None:
-    for code, row in words().items():
-        assert set(LANGUAGES) <= set(row), code
-        for text in row.values():
-            assert "!" not in text
-            assert len(text) <= 70

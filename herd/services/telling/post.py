@@ -12,7 +12,7 @@ from urllib.parse import urlsplit
 
 from django.conf import settings
 
-from herd.vapid import signed
+from .vapid import signed
 
 LONGEST_S = 5
 GONE = (404, 410)

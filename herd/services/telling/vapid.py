@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 from urllib.parse import urlsplit
 
-from .secret import made_once
+from ..made_once import made_once
 
 if TYPE_CHECKING:
     from py_vapid import Vapid02
