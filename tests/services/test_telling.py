@@ -276,3 +276,24 @@ def test_a_farm_that_nobody_wants_to_hear_of_is_not_looked_at_again(people: Peop
     work_off(people.farm.pk)
     outbox.step()
     assert Farm.objects.get(pk=people.farm.pk).tell_at_ms > now_ms() + 10**9
+
+
+def test_a_look_near_kidding_that_nobody_made_is_told(ada: Told) -> None:
+    ivy = doe(ada)
+    record(ada.phone, ada.phone.event("bred", ivy, bred()))
+    record(ada.phone, ada.phone.event("signs", ivy, {"seen": ["pawing"], "absent": []}))
+    outbox.step(now_ms() + 59 * MIN_MS)
+    assert ada.heard() == []
+    outbox.step(now_ms() + 61 * MIN_MS)
+    assert [one["body"] for one in ada.heard()] == ["Near kidding: time to look at her again."]
+
+
+def test_kids_and_the_afterbirth_are_told_by_their_clocks(ada: Told) -> None:
+    ivy = doe(ada)
+    record(ada.phone, ada.phone.event("bred", ivy, bred()))
+    record(ada.phone, ada.phone.event("signs", ivy, {"seen": ["kid_out"], "absent": []}))
+    for hours in range(1, 5):
+        outbox.step(now_ms() + hours * HOUR_MS + MIN_MS)
+    said = {one["body"] for one in ada.heard()}
+    assert "Look whether her afterbirth has passed." in said
+    assert "A kid has not been seen to drink: look now." in said
