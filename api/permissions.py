@@ -10,10 +10,10 @@ from typing import Any
 from rest_framework.permissions import SAFE_METHODS, BasePermission
 from rest_framework.request import Request
 
-from herd.models.farm import FAMILY, OWNER
+from herd.models.farm import ADVISER, FAMILY, OWNER
 from herd.services.invitations import sign_up_is_open
 
-from .access import access, signed_in
+from .access import READ_ONLY, access, signed_in
 from .account.seats import must_have_proved
 from .errors import ApiError
 
@@ -51,6 +51,16 @@ class Keeper(Member):
         super().has_permission(request, view)
         if view.held.role not in (OWNER, FAMILY):
             raise ApiError(*ONLY_KEEPERS)
+        return True
+
+
+class Recorder(Member):
+    """Whoever records on the farm, and is not there to look alone."""
+
+    def has_permission(self, request: Request, view: Any) -> bool:
+        super().has_permission(request, view)
+        if view.held.role == ADVISER:
+            raise ApiError(*READ_ONLY)
         return True
 
 

@@ -11,6 +11,7 @@ from .farm_file import FarmFileView, TakeInView, part
 from .farms import FarmsView
 from .leaving import CloseFarmView, ErasePersonView, ExportView
 from .media import media, room
+from .notices import NoticesView, PushView, TryView
 from .people.audit import AuditView
 from .people.invitations import AcceptView, CodeView, InvitationsView, InvitationView, LookView
 from .people.members import LeaveView, MembersView, MemberView
@@ -38,6 +39,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("me/second-step", SecondStepView.as_view()),
     path("me/seats", SeatsView.as_view()),
     path("me/seats/<int:seat>", SeatView.as_view()),
+    path("me/push", PushView.as_view()),
     path("invitations/look", LookView.as_view()),
     path("invitations/accept", AcceptView.as_view()),
     path("calendar/<str:secret>.ics", calendar),
@@ -56,6 +58,8 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("farms/<str:farm_id>/members", MembersView.as_view()),
     path("farms/<str:farm_id>/members/<str:person>", MemberView.as_view()),
     path("farms/<str:farm_id>/leave", LeaveView.as_view()),
+    path("farms/<str:farm_id>/notices", NoticesView.as_view()),
+    path("farms/<str:farm_id>/notices/try", TryView.as_view()),
     path("farms/<str:farm_id>/set-aside", SetAsideView.as_view()),
     path("farms/<str:farm_id>/set-aside/<int:row>/let-in", LetInView.as_view()),
     path("farms/<str:farm_id>/set-aside/<int:row>/dismiss", DismissView.as_view()),

@@ -7,7 +7,7 @@ import stat
 from contextlib import suppress
 from pathlib import Path
 
-OURS = ("*.sqlite3", "*.sqlite3-wal", "*.sqlite3-shm", "secret_key", "demo_passwords.json")
+OURS = ("*.sqlite3", "*.sqlite3-wal", "*.sqlite3-shm", "secret_key", "vapid_key", "demo_passwords.json")
 
 
 def make_private(folder: Path, database: Path | None) -> None:

@@ -1,17 +1,9 @@
-import os
 import secrets
-import tempfile
-from contextlib import suppress
 from pathlib import Path
+
+from .services.made_once import made_once
 
 
 def secret_key(path: Path) -> str:
-    """Read the farm server's own key, made on the first start. Two processes starting at once agree on one key."""
-    if not path.exists():
-        handle, draft = tempfile.mkstemp(dir=path.parent)
-        with os.fdopen(handle, "w") as file:
-            file.write(secrets.token_urlsafe(64))
-        with suppress(FileExistsError):
-            os.link(draft, path)
-        os.unlink(draft)
-    return path.read_text()
+    """Read the farm server's own key, made on the first start."""
+    return made_once(path, lambda: secrets.token_urlsafe(64))

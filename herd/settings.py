@@ -24,6 +24,12 @@ SECRET_KEY = os.environ.get("MANGERLINE_SECRET_KEY") or secret_key(DATA_DIR / "s
 # Keys it replaced: what they signed stays good, and new things are signed with the one above.
 SECRET_KEY_FALLBACKS = [key for key in os.environ.get("MANGERLINE_OLD_SECRET_KEYS", "").split(",") if key]
 
+# Notices to phones: the key their makers know this server by, and whom they may turn to.
+VAPID_KEY_FILE = DATA_DIR / "vapid_key"
+PUSH_CONTACT = os.environ.get("MANGERLINE_CONTACT") or f"https://{ALLOWED_HOSTS[0].lstrip('.*') or 'localhost'}"
+# For tests alone: addresses inside the house, and without TLS.
+PUSH_TO_OURSELVES = os.environ.get("MANGERLINE_PUSH_TO_OURSELVES") == "1"
+
 INSTALLED_APPS = [
     "django.contrib.auth",
     "django.contrib.contenttypes",

@@ -205,6 +205,29 @@ class AuditPage(Answer):
     more = s.BooleanField()
 
 
+class Subscribed(Answer):
+    here = s.BooleanField(help_text="Whether this browser is told.")
+
+
+class NoticeRow(Answer):
+    tag = s.CharField()
+    title = s.CharField()
+    body = s.CharField()
+    url = s.CharField()
+    at = s.IntegerField()
+    urgent = s.BooleanField()
+    over = s.BooleanField(help_text="Done since, or no longer so.")
+
+
+class Notices(Subscribed):
+    key = s.CharField(help_text="The server's own, for the browser to subscribe with.")
+    kinds = s.ListField(child=s.CharField())
+    quiet_from_min = s.IntegerField()
+    quiet_to_min = s.IntegerField()
+    language = s.ChoiceField(["en", "es"])
+    notices = NoticeRow(many=True)
+
+
 class Closed(Answer):
     closed = s.CharField()
 

@@ -1,6 +1,7 @@
 /// <reference lib="webworker" />
 import { cleanupOutdatedCaches, createHandlerBoundToURL, precacheAndRoute } from "workbox-precaching";
 import { NavigationRoute, registerRoute } from "workbox-routing";
+import { takeNotices } from "./sw_push.ts";
 import { SHARED } from "./ui/shell/shared.ts";
 
 declare const self: ServiceWorkerGlobalScope & { __WB_MANIFEST: { url: string; revision: string | null }[] };
@@ -29,6 +30,8 @@ registerRoute(
 self.addEventListener("message", (event) => {
   if (isSkipWaiting(event.data)) void self.skipWaiting();
 });
+
+takeNotices();
 
 self.addEventListener("activate", (event) => {
   event.waitUntil(self.clients.claim());

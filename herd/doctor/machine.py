@@ -17,6 +17,7 @@ from django.db.models import Max
 
 from herd.models import Event
 from herd.services.health import LEAST_FREE, look
+from herd.services.telling.vapid import BadKey, public_key
 
 from .finding import BAD, FINE, LOOK, NOT_SEEN, Finding
 
@@ -26,7 +27,7 @@ CLOCK_OFF_S, CLOCK_FAR_OFF_S = 30, 300
 # Any site by TLS tells the time of day in its answer; this one serves the machine's updates already.
 TIME_FROM = "https://deb.debian.org/"
 MONTH_MS = 30 * 86_400_000
-PRIVATE = ("secret_key", "mangerline.sqlite3", "mangerline.sqlite3-wal", "mangerline.sqlite3-shm")
+PRIVATE = ("secret_key", "vapid_key", "mangerline.sqlite3", "mangerline.sqlite3-wal", "mangerline.sqlite3-shm")
 
 
 def disk() -> Iterator[Finding]:
@@ -77,13 +78,27 @@ def files() -> Iterator[Finding]:
     for path in wide:
         mode = "700" if path.is_dir() else "600"
         said = f"Others on this machine can read {path}."
-        yield Finding(BAD if path.name == "secret_key" else LOOK, "files", said, f"chmod {mode} {path}")
+        yield Finding(BAD if path.name.endswith("_key") else LOOK, "files", said, f"chmod {mode} {path}")
     foreign = [path for path in folder.iterdir() if path.stat().st_uid != os.geteuid()]
     if foreign and os.geteuid() != 0:
         said = f"{foreign[0]} belongs to another user than the one the server runs as."
         yield Finding(BAD, "files", said, f"chown -R {os.geteuid()} {folder}")
     if not wide and not foreign:
         yield Finding(FINE, "files", "Only the server's user reads its data.")
+
+
+def notices() -> Iterator[Finding]:
+    """The key by which phones are reached: another one reaches none that has subscribed before."""
+    if not settings.VAPID_KEY_FILE.exists():
+        yield Finding(FINE, "notices", "Nobody has asked for notices yet.")
+        return
+    try:
+        public_key(settings.VAPID_KEY_FILE)
+    except BadKey as error:
+        do = f"Bring {settings.VAPID_KEY_FILE} back, or remove it: then each phone turns its notices on anew."
+        yield Finding(BAD, "notices", str(error), do)
+    else:
+        yield Finding(FINE, "notices", "The key for notices is there.")
 
 
 def _open_to_others(path: Path) -> bool:

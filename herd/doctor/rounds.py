@@ -16,6 +16,7 @@ CHECKS: tuple[tuple[str, Check], ...] = (
     ("tables", log.folded),
     ("clock", machine.clock),
     ("files", machine.files),
+    ("notices", machine.notices),
     ("names", outside.names),
     ("key", outside.key),
     ("certificates", outside.certificates),

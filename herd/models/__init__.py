@@ -9,6 +9,7 @@ from .farm_file import FarmFile, FilePart
 from .folded import Folded, OutlookRow, ShortList
 from .person import Person
 from .probe import Probe
+from .telling import Notice, NoticeChoice, PushSubscription, Sending
 from .work import NightlyTask, WorkerSeen
 
 __all__ = [
@@ -27,12 +28,16 @@ __all__ = [
     "Invitation",
     "Membership",
     "NightlyTask",
+    "Notice",
+    "NoticeChoice",
     "OutlookRow",
     "Person",
     "Probe",
+    "PushSubscription",
     "Quarantine",
     "Ruling",
     "Seat",
+    "Sending",
     "ShortList",
     "Tries",
     "WorkerSeen",

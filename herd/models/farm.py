@@ -29,12 +29,17 @@ class Farm(models.Model):
     # (herd/services/due.py).
     work_at_ms = models.BigIntegerField(default=0)
     lease_until_ms = models.BigIntegerField(default=0)
+    # From when the worker looks what somebody is to be told (herd/services/telling).
+    tell_at_ms = models.BigIntegerField(default=0)
     made_at = models.DateTimeField(auto_now_add=True)
     # Ids this farm had on servers before, comma between: the herd rules in its log are still about those.
     came_from = models.CharField(max_length=400, default="", blank=True)
 
     class Meta:
-        indexes: ClassVar = [models.Index(fields=["work_at_ms"], name="farm_by_work")]
+        indexes: ClassVar = [
+            models.Index(fields=["work_at_ms"], name="farm_by_work"),
+            models.Index(fields=["tell_at_ms"], name="farm_by_telling"),
+        ]
 
 
 class Present(models.Manager["Membership"]):

@@ -36,11 +36,15 @@ from herd.models import (
     Invitation,
     Membership,
     NightlyTask,
+    Notice,
+    NoticeChoice,
     OutlookRow,
     Person,
     Probe,
+    PushSubscription,
     Quarantine,
     Ruling,
+    Sending,
     ShortList,
     WorkerSeen,
 )
@@ -57,6 +61,7 @@ TABLES: dict[str, type[models.Model]] = {
     "farm": Farm,
     "membership": Membership,
     "invitation": Invitation,
+    "notice_choice": NoticeChoice,
     "device": Device,
     "event": Event,
     "ruling": Ruling,
@@ -66,9 +71,10 @@ TABLES: dict[str, type[models.Model]] = {
     "erased": Erased,
     "audit": Audit,
 }
-# What is half sent is sent again.
+# What is half sent is sent again; of a browser that hears of things its own page knows, and says so again.
 MADE_AGAIN: tuple[type[models.Model], ...] = (
-    Folded, OutlookRow, ShortList, Probe, WorkerSeen, NightlyTask, FarmFile, FilePart
+    Folded, OutlookRow, ShortList, Probe, WorkerSeen, NightlyTask, FarmFile, FilePart, Notice,
+    Sending, PushSubscription,
 )  # fmt: skip
 PART = ".part"
 # Pictures are large: so many rows are in memory at once.

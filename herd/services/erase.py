@@ -14,7 +14,19 @@ from django.contrib.sessions.models import Session
 from django.db import models, transaction
 from django.db.models.functions import Length
 
-from herd.models import Audit, Author, CalendarLink, Device, Erased, Farm, Invitation, Membership, Person
+from herd.models import (
+    Audit,
+    Author,
+    CalendarLink,
+    Device,
+    Erased,
+    Farm,
+    Invitation,
+    Membership,
+    Notice,
+    NoticeChoice,
+    Person,
+)
 from herd.models.erased import FARM, PERSON
 from herd.models.farm import OWNER
 
@@ -62,6 +74,8 @@ def forget_on(farm: Farm, person: Person, by: Person | None = None, *, whatever:
     Membership.everyone.filter(farm=farm, person=person).delete()
     Device.objects.filter(farm=farm, person=person).delete()
     CalendarLink.objects.filter(farm=farm, person=person).delete()
+    NoticeChoice.objects.filter(farm=farm, person=person).delete()
+    Notice.objects.filter(farm=farm, person=person).delete()
     Author.objects.filter(farm=farm, person=person.pk).delete()
     _scrub(person.name, Audit.objects.filter(farm=farm))
     _forget_from(Audit.objects.filter(farm=farm, person=person.pk))

@@ -8,7 +8,7 @@ from datetime import date
 from django.db import transaction
 from django.utils import timezone
 
-from herd.models import Author, CalendarLink, Farm, Membership, Person, Seat
+from herd.models import Author, CalendarLink, Farm, Membership, NoticeChoice, Person, Seat
 from herd.models.farm import ADVISER, ENDED, HELPER, LEFT, OWNER, REMOVED, ROLES
 
 from .audit import audit
@@ -181,6 +181,7 @@ def _end(member: Membership, why: str, by: Person | None) -> None:
     member.gone_at, member.gone_why = timezone.now(), why
     ended = Membership.objects.filter(pk=member.pk).update(gone_at=member.gone_at, gone_why=why)
     if ended:
+        NoticeChoice.objects.filter(farm=member.farm_id, person=member.person_id).delete()
         _lock_seats(member.person)
         CalendarLink.objects.filter(farm=member.farm, person=member.person).delete()
         audit(member.farm, by or member.person, why, f"{member.person_id} {member.role}")

@@ -160,7 +160,8 @@ def _store(farm_id: str, turn: Turn, today: date) -> int:
         dates.set_due(farm, _next_due(farm))
         farm.science = science_version()
     farm.lease_until_ms = 0
-    farm.save(update_fields=["outlook_rev", "science", "lease_until_ms", *dates.FIELDS])
+    farm.tell_at_ms = now_ms()
+    farm.save(update_fields=["outlook_rev", "science", "lease_until_ms", "tell_at_ms", *dates.FIELDS])
     return changed
 
 

@@ -239,7 +239,9 @@ class Work:
         self._outlooks_due(settled, folded)
         self._card_due()
         self.farm.clock = self.clock.stamp()
-        self.farm.save(update_fields=["seq", "outlook_rev", "clock", *FIELDS])
+        if self.rows:
+            self.farm.tell_at_ms = now_ms()
+        self.farm.save(update_fields=["seq", "outlook_rev", "clock", "tell_at_ms", *FIELDS])
         return settled
 
     def _outlooks_due(self, settled: Settled, folded: list[Entry]) -> None:

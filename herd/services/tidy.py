@@ -15,6 +15,7 @@ from herd.models import CacheRow, Invitation, Seat
 from .leaving import arriving
 from .limits import forget_old
 from .phones import forget_unseen
+from .telling.choices import forget_old as forget_notices
 
 KEPT_D = 90
 
@@ -31,6 +32,7 @@ def tidy() -> dict[str, int]:
         "invitations": Invitation.objects.filter(until_at__lt=over).delete()[0],
         "phones": forget_unseen(),
         "farm_files": arriving.forget_old(),
+        "notices": forget_notices(),
         "tries": forget_old(),
         "cache": CacheRow.objects.filter(expires__lt=now).delete()[0],
     }

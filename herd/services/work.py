@@ -22,6 +22,7 @@ from . import nightly
 from .clock import now_ms
 from .recompile import recompile
 from .science import science_version
+from .telling import outbox
 
 log = logging.getLogger(__name__)
 MOST_DOES = 40
@@ -115,7 +116,8 @@ class Worker:
         if now - self.shown_ms >= SHOWN_EVERY_MS:
             self.show(now)
             nightly.run_due(now)
-        if step() or self.renew():
+        told = outbox.step()
+        if step() or told or self.renew():
             self.idle_s = IDLE_S
         else:
             time.sleep(self.idle_s)

@@ -9,6 +9,7 @@ from typing import Any
 from tests.people import PASSWORD
 from tests.phones import Phone, new_id
 from tests.security.world import Children, World
+from tests.support.push_phone import Browser
 
 METHODS = ("GET", "POST", "PUT", "PATCH", "DELETE")
 TARGETS = ("own", "other", "foreign", "nowhere")
@@ -61,6 +62,10 @@ def picture(phone: Phone, farm: Children, child: Children) -> bytes:
     return child.picture
 
 
+def choices(phone: Phone, farm: Children, child: Children) -> dict[str, Any]:
+    return {"kinds": ["clock", "ill"], "quiet_from_min": 1320, "quiet_to_min": 360, "language": "en"}
+
+
 F = "farms/<str:farm_id>/"
 FARM_DOORS = (
     FarmDoor("POST", F + "events", PUSHERS, foreign=200, body=batch),
@@ -77,6 +82,9 @@ FARM_DOORS = (
     FarmDoor("PATCH", F + "members/<str:person>", OWNERS, foreign=404, body=role),
     FarmDoor("DELETE", F + "members/<str:person>", OWNERS, 204, foreign=404),
     FarmDoor("POST", F + "leave", MEMBERS, 204),
+    FarmDoor("GET", F + "notices", RECORDERS),
+    FarmDoor("PUT", F + "notices", RECORDERS, body=choices),
+    FarmDoor("POST", F + "notices/try", RECORDERS, 204),
     FarmDoor("GET", F + "set-aside", OWNERS),
     FarmDoor("POST", F + "set-aside/<int:row>/let-in", OWNERS, foreign=404),
     FarmDoor("POST", F + "set-aside/<int:row>/dismiss", OWNERS, 204, foreign=404),
@@ -125,6 +133,10 @@ def file(world: World, actor: str) -> bytes:
     return world.file
 
 
+def browser(world: World, actor: str) -> dict[str, str]:
+    return Browser().says(f"https://push.example.net/{actor}")
+
+
 FILE = "farm-file/<str:file>"
 ON_IT = tuple((actor, 409) for actor in ("owner", "family", "helper", "adviser", "both"))
 OWN_DOORS = (
@@ -141,6 +153,8 @@ OWN_DOORS = (
     OwnDoor("PUT", "me/second-step", 401, 200, again),
     OwnDoor("GET", "me/seats", 401, 200),
     OwnDoor("DELETE", "me/seats/<int:seat>", 401, 204, foreign=404),
+    OwnDoor("PUT", "me/push", 401, 200, browser),
+    OwnDoor("DELETE", "me/push", 401, 204),
     OwnDoor("POST", "invitations/look", 200, 200, invited),
     OwnDoor("POST", "invitations/accept", 401, 201, invited, but=ON_IT),
     # Nobody is signed in there; with a secret that is known: tests/api/test_calendar.py.

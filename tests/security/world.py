@@ -21,9 +21,11 @@ from herd.services.invitations import Place, invite
 from herd.services.leaving import arriving
 from herd.services.leaving.pack import export
 from herd.services.make_farm import add_member, make_farm
+from herd.services.telling.choices import subscribe
 from tests.people import PASSWORD, ZONE
 from tests.phones import Phone, new_id
 from tests.support.media import jpeg, mark
+from tests.support.push_phone import Browser
 
 ACTORS = ("nobody", "stranger", "owner", "family", "helper", "adviser", "ended", "removed", "both")
 
@@ -106,6 +108,8 @@ def make_world() -> World:
         phone.sign_in()
         phones[actor].sign_in()
     seats = {actor: first_of(Seat, person=phone.person) for actor, phone in elsewhere.items()}
+    for place in Seat.objects.all():
+        subscribe(place, **Browser().says(f"https://push.example.net/{place.pk}"))
     file = farm_file(make_farm("Away", ZONE, ada))
     files = {actor: sent(phone.person, file) for actor, phone in elsewhere.items()}
     return World(first, second, phones, seats, file, files, victim_of(ivo, valley, file))

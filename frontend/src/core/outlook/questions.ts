@@ -13,6 +13,7 @@ import { rule_steps } from "./gates/rule_steps.ts";
 import { herd_ate } from "./feeding/herd_ate.ts";
 import { old_since } from "./feeding/measures.ts";
 import { activity_pm, appetite_on, cold_pm, fcm_on, last_score, milk_on, need_on, regain_kj } from "./feeding/needs.ts";
+import { clocks } from "./whole/clocks.ts";
 import { prompt_at } from "./whole/in_time.ts";
 import { close_up_plan } from "./plans/close_up.ts";
 import { dry_plan } from "./plans/dry_off.ts";
@@ -36,6 +37,7 @@ import { RANKS } from "../tables/prompts.ts";
 const QUESTIONS = {
   results: evaluated,
   prompt_at: (ctx: Context, id: string, now_ms: number) => prompt_at(evaluated(ctx).does[id]!, now_ms),
+  clocks,
   ranks: () => RANKS,
   feed: (ctx: Context, id: string) => ctx.feed(id),
 

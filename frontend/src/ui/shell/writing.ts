@@ -7,6 +7,8 @@ const WRITES = ["pen", "ration", "shelf", "setup", "shared"];
 /** Whether a page, by its address, has nothing for somebody who writes nothing down. */
 export function onlyWrites([place = "", id = "", ...more]: string[]): boolean {
   if (place === "doe") return !OF_DOE.includes(more[0] ?? "");
+  // whoever records nothing has no clock of hers to be told of
+  if (place === "farm" && id === "me") return more[0] === "notices";
   if (place === "farm" && id !== "people")
     return OF_FARM_WRITES.includes(id) || more.some((part) => FORMS.includes(part));
   if (place === "year") return id === "own" && more.length > 0;

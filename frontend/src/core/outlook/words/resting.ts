@@ -22,9 +22,7 @@ const NUTRIENTS: readonly Nutrient[] = ["me", "ca", "cp", "p"];
 export function resting(result: DoeResult, doe: Doe, today: string, now_ms: number, late_day: number): Resting {
   const { phase, lines } = result;
   const since_d = doe.kidded && !doe.bred ? dayOf(today) - dayOf(doe.kidded.on) : -1;
-  const next = next_look(doe.signs, now_ms);
-  const watched = phase === PHASE.kidding_watch || next.signs !== "quiet";
-  if (watched && doe.bred) return { code: "watch", args: { ...next } };
+  if (is_watched(phase, doe, now_ms)) return { code: "watch", args: { ...next_look(doe.signs, now_ms) } };
   if (phase === PHASE.fresh || (since_d >= 0 && since_d <= FRESH_WATCH_D))
     return { code: since_d <= FRESH_WATCH_D ? "fresh" : "fresh_daily", args: { since_d } };
   const [act] = result.on_acts;
@@ -34,6 +32,12 @@ export function resting(result: DoeResult, doe: Doe, today: string, now_ms: numb
   if (!phased && act) return { code: "on_act", args: { on: act.on, until: act.until, short } };
   const code = phased ?? on_her_way(result);
   return { code: code ?? of_lines(result, short), args: { short } };
+}
+
+/** By her days or by a sign somebody saw. */
+export function is_watched(phase: number, doe: Doe, now_ms: number): boolean {
+  const watched = phase === PHASE.kidding_watch || next_look(doe.signs, now_ms).signs !== "quiet";
+  return watched && doe.bred !== null;
 }
 
 function of_lines({ lines }: DoeResult, short: Nutrient[]): Rest {

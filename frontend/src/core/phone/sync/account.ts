@@ -1,5 +1,7 @@
 import type { Doors } from "../../tables/wire.ts";
-import type { Entered, Heard, Key, MemberChange, Opening, OwnAddress, Place, Secret } from "./account_shapes.ts";
+import type {
+  Entered, Heard, Key, MemberChange, NoticeChoices, Opening, OwnAddress, Place, Secret, Where,
+} from "./account_shapes.ts";
 import type { Call } from "./http.ts";
 import type { At } from "./narrowed.ts";
 import type { Session } from "./session.ts";
@@ -79,6 +81,11 @@ export class Account {
     this.#ask<"setSecondStep">("PUT", "/api/me/second-step", { on, password });
   places = () => this.#ask<"seats">("GET", "/api/me/seats");
   endPlace = (id: number) => this.#ask<"endSeat">("DELETE", `/api/me/seats/${id}`);
+  subscribe = (where: Where) => this.#ask<"subscribe">("PUT", "/api/me/push", where);
+  unsubscribe = () => this.#ask<"unsubscribe">("DELETE", "/api/me/push");
+  notices = (farm: string) => this.#ask<"notices">("GET", `${of(farm)}/notices`);
+  chooseNotices = (farm: string, to: NoticeChoices) => this.#ask<"chooseNotices">("PUT", `${of(farm)}/notices`, to);
+  tryNotice = (farm: string) => this.#ask<"tryNotice">("POST", `${of(farm)}/notices/try`);
 
   invitations = (farm: string) => this.#ask<"invitations">("GET", `${of(farm)}/invitations`);
   invite = (farm: string, place: Place) => this.#ask<"invite">("POST", `${of(farm)}/invitations`, place);

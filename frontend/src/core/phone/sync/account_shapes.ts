@@ -18,6 +18,10 @@ export type Secret = Required<Pick<said.Secret, "token">> | Required<Pick<said.S
 export type Member = said.MemberRow;
 export type MemberChange = said.MemberChange;
 export type SetAside = said.AsideRow;
+/** What somebody is told of a farm, and where her browser is reached. */
+export type Notices = said.Notices;
+export type NoticeChoices = said.Choices;
+export type Where = said.Subscription;
 export type AuditRow = said.AuditRow;
 export type SignedInAt = said.SeatRow;
 /** Hers once the link in the mail to it was opened; until then one she asks for. */
