@@ -32,7 +32,10 @@ ME = ("me", *(f"me/{page}" for page in ("password", "code", "mail", "keys", "pin
 DOORS = ("new", "join", "forgot", "step")
 LEAVING = ("take", "forget", "close")
 LISTS = ("pens", "order", "lots", "feeds", "card", "weather", *RULES, "people", "may", "about", "leave")
-KEPT = ("scoops", "scoops/new", "jars", "jars/new", "treatments", "sitter", "sitter/new")
+KEPT = (
+    *("scoops", "scoops/new", "jars", "jars/new", "treatments", "sitter", "sitter/new"),
+    *("kit", "kit/new", "kit/count"),
+)
 CARDS = (
     *("hard_kidding", "milk_fever", "toxemia", "bloat", "cold_kid"),
     *("mastitis", "placenta", "listeria", "abortion", "stones", "prolapse"),
@@ -58,6 +61,8 @@ def addresses(barn: Barn) -> dict[str, str]:
         **of_doe,
         "doe buck_out": f"doe/{subject(barn, 'doe', 'Fennel')}/buck_out",
         "doe with the buck": f"doe/{subject(barn, 'doe', 'Fennel')}",
+        "back": "back",
+        "doe back": f"doe/{subject(barn, 'doe', 'Hazel')}/back",
         "doe kids": f"doe/{subject(barn, 'doe', 'Hazel')}/kids",
         **{f"doe why {nutrient}": f"doe/{doe}/why/{nutrient}" for nutrient in NUTRIENTS},
         "doe why with little": f"doe/{subject(barn, 'doe', 'Sedge')}/why/me",
