@@ -10,6 +10,7 @@ from .ids import ID_LENGTH
 BOOK = ""
 # No id of a doe can be this short.
 CARD = "card"
+YEARS = "years"
 
 
 class Folded(models.Model):

@@ -245,4 +245,23 @@ class HerdCard(TypedDict):
     alerts: list[CardAlert]
 
 
-Document = Outlook | Book | HerdCard
+class YearsDoc(TypedDict):
+    """What the years on the farm have shown; the rows are told in herd/outlook/years/document.py."""
+
+    schema: int
+    science: str
+    doe: str
+    rev: int
+    compiled_on: str
+    kiddings: int
+    by: dict[str, int]
+    does: list[list[str]]
+    rows: list[list[Any]]
+    years: list[list[Any]]
+    lines: list[dict[str, Any]]
+    told: list[dict[str, Any]]
+    signs: list[dict[str, Any]]
+    lengths: list[dict[str, Any]]
+
+
+Document = Outlook | Book | HerdCard | YearsDoc

@@ -8,7 +8,7 @@ from typing import Any
 
 from herd.models import Event, Farm, Folded, OutlookRow
 from herd.models.event import OK
-from herd.models.folded import BOOK, CARD
+from herd.models.folded import BOOK, CARD, YEARS
 from herd.outlook.evaluate import FarmDay
 from herd.outlook.explain.report import report
 from herd.outlook.rules import rules_of
@@ -70,7 +70,7 @@ def _log(farm: Farm, until: str) -> list[Log]:
 
 def _stored(farm: Farm) -> dict[str, Any]:
     recompile(farm.id)
-    return {row.doe: decode(row.doc) for row in OutlookRow.objects.filter(farm=farm).exclude(doe=CARD)}
+    return {row.doe: decode(row.doc) for row in OutlookRow.objects.filter(farm=farm).exclude(doe__in=(CARD, YEARS))}
 
 
 def _compiled(shaped: dict[str, Any], day: date) -> dict[str, Any]:

@@ -13,6 +13,7 @@ from herd.models import Farm, NightlyTask, WorkerSeen
 from .bootstrap import shorten
 from .media_sweep import sweep_all
 from .tidy import tidy
+from .years import read_years
 
 log = logging.getLogger(__name__)
 FORGOTTEN_AFTER_MS = 24 * 3600 * 1000
@@ -37,7 +38,16 @@ def shorten_lists(now: int) -> None:
         shorten(farm_id)
 
 
-TASKS: list[Callable[[int], None]] = [tidy_up, let_pictures_go, forget_workers, shorten_lists]
+def look_back(now: int) -> None:
+    """One farm's log that cannot be read through must not keep the others from theirs."""
+    for farm_id in Farm.objects.values_list("pk", flat=True):
+        try:
+            read_years(farm_id)
+        except Exception:
+            log.exception("The years of a farm could not be read: %s", farm_id)
+
+
+TASKS: list[Callable[[int], None]] = [tidy_up, let_pictures_go, forget_workers, shorten_lists, look_back]
 
 
 def run_due(now: int) -> None:

@@ -150,7 +150,7 @@ def _store(farm_id: str, turn: Turn, today: date) -> int:
     farm = Farm.objects.select_for_update().get(pk=farm_id)
     moved, new_parts = _moved(farm_id, turn.seen)
     kept = [] if new_parts else [one for one in turn.made if one.doe not in moved]
-    changed = _write(farm, kept, today)
+    changed = write(farm, kept, today)
     if not new_parts:
         _fresh(farm_id, {key for key in turn.seen if key[0] not in moved})
     if turn.more or Folded.objects.filter(farm=farm, stale=True).exists():
@@ -182,7 +182,8 @@ def _fresh(farm_id: str, done: set[tuple[str, str]]) -> None:
     rows.exclude(kind="doe").update(stale=False)
 
 
-def _write(farm: Farm, made: list[Compiled], today: date) -> int:
+def write(farm: Farm, made: list[Compiled], today: date) -> int:
+    """Those that changed, each under a number of its own. The farm row must be locked, and its count saved after."""
     held = dict(OutlookRow.objects.filter(farm=farm).values_list("doe", "doc_sha256"))
     fresh = []
     for one in made:

@@ -9,7 +9,7 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
-from herd.outlook.shapes import Book, HerdCard, Outlook
+from herd.outlook.shapes import Book, HerdCard, Outlook, YearsDoc
 
 HERD = Path(__file__).parents[1]
 TABLES = {".toml", ".csv"}
@@ -46,3 +46,11 @@ def compile_book(view: Mapping[str, Any]) -> Book:
     from herd.outlook import book
 
     return book.compile_book(view)
+
+
+def compile_years(view: Mapping[str, Any], seasons: list[Any], kiddings: list[Any], today: date) -> YearsDoc:
+    from herd.outlook.years import document, leads, lengths
+
+    does = view["does"]
+    signs = leads.figures(does, kiddings)
+    return document.years_document(view, seasons, signs, lengths.lengths(does, kiddings), today.isoformat())

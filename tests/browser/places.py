@@ -32,7 +32,10 @@ ME = ("me", *(f"me/{page}" for page in ("notices", "password", "code", "mail", "
 DOORS = ("new", "join", "forgot", "step")
 LEAVING = ("take", "forget", "close")
 LISTS = ("pens", "order", "lots", "feeds", "card", "weather", *RULES, "people", "may", "about", "leave")
-KEPT = ("scoops", "scoops/new", "jars", "jars/new", "treatments", "sitter", "sitter/new")
+KEPT = (
+    *("scoops", "scoops/new", "jars", "jars/new", "treatments", "sitter", "sitter/new"),
+    *("kit", "kit/new", "kit/count"),
+)
 CARDS = (
     *("hard_kidding", "milk_fever", "toxemia", "bloat", "cold_kid"),
     *("mastitis", "placenta", "listeria", "abortion", "stones", "prolapse"),
@@ -60,6 +63,8 @@ def addresses(barn: Barn) -> dict[str, str]:
         **of_doe,
         "doe buck_out": f"doe/{subject(barn, 'doe', 'Fennel')}/buck_out",
         "doe with the buck": f"doe/{subject(barn, 'doe', 'Fennel')}",
+        "back": "back",
+        "doe back": f"doe/{subject(barn, 'doe', 'Hazel')}/back",
         "doe kids": f"doe/{subject(barn, 'doe', 'Hazel')}/kids",
         **{f"doe {stretch}": f"doe/{doe}/{stretch}" for stretch in ("dry", "close_up")},
         "doe fresh": f"doe/{subject(barn, 'doe', 'Hazel')}/fresh",

@@ -1,5 +1,6 @@
 import type { OutlookRow } from "./store/rows.ts";
 import { CARD, type HerdCard } from "../outlook/card.ts";
+import { YEARS, type YearsDoc } from "../outlook/years.ts";
 import type { Book } from "../outlook/ground/herd_figures.ts";
 import type { Outlook, OutlookDoc } from "../outlook/ground/documents.ts";
 
@@ -24,6 +25,7 @@ export class Docs {
 
   get(name: ""): Book | undefined;
   get(name: typeof CARD): HerdCard | undefined;
+  get(name: typeof YEARS): YearsDoc | undefined;
   get(name: string): Outlook | undefined;
   get(name: string): OutlookDoc | undefined {
     let doc = this.#read.get(name);

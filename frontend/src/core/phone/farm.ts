@@ -163,6 +163,7 @@ export class Farm {
   get card(): HerdCard | null {
     return this.#worked.card;
   }
+  get years(): WorkedOut["years"] { return this.#worked.years; }
   outlook(doe: string): Outlook | null {
     return this.#worked.outlook(doe);
   }

@@ -1,5 +1,6 @@
 import { NO_BOOK, type Book } from "../outlook/ground/herd_figures.ts";
 import { CARD, type HerdCard } from "../outlook/card.ts";
+import { YEARS, type YearsDoc } from "../outlook/years.ts";
 import type { Envelope } from "../events/events.ts";
 import { extended, latest_of } from "../state/extend.ts";
 import { fold, folding } from "../state/fold.ts";
@@ -69,6 +70,10 @@ export class WorkedOut {
 
   get card(): HerdCard | null {
     return this.#keeping.outlooks.get(CARD) ?? null;
+  }
+
+  get years(): YearsDoc | null {
+    return this.#keeping.outlooks.get(YEARS) ?? null;
   }
 
   season(doe: string, back_d: number, ahead_d: number, day: string): MangerDay[] {
@@ -149,7 +154,7 @@ export class WorkedOut {
     const { outlooks } = this.#keeping;
     const of_does: Record<string, Outlook> = {};
     for (const doe of outlooks.names) {
-      if (doe !== "" && doe !== CARD)
+      if (doe !== "" && doe !== CARD && doe !== YEARS)
         Object.defineProperty(of_does, doe, { enumerable: true, get: () => outlooks.get(doe) });
     }
     return new Context(this.view, of_does, this.book, day);

@@ -1,7 +1,7 @@
 /** Pages of a doe and of the farm on which something is read, and not only written down. */
-const OF_DOE = ["", "vet", "off", "kids", "pictures", "records", "why", "dry", "close_up", "fresh"];
+const OF_DOE = ["", "vet", "off", "kids", "pictures", "records", "why", "dry", "close_up", "fresh", "back"];
 const OF_FARM_WRITES = ["order", "doe", "weather"];
-const FORMS = ["new", "mineral", "sprouts", "water", "lab", "flake", "bale", "weigh"];
+const FORMS = ["new", "mineral", "sprouts", "water", "lab", "flake", "bale", "weigh", "count"];
 const WRITES = ["pen", "ration", "shelf", "setup", "shared"];
 
 /** Whether a page, by its address, has nothing for somebody who writes nothing down. */
