@@ -4,16 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from math import ceil, floor
 from typing import Any
 
 from herd.science.base.record import term
 from herd.science.body.litter import litter_prior
-from herd.science.dates.gestation import due_quantile, gestation_prior
+from herd.science.dates.gestation import due_cdf, due_quantile, gestation_prior
 
 from .dates import Day, day
 
 EARLY, LATE = 0.02, 0.98
+PPM = 1_000_000
+# so many standard deviations from the mean nothing is left of a millionth
+FARTHEST_SD = 5
 
 
 @dataclass(frozen=True)
@@ -31,6 +35,8 @@ class Service:
     litter: float
     counted: int
     checked: bool
+    mean_d: float
+    sd_d: float
 
 
 def service(
@@ -67,6 +73,8 @@ def _dated(
         litter=litter,
         counted=counted,
         checked=found,
+        mean_d=mean,
+        sd_d=sd,
     )
     notes = [] if counted else ["litter_not_counted"]
     return made, notes + (["service_window"] if window > 1 else [])
@@ -75,3 +83,18 @@ def _dated(
 def gestation_on(served: Service | None, on: Day) -> int:
     """Day of gestation on a date, -1 before conception or when she is open."""
     return on - served.conception if served and on >= served.conception else -1
+
+
+def day_chances(served: Service) -> tuple[Day, list[int]]:
+    """The first day on which she may kid, and the chance of each day from then on in millionths."""
+    skipped, chances = _day_chances(served.window, served.mean_d, served.sd_d)
+    return served.first + skipped, list(chances)
+
+
+@lru_cache(1024)
+def _day_chances(window: int, mean_d: float, sd_d: float) -> tuple[int, tuple[int, ...]]:
+    low, high = floor(mean_d - FARTHEST_SD * sd_d), ceil(mean_d + window + FARTHEST_SD * sd_d)
+    by = [due_cdf(after_d, window, mean_d, sd_d) for after_d in range(low, high + 1)]
+    found = [round(PPM * (later - sooner)) for sooner, later in zip(by, by[1:], strict=False)]
+    some = [at for at, ppm in enumerate(found) if ppm]
+    return low + some[0], tuple(found[some[0] : some[-1] + 1])
