@@ -14,6 +14,8 @@ import { herd_ate } from "./feeding/herd_ate.ts";
 import { old_since } from "./feeding/measures.ts";
 import { activity_pm, appetite_on, cold_pm, fcm_on, last_score, milk_on, need_on, regain_kj } from "./feeding/needs.ts";
 import { prompt_at } from "./whole/in_time.ts";
+import { chances, type Chances, type Clock } from "./kidding/chance.ts";
+import { watch_look, type WatchLook } from "./kidding/watch.ts";
 import { kidding_of } from "./kidding/kidding.ts";
 import { colostrum_ml_kg, kids_of } from "./kidding/newborn.ts";
 import { next_step, raise_waiting, subject_lines } from "./feeding/plan.ts";
@@ -37,6 +39,8 @@ const QUESTIONS = {
   feed: (ctx: Context, id: string) => ctx.feed(id),
 
   kids_at,
+  chances_at,
+  watch_at,
   standing,
   branch_at,
   branch_name: (ctx: Context, id: string) => branch_name(ctx.doe(id), ctx.outlooks[id]!),
@@ -125,4 +129,17 @@ function kids_at(ctx: Context, id: string, now_ms: number): Record<string, unkno
   const kidding = kidding_of(ctx, id);
   const kids = kidding ? kids_of(ctx.doe(id), kidding) : [];
   return kids.map((kid) => ({ n: kid.n, state: kid.state, ml_kg: colostrum_ml_kg(kid, kidding!, now_ms) }));
+}
+
+/** How likely she kids in the hours ahead, and what each sign does to it; null where nothing can be said. */
+function chances_at(ctx: Context, id: string, clock: Clock): Chances | null {
+  const due = ctx.outlooks[id]?.due;
+  return due && ctx.book.signs ? chances(ctx.doe(id), due, ctx.book.signs, clock) : null;
+}
+
+/** When somebody is to look at her again. */
+function watch_at(ctx: Context, id: string, clock: Clock): WatchLook {
+  return watch_look(ctx.doe(id), {
+    due: ctx.outlooks[id]?.due ?? null, table: ctx.book.signs, unattended_h: ctx.rule_or_ours("unattended_h"), clock,
+  });
 }
