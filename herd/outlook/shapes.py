@@ -191,13 +191,11 @@ class SignTable(TypedDict):
 class Signs(TypedDict):
     """Signs of kidding as tables. lead_min are the points of each; gaps_h between the look before and this one.
 
-    power_pm goes on the sum over several signs; exp_ppb are e to the minus 1, 2, 4, 8... thousandths; least and most
-    are what is shown.
+    exp_ppb are e to the minus 1, 2, 4, 8... thousandths; least and most are what is shown.
     """
 
     lead_min: list[int]
     gaps_h: list[int]
-    power_pm: int
     exp_ppb: list[int]
     least_pct: int
     most_pct: int

@@ -29,7 +29,9 @@ def asked(due: dict[str, Any], rows: list[Row], minute: int) -> dict[str, Any] |
     view = fold(one_doe().events)
     view["does"]["fern"]["signs"] = [[at, seen, absent, "ada", "ev", TODAY.isoformat()] for at, seen, absent in rows]
     farm = FarmDay(view, {"fern": {"due": due, "basis": {}}}, dict(BOOK), TODAY.isoformat())
-    found: dict[str, Any] | None = farm.ask("chances_at", "fern", {"day": TODAY.isoformat(), "minute": minute, "ms": NOW_MS})
+    found: dict[str, Any] | None = farm.ask(
+        "chances_at", "fern", {"day": TODAY.isoformat(), "minute": minute, "ms": NOW_MS}
+    )
     return found
 
 

@@ -87,12 +87,13 @@ def gestation_on(served: Service | None, on: Day) -> int:
 
 def day_chances(served: Service) -> tuple[Day, list[int]]:
     """The first day on which she may kid, and the chance of each day from then on in millionths."""
-    skipped, chances = _day_chances(served.window, served.mean_d, served.sd_d)
+    skipped, chances = day_chances_of(served.window, served.mean_d, served.sd_d)
     return served.first + skipped, list(chances)
 
 
 @lru_cache(1024)
-def _day_chances(window: int, mean_d: float, sd_d: float) -> tuple[int, tuple[int, ...]]:
+def day_chances_of(window: int, mean_d: float, sd_d: float) -> tuple[int, tuple[int, ...]]:
+    """Days skipped after the first service, and the chance of each day from then on in millionths."""
     low, high = floor(mean_d - FARTHEST_SD * sd_d), ceil(mean_d + window + FARTHEST_SD * sd_d)
     by = [due_cdf(after_d, window, mean_d, sd_d) for after_d in range(low, high + 1)]
     found = [round(PPM * (later - sooner)) for sooner, later in zip(by, by[1:], strict=False)]

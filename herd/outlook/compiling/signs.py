@@ -13,13 +13,12 @@ from herd.science.dates.signs import (
     sign_absent,
     sign_new,
     sign_present,
-    together_power,
 )
 
 from ..shapes import Signs, SignTable
 
 # Points fine near the first kid and coarse far from it, in minutes; 12, 24 and 48 hours are among them.
-RUNS = ((8, 30), (12, 60), (8, 120), (8, 240), (8, 480), (10, 1440))
+RUNS = ((8, 30), (12, 60), (8, 120), (8, 240), (8, 480), (8, 1440), (5, 5760))
 LEAD_MIN = tuple(accumulate((step for count, step in RUNS for _ in range(count)), initial=0))
 GAPS_H = (2, 6, 12, 24)
 BITS = 14
@@ -32,7 +31,6 @@ def sign_tables() -> Signs:
     return {
         "lead_min": list(LEAD_MIN),
         "gaps_h": list(GAPS_H),
-        "power_pm": round(1000 * together_power(2)),
         "exp_ppb": [round(1e9 * exp(-(2**bit) / 1000)) for bit in range(BITS)],
         "least_pct": round(100 * least),
         "most_pct": round(100 * most),

@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import exp
 
-from .signs import careful_log, shown_limits, sign_absent, sign_new, sign_present, together_power
+from .signs import careful_log, shown_limits, sign_absent, sign_new, sign_present
 
 STEP_H = 0.5
 MOST_LEAD_H = 2400.0
@@ -32,7 +32,7 @@ class Finding:
         return sign_present(self.sign, lead) if self.how == "present" else sign_absent(self.sign, lead)
 
     def log(self, lead_h: float) -> float:
-        """Its log in the careful set."""
+        """Its log, drawn toward nothing."""
         return careful_log(self.chance(lead_h), self.how != "absent")
 
 
@@ -40,7 +40,7 @@ def after_looks(
     prior: Sequence[float],
     leads_h: Sequence[float],
     findings: Sequence[Finding],
-    power: float | None = None,
+    power: float = 1.0,
     log_of: Callable[[Finding, float], float] = Finding.log,
 ) -> list[float]:
     """Chance of each of some hours to the first kid, after what looks found.
@@ -50,11 +50,10 @@ def after_looks(
     prior : how likely each was by her dates, in any measure; she has not kidded by now
     leads_h : the hours [h] themselves, one for each
     findings : one of each sign
-    power : for the product over signs; that of `together_power` where none is given
-    log_of : the careful set where none is given
+    power : for the product over signs, beside what `log_of` does to each
+    log_of : drawn toward nothing where none is given
     """
-    raised = together_power(len(findings)) if power is None else power
-    logs = [raised * sum(log_of(each, lead_h) for each in findings) for lead_h in leads_h]
+    logs = [power * sum(log_of(each, lead_h) for each in findings) for lead_h in leads_h]
     top = max(logs, default=0.0)
     weighed = [chance * exp(told - top) for chance, told in zip(prior, logs, strict=True)]
     whole = sum(weighed)

@@ -37,7 +37,6 @@ export interface SignTable {
 export interface Signs {
   lead_min: number[];
   gaps_h: number[];
-  power_pm: number;
   /** e to the minus 1, 2, 4, 8... thousandths. */
   exp_ppb: number[];
   least_pct: number;

@@ -85,8 +85,7 @@ function mass_of(ppm: number[], from: number, to: number): number {
 }
 
 function log_of(table: Signs, told: Told[], lead_min: number, now_ms: number): number {
-  const sum = added(told.map((one) => at_lead(table, one, lead_min + Math.floor((now_ms - one.at_ms) / MIN_MS))));
-  return told.length > 1 ? Math.round((sum * table.power_pm) / 1000) : sum;
+  return added(told.map((one) => at_lead(table, one, lead_min + Math.floor((now_ms - one.at_ms) / MIN_MS))));
 }
 
 /** Of a table, straight between its points. */
