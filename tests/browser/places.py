@@ -51,6 +51,7 @@ def addresses(barn: Barn) -> dict[str, str]:
     return {
         "chores": "",
         "does": "does",
+        "watch": "watch",
         "doe": f"doe/{doe}",
         "doe in trouble": f"doe/{subject(barn, 'doe', 'Marigold')}",
         "doe with little": f"doe/{subject(barn, 'doe', 'Sedge')}",
