@@ -13,6 +13,7 @@ from herd.science.intake.grazing import AMOUNTS, grazed
 from herd.science.needs.protein import mp_per_cp
 from herd.science.parameters import values
 
+from .compiling.signs import sign_tables
 from .entered import BookFeed, entered
 from .rules import RULES, rules_of
 from .shapes import Book
@@ -53,6 +54,7 @@ def compile_book(view: Mapping[str, Any]) -> Book:
         "grazing": {
             amount: [round(1000 * grazed(amount, 1.0).dm_kg), grazed(amount, 1.0).spread_pm] for amount in AMOUNTS
         },
+        "signs": sign_tables(),
         "feeds": all_feeds,
     }
 

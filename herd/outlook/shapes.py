@@ -28,12 +28,17 @@ class Who(TypedDict):
 
 
 class Due(TypedDict):
-    """Dates by which she has kidded with a chance of 2, 50 and 98 %, and the herd's printed date."""
+    """Dates by which she has kidded with a chance of 2, 50 and 98 %, and the herd's printed date.
+
+    ppm: chance in millionths that she kids on each day from day0 on.
+    """
 
     early: str
     mid: str
     late: str
     printed: str
+    day0: str
+    ppm: list[int]
 
 
 class Withheld(TypedDict):
@@ -175,6 +180,28 @@ class Outlook(TypedDict):
     cites: Cites
 
 
+class SignTable(TypedDict):
+    """Log of what a look found, in thousandths, by minutes from the look to the first kid; new: for each gap."""
+
+    present: list[int]
+    absent: list[int]
+    new: list[list[int]]
+
+
+class Signs(TypedDict):
+    """Signs of kidding as tables. lead_min are the points of each; gaps_h between the look before and this one.
+
+    exp_ppb are e to the minus 1, 2, 4, 8... thousandths; least and most are what is shown.
+    """
+
+    lead_min: list[int]
+    gaps_h: list[int]
+    exp_ppb: list[int]
+    least_pct: int
+    most_pct: int
+    of: dict[str, SignTable]
+
+
 class Book(TypedDict):
     """Rules and feeds of a farm. A feed has name, class, composition per kg dry matter (None is unknown, never zero);
     a lot also has "of", the feed it is a lot of. Grazing: {light, half, full: [share of appetite, spread], permille}.
@@ -186,6 +213,7 @@ class Book(TypedDict):
     rev: int
     rules: dict[str, int]
     grazing: dict[str, list[int]]
+    signs: Signs
     feeds: dict[str, dict[str, str | int | None]]
 
 

@@ -57,6 +57,7 @@ def addresses(barn: Barn) -> dict[str, str]:
         **{f"year {page}": f"year/{page}".rstrip("/") for page in YEAR},
         "does": "does",
         "due": "due",
+        "watch": "watch",
         "doe": f"doe/{doe}",
         "doe in trouble": f"doe/{subject(barn, 'doe', 'Marigold')}",
         "doe with little": f"doe/{subject(barn, 'doe', 'Sedge')}",

@@ -11,6 +11,7 @@ from tests.published.of_defaults import DEFAULTS
 from tests.published.of_more import MORE
 from tests.published.of_needs import NEEDS
 from tests.published.of_rations import RATIONS
+from tests.published.of_signs import SIGNS
 from tests.published.of_systems import SYSTEMS
 
-EQUATIONS: Mapping[str, Any] = {**BODY, **BREEDS, **DEFAULTS, **NEEDS, **SYSTEMS, **RATIONS, **MORE}
+EQUATIONS: Mapping[str, Any] = {**BODY, **BREEDS, **DEFAULTS, **NEEDS, **SYSTEMS, **RATIONS, **MORE, **SIGNS}

@@ -45,12 +45,13 @@ describe("near kidding it is the watch", () => {
   it("asks for a look where none was written down for a day", () => {
     for (const who of [doe(), doe(looked(25, []))])
       expect(say(result(PHASE.kidding_watch), who)).toEqual({
-        code: "watch", args: { signs: "quiet", hours: 6, last_ms: 0, next_ms: 0 },
+        code: "watch", args: { signs: "quiet", hours: 6, last_ms: 0, next_ms: 0, due_ms: 0 },
       });
   });
   it("says when the next look is, and that it is due", () => {
     const last_ms = NOW - HOUR;
-    const args = { signs: "quiet", hours: 6, last_ms, next_ms: last_ms + 6 * HOUR };
+    const due_ms = last_ms + 6 * HOUR;
+    const args = { signs: "quiet", hours: 6, last_ms, next_ms: due_ms, due_ms };
     expect(say(result(PHASE.kidding_watch), doe(looked(1, []))).args).toEqual(args);
     expect(say(result(PHASE.kidding_watch), doe(looked(7, []))).args["next_ms"]).toBe(0);
   });

@@ -4,16 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from math import ceil, floor
 from typing import Any
 
 from herd.science.base.record import term
 from herd.science.body.litter import litter_prior
 from herd.science.dates.conception import conception_chances, own_gestation
-from herd.science.dates.gestation import Chances, due_quantile, gestation_prior
+from herd.science.dates.gestation import Chances, due_cdf, due_quantile, gestation_prior
 
 from .dates import Day
 from .evidence import EARLY, LATE, evidence, is_apart, likely, past_gestations
+
+PPM = 1_000_000
+# so many standard deviations from the mean nothing is left of a millionth
+FARTHEST_SD = 5
 
 
 @dataclass(frozen=True)
@@ -86,3 +91,20 @@ def _dated(day0: Day, settled: Chances, mean: float, sd: float, printed_d: int) 
 def gestation_on(served: Service | None, on: Day) -> int:
     """Day of gestation on a date, -1 before conception or when she is open."""
     return on - served.conception if served and on >= served.conception else -1
+
+
+def day_chances(served: Service) -> tuple[Day, list[int]]:
+    """The first day on which she may kid, and the chance of each day from then on in millionths."""
+    skipped, chances = day_chances_of(served.settled, served.mean_d, served.sd_d)
+    return served.day0 + skipped, list(chances)
+
+
+@lru_cache(1024)
+def day_chances_of(settled: Chances, mean_d: float, sd_d: float) -> tuple[int, tuple[int, ...]]:
+    """Days skipped from the day the others are counted from, and the chance of each day from then on in millionths."""
+    reach = FARTHEST_SD * (sd_d + max(wider_d for _, _, wider_d in settled))
+    low, high = floor(settled[0][0] + mean_d - reach), ceil(settled[-1][0] + mean_d + reach) + 1
+    by = [due_cdf(after_d, settled, mean_d, sd_d) for after_d in range(low, high + 1)]
+    found = [round(PPM * (later - sooner)) for sooner, later in zip(by, by[1:], strict=False)]
+    some = [at for at, ppm in enumerate(found) if ppm]
+    return low + some[0], tuple(found[some[0] : some[-1] + 1])

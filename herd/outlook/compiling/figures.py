@@ -16,6 +16,7 @@ from herd.science.parameters import values
 
 from ..shapes import Basis, Drivers, Due, Limits, Who, WithCondition, WithIntake, WithMilk
 from .dates import iso
+from .due import day_chances
 from .facts import Facts
 from .needs import calcium_fed, protein_goes_with_intake
 
@@ -144,11 +145,14 @@ def due(facts: Facts) -> Due | None:
     served = facts.service
     if served is None:
         return None
+    day0, ppm = day_chances(served)
     return {
         "early": iso(served.early),
         "mid": iso(served.mid),
         "late": iso(served.late),
         "printed": iso(served.printed),
+        "day0": iso(day0),
+        "ppm": ppm,
     }
 
 

@@ -18,6 +18,8 @@ import { prompt_at } from "./whole/in_time.ts";
 import { close_up_plan } from "./plans/close_up.ts";
 import { dry_plan } from "./plans/dry_off.ts";
 import { fresh_plan } from "./plans/fresh.ts";
+import { chances, type Chances, type Clock } from "./kidding/chance.ts";
+import { watch_look, type WatchLook } from "./kidding/watch.ts";
 import { kidding_of } from "./kidding/kidding.ts";
 import { colostrum_ml_kg, kids_of } from "./kidding/newborn.ts";
 import { next_step, raise_waiting, subject_lines } from "./feeding/plan.ts";
@@ -42,6 +44,8 @@ const QUESTIONS = {
   feed: (ctx: Context, id: string) => ctx.feed(id),
 
   kids_at,
+  chances_at,
+  watch_at,
   standing,
   branch_at,
   branch_name: (ctx: Context, id: string) => branch_name(ctx.doe(id), ctx.outlooks[id]!),
@@ -133,4 +137,17 @@ function kids_at(ctx: Context, id: string, now_ms: number): Record<string, unkno
   const kidding = kidding_of(ctx, id);
   const kids = kidding ? kids_of(ctx.doe(id), kidding) : [];
   return kids.map((kid) => ({ n: kid.n, state: kid.state, ml_kg: colostrum_ml_kg(kid, kidding!, now_ms) }));
+}
+
+/** How likely she kids in the hours ahead, and what each sign does to it; null where nothing can be said. */
+function chances_at(ctx: Context, id: string, clock: Clock): Chances | null {
+  const due = ctx.outlooks[id]?.due;
+  return due && ctx.book.signs ? chances(ctx.doe(id), due, ctx.book.signs, clock) : null;
+}
+
+/** When somebody is to look at her again. */
+function watch_at(ctx: Context, id: string, clock: Clock): WatchLook {
+  return watch_look(ctx.doe(id), {
+    due: ctx.outlooks[id]?.due ?? null, table: ctx.book.signs, unattended_h: ctx.rule_or_ours("unattended_h"), clock,
+  });
 }

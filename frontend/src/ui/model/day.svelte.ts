@@ -1,6 +1,6 @@
 import type { HerdCard } from "../../core/outlook/card.ts";
 import { Context } from "../../core/outlook/ground/context.ts";
-import { NO_BOOK, type BookFeed } from "../../core/outlook/ground/herd_figures.ts";
+import { NO_BOOK, type BookFeed, type Signs } from "../../core/outlook/ground/herd_figures.ts";
 import type { Evaluation } from "../../core/outlook/whole/evaluation.ts";
 import type { Farm } from "../../core/phone/farm.ts";
 import { shown } from "../../core/phone/picture.ts";
@@ -45,6 +45,9 @@ class Day {
   get feeds(): Record<string, BookFeed> {
     return this.#book.feeds;
   }
+  get signs(): Signs | undefined {
+    return this.#book.signs;
+  }
   get card(): HerdCard | null {
     return session.farm?.card ?? null;
   }
@@ -57,6 +60,9 @@ class Day {
   }
   get hour(): number {
     return this.#clock.hour;
+  }
+  get minute(): number {
+    return 60 * this.#clock.hour + this.#clock.minute;
   }
   readonly #meals = $derived(mealsPlanned(this.view, this.today).join());
   readonly #nearest = $derived(mealAt(this.hour, this.#meals.split(",").filter(Boolean)));

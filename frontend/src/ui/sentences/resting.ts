@@ -1,7 +1,8 @@
 import { resting, type Rest } from "../../core/outlook/words/resting.ts";
-import { HOUR_MS } from "../../core/base/days.ts";
 import { LOOK_NOW, type Rest as BasisRow } from "../../core/tables/prompts.ts";
+import { SLOT_FROM_H } from "../../core/tables/numbers.ts";
 import { day } from "../model/day.svelte.ts";
+import { FIRST_LIGHT_H } from "../model/hours.ts";
 import type { DoeResult } from "../model/results.ts";
 import type { Doe } from "../model/shapes.ts";
 import { score } from "../words/format.ts";
@@ -10,6 +11,9 @@ import { ruleOf } from "./amounts.ts";
 
 /** What a row has room and reason for: somebody should look at her. */
 const OF_ROW: readonly Rest[] = ["watch", "fresh", "fresh_daily", "many", "close_up", "not_dried"];
+
+/** From then on the night to come is what is asked after. */
+const EVENING_H = SLOT_FROM_H.evening;
 
 /** What the looks at her go by, near kidding and fresh. */
 const BASIS: Partial<Record<Rest, BasisRow>> = { watch: "watch_gap", fresh: "fresh_daily", fresh_daily: "fresh_daily" };
@@ -59,22 +63,31 @@ export function restOfRow(result: DoeResult, doe: Doe): string {
   return code === "watch" ? watch(args) : t(`rest.${code}.row`);
 }
 
+/** The watch in words whatever else is said of her, and when the next look falls due: 0 where nobody has looked. */
+export function watchWords(result: DoeResult, doe: Doe): { text: string; due: number } | null {
+  if (result.standing !== "ok") return null;
+  const { code, args } = rest(result, doe);
+  return code === "watch" ? { text: watch(args), due: Number(args["due_ms"]) } : null;
+}
+
 /** When somebody is to look again at a doe whose signs were seen or looked for; null where nobody has. */
 export function watchOf(result: DoeResult, doe: Doe): { text: string; due: number } | null {
   if (result.standing !== "ok") return null;
   const { code, args } = rest(result, doe);
   const last_ms = Number(args["last_ms"] ?? 0);
   if (code !== "watch" || !last_ms) return null;
-  return { text: watch(args), due: last_ms + Number(args["hours"]) * HOUR_MS };
+  return { text: watch(args), due: Number(args["due_ms"]) };
 }
 
 function rest(result: DoeResult, doe: Doe) {
-  return resting(result, doe, day.today, day.now, ruleOf("late_day"));
+  const near = { table: day.signs, unattended_h: ruleOf("unattended_h"), minute: day.minute };
+  return resting(result, doe, day.today, day.now, ruleOf("late_day"), near);
 }
 
 function watch({ signs, hours, last_ms, next_ms }: Record<string, unknown>): string {
   if (!last_ms) return t("rest.watch", { hours: Number(hours) });
   const next = next_ms ? day.when(Number(next_ms)) : "";
-  const args = { last: day.when(Number(last_ms)), next, hours: Number(hours) };
+  const could = t(day.hour >= EVENING_H || day.hour < FIRST_LIGHT_H ? "rest.watch.tonight" : "rest.watch.today");
+  const args = { last: day.when(Number(last_ms)), next, hours: Number(hours), could };
   return t(`rest.watch.${String(signs)}${next_ms ? "" : ".due"}`, args);
 }

@@ -35,6 +35,9 @@ export interface Due {
   mid: string;
   late: string;
   printed: string;
+  /** Chance in millionths that she kids on each day from day0 on; not in what an older server compiled. */
+  day0?: string;
+  ppm?: number[];
 }
 
 export interface Season {

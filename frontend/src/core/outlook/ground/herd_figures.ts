@@ -26,12 +26,32 @@ export interface BookFeed {
   of?: string;
 }
 
+/** Log of what a look found, in thousandths, at each point of `lead_min`; `new` for each of `gaps_h`. */
+export interface SignTable {
+  present: number[];
+  absent: number[];
+  new: number[][];
+}
+
+/** Signs of kidding as tables; its twin is herd/outlook/shapes.py. */
+export interface Signs {
+  lead_min: number[];
+  gaps_h: number[];
+  /** e to the minus 1, 2, 4, 8... thousandths. */
+  exp_ppb: number[];
+  least_pct: number;
+  most_pct: number;
+  of: Record<string, SignTable>;
+}
+
 export interface Book extends OutlookDoc {
   schema: number;
   science: string;
   rules: Record<string, number>;
   /** light, half, full: share of appetite and its spread, permille. */
   grazing?: Record<string, [share_pm: number, spread_pm: number]>;
+  /** Not in what an older server compiled. */
+  signs?: Signs;
   feeds: Record<string, BookFeed>;
 }
 

@@ -2,7 +2,8 @@ import { dayOf } from "../../base/days.ts";
 import type { Doe } from "../../state/view.ts";
 import { PHASE } from "../../tables/codes.ts";
 import { FRESH_WATCH_D, RISK_KIDS } from "../../tables/numbers.ts";
-import { next_look } from "../ill/next_look.ts";
+import type { Signs } from "../ground/herd_figures.ts";
+import { watch_look } from "../kidding/watch.ts";
 import type { Args, DoeResult, Nutrient } from "../ground/shapes.ts";
 
 /**
@@ -19,10 +20,24 @@ export interface Resting {
 
 const NUTRIENTS: readonly Nutrient[] = ["me", "ca", "cp", "p"];
 
-export function resting(result: DoeResult, doe: Doe, today: string, now_ms: number, late_day: number): Resting {
+/** What the next look near kidding hangs on besides her own: the tables of signs, the farm's limit, the minute. */
+export interface Near {
+  table: Signs | undefined;
+  unattended_h: number;
+  minute: number;
+}
+
+const NOBODY: Near = { table: undefined, unattended_h: 0, minute: 0 };
+
+export function resting(
+  result: DoeResult, doe: Doe, today: string, now_ms: number, late_day: number, near = NOBODY,
+): Resting {
   const { phase, lines } = result;
   const since_d = doe.kidded && !doe.bred ? dayOf(today) - dayOf(doe.kidded.on) : -1;
-  if (is_watched(phase, doe, now_ms)) return { code: "watch", args: { ...next_look(doe.signs, now_ms) } };
+  if (is_watched(phase, doe, now_ms)) {
+    const clock = { day: today, minute: near.minute, ms: now_ms };
+    return { code: "watch", args: { ...watch_look(doe, { ...near, due: result.due, clock }) } };
+  }
   if (phase === PHASE.fresh || (since_d >= 0 && since_d <= FRESH_WATCH_D))
     return { code: since_d <= FRESH_WATCH_D ? "fresh" : "fresh_daily", args: { since_d } };
   const [act] = result.on_acts;
