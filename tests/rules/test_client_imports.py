@@ -27,6 +27,7 @@ SCREENS = [
         "vet",
         "off_feed",
         "kids",
+        "milk",
         "feeds",
         "minerals",
         "questions",

@@ -1,13 +1,10 @@
-import { dayOf, HOUR_MS, MIN_MS } from "../base/days.ts";
+import { DAY_MS, dayOf, MIN_MS } from "../base/days.ts";
 import { idOf } from "../base/ids.ts";
 import { born_ms, is_dead, litter_of } from "../outlook/kidding/litter.ts";
 import type { Doe, KidWeight, RecordRow, View } from "../state/view.ts";
-import { CARRIED_MOST_D, FIRST_DAYS_D } from "../tables/numbers.ts";
+import { CARRIED_MOST_D, FIRST_DAYS_D, LITTER_MOST } from "../tables/numbers.ts";
 
 /** The kids of one kidding, each with a record of its own. */
-const MOST = 6;
-const DAY_H = 24;
-
 type Service = Doe["services"][number];
 
 /** The service she carries from on a day, as far as anybody said. */
@@ -36,7 +33,7 @@ export function first_fields(doe: Doe, n: number, on: string, at_ms: number): Re
 /** The number the next kid gets; 0 where no more can be written. */
 export function next_n(litter: RecordRow[]): number {
   const n = 1 + Math.max(0, ...litter.map(({ f }) => Number(f["n"])));
-  return n > MOST ? 0 : n;
+  return n > LITTER_MOST ? 0 : n;
 }
 
 /** What a kidding is written down from: its lines. */
@@ -47,7 +44,7 @@ export function written_from(litter: RecordRow[]): { born: number; alive: number
 
 /** The litter that is coming, or came in these days. */
 export function litter_now(view: View, doe: Doe, now_ms: number): RecordRow[] {
-  return litter_of(view, doe.id, now_ms - FIRST_DAYS_D * DAY_H * HOUR_MS, now_ms);
+  return litter_of(view, doe.id, now_ms - FIRST_DAYS_D * DAY_MS, now_ms);
 }
 
 /** Kids that are still kids: the youngest first, a litter in its order. */

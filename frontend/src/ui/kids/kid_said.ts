@@ -1,4 +1,4 @@
-import { HOUR_MS } from "../../core/base/days.ts";
+import { DAY_MS } from "../../core/base/days.ts";
 import { born_ms, is_dead } from "../../core/outlook/kidding/litter.ts";
 import { FIRST_DAYS_D } from "../../core/tables/numbers.ts";
 import { nameOf } from "../model/herd.ts";
@@ -8,7 +8,6 @@ import { calendar, dayOf } from "../words/format.ts";
 import { t } from "../words/text.ts";
 import { milkSaid } from "./words.ts";
 
-const DAY_H = 24;
 const WEEKS_FROM_D = 28;
 
 /** "9 days old", "6 weeks old" */
@@ -39,8 +38,8 @@ export function kidNote(kid: RecordRow): string {
 /** What it drank in its first days, as it was put down with its dam. */
 export function firstFeeds(kid: RecordRow): string[] {
   const looks = day.view.does[String(kid.f["dam"])]?.kid_looks ?? [];
-  const from = born_ms(kid) - DAY_H * HOUR_MS;
-  const to = born_ms(kid) + FIRST_DAYS_D * DAY_H * HOUR_MS;
+  const from = born_ms(kid) - DAY_MS;
+  const to = born_ms(kid) + FIRST_DAYS_D * DAY_MS;
   return looks
     .filter((look) => look.kid === kid.f["n"] && look.fed && look.happened >= from && look.happened <= to)
     .map(({ happened, fed, fed_g }) =>

@@ -3,7 +3,7 @@ import { nameOf } from "../model/herd.ts";
 import { record, together } from "../model/record.ts";
 import type { Data, Doe } from "../model/shapes.ts";
 import { t } from "../words/text.ts";
-import { tellOf, tonight } from "./came.ts";
+import { tellOf, tonight } from "../emergency/labour.ts";
 
 const BLANK = { mouth: "", rectal_c_x10: 0, swallows: "", fed: "", up: "", belly: "", dead: false };
 const WELL = { mouth: "warm", swallows: "yes", fed: "sucked", up: "yes", belly: "full" };

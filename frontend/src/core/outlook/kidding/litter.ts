@@ -1,13 +1,11 @@
-import { dayOf, HOUR_MS, MIN_MS } from "../../base/days.ts";
+import { DAY_MS, dayOf, HOUR_MS, MIN_MS } from "../../base/days.ts";
 import type { RecordRow, View } from "../../state/view.ts";
 import { KIDDING_SPAN_H } from "../../tables/numbers.ts";
-
-const HALF_DAY_H = 12;
 
 /** When a kid came: to the minute where somebody tapped it, else the middle of its day. */
 export function born_ms({ f }: RecordRow): number {
   const minutes = Number(f["born_min"] ?? 0);
-  return minutes ? minutes * MIN_MS : (dayOf(String(f["born_on"] ?? "")) * 2 + 1) * HALF_DAY_H * HOUR_MS;
+  return minutes ? minutes * MIN_MS : dayOf(String(f["born_on"] ?? "")) * DAY_MS + DAY_MS / 2;
 }
 
 export const is_dead = ({ f }: RecordRow) => f["came"] === "dead";

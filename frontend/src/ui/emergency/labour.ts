@@ -1,8 +1,8 @@
 import { first_fields, kid_id, litter_now, next_n, written_from } from "../../core/barn/kids.ts";
-import { HOUR_MS } from "../../core/base/days.ts";
+import { DAY_MS } from "../../core/base/days.ts";
 import { FIRST_DAYS_D } from "../../core/tables/numbers.ts";
 import { writeRecord } from "../forms/write.ts";
-import { pushing } from "../emergency/pushing.svelte.ts";
+import { pushing } from "./pushing.svelte.ts";
 import { day } from "../model/day.svelte.ts";
 import { nameOf } from "../model/herd.ts";
 import { FIRST_LIGHT_H, slotAt } from "../model/hours.ts";
@@ -11,7 +11,6 @@ import type { Data, Doe, When } from "../model/shapes.ts";
 import { addDays } from "../words/format.ts";
 import { t } from "../words/text.ts";
 
-const DAY_H = 24;
 /** Until first light it is still the night of the day before. */
 const nightOn = () => (day.hour < FIRST_LIGHT_H ? addDays(day.today, -1) : day.today);
 export const tonight = (happened = Date.now()): When => ({ on: nightOn(), slot: slotAt(day.hour), happened });
@@ -68,5 +67,5 @@ export function littered(doe: Doe): void {
 /** The kidding of these days, where somebody has written it down. */
 export function writtenOf(doe: Doe): Doe["kidded"] {
   const { kidded } = doe;
-  return kidded && day.now - kidded.at < FIRST_DAYS_D * DAY_H * HOUR_MS ? kidded : null;
+  return kidded && day.now - kidded.at < FIRST_DAYS_D * DAY_MS ? kidded : null;
 }
