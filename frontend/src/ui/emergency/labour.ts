@@ -21,7 +21,7 @@ export const litterOf = (doe: Doe) => litter_now(day.view, doe, day.now);
 export function tellOf(doe: Doe, n: number, f: Data): void {
   const held = litterOf(doe).find((kid) => kid.f["n"] === n);
   const id = held?.id ?? kid_id(doe, n, nightOn());
-  const first = held ? {} : { dam: doe.id, n, born_on: nightOn() };
+  const first: Data = held ? {} : { dam: doe.id, n, born_on: nightOn() };
   writeRecord("kid", id, { ...first, ...f }, held ?? day.view.kids[id], tonight());
 }
 
