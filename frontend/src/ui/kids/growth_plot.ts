@@ -2,7 +2,9 @@ import type { Grown } from "../../core/barn/kids.ts";
 import { dayOf } from "../words/format.ts";
 
 export const HEIGHT = 150;
-const [LEFT, RIGHT, TOP, FOOT] = [8, 8, 26, 12];
+const [LEFT, RIGHT, TOP, FOOT] = [8, 8, 28, 40];
+
+export const GROUND = HEIGHT - 4;
 
 export interface GrowthPoint extends Grown {
   x: number;

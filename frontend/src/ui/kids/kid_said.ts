@@ -13,7 +13,7 @@ const WEEKS_FROM_D = 28;
 /** "9 days old", "6 weeks old" */
 export function ageOf({ f }: RecordRow): string {
   const days = dayOf(day.today) - dayOf(String(f["born_on"]));
-  if (!(days >= 0)) return "";
+  if (!(days > 0)) return "";
   return days < WEEKS_FROM_D ? t("kid.age.days", { n: days }) : t("kid.age.weeks", { n: Math.floor(days / 7) });
 }
 
