@@ -2,7 +2,9 @@ import { expect, test } from "vitest";
 import { growth_of, kid_id, kids_here, litter_now, next_n, written_from } from "../../src/core/barn/kids.ts";
 import { idOf, isId } from "../../src/core/base/ids.ts";
 import { new_doe } from "../../src/core/state/doe_state.ts";
-import { empty } from "../../src/core/state/fold.ts";
+import { extended } from "../../src/core/state/extend.ts";
+import { empty, fold } from "../../src/core/state/fold.ts";
+import type { Data, Envelope } from "../../src/core/events/events.ts";
 import type { Doe, RecordRow } from "../../src/core/state/view.ts";
 
 const NIGHT = "2026-03-01";
@@ -69,4 +71,32 @@ test("growth is the last weighing of each day, with what it gained a day since",
   expect(growth_of(kid("a", { n: 1, born_on: NIGHT, birth_g: 3_300 }), weights)).toEqual([
     { on: NIGHT, g: 3_300, day_g: 0 }, { on: "2026-03-11", g: 5_300, day_g: 200 },
   ]);
+});
+
+const DOE = "018f0000-0000-7000-8000-000000000001";
+const ID = idOf("kid", DOE, "0", "1");
+const entry = (n: number, kind: string, subject: string, data: Data): Envelope => ({
+  id: `018f0000-0000-7000-8000-0000000001${String(n).padStart(2, "0")}`, kind, v: 1, subject, on: NIGHT, slot: "late",
+  happened: AT + n, entered: AT + n, hlc: `${String(n).padStart(12, "0")}-0000-0000000a`,
+  author: DOE, device: DOE, data,
+});
+
+test("a tap on a kid's line is taken up without folding again, and gives what the fold gives", () => {
+  const doe = { name: "Fern", sex: "doe", size: "mini" };
+  const log = [
+    entry(1, "doe", DOE, { f: doe, base: {} }),
+    entry(2, "kid", ID, { f: { dam: DOE, n: 1, born_on: NIGHT }, base: {} }),
+    entry(3, "kid", ID, { f: { sex: "doe" }, base: { sex: "" } }),
+    // written by somebody who had not heard of the doeling: asked about
+    entry(4, "kid", ID, { f: { sex: "buck", navel: true }, base: { sex: "" } }),
+  ];
+  let view = fold(log.slice(0, 1));
+  for (const [k, event] of log.slice(1).entries()) {
+    const next = extended(view, log[k]!, event, null as never);
+    expect(next).toEqual(fold(log.slice(0, k + 2)));
+    view = next!;
+  }
+  expect(view.questions).toHaveLength(1);
+  const late = entry(2, "kid", ID, { f: { sex: "buck" }, base: {} });
+  expect(extended(view, log[0]!, late, null as never)).toBeNull();
 });
