@@ -43,6 +43,11 @@ def checked(day: int, slot: str = "midday", **found: Any) -> Seen:
     return lambda doe: void(doe.log.add("checkup", "doe", {**blank, "belly": "", **found}, doe.on(day), slot, v=2))
 
 
+def dam(day: int, slot: str = "midday", **found: str) -> Seen:
+    blank = {"drank": "", "ate": "", "halves": "", "discharge": "", "bright": ""}
+    return lambda doe: void(doe.log.add("dam_look", "doe", {**blank, **found}, doe.on(day), slot))
+
+
 def signs(day: int, slot: str, *seen: str) -> Seen:
     return lambda doe: void(doe.log.add("signs", "doe", {"seen": list(seen), "absent": []}, doe.on(day), slot))
 
@@ -202,6 +207,21 @@ CASES: dict[str, tuple[Callable[[], OneDoe], int, Seen, str, bool]] = {
         "",
         True,
     ),
+    # the dam in her first days
+    "foul behind two days fresh": (lambda: fresh(2), 152, dam(152, discharge="foul"), "dam_vet", True),
+    "reddish behind two days fresh": (lambda: fresh(2), 152, dam(152, discharge="normal"), "dam_vet", False),
+    "a hot half two days fresh": (lambda: fresh(2), 152, dam(152, halves="hot"), "dam_vet", True),
+    "dull two days fresh": (lambda: fresh(2), 152, dam(152, bright="no"), "dam_vet", True),
+    "bright two days fresh": (lambda: fresh(2), 152, dam(152, bright="yes"), "dam_vet", False),
+    "milk in one half two days fresh": (lambda: fresh(2), 152, dam(152, halves="one"), "dam_udder", True),
+    "milk in both halves two days fresh": (lambda: fresh(2), 152, dam(152, halves="both"), "dam_udder", False),
+    "a hot half ten days fresh, seen by nobody since": (
+        lambda: fresh(10),
+        160,
+        dam(152, halves="hot"),
+        "dam_vet",
+        False,
+    ),
     # udder, fever, ketones
     "a cold half ten days fresh": (lambda: fresh(10), 160, checked(160, udder="cold"), "udder_vet", True),
     "a cold half at day 100, drying": (lambda: carrying(100), 100, checked(100, udder="cold"), "udder_vet", True),
@@ -234,7 +254,8 @@ BY_WORD = (
 )
 BY_CASE = (
     "off_feed_vet off_feed_now off_feed_watch feed_stop labour_now labour_vet kidding_early kid_cold kids_wait "
-    "kids_look kid_no_colostrum placenta_wait placenta_look placenta_vet udder_vet temperature_vet prolapse_vet"
+    "kids_look kid_no_colostrum placenta_wait placenta_look placenta_vet dam_wait dam_look dam_udder dam_vet "
+    "udder_vet temperature_vet prolapse_vet"
 )
 
 

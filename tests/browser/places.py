@@ -66,6 +66,7 @@ def addresses(barn: Barn) -> dict[str, str]:
         "doe with the buck": f"doe/{subject(barn, 'doe', 'Fennel')}",
         "back": "back",
         "doe back": f"doe/{subject(barn, 'doe', 'Hazel')}/back",
+        **days_after(barn),
         "doe kids": f"doe/{subject(barn, 'doe', 'Hazel')}/kids",
         **{f"doe {stretch}": f"doe/{doe}/{stretch}" for stretch in ("dry", "close_up")},
         "doe fresh": f"doe/{subject(barn, 'doe', 'Hazel')}/fresh",
@@ -95,6 +96,11 @@ def addresses(barn: Barn) -> dict[str, str]:
         **measures(barn),
         **emergency(barn),
     }
+
+
+def days_after(barn: Barn) -> dict[str, str]:
+    """The night by its page, and what comes after it."""
+    return {"doe night": f"doe/{subject(barn, 'doe', 'Hazel')}/night", "kids": "kids", "milk": "milk"}
 
 
 def owners() -> dict[str, str]:

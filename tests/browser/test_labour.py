@@ -26,6 +26,10 @@ def test_labour_goes_first_and_what_is_behind_a_word_is_one_tap_away(phone: Scre
     expect(page.get_by_text(say("standing.PRACTICE")).first).to_be_visible()
     page.get_by_role("button", name=say("off.labour.straining"), exact=True).click()
     expect(page.locator(".told").first).to_contain_text(re.compile(r"Marigold.*\d\d:\d\d"))
-    expect(page.locator("a.watch-bar")).to_contain_text("Marigold")
+    # from the first push on her page is the night's, with the clock and the call
+    expect(page).to_have_url(re.compile("/night$"))
+    expect(page.get_by_role("timer")).to_have_text(re.compile(r"^00:\d\d$"))
+    expect(page.locator("a.watch-bar")).to_have_count(0)
     page.get_by_role("button", name=say("off.labour.kid_out"), exact=True).click()
+    phone.open()
     expect(page.locator("a.watch-bar")).to_have_text(say("watch.bar.kid", name="Marigold", n=0))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from herd.outlook.days import shift
@@ -18,6 +20,10 @@ def out(told: str = "", told_h: float = 0, timed: bool = True) -> Night:
     if told:
         afterbirth(night, told_h, told)
     return night
+
+
+def placenta(night: Night) -> dict[str, Any]:
+    return next(word for word in words(night) if word["code"].startswith("placenta"))
 
 
 def test_at_two_hours_without_it_is_another_kid_inside() -> None:
@@ -61,10 +67,10 @@ def test_the_vet_who_knows_is_not_called_twice() -> None:
 def test_ill_with_it_inside_is_the_vets_before_the_twelve_hours() -> None:
     log, over, at = out("hanging", 1)
     log.add("checkup", "fern", {"temp_c_x10": 404, "bhb_x10": 0, "urine": ""}, TODAY, "late", happened=at + 4 * HOUR_MS)
-    ill = words((log, over, at))[-1]
+    ill = placenta((log, over, at))
     assert (ill["args"]["why"], ill["args"]["turns"]) == ("ill", [[at + 2 * HOUR_MS, "placenta_vet"]])
     assert said((log, over, at), 4.1).endswith("_vet")
-    assert words(out("hanging", 1))[-1]["code"] == "placenta_wait"
+    assert placenta(out("hanging", 1))["code"] == "placenta_wait"
 
 
 def test_ill_while_she_still_kids_it_has_not_had_its_time() -> None:
@@ -72,7 +78,7 @@ def test_ill_while_she_still_kids_it_has_not_had_its_time() -> None:
     checkup = {"temp_c_x10": 404, "bhb_x10": 0, "urine": ""}
     log.add("checkup", "fern", checkup, TODAY, "late", happened=at + HOUR_MS // 4)
     assert not said((log, over, at), 0.3).startswith("placenta")
-    assert [code for _, code in words((log, over, at))[-1]["args"]["turns"]] == ["placenta_vet"]
+    assert [code for _, code in placenta((log, over, at))["args"]["turns"]] == ["placenta_vet"]
 
 
 def test_straining_after_kidding_is_the_vets_before_the_twelve_hours() -> None:

@@ -181,7 +181,7 @@ def test_a_dead_kid_asks_for_nothing() -> None:
     night = kidded(born=2, alive=1)
     look(night, 0.2, 1, dead=True)
     assert waiting(night, 1)["kids"] == [2]
-    assert [word["code"] for word in words(kidded(born=2, alive=0))] == ["placenta_wait"]
+    assert [word["code"] for word in words(kidded(born=2, alive=0))] == ["placenta_wait", "dam_wait"]
 
 
 def test_a_kid_that_comes_after_the_form_is_looked_at_too() -> None:

@@ -28,6 +28,7 @@ SCREENS = [
         "off_feed",
         "kit",
         "kids",
+        "milk",
         "feeds",
         "minerals",
         "questions",

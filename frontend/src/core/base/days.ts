@@ -1,6 +1,6 @@
 /** Dates are "YYYY-MM-DD" of the farm's zone; arithmetic is on whole days, so no hour ever moves a date. */
 const DATE = /^(\d{4})-(\d{2})-(\d{2})$/;
-const DAY_MS = 86_400_000;
+export const DAY_MS = 86_400_000;
 // 0001-01-01 and 9999-12-31
 const [FIRST_DAY, LAST_DAY] = [-719_162, 2_932_896];
 export const MIN_MS = 60_000;

@@ -5,14 +5,15 @@ import { isKnown, OF_DOE_KINDS } from "../events/kinds.ts";
 import { envelope_fault, readable } from "../events/readable.ts";
 import { byCodePoint, byHappened, compareText } from "../events/order.ts";
 import { refolded, target_of, type Log } from "./refold.ts";
-import { feeding_of, freeze_of, intake_of, observe } from "./doe_state.ts";
+import { feeding_of, freeze_of, intake_of, new_place, observe } from "./doe_state.ts";
 import { picture_of, voice_of } from "./media.ts";
 import { round_of } from "./places.ts";
 import { hand_over_of, kid_weight_of, task_of } from "./year.ts";
 import { place_key, write_ration } from "./rations.ts";
+import { write_record } from "./records.ts";
 import { SAID_TWICE } from "./twice.ts";
-import { content, table, text, whole } from "../events/values.ts";
-import type { Doe, Feeding, Question, Ration, View } from "./view.ts";
+import { content, mapping, table, text, whole } from "../events/values.ts";
+import type { Doe, Feeding, Question, Ration, RecordRow, View } from "./view.ts";
 
 /**
  * The fold's answer after one more observation, without folding again: a tap must show at once on a slow phone. Only
@@ -27,6 +28,7 @@ export function extended(view: View, latest: Envelope | null, event: Envelope, l
   if (isLink(event)) return with_change(view, event, log);
   if (OF_DOE.has(event.kind)) return with_observation(view, event);
   if (event.kind === "freeze") return with_freeze(view, event);
+  if (event.kind === "kid") return with_kid(view, event);
   const seen = with_more_of_barn(view, event);
   if (seen) return seen;
   const placed = view.does[event.subject] !== undefined || view.pens[event.subject] !== undefined;
@@ -75,6 +77,20 @@ function with_ration(view: View, event: Envelope): View | null {
   write_ration(rations, event, questions);
   return { ...view, rations, questions: sorted([...questions.values()]) };
 }
+
+/** The last word on each of its fields: kids come at night, tap after tap. */
+function with_kid(view: View, event: Envelope): View | null {
+  const held = view.kids[event.subject] ?? new_place(event.subject);
+  const fields = Object.keys(mapping(event.data, "f"));
+  if (fields.some((field) => compareText(held.stamp[field] ?? "", event.hlc) >= 0)) return null;
+  const kid = { id: held.id, f: copied(held.f), stamp: copied(held.stamp), by: copied(held.by) };
+  const questions = new Map(view.questions.map((question) => [key_of(question), question]));
+  write_record(kid, event, questions);
+  const kids = Object.assign(table<RecordRow>(), view.kids, { [event.subject]: kid });
+  return { ...view, kids, questions: sorted([...questions.values()]) };
+}
+
+const copied = <T>(of: Record<string, T>) => Object.assign(table<T>(), of);
 
 function with_observation(view: View, event: Envelope): View | null {
   const held = view.does[event.subject];

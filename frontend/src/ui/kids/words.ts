@@ -1,11 +1,16 @@
+import { born_ms, is_dead } from "../../core/outlook/kidding/litter.ts";
 import { colostrum_ml_kg, type Kid } from "../../core/outlook/kidding/newborn.ts";
 import type { Kidding } from "../../core/outlook/kidding/kidding.ts";
-import { KID_EG_G } from "../../core/tables/numbers.ts";
+import { HOUR_MS } from "../../core/base/days.ts";
+import { KID_EG_G, KID_YOUNG_H } from "../../core/tables/numbers.ts";
 import { day } from "../model/day.svelte.ts";
+import type { RecordRow } from "../model/shapes.ts";
 import { heavy, warmth } from "../words/format.ts";
 import { decimal, t } from "../words/text.ts";
 
 const ML_OZ = 29.5735;
+/** A gram of milk is taken for a millilitre. */
+export const milkSaid = (ml: number) => (day.units === "lb" ? `${decimal(ml / ML_OZ, 0)} fl oz` : `${ml} ml`);
 
 /** How a kid was when it was last looked at, and when that was. */
 export function lastOf({ looks, state }: Kid): string {
@@ -16,14 +21,50 @@ export function lastOf({ looks, state }: Kid): string {
   return t(`kids.state.${state || "open"}`, { at, read: read ? `, ${warmth(read, day.units)}` : "" });
 }
 
+export const birthOf = (row: RecordRow | undefined) => Number(row?.f["birth_g"] ?? 0);
+
+/** The first feed of one that was weighed; 0 wherever no amount may be shown. */
+export function feedMl(kid: Kid, kidding: Kidding, now_ms: number, birth_g: number): number {
+  return Math.round((colostrum_ml_kg(kid, kidding, now_ms) * birth_g) / 10_000) * 10;
+}
+
 /** The first feed in words; "" wherever no amount of milk may be shown. */
-export function feedOf(kid: Kid, kidding: Kidding, now_ms: number): string {
+export function feedOf(kid: Kid, kidding: Kidding, now_ms: number, birth_g = 0): string {
   const ml_kg = colostrum_ml_kg(kid, kidding, now_ms);
   if (!ml_kg) return "";
-  const lb = day.units === "lb";
-  const each = KID_EG_G[lb ? "lb" : "metric"].map((g) => {
-    const ml = (ml_kg * g) / 1000;
-    return t("kids.feed.eg", { kg: heavy(g, day.units), ml: lb ? `${decimal(ml / ML_OZ, 0)} fl oz` : `${ml} ml` });
+  const eg = birth_g ? [birth_g] : KID_EG_G[day.units === "lb" ? "lb" : "metric"];
+  const each = eg.map((g) => {
+    const ml = birth_g ? feedMl(kid, kidding, now_ms, g) : (ml_kg * g) / 1000;
+    return t("kids.feed.eg", { kg: heavy(g, day.units), ml: milkSaid(ml) });
   });
-  return t("kids.feed", { each: each.join(", ") });
+  return t(birth_g ? "kids.feed.own" : "kids.feed", { each: each.join(", ") });
+}
+
+/** What a cold kid needs hangs on its age. */
+export function coldSaid(row: RecordRow | undefined, { last_ms, timed }: Kidding, now_ms: number): string {
+  const at_ms = row ? born_ms(row) : last_ms;
+  if (!timed && !row?.f["born_min"]) return t("kids.cold.age", { h: KID_YOUNG_H });
+  return t(now_ms - at_ms < KID_YOUNG_H * HOUR_MS ? "kids.cold.young" : "kids.cold.old", { h: KID_YOUNG_H });
+}
+
+/** One line of it: doeling or buckling, its weight, the help it had, how it was. */
+export function lineOf(row: RecordRow | undefined, kid: Kid | undefined): string {
+  const f = row?.f ?? {};
+  const said = (key: string) => (f[key] ? t(`kid.${key}.${String(f[key])}`) : "");
+  const parts = [
+    said("sex"), birthOf(row) && heavy(birthOf(row), day.units), f["help"] && f["help"] !== "none" && said("help"),
+    ...(row && is_dead(row) ? [t("kids.line.dead")] : [kid && stateOf(kid), kid && fedOf(kid)]),
+    f["navel"] && t("kid.navel"),
+  ];
+  return parts.filter(Boolean).join(", ");
+}
+
+function stateOf({ state }: Kid): string {
+  return state ? t(`kids.line.${state}`) : "";
+}
+
+function fedOf({ looks }: Kid): string {
+  const last = looks.findLast(({ fed }) => fed);
+  if (!last) return "";
+  return t(`kids.line.${last.fed}`, { ml: last.fed_g ? ` ${milkSaid(last.fed_g)}` : "" });
 }

@@ -3,7 +3,6 @@ import { checkup_2, triage_2 } from "../../core/events/upcast.ts";
 import { is_forage, is_grain } from "../../core/outlook/ground/feed_classes.ts";
 import { stage_of } from "../../core/outlook/ill/off_feed_stage.ts";
 import type { OffFeed } from "../../core/outlook/ground/shapes.ts";
-import { pushing } from "../emergency/pushing.svelte.ts";
 import { fedIn, nameOf, planned } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import { record, together } from "../model/record.ts";
@@ -33,12 +32,13 @@ function tell(doe: Doe, how: string, feed: string, left_pct: number): void {
 }
 
 /** Signs of kidding; "off her feed" among them is a left meal as well, and true when it was there. */
-export function signs(doe: Doe, seen: string[], absent: string[]): boolean {
+export function signs(doe: Doe, seen: string[], absent: string[], more?: () => unknown): boolean {
   const off = seen.includes("off_feed");
   const said = `${nameOf(doe)}: ${off ? t("sign.off_feed") : t("rec.signs")}`;
   together(said, () => {
     record("signs", doe.id, { seen, absent });
     if (off) tell(doe, "left_some", "", 0);
+    more?.();
   });
   return off;
 }
@@ -89,14 +89,6 @@ function onlyFeed({ id, pen }: Doe, what: string, slot: string): string {
   const lines = planned(day.plan, pen, slot as Slot).filter(([to]) => to === "" || to === id);
   const feeds = new Set(lines.map(([, feed]) => feed).filter((feed) => meant(day.plan.feed(feed))));
   return feeds.size === 1 ? [...feeds][0]! : "";
-}
-
-/** What was seen of her in labour: signs, so that every phone counts from the same minute; and this phone's watch. */
-export function labour(doe: Doe, what: string): void {
-  if (what === "straining" && (!pushing.at || (pushing.kid && pushing.doe === doe.id))) pushing.start(doe.id);
-  if (what === "kid_out" && pushing.doe === doe.id) pushing.start(doe.id, true);
-  const [seen, absent] = what === "weaker" ? [[], ["straining"]] : [[what], []];
-  together(`${nameOf(doe)}: ${t(`off.labour.${what}`)}`, () => record("signs", doe.id, { seen, absent }));
 }
 
 /** Gas or too much grain: none for her until somebody says otherwise. */

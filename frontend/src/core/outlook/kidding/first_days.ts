@@ -1,17 +1,19 @@
 import { HOUR_MS } from "../../base/days.ts";
 import type { Context } from "../ground/context.ts";
 import { kidding_of, type Kidding } from "./kidding.ts";
+import { dam_words } from "./dam.ts";
 import { kids_of, lacking, next_look_h, type Kid } from "./newborn.ts";
 import { placenta_word } from "./placenta.ts";
 import type { Said, Turn } from "../ground/shapes.ts";
 import { COLOSTRUM_BY_H, COLOSTRUM_UNTIL_H, FIRST_DAYS_D, KID_LOOKS_H } from "../../tables/numbers.ts";
 
-/** What is asked about a doe that has kidded, each word with its clock: her kids, and her afterbirth. */
+/** What is asked about a doe that has kidded, each word with its clock: her kids, her afterbirth, herself. */
 export function first_days(ctx: Context, id: string, ill: boolean): Said[] {
   const kidding = kidding_of(ctx, id);
   if (kidding === null) return [];
   const kids = kidding.days <= FIRST_DAYS_D ? kids_of(ctx.doe(id), kidding) : [];
-  return [cold(kids), look(kids, kidding), placenta_word(ctx.doe(id), kidding, ill)].filter((said) => said !== null);
+  const words = [cold(kids), look(kids, kidding), placenta_word(ctx.doe(id), kidding, ill)];
+  return [...words.filter((said) => said !== null), ...dam_words(ctx.doe(id), kidding)];
 }
 
 function cold(kids: Kid[]): Said | null {

@@ -3,6 +3,7 @@ import type { Doe } from "../../state/view.ts";
 import { is_buck } from "../ground/branches.ts";
 import { days_between, type Context } from "../ground/context.ts";
 import { FIRST_DAYS_D, KIDDING_SPAN_H, KIDDING_UNSAID_H } from "../../tables/numbers.ts";
+import { is_dead, litter_of } from "./litter.ts";
 
 /** When her last kids came, as far as anybody said: each kid tapped as it came, or the hour of the last one. */
 export interface Kidding {
@@ -30,8 +31,9 @@ function written(ctx: Context, doe: Doe): Kidding | null {
   if (!kidded || days < 0) return null;
   const { at, born, alive, ev } = kidded;
   const tapped = kids_out(doe).filter((row) => Math.abs(row[0] - at) <= KIDDING_SPAN_H * HOUR_MS);
+  const lines = days <= FIRST_DAYS_D ? litter_of(ctx.view, doe.id, at) : [];
   // ids sort by when they were written: a kid tapped after the kidding was put down is one more
-  const more = tapped.filter((row) => row[4] > ev).length;
+  const more = lines.length ? Math.max(0, lines.length - born) : tapped.filter((row) => row[4] > ev).length;
   const times = [...tapped.map((row) => row[0]), ...(kidded.timed ? [at] : [])];
   const timed = times.length > 0;
   if (!timed) times.push(at - KIDDING_UNSAID_H * HOUR_MS);
@@ -45,6 +47,14 @@ function under_way(ctx: Context, doe: Doe): Kidding | null {
   const times = rows.map((row) => row[0]);
   const days = rows.length ? days_between(rows[0]![5], ctx.day) : 0;
   if (!rows.length || days > FIRST_DAYS_D) return null;
-  const born = rows.length;
-  return { first_ms: times[0]!, last_ms: times.at(-1)!, timed: true, days, born, alive: born };
+  const [first_ms, last_ms] = [times[0]!, times.at(-1)!];
+  const lines = litter_of(ctx.view, doe.id, first_ms, last_ms);
+  const born = lines.length ? Math.max(lines.length, most_by_one(rows)) : rows.length;
+  return { first_ms, last_ms, timed: true, days, born, alive: born - lines.filter(is_dead).length };
+}
+
+/** Two who both tap the same kids have seen no more of them: where kids have records, one person's taps are counted. */
+function most_by_one(rows: Doe["signs"]): number {
+  const authors = rows.map((row) => row[3]);
+  return Math.max(...authors.map((one) => authors.filter((other) => other === one).length));
 }

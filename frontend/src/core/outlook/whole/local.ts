@@ -14,7 +14,7 @@ import { RULES } from "../../tables/rules.ts";
  * How far one more observation reaches. What it cannot have moved is kept, so that a tap costs what it changed and not
  * what the farm holds; the whole evaluation gives the same, later.
  */
-const LOCAL = new Set<string>([...MEAL_KINDS, ...OF_DOE_KINDS, "round", "freeze"]);
+const LOCAL = new Set<string>([...MEAL_KINDS, ...OF_DOE_KINDS, "round", "freeze", "kid_weight"]);
 const MEALS = new Set<string>(MEAL_KINDS);
 /**
  * Days before and after today on which who stood beside whom can matter: the oldest score that may count and what is
@@ -27,6 +27,7 @@ const AHEAD_D = CONDITION_FARTHEST_D + 1;
 function isLocal(ctx: Context, before: Context, event: Envelope): boolean {
   const { kind } = event;
   if (kind === "ration") return is_plain(ctx, before, event);
+  if (kind === "kid") return dam_of(ctx, event) !== "" && [dam_of(ctx, event), ""].includes(dam_of(before, event));
   return LOCAL.has(kind) && !(kind === "fed" && ctx.asked.size > 0);
 }
 
@@ -50,6 +51,8 @@ export function local(ctx: Context, before: Context, events: Envelope[], log: Lo
 /** Forgets what may no longer hold; the units that have to be judged again. The context knows the event already. */
 export function forget(ctx: Context, event: Envelope): string[] {
   const { kind, subject } = event;
+  if (kind === "kid_weight") return [];
+  if (kind === "kid") return [dam_of(ctx, event)].filter((id) => ctx.here(id)).map((id) => unit_of(ctx, id));
   if (MEALS.has(kind)) return of_meal(ctx, event);
   if (kind === "milk") return of_milk(ctx, subject);
   if (kind === "freeze") return of_plan(ctx, subject);
@@ -57,6 +60,12 @@ export function forget(ctx: Context, event: Envelope): string[] {
   if (kind === "score") of_score(ctx, subject);
   if (Object.hasOwn(ctx.view.does, subject)) return [unit_of(ctx, subject)];
   return units_of(ctx).filter((unit) => unit === subject || !Object.hasOwn(ctx.view.pens, subject));
+}
+
+/** A kid's record is its dam's matter; "" where none of the does is she. */
+function dam_of({ view: { does, kids } }: Context, { subject }: Envelope): string {
+  const dam = String(kids[subject]?.f["dam"] ?? "");
+  return Object.hasOwn(does, dam) ? dam : "";
 }
 
 /** Whoever ate at that feeder that day. */

@@ -8,7 +8,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('herd', '0009_farm_file'),
+        ('herd', '0010_calendar'),
     ]
 
     operations = [

@@ -1,0 +1,58 @@
+import { HOUR_MS } from "../../base/days.ts";
+import type { DamLook, Doe } from "../../state/view.ts";
+import type { Said, Turn } from "../ground/shapes.ts";
+import { DAM_LOOKS_H, FIRST_DAYS_D, KIDDING_SPAN_H } from "../../tables/numbers.ts";
+import type { Rest } from "../../tables/prompts.ts";
+import type { Kidding } from "./kidding.ts";
+
+/** The dam in her first days: what was seen of her, and when to look again. */
+type Part = "bright" | "ate" | "halves" | "discharge";
+
+/** What sends for the vet, the gravest first. */
+const TO_VET: [Part, string, Rest][] = [
+  ["halves", "cold", "cold_udder"], ["discharge", "blood", "dam_discharge"], ["bright", "no", "dam_dull"],
+  ["discharge", "foul", "dam_discharge"], ["halves", "hot", "hot_udder"], ["ate", "no", "dam_dull"],
+];
+
+/** Looks at her since these kids. */
+export function dam_looks_of({ dam_looks }: Doe, { first_ms }: Kidding): DamLook[] {
+  return dam_looks.filter(({ happened }) => happened >= first_ms - KIDDING_SPAN_H * HOUR_MS);
+}
+
+export function dam_words(doe: Doe, kidding: Kidding): Said[] {
+  if (kidding.days > FIRST_DAYS_D) return [];
+  const looks = dam_looks_of(doe, kidding);
+  return [bad(looks, kidding), wait(looks, kidding)].filter((said) => said !== null);
+}
+
+const last = (looks: DamLook[], part: Part) => looks.findLast((look) => look[part]);
+
+/** Of her hay and of milk not yet there the first look says nothing: she is tired, and it may still come. */
+function bad(looks: DamLook[], kidding: Kidding): Said | null {
+  const told = (part: Part, value: string) => last(looks, part)?.[part] === value;
+  const late = (part: Part) => look_no(hours(last(looks, part)!.happened, kidding)) > 0;
+  const vet = TO_VET.find(([part, value]) => told(part, value) && (part !== "ate" || late(part)));
+  if (vet) return { code: "dam_vet", args: { why: vet[1] === "no" ? vet[0] : vet[1], rests: [vet[2]] } };
+  if (told("halves", "one")) return { code: "dam_udder", args: { why: "one", rests: ["hot_udder"] } };
+  const none = told("halves", "none") && late("halves");
+  return none ? { code: "dam_udder", args: { why: "none", rests: ["dam_dull"] } } : null;
+}
+
+const PARTS = ["first", "next", "day", "last"];
+const hours = (at_ms: number, { last_ms }: Kidding) => (at_ms - last_ms) / HOUR_MS;
+
+/** Which of the looks one counts as: the nearest. */
+function look_no(h: number): number {
+  return DAM_LOOKS_H.findLastIndex((due, k) => k === 0 || h >= (due + DAM_LOOKS_H[k - 1]!) / 2);
+}
+
+function wait(looks: DamLook[], kidding: Kidding): Said | null {
+  const { timed, last_ms } = kidding;
+  const next = looks.length ? look_no(hours(looks.at(-1)!.happened, kidding)) + 1 : 0;
+  const h = DAM_LOOKS_H[next];
+  if (h === undefined) return null;
+  const due_ms = last_ms + h * HOUR_MS;
+  const turns: Turn[] = [[due_ms, "dam_look"]];
+  const rests: Rest[] = [...(timed ? [] : (["kid_hour_unsaid"] as const)), "dam_looks"];
+  return { code: "dam_wait", args: { why: PARTS[next]!, since_ms: last_ms, timed, recheck_ms: due_ms, turns, rests } };
+}

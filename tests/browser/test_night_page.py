@@ -1,0 +1,178 @@
+"""A night of triplets, two phones without a signal: each kid in three taps, one dead, one cold, the dam; then the days
+after, and the milk of all on one screen."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from playwright.sync_api import Locator, ViewportSize, expect
+
+from tests.browser.barn import Barn
+from tests.browser.measures import wrong
+from tests.browser.rows import COUNT_TAPS
+from tests.browser.screen import Screen
+from tests.browser.test_two_hands import apart, together
+from tests.support.words import like, say
+
+pytestmark = [pytest.mark.browser, pytest.mark.timeout(400)]
+PHONE: ViewportSize = {"width": 360, "height": 740}
+MILK = re.compile(r"\d+ ?(ml|fl oz)")
+MOST_TAPS = 25
+Another = Callable[..., Screen]
+
+
+def night(phone: Screen, name: str) -> None:
+    phone.doe(name)
+    phone.page.evaluate("() => { location.hash += '/night'; }")
+    phone.at(like("night"))
+
+
+def kid(phone: Screen, n: int) -> Locator:
+    return phone.page.get_by_role("region", name=say("kids.kid", n=n), exact=True)
+
+
+def answer(phone: Screen, n: int, key: str, value: str) -> None:
+    kid(phone, n).get_by_role("button", name=say(f"{key}.{value}"), exact=True).first.click()
+
+
+def more(phone: Screen, n: int) -> None:
+    kid(phone, n).get_by_text(say("kids.line.more")).click()
+
+
+def out(phone: Screen, n: int) -> None:
+    phone.button(say("off.labour.kid_out")).click()
+    expect(kid(phone, n)).to_be_visible()
+
+
+def taps(phone: Screen) -> int:
+    return len(phone.page.evaluate("() => window.taps"))
+
+
+def lines(phone: Screen) -> list[str]:
+    """What is said of each kid, without the clock's words."""
+    return [text.split("\n")[-1] for text in phone.page.locator(".kid .line .said").all_inner_texts()]
+
+
+def records(barn: Barn, kind: str) -> list[dict[str, Any]]:
+    return [event for event in barn.log() if event["kind"] == kind]
+
+
+def test_a_night_of_triplets_on_two_phones_without_a_signal(
+    barn: Barn, phone: Screen, another: Another, owner: Screen
+) -> None:
+    other = another("Mirrin").controlled()
+    for one in (phone, other):
+        one.page.set_viewport_size(PHONE)
+        night(one, "Marigold")
+    apart(phone, other)
+
+    phone.button(say("off.labour.straining")).click()
+    expect(phone.page.get_by_role("timer")).to_be_visible()
+    assert wrong(phone.page) == []
+    phone.page.evaluate(COUNT_TAPS)
+    out(phone, 1)
+    answer(phone, 1, "kid.sex", "doe")
+    kid(phone, 1).get_by_role("button", name=say("kids.well"), exact=True).click()
+    assert taps(phone) == 3
+    expect(kid(phone, 1)).to_contain_text(say("kids.line.warm"))
+
+    out(phone, 2)
+    more(phone, 2)
+    kid(phone, 2).get_by_role("button", name=say("kids.lost"), exact=True).click()
+    expect(kid(phone, 2)).to_contain_text(say("kids.line.dead"))
+
+    out(phone, 3)
+    answer(phone, 3, "kid.sex", "buck")
+    more(phone, 3)
+    answer(phone, 3, "kids.mouth", "cold")
+    expect(kid(phone, 3)).to_contain_text(say("kids.no_milk"))
+    expect(kid(phone, 3)).to_contain_text(like("kids.cold.young", h=5))
+    assert MILK.search(kid(phone, 3).inner_text()) is None
+    assert wrong(phone.page) == []
+    answer(phone, 3, "kids.mouth", "warm")
+    answer(phone, 3, "kids.swallows", "yes")
+    expect(kid(phone, 3)).to_contain_text(MILK)
+    answer(phone, 3, "kids.fed", "tubed")
+    phone.button(say("night.done", born=3, alive=2)).click()
+    expect(phone.page.get_by_text(say("night.written", born=3, alive=2))).to_be_visible()
+    phone.button(say("afterbirth.passed")).click()
+    phone.button(say("dam.well")).click()
+    assert taps(phone) < MOST_TAPS
+    assert wrong(phone.page) == []
+
+    # the other phone has heard of nothing, and writes the first kid down as well
+    other.button(say("off.labour.straining")).click()
+    out(other, 1)
+    answer(other, 1, "kid.sex", "doe")
+
+    together(phone, other)
+    third = owner.controlled()
+    third.page.set_viewport_size(PHONE)
+    told = []
+    for one in (phone, other, third):
+        one.send_now()
+        one.all_sent()
+        night(one, "Marigold")
+        expect(kid(one, 3)).to_be_visible()
+        expect(kid(one, 4)).to_have_count(0)
+        told.append(lines(one))
+    assert told[0] == told[1] == told[2]
+    assert len(told[0]) == 3
+    assert len({event["subject"] for event in records(barn, "kid")}) == 3
+
+
+def test_kids_live_on_and_one_becomes_a_doe(barn: Barn, phone: Screen) -> None:
+    page = phone.page
+    page.set_viewport_size(PHONE)
+    apart(phone)
+    night(phone, "Wren")
+    out(phone, 1)
+    answer(phone, 1, "kid.sex", "doe")
+    phone.link(say("kids.all")).click()
+    phone.at(say("kids.all"))
+    assert wrong(page) == []
+    page.get_by_role("link", name=re.compile(re.escape(say("kid.one", n=1, dam="Wren")))).click()
+    for weight in ("3", "4.5"):
+        page.get_by_text(say("kid.weigh"), exact=True).click()
+        page.locator("#f-g").fill(weight)
+        phone.button(say("save")).click()
+        expect(page.locator("table.numbers")).to_contain_text(re.compile(weight.replace(".", "[.,]")))
+    phone.button(say("kid.rears.bottle")).click()
+    assert wrong(page) == []
+    phone.link(say("kid.grow")).click()
+    page.locator("#f-name").fill("Little Bracken")
+    phone.button(say("kid.grow.save")).click()
+    phone.at("Little Bracken")
+    together(phone)
+    grown = [event for event in records(barn, "doe") if event["data"]["f"].get("name") == "Little Bracken"]
+    assert [event["data"]["f"]["sex"] for event in grown] == ["doe"]
+    assert records(barn, "kid")[-1]["data"]["f"]["grown"] == grown[0]["subject"]
+
+
+def test_the_milk_of_all_is_one_screen_and_a_field_each(barn: Barn, phone: Screen) -> None:
+    page = phone.page
+    page.set_viewport_size(PHONE)
+    before = len(records(barn, "milk"))
+    phone.open("milk")
+    phone.at(say("milk.round"))
+    fields = page.locator(".milk-row input")
+    expect(fields.first).to_be_visible()
+    assert fields.count() > 2
+    for n, weight in enumerate(("1.9", "2,25")):
+        fields.nth(n).fill(weight)
+        fields.nth(n).press("Enter")
+        expect(fields.nth(n + 1)).to_be_focused()
+    fields.nth(2).fill("much")
+    fields.nth(2).press("Enter")
+    expect(page.locator(".milk-row .err")).to_be_visible()
+    assert wrong(page) == []
+    fields.nth(2).fill("")
+    fields.nth(0).fill("2")
+    fields.nth(0).press("Enter")
+    phone.send_now()
+    phone.all_sent()
+    assert [event["data"]["g"] for event in records(barn, "milk")[before:]] == [1_900, 2_250]
+    assert [event["data"]["data"]["g"] for event in records(barn, "correct")][-1:] == [2_000]
