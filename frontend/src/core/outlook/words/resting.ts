@@ -3,6 +3,7 @@ import type { Doe } from "../../state/view.ts";
 import { PHASE } from "../../tables/codes.ts";
 import { FRESH_WATCH_D, RISK_KIDS } from "../../tables/numbers.ts";
 import type { Signs } from "../ground/herd_figures.ts";
+import { next_look } from "../ill/next_look.ts";
 import { watch_look } from "../kidding/watch.ts";
 import type { Args, DoeResult, Nutrient } from "../ground/shapes.ts";
 
