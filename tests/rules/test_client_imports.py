@@ -35,6 +35,7 @@ SCREENS = [
         "jars",
         "year",
         "back",
+        "due",
         "acts",
     ],
     *["ration", "pending", "chores", "doe", "record", "plans", "setup", "sitter"],

@@ -1,5 +1,6 @@
 import { addDays } from "../base/days.ts";
 import { compareText } from "../events/order.ts";
+import { HEAT_BEFORE_D, OWN_LONGEST_D, OWN_SHORTEST_D, SERVICE_KNOWN_D } from "../tables/numbers.ts";
 import type { Doe } from "../state/view.ts";
 
 /** One thing her dates go by, as it was said: `what` with its days, and of a scan what it found. */
@@ -11,11 +12,6 @@ export interface Known {
   buck: string;
   check: Doe["checks"][number] | null;
 }
-
-/** A heat so long before her first service has nothing to do with it. */
-const BEFORE_D = 25;
-const KNOWN_SERVICE_D = 2;
-export const OWN_LEAST = 3;
 
 /** The exposure the buck is in, or was in last, in this pregnancy. */
 export function withBuck(doe: Doe): Doe["services"][number] | undefined {
@@ -30,7 +26,7 @@ export function evidenceOf(doe: Doe): Known[] {
       ({ ev, what: how === "pen" ? "pen" : "hand", on, to, buck, check: null }),
   );
   const first = served.map(({ on }) => on).sort(compareText)[0];
-  const heats = doe.heats.filter(([on]) => on >= since && (!first || on >= addDays(first, -BEFORE_D))).map(
+  const heats = doe.heats.filter(([on]) => on >= since && (!first || on >= addDays(first, -HEAT_BEFORE_D))).map(
     ([on, , what, , ev]): Known => ({ ev, what: what as Known["what"], on, to: on, buck: "", check: null }),
   );
   const checks = doe.checks.filter(({ on, result }) => on >= since && result !== "open").map(
@@ -41,6 +37,7 @@ export function evidenceOf(doe: Doe): Known[] {
 
 /** Days from each service of hers that is known to a day or two to its kidding. */
 export function ownLengths(doe: Doe, days: (from: string, to: string) => number): number[] {
-  const near = doe.gestations.filter(({ from, to }) => days(from, to) <= KNOWN_SERVICE_D);
-  return near.map(({ from, to, on }) => days(from, on) - days(from, to) / 2).filter((d) => d >= 135 && d <= 165);
+  const near = doe.gestations.filter(({ from, to }) => days(from, to) <= SERVICE_KNOWN_D);
+  const lengths = near.map(({ from, to, on }) => days(from, on) - days(from, to) / 2);
+  return lengths.filter((length) => length >= OWN_SHORTEST_D && length <= OWN_LONGEST_D);
 }
