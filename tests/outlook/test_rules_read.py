@@ -25,7 +25,10 @@ from tests.support.paths import ROOT
 MADE = [case for case in cases(60, 5) if case["outlooks"]]
 LIMITS = [*Limits.__annotations__]
 # what only a screen goes by, and where it reads it
-ON_A_SCREEN = {"sprout_keep_d": "frontend/src/ui/jars/jars.ts"}
+ON_A_SCREEN = {
+    "milk_per_grain_x10": "frontend/src/ui/plans/Rise.svelte",
+    "sprout_keep_d": "frontend/src/ui/jars/jars.ts",
+}
 
 
 @cache
