@@ -8,6 +8,7 @@ test.each([
   ["setup/hay", true], ["farm/lots/new", true], ["farm/lots/1", false], ["farm/lots/1/flake", true],
   ["farm/lots/1/weights", false], ["farm/people/invite/helper", false], ["farm/order", true], ["", false],
   ["emergency/bloat/1", false], ["questions", false], ["farm/card/water", true], ["farm", false],
+  ["farm/me/notices", true], ["farm/me/pin", false],
 ])("%s: %s", (address, only) => {
   expect(onlyWrites(address.split("/"))).toBe(only);
 });
