@@ -27,6 +27,7 @@ SCREENS = [
         "vet",
         "off_feed",
         "kit",
+        "watch",
         "kids",
         "milk",
         "feeds",

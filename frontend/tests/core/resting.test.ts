@@ -50,8 +50,7 @@ describe("near kidding it is the watch", () => {
   });
   it("says when the next look is, and that it is due", () => {
     const last_ms = NOW - HOUR;
-    const due_ms = last_ms + 6 * HOUR;
-    const args = { signs: "quiet", hours: 6, last_ms, next_ms: due_ms, due_ms };
+    const args = { signs: "quiet", hours: 6, last_ms, next_ms: last_ms + 6 * HOUR, due_ms: last_ms + 6 * HOUR };
     expect(say(result(PHASE.kidding_watch), doe(looked(1, []))).args).toEqual(args);
     expect(say(result(PHASE.kidding_watch), doe(looked(7, []))).args["next_ms"]).toBe(0);
   });

@@ -1,7 +1,6 @@
 import { chances, type Chances } from "../../core/outlook/kidding/chance.ts";
-import { herd } from "../chores/look.svelte.ts";
 import { day } from "../model/day.svelte.ts";
-import { nameOf } from "../model/herd.ts";
+import { herdOf, nameOf } from "../model/herd.ts";
 import { record, together } from "../model/record.ts";
 import { session } from "../model/session.svelte.ts";
 import type { DoeResult } from "../model/results.ts";
@@ -21,7 +20,7 @@ export interface Watched {
 
 /** In the order their next look falls due; whom nobody has looked at comes first. */
 export function watched(): Watched[] {
-  const all = herd().flatMap((doe): Watched[] => {
+  const all = herdOf(day.view).flatMap((doe): Watched[] => {
     const result = day.judged.doe(doe.id);
     const said = result && doe.bred ? watchWords(result, doe) : null;
     if (!said || !result) return [];
