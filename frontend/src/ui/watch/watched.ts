@@ -48,11 +48,9 @@ export const isGone = ({ signs }: Doe, sign: string): boolean => lastOf(signs, s
 const lastOf = (signs: Doe["signs"], sign: string) =>
   signs.findLast(([, seen, absent]) => seen.includes(sign) || absent.includes(sign));
 
-/** A tap on a sign that stands says that it is gone. */
+/** Again at a later look means that it is still so: what is gone is said with all the other signs. */
 export function tapSign(doe: Doe, sign: string): void {
-  const [seen, absent] = isThere(doe, sign) ? [[], [sign]] : [[sign], []];
-  const key = seen.length ? "watch.said" : "watch.gone";
-  write(doe, seen, absent, t(key, { name: nameOf(doe), what: t(`watch.${sign}`) }));
+  write(doe, [sign], [], t("watch.said", { name: nameOf(doe), what: t(`watch.${sign}`) }));
 }
 
 export const stillFelt = (doe: Doe): void =>
