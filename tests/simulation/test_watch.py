@@ -20,6 +20,7 @@ from .watch import (
     DAY_H,
     GAPS_H,
     MEAN_D,
+    ONE_SERVICE,
     SD_D,
     Known,
     Rounds,
@@ -69,7 +70,7 @@ def test_fewer_labours_are_alone_too_long_than_by_fixed_rounds_with_as_many_look
 
 def gap_on_a_phone(rows: list[tuple[float, list[str]]], unattended_h: int) -> float:
     """Hours from the last look to the next, as the evaluator has it."""
-    skipped, ppm = day_chances_of(1, MEAN_D, SD_D)
+    skipped, ppm = day_chances_of(ONE_SERVICE, MEAN_D, SD_D)
     at = [BRED.toordinal() * DAY_H * HOUR_MS + round(hours * HOUR_MS) for hours, _ in rows]
     day = BRED + timedelta(days=int(rows[-1][0] // DAY_H))
     view = fold(one_doe().events)

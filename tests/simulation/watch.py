@@ -24,6 +24,7 @@ HOURS = (12, 24, 48)
 Line = NDArray[np.float64]
 MEAN_D, SD_D = gestation_prior("saanen", 1.85)
 EARLY = 0.02
+ONE_SERVICE = ((0, 1.0, 0.0),)
 GAPS_H: dict[str, int] = NUMBERS["look_again_h"]["value"]
 PUSHING_H = NUMBERS["labour_before_min"]["value"] / 60
 SHARE = NUMBERS["unattended_share_pm"]["value"] / 1000
@@ -51,7 +52,7 @@ class Rounds:
 @cache
 def dates() -> tuple[int, Line]:
     """The first hour she may kid in, and the chance that she has kidded by each half hour from it."""
-    skipped, ppm = day_chances_of(1, MEAN_D, SD_D)
+    skipped, ppm = day_chances_of(ONE_SERVICE, MEAN_D, SD_D)
     by = np.concatenate([[0.0], np.cumsum(ppm)])
     at = np.arange(0, DAY_H * len(ppm) + STEP_H, STEP_H)
     return DAY_H * skipped, np.interp(at / DAY_H, np.arange(len(by)), by)
@@ -123,7 +124,7 @@ def _learned(before: Known | None, seen: bool, at_h: float) -> Known:
 
 def begin_h() -> float:
     """Eight in the morning of the day her watch begins."""
-    return DAY_H * int(due_quantile(EARLY, 1, MEAN_D, SD_D)) + 8.0
+    return DAY_H * int(due_quantile(EARLY, ONE_SERVICE, MEAN_D, SD_D)) + 8.0
 
 
 def watched(doe: Kidding, unattended_h: float, share: float = SHARE) -> Rounds:
