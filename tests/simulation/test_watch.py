@@ -36,7 +36,7 @@ from .watch_report import ENOUGH, FIXED_H, LIMIT_H, calibrations, labours, same_
 from .watch_truth import SIGNS, Kidding
 
 SEED = 101
-DOES = 3000 if THOROUGH else 600
+DOES = 3000 if THOROUGH else 900
 HOUR_MS = 3_600_000
 BRED = date(2026, 6, 1)
 BOOK = dict(compile_book({"rules": {"f": {}}, "feeds": {}, "lots": {}}))
