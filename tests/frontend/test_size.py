@@ -33,8 +33,8 @@ from frontend import client_build
 CEILINGS = {"js": 320_000, "css": 11_000}
 # The first of the two scripts, with which the sign-in page and Chores are drawn. The goal is 60 kB; 17 are Svelte, some
 # 12 the fold, the events and their checks, without which no tap is taken, some 10 what is kept here and sent.
-# 1.5 kB are the forms and the fold of kids, nights, heats and the year's tasks.
-FIRST = 91_000
+# 5 kB are the forms and the fold of kids, nights, heats and the year's tasks, a doe's dates and the next look at her.
+FIRST = 95_000
 
 
 def packed(path: Path) -> int:

@@ -105,3 +105,11 @@ def test_her_own_mean_counts_a_quarter_from_three_kiddings_on() -> None:
 def test_an_exposure_nobody_leaves_a_buck_for_is_refused() -> None:
     with pytest.raises(OutOfRange):
         conception_chances(Evidence(((0, 200, False),)))
+
+
+@pytest.mark.parametrize(("apart", "one_heat"), [(13, True), (15, False)])
+def test_two_services_a_fortnight_apart_are_two_heats_and_closer_are_one(apart: int, one_heat: bool) -> None:
+    """Closer than fourteen days, two dates are of one heat: common practice, no source."""
+    settled = conception_chances(Evidence(((0, 0, True), (apart, apart, True))))
+    assert (chance_of(settled, 0) == pytest.approx(0.5)) == one_heat
+    assert one_heat or chance_of(settled, apart) > 0.9
