@@ -132,7 +132,7 @@ def test_absurd_but_accepted_records_give_whole_numbers_or_a_reason(
             "bred",
             {"from_on": "2026-01-01", "to_on": "9999-12-30", "how": "pen", "buck": ""},
             "2026-11-01",
-            "due_after_d",
+            "window_d",
         ),
         ("kidded", {"born": 1, "alive": 1}, "0001-01-01", "span_d"),
         ("kidded", {"born": 1, "alive": 1}, "2030-01-01", "span_d"),

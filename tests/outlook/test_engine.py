@@ -60,7 +60,7 @@ def test_what_javascript_throws_is_told_with_its_words_and_its_place() -> None:
     del without["rules"]["level_pm"]
     with pytest.raises(engine.EngineError, match=r"no herd rule level_pm[\s\S]+at Context\.rule"):
         evaluate(fold(log.events), {"fern": outlook("fern", TODAY)}, without, TODAY)
-    with pytest.raises(engine.EngineError, match='no question "weather"; there are: results, prompt_at, ranks'):
+    with pytest.raises(engine.EngineError, match='no question "weather"; there are: results, prompt_at, clocks, ranks'):
         farm().ask("weather")
     assert farm().ask("standing", "fern") == "ok"
 

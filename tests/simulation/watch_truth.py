@@ -1,7 +1,7 @@
 """Kiddings whose truth is not ours: other lead times, wider spreads, signs that come together, kids by day, keepers who
 overlook and mistake.
 
-Ours takes each sign by itself, with the medians of `herd/science/parameters/signs.toml`, and any hour as likely. Here
+Ours takes each sign by itself, with the medians of our own table, and any hour as likely. Here
 there are three kinds of farms, a third of the does on each: on some signs come late and near the birth, on some near
 our medians, on some early and very wide, where a sign says little. Everywhere spreads are wider than ours, seven tenths
 of a lead is the doe's own (one who is early with her ligaments is early with all), fewer does show each sign, mistaken
