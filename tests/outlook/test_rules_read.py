@@ -28,13 +28,14 @@ LIMITS = [*Limits.__annotations__]
 ON_A_SCREEN = {
     "milk_per_grain_x10": "frontend/src/ui/plans/Rise.svelte",
     "sprout_keep_d": "frontend/src/ui/jars/jars.ts",
+    "unattended_h": "frontend/src/ui/sentences/resting.ts",
 }
 
 
 @cache
 def evaluated() -> set[str]:
     """By name, all the evaluator reads on made farms and for three does that need what those seldom have."""
-    farms = [FarmDay(case["view"], case["outlooks"], case["book"], case["day"]) for case in cases(300, 5)]
+    farms = [FarmDay(case["view"], case["outlooks"], case["book"], case["day"]) for case in cases(480, 5)]
     for first_g in (1500, 700):
         changed = fold(words.fed_until(first_g, 1130).events)
         farms.append(FarmDay(changed, {"fern": outlook("fern", words.TODAY)}, book(), words.TODAY))

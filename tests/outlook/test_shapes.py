@@ -32,6 +32,7 @@ SHAPES = {
     "Signs": ("ground/herd_figures.ts", "Signs"),
     "SignTable": ("ground/herd_figures.ts", "SignTable"),
     "HerdCard": ("card.ts", "HerdCard"),
+    "YearsDoc": ("years.ts", "YearsDoc"),
     **{name: ("card.ts", name) for name in ("CardLine", "CardAlert", "CardWater", "WaterFigure")},
 }
 
