@@ -14,7 +14,7 @@ from api.schema.page import document
 from api.urls import urlpatterns
 from tests.phones import Phone
 
-UNLISTED = {"schema", "docs", "^auth/browser/v1/(?:account|auth)/phone"}
+UNLISTED = {"schema", "docs", "^auth/browser/v1/(?:account|auth)/phone", "calendar/<str:secret>.ics"}
 
 
 def test_it_is_valid_and_nothing_is_guessed() -> None:
