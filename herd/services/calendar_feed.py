@@ -58,7 +58,7 @@ def _view(farm: Farm) -> dict[str, Any]:
 def _due(farm: Farm, view: dict[str, Any], language: str, today: date) -> Iterator[Event]:
     """The days a doe may kid on, and the middle one."""
     rows = OutlookRow.objects.filter(farm=farm).exclude(doe__in=(BOOK, CARD))
-    dated = {doe: decode(doc)["due"] for doe, doc in rows.values_list("doe", "doc")}
+    dated = {doe: decode(doc).get("due") for doe, doc in rows.values_list("doe", "doc")}
     for doe_id, doe in view["does"].items():
         due = dated.get(doe_id)
         if not due or not doe["bred"] or doe["left_on"] or due["late"] < (today - timedelta(days=BACK_D)).isoformat():

@@ -8,7 +8,7 @@ from typing import Any
 
 from herd.models import Event, Farm, OutlookRow
 from herd.models.event import OK
-from herd.models.folded import BOOK, CARD
+from herd.models.folded import BOOK, CARD, YEARS
 from herd.outlook.evaluate import FarmDay
 from herd.state.fold import fold
 from herd.state.kinds import CHAINS, RECORDS
@@ -43,7 +43,8 @@ class Clock:
 def clocks_of(farm: Farm, now: int) -> list[Clock]:
     today = day_of(now, farm.zone)
     view = view_of(farm, today)
-    outlooks = {row.doe: decode(row.doc) for row in OutlookRow.objects.filter(farm=farm).exclude(doe=CARD)}
+    rows = OutlookRow.objects.filter(farm=farm).exclude(doe__in=(CARD, YEARS))
+    outlooks = {row.doe: decode(row.doc) for row in rows}
     book = outlooks.pop(BOOK, None) or compile_book(view)
     found = FarmDay(view, outlooks, book, today.isoformat()).ask("clocks", now) if view["does"] else []
     return [*(_of_doe(one, view) for one in found), *_tasks(farm, view, today)]
