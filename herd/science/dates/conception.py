@@ -98,7 +98,7 @@ def own_gestation(mean_d: float, past_d: tuple[float, ...]) -> float:
 
 @equation
 def scan_sd(aged_d: int) -> float:
-    """Standard deviation [d] of a date from a scan that put her `aged_d` days along.
+    """Standard deviation [d] of a date from a scan, by how many days along it put her.
 
     References
     ----------

@@ -147,7 +147,7 @@ def careful_log(chance: float, seen: bool) -> float:
 
     Validity
     --------
-    Judged, then fitted on simulated kiddings whose lead times are not ours (tests/simulation/watch_truth.py): 0.6 on
+    Judged, then fitted on simulated kiddings whose lead times are not ours: 0.6 on
     all and a further half on what is seen, with which we began, said 24 in a hundred where 51 kidded.
 
     References
