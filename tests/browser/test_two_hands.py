@@ -13,6 +13,7 @@ from playwright.sync_api import Locator, expect
 from tests.browser.barn import Barn
 from tests.browser.places import visit
 from tests.browser.screen import Screen
+from tests.browser.two_phones import apart, together
 from tests.support.words import like, say
 
 pytestmark = [pytest.mark.browser, pytest.mark.timeout(240)]
@@ -22,20 +23,6 @@ DRENCH = "What the vet brought"
 @pytest.fixture
 def pair(another: Callable[..., Screen], barn: Barn) -> tuple[Screen, Screen]:
     return another("Jory").controlled(), another("Mirrin").controlled()
-
-
-def apart(*screens: Screen) -> None:
-    for screen in screens:
-        screen.page.context.set_offline(True)
-
-
-def together(*screens: Screen) -> None:
-    """Each sends what it has, and then each hears of the other's."""
-    for screen in screens:
-        screen.page.context.set_offline(False)
-    for screen in (*screens, *screens):
-        screen.send_now()
-        screen.all_sent()
 
 
 def card(screen: Screen, title: str) -> Locator:

@@ -14,6 +14,7 @@ from tests.browser.barn import Barn, today
 from tests.browser.measures import targets, too_wide
 from tests.browser.pictures import take
 from tests.browser.screen import Screen
+from tests.browser.two_phones import apart, together
 from tests.support.words import like, say
 
 pytestmark = [pytest.mark.browser, pytest.mark.timeout(300)]
@@ -52,19 +53,6 @@ def near(screen: Screen) -> None:
 def picture(screen: Screen, name: str) -> None:
     if SHOTS:
         take(screen.page, Path(SHOTS) / f"{name}.png")
-
-
-def apart(*screens: Screen) -> None:
-    for screen in screens:
-        screen.page.context.set_offline(True)
-
-
-def together(*screens: Screen) -> None:
-    for screen in screens:
-        screen.page.context.set_offline(False)
-    for screen in (*screens, *screens):
-        screen.send_now()
-        screen.all_sent()
 
 
 def card(screen: Screen, name: str = HER) -> Locator:
