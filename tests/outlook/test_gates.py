@@ -210,3 +210,31 @@ def test_grain_eaten_from_a_shared_feeder_is_a_jump_too() -> None:
     doe = doe_on_grass(60)
     doe.log.fed("pen", doe.on(60), "morning", ("", BARLEY, 1500))
     assert str(doe.result(60)["prompt"]["code"]).startswith(("overload", "grain", "step"))
+
+
+def test_a_jump_is_named_though_the_scoop_is_to_be_weighed_first() -> None:
+    """The raise waits for the weight, and then it comes whole."""
+    doe = doe_on_grass(60, 100)
+    doe.log.record("scoop", "cup", name="Tin cup", feed=BARLEY, gone=False)
+    doe.log.add("calibration", "cup", {"of": "scoop", "fills_g": [50, 51, 49, 50, 50], "lot": ""}, doe.on(30))
+    doe.log.add("new_bag", "farm", {"feed": BARLEY}, doe.on(55))
+    found = gate(doe, 60, BARLEY, ("morning",), (61, 400))
+    assert codes(found) == ["grain_jump"]
+    amounts = [g for _, g in found["safe"]]
+    assert amounts[0] - 100 <= STEP_G["standard"] + 12
+    assert len(amounts) > 2
+
+
+def test_grain_after_kidding_rises_by_her_steps_though_the_scoop_is_to_be_weighed_first() -> None:
+    doe = doe_on_grass(140, 300)
+    doe.log.add("kidded", "doe", {"born": 2, "alive": 2, "timed": True}, doe.on(150), v=2)
+    doe.plan("doe", "morning", BARLEY, (128, 300))
+    doe.fed_as_planned(140, 155)
+    doe.log.record("scoop", "cup", name="Tin cup", feed=BARLEY, gone=False)
+    doe.log.add("calibration", "cup", {"of": "scoop", "fills_g": [50, 51, 49, 50, 50], "lot": ""}, doe.on(120))
+    doe.log.add("new_bag", "farm", {"feed": BARLEY}, doe.on(153))
+    plan = doe.farm(156).ask("fresh_plan", "doe")
+    steps = [g for _, g in plan["lines"][0]["steps"]]
+    rises = [b - a for a, b in zip([300, *steps], steps, strict=False)]
+    assert len(steps) > 1
+    assert max(rises) * len(plan["lines"]) <= STEP_G["standard"] + 12

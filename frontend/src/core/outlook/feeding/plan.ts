@@ -3,7 +3,7 @@ import { compareText } from "../../events/order.ts";
 import { pen_on } from "../../state/doe_state.ts";
 import { amount_on, place_key } from "../../state/rations.ts";
 import type { Line, Ration, Step } from "../../state/view.ts";
-import { days_between, once, push, shift, SLOTS, type Context } from "../ground/context.ts";
+import { Context, days_between, once, push, shift, SLOTS } from "../ground/context.ts";
 import { is_grain } from "../ground/feed_classes.ts";
 import { held_amount, waited_d } from "../ground/freeze.ts";
 import type { FeedLine } from "../ground/shapes.ts";
@@ -52,17 +52,32 @@ function amount(ctx: Context, ration: Ration, on: string): number {
 
 function by_steps(ctx: Context, ration: Ration, on: string): number {
   const g = amount_on(ration.steps, on);
-  return held_amount(ctx, ration, on, on >= ctx.day ? as_weighed(ctx, ration, g) : g);
+  return held_amount(ctx, ration, on, on >= ctx.day && ctx.waits ? as_weighed(ctx, ration, g) : g);
 }
 
 /** No more than before its last weight went old. What starts from nothing starts: only going up waits. */
 function as_weighed(ctx: Context, { feed, steps }: Ration, g: number): number {
-  const since = once(ctx.memo.old_since, feed, () =>
-    old_since(ctx.view, feed, ctx.day, ctx.rule_or_ours("weigh_again_d")),
-  );
+  const since = is_old_since(ctx, feed);
   if (!since || !g) return g;
   const before = amount_on(steps, shift(since, -1));
   return Math.min(g, before || (steps.find(([on, amount]) => on >= since && amount)?.[1] ?? g));
+}
+
+function is_old_since(ctx: Context, feed: string): string {
+  return once(ctx.memo.old_since, feed, () =>
+    old_since(ctx.view, feed, ctx.day, ctx.rule_or_ours("weigh_again_d")),
+  );
+}
+
+const weighed = new WeakMap<Context, Context>();
+
+/** The plan as it is once every container is weighed: what waits for that today is given on the day it is. */
+export function as_if_weighed(ctx: Context): Context {
+  if (!ctx.waits || !Object.values(ctx.view.rations).some(({ feed }) => is_old_since(ctx, feed))) return ctx;
+  const found = weighed.get(ctx) ?? new Context(ctx.view, ctx.outlooks, ctx.book, ctx.day, ctx);
+  found.waits = false;
+  weighed.set(ctx, found);
+  return found;
 }
 
 /** Grams as fed of grain planned for her alone on a date. */

@@ -1,6 +1,7 @@
 import { at_once } from "../../base/at_once.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
 import type { Step } from "../../state/view.ts";
+import { as_if_weighed } from "../feeding/plan.ts";
 import { GATE_LOOK_D } from "../../tables/numbers.ts";
 import { legume_beside, type Beside } from "./beside.ts";
 import { calcium_findings } from "./calcium_gate.ts";
@@ -61,7 +62,8 @@ export function found_between(now: Context, then: Context, changes: Change[]): F
 }
 
 /** Takes a breath after each doe. */
-export function* found_in_steps(now: Context, then: Context, changes: Change[]): Generator<void, Finding[]> {
+export function* found_in_steps(before: Context, after: Context, changes: Change[]): Generator<void, Finding[]> {
+  const [now, then] = [as_if_weighed(before), as_if_weighed(after)];
   const both: Both = { now, then, changes, days: days_of(now, changes) };
   const all = new Map<string, Finding>();
   for (const id of new Set(changes.flatMap(({ subject }) => reached(now, subject)))) {

@@ -46,6 +46,8 @@ export class Context {
   memo: Memos;
   /** A day ahead that is only tried: nobody is there to be asked for anything. */
   tried = false;
+  /** Whether a raise waits while the weight of its container is old; not where one asks what a plan comes to. */
+  waits: boolean;
   readonly #feeds = new Map<string, BookFeed | null>();
 
   /** `before`: sorts anew only what it does not share with that one; `kept`: look-ups that hold here too. */
@@ -57,6 +59,7 @@ export class Context {
     this.book = book;
     this.day = day;
     this.rules = book.rules;
+    this.waits = before?.waits ?? true;
     const same = (part: keyof View) => before?.view[part] === view[part];
     this.feedings = same("feedings") ? before!.feedings : by_day(view.feedings);
     this.intakes = same("intakes") ? before!.intakes : by_day(view.intakes);

@@ -8,7 +8,7 @@ import { div } from "../../base/ints.ts";
 import { changed } from "../gates/change.ts";
 import { Context, shift, SLOTS } from "../ground/context.ts";
 import { is_grain } from "../ground/feed_classes.ts";
-import { planned_slots } from "../feeding/plan.ts";
+import { as_if_weighed, planned_slots } from "../feeding/plan.ts";
 import { grain_g } from "../feeding/sharing.ts";
 
 /** Where her feed stands in the plan, and the plan with other lines in it. */
@@ -17,7 +17,7 @@ const own = new WeakMap<Context, Context>();
 
 /** So that no look-up of the farm as it is learns of what is only tried. */
 export function own_context(ctx: Context): Context {
-  const found = own.get(ctx) ?? new Context(ctx.view, ctx.outlooks, ctx.book, ctx.day, ctx);
+  const found = own.get(ctx) ?? as_if_weighed(new Context(ctx.view, ctx.outlooks, ctx.book, ctx.day, ctx));
   own.set(ctx, found);
   return found;
 }
