@@ -56,6 +56,24 @@ test("a tap while a run is under way is sent two seconds after it, not a minute 
   expect(live()).toEqual([2_000]);
 });
 
+test("asked for while a run is under way that had looked before the tap: another follows in two seconds", async () => {
+  const ends: (() => void)[] = [];
+  const held = new Schedule(() => new Promise((done) => ends.push(() => done({ kind: "done" }))), env);
+  held.start();
+  held.logged();
+  void held.asked();
+  ends[0]!();
+  await settle();
+  expect([ends.length, live()]).toEqual([1, [2_000]]);
+});
+
+test("asked for twice at once it is one try, and one failure", async () => {
+  await started();
+  ended = LATER;
+  await Promise.all([schedule.now(), schedule.now()]);
+  expect([runs, live()]).toEqual([1, [1_000]]);
+});
+
 test("before the start nothing is sent by itself", () => {
   schedule.logged();
   expect(live()).toEqual([]);

@@ -256,7 +256,7 @@ export class Farm {
   }
 
   sync(): Promise<Ended> {
-    return this.#link.run();
+    return this.#link.anew();
   }
 
   readonly subscribe = (listener: () => void): (() => void) => this.#listeners.add(listener);

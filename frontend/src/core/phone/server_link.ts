@@ -33,6 +33,12 @@ export class ServerLink {
     return this.#running;
   }
 
+  /** A run of its own: one that is under way may have looked already. */
+  async anew(): Promise<Ended> {
+    await this.#running?.catch(() => undefined);
+    return this.run();
+  }
+
   /** One's own entries, and nothing else. */
   send(): Promise<Ended> {
     return this.#sender.run();

@@ -143,7 +143,7 @@ class Session {
   async in(farm = ""): Promise<void> {
     const { farms, person } = this.door;
     const only = farms.length === 1 ? farms[0] : undefined;
-    if (!farm && this.#farm && person?.id === this.#farm.person) void this.#farm.schedule.now();
+    if (!farm && this.#farm && person?.id === this.#farm.person) void this.#farm.schedule.asked();
     else await this.#goOn(farms.find(({ id }) => id === (farm || this.entry?.id)) ?? only);
   }
   /** Who's on: another one of this phone's people, without a password. */

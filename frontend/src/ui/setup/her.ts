@@ -33,6 +33,6 @@ export function enterHer(grain_g: number): string {
   begun.forget(...HERS.filter((key) => key !== "pen"));
   begun.put({ doe: id });
   // Her numbers come from the server: ask now, while she is looked at.
-  void session.farm?.schedule.now();
+  void session.farm?.schedule.asked();
   return id;
 }

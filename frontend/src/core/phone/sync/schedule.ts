@@ -16,6 +16,7 @@ export class Schedule {
   #failures = 0;
   #visible = true;
   #stopped = true;
+  #underway: Promise<Ended> | null = null;
   #again = false;
   /** The server has asked for a pause: no tap cuts it short. */
   #held = false;
@@ -61,7 +62,18 @@ export class Schedule {
     this.#cancel();
   }
 
-  async now(): Promise<Ended> {
+  /** By somebody's tap. A run that is under way may have looked before it: another follows soon. */
+  asked(): Promise<Ended> {
+    if (this.#underway) this.#again = true;
+    return this.now();
+  }
+
+  /** The run that is under way, or one of its own. */
+  now(): Promise<Ended> {
+    return (this.#underway ??= this.#once().finally(() => (this.#underway = null)));
+  }
+
+  async #once(): Promise<Ended> {
     this.#cancel();
     this.#again = false;
     const stumbled = (error: unknown): Ended => ({ kind: "later", why: String(error), after_ms: 0 });
