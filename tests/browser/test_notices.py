@@ -9,6 +9,7 @@ import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
+from uuid import UUID
 
 import pytest
 from playwright.sync_api import BrowserContext, Page, Playwright, Response, expect
@@ -117,11 +118,13 @@ def test_trouble_on_one_phone_is_shown_on_the_other_and_leads_to_her(
 
     jory = on(told_barn, new_context(), "Jory")
     doe = subject(told_barn, "doe", "Mallow")
+    [(farm,)] = told_barn.ask("SELECT id FROM herd_farm WHERE name = 'Tumblegate'")
+    farm = UUID(farm)
     jory.ate("Mallow", "not_up")
     jory.at(like("off"))
     got = wait_for(mirrin.page, lambda: maker.got[1:])
     said = browser.opens(got[0].body)
-    assert (said["title"], said["url"], said["urgent"]) == ("Mallow", f"/#/doe/{doe}", True)
+    assert (said["title"], said["url"], said["urgent"]) == ("Mallow", f"/#/at/{farm}/doe/{doe}", True)
 
     for _ in range(2):
         deliver(mirrin.page, said, told_barn.server.url)
@@ -140,6 +143,20 @@ def test_trouble_on_one_phone_is_shown_on_the_other_and_leads_to_her(
     mirrin.open("farm", "me", "notices")
     mirrin.page.get_by_text(say("tell.list"), exact=True).click()
     expect(mirrin.page.get_by_role("link", name="Mallow: " + said["body"])).to_be_visible()
+
+
+def test_a_notice_of_another_farm_opens_that_farm_and_then_its_page(
+    told_barn: Barn, new_context: Callable[..., BrowserContext]
+) -> None:
+    doe = subject(told_barn, "doe", "Mallow")
+    [(farm,)] = told_barn.ask("SELECT id FROM herd_farm WHERE name = 'Tumblegate'")
+    screen = Screen(new_context().new_page(), told_barn.server.url)
+    screen.sign_in("Odette", told_barn.passwords["Odette"], "Far Paddock").controlled()
+    screen.open("at", str(UUID(farm)), "doe", doe)
+    screen.at("Mallow")
+    expect(screen.page).to_have_url(f"{told_barn.server.url}/#/doe/{doe}")
+    screen.open("at", doe)
+    screen.at(say("not_found"))
 
 
 def is_second(answer: Response) -> bool:

@@ -90,7 +90,7 @@ def test_new_trouble_is_told_the_others_at_once_and_not_who_wrote_it(ada: Told, 
     [said] = ben.heard()
     assert said["title"] == "Ivy"
     assert said["body"] == "Off her feed: call the vet."
-    assert said["url"] == f"/#/doe/{ivy}"
+    assert said["url"] == f"/#/at/{ada.farm.pk}/doe/{ivy}"
     assert said["urgent"] is True
     assert set(said) == {"title", "body", "tag", "url", "urgent", "n"}
     assert ada.heard() == []
@@ -180,7 +180,8 @@ def test_in_quiet_hours_all_else_waits_for_their_end(ada: Told) -> None:
     assert ada.heard() == []
     outbox.step(at_hour(tomorrow, 9))
     [said] = ada.heard()
-    assert (said["title"], said["body"], said["url"]) == ("Clean the water tubs", "Due today.", "/#/")
+    assert (said["title"], said["body"]) == ("Clean the water tubs", "Due today.")
+    assert said["url"] == f"/#/at/{ada.farm.pk}"
 
 
 def at_hour(on: date, hour: int) -> int:

@@ -103,7 +103,8 @@ def payload(notice: Notice, language: str) -> dict[str, object]:
 def url_of(notice: Notice) -> str:
     if notice.kind == TRY:
         return "/#/farm/me/notices"
-    return "/#/" if notice.kind == "task" else f"/#/doe/{notice.subject}"
+    at = f"/#/at/{notice.farm_id}"
+    return at if notice.kind == "task" else f"{at}/doe/{notice.subject}"
 
 
 def _settle(row: Sending, answer: Answer | None, now: int) -> None:
