@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from herd.science.base.errors import MissingInput
 from herd.science.base.record import term
 from herd.science.base.validity import check
 from herd.science.dates.phase import CloseUp, Stages, close_up_day
@@ -56,6 +57,8 @@ def facts_of(doe: Mapping[str, Any], rules: Mapping[str, int], today: Day) -> Fa
     assumed += ["breed_unknown"] if breed == "unknown" else []
     assumed += ["kidded_before"] if guessed else []
     check_dates(doe, today)
+    if is_undated(doe):
+        raise MissingInput("bred_on")
     served, notes = service(doe, size, breed, done + 1, rules)
     assumed += notes
     if served:
@@ -72,6 +75,11 @@ def facts_of(doe: Mapping[str, Any], rules: Mapping[str, int], today: Day) -> Fa
     keeper = str(f.get("keeper")) if f.get("keeper") in ("easy", "hard") else "even"
     notes = sorted(set(assumed))
     return Facts(today, size, breed, keeper, first, done, served, mass, milk, stages, score, tuple(notes))
+
+
+def is_undated(doe: Mapping[str, Any]) -> bool:
+    """Found carrying, and nobody knows since when: fed as an open doe she would be starved in her last weeks."""
+    return bool(doe["check"]) and doe["check"]["result"] == "pregnant" and not doe["bred"]
 
 
 def check_dates(doe: Mapping[str, Any], today: Day) -> None:

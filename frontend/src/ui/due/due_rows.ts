@@ -14,6 +14,8 @@ export interface DueRow {
   name: string;
   days: number | null;
   due: Due | null;
+  /** Why there is no date. */
+  lacks: string;
   /** After the last day of her window. */
   over: boolean;
   checked: boolean;
@@ -25,9 +27,12 @@ export interface DueRow {
 
 /** Everybody who carries or was with the buck, whoever is due first at the top; who has no date yet, last. */
 export function dueRows(): DueRow[] {
-  const carrying = Object.values(day.view.does).filter((doe) => doe.bred && !doe.left_on);
+  const carrying = Object.values(day.view.does).filter((doe) => (doe.bred || undated(doe)) && !doe.left_on);
   return carrying.map(rowOf).sort((a, b) => at(a) - at(b) || a.name.localeCompare(b.name));
 }
+
+/** Found carrying, and nobody has said since when. */
+const undated = (doe: Doe) => !doe.bred && doe.check?.result === "pregnant";
 
 const at = ({ days }: DueRow) => days ?? Number.MAX_SAFE_INTEGER;
 
@@ -38,6 +43,7 @@ function rowOf(doe: Doe): DueRow {
   const found = doe.check?.result === "pregnant" ? doe.check : null;
   return {
     id: doe.id, name: nameOf(doe), due, days: due && days_between(day.today, due.printed),
+    lacks: due ? "" : t(undated(doe) ? "due.undated" : "due.waits"),
     over: due !== null && due.late < day.today, checked: found !== null,
     kids: found?.kids ? t("due.kids", { n: found.kids }) : t("due.kids.none"),
     scored: last ? t("due.score", { score: score(last[1]), on: calendar(last[0], day.today) }) : t("due.score.none"),

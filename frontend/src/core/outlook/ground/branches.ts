@@ -13,6 +13,8 @@ export function standing(ctx: Context, id: string): DoeResult["standing"] {
   if (outlook.withheld.length && !Object.keys(outlook.branches).length) return "withheld";
   const doe = ctx.doe(id);
   const branch = branch_name(doe, outlook);
+  // found carrying, nobody knows since when: her open doe's amounts are hers no more
+  if (!doe.bred && doe.check?.result === "pregnant") return "waiting";
   const unknown = !Object.hasOwn(outlook.branches, branch);
   if (unknown || (branch === "as_is" && bred_key(doe) !== outlook.basis.bred)) return "waiting";
   return slot_for(ctx, id, ctx.day) ? "ok" : "stale";
