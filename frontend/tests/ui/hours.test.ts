@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { mealsPlanned } from "../../src/ui/model/herd.ts";
-import { mealAt } from "../../src/ui/model/hours.ts";
+import { dateAt, mealAt } from "../../src/ui/model/hours.ts";
 import type { View } from "../../src/ui/model/shapes.ts";
 
 describe("the meal nearest now", () => {
@@ -34,4 +34,13 @@ describe("the meals something is planned for", () => {
     expect(mealsPlanned(view, "2026-01-31")).toEqual(["morning"]);
     expect(mealsPlanned(view, "2026-02-01")).toEqual(["morning", "evening"]);
   });
+});
+
+test("what was seen past midnight and is kept under the evening before is told with the date of its hour", () => {
+  const at = Date.parse("2026-12-01T02:36:00Z");
+  expect(dateAt("2026-11-30", at, "UTC")).toBe("2026-12-01");
+  expect(dateAt("2026-12-01", at, "UTC")).toBe("2026-12-01");
+  expect(dateAt("2026-11-30", 0, "UTC")).toBe("2026-11-30");
+  // written down long after, its day is all that is known
+  expect(dateAt("2026-11-20", at, "UTC")).toBe("2026-11-20");
 });

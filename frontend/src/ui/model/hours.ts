@@ -1,4 +1,4 @@
-import { dayOf, FarmZone, type Instant } from "../../core/base/days.ts";
+import { addDays, dayOf, FarmZone, type Instant } from "../../core/base/days.ts";
 import { SLOT_FROM_H, USUAL_H } from "../../core/tables/numbers.ts";
 import type { Slot } from "./shapes.ts";
 
@@ -29,3 +29,9 @@ export function mealAt(hour: number, planned: readonly string[]): Slot {
 
 /** A time to give something that is only known by its day. */
 export const noonOf = (on: string) => dayOf(on) * DAY_MS + DAY_MS / 2;
+
+/** What was written past midnight is kept under the evening before; said with its hour it bears the date of that hour. */
+export function dateAt(on: string, at: number, zone: string): string {
+  const date = at > 0 ? localClock(at, zone).date : on;
+  return date === addDays(on, 1) ? date : on;
+}

@@ -4,6 +4,7 @@ import type { Happening } from "../../core/barn/vet/happened.ts";
 import type { VetPage } from "../../core/barn/vet_page.ts";
 import { phoneOf, roleOf, rung } from "../emergency/contacts.ts";
 import { minutes, pushing } from "../emergency/pushing.svelte.ts";
+import { dateAt } from "../model/hours.ts";
 import { amount, calendar, heavy, score, span } from "../words/format.ts";
 import { feedInfo, nameOf, shortly } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
@@ -82,6 +83,7 @@ function who({ doe, age_months, weight, worked_g, kiddings }: VetPage): string[]
 
 function stage({ doe, carrying, due, litter_x100 }: VetPage): string[] {
   const { kidded, dried_on, check, left_on } = doe;
+  const kidded_on = kidded ? dateAt(kidded.on, kidded.timed ? kidded.at : 0, session.zone) : "";
   const days =
     carrying && (carrying.low_d === carrying.high_d ? String(carrying.low_d) : `${carrying.low_d}–${carrying.high_d}`);
   return only([
@@ -98,7 +100,7 @@ function stage({ doe, carrying, due, litter_x100 }: VetPage): string[] {
     litter_x100 > 0 && t("vet.litter", { n: String(litter_x100 / 100) }),
     kidded &&
       t("vet.kidded", {
-        on: on(kidded.on), born: kidded.born, alive: kidded.alive, n: Math.max(0, -daysTo(kidded.on)),
+        on: on(kidded_on), born: kidded.born, alive: kidded.alive, n: Math.max(0, -daysTo(kidded_on)),
       }),
     dried_on && t("vet.dried", { on: on(dried_on) }),
     left_on && t("doe.left", { on: on(left_on) }),
@@ -127,7 +129,7 @@ function happening({ kind, on: date, at, slot, author, data }: Happening): strin
         : kind === "checkup"
           ? ""
           : details(data);
-  const when = `${on(date)}${at ? ` ${day.clock(at)}` : ""}`;
+  const when = `${on(dateAt(date, at, session.zone))}${at ? ` ${day.clock(at)}` : ""}`;
   const by = author ? ` (${session.farm!.nameOf(author) || t("someone")})` : "";
   return `${when}: ${joined([said, more])}${by}`;
 }
