@@ -103,10 +103,12 @@ def test_a_night_of_triplets_on_two_phones_without_a_signal(
     assert taps(phone) < MOST_TAPS
     assert wrong(phone.page) == []
 
-    # the other phone has heard of nothing, and writes the first kid down as well
+    # the other phone has heard of nothing, and writes a kid down as well, cold
     other.button(say("off.labour.straining")).click()
     out(other, 1)
     answer(other, 1, "kid.sex", "doe")
+    more(other, 1)
+    answer(other, 1, "kids.mouth", "cold")
 
     together(phone, other)
     third = owner.controlled()
@@ -116,12 +118,75 @@ def test_a_night_of_triplets_on_two_phones_without_a_signal(
         one.send_now()
         one.all_sent()
         night(one, "Marigold")
-        expect(kid(one, 3)).to_be_visible()
-        expect(kid(one, 4)).to_have_count(0)
+        expect(kid(one, 4)).to_be_visible()
+        expect(kid(one, 5)).to_have_count(0)
         told.append(lines(one))
     assert told[0] == told[1] == told[2]
-    assert len(told[0]) == 3
-    assert len({event["subject"] for event in records(barn, "kid")}) == 3
+    assert len({event["subject"] for event in records(barn, "kid")}) == 4
+    expect(other.button(say("night.done", born=4, alive=3))).to_be_visible()
+
+    # one person says on one phone that two of the lines are of one kid
+    assert wrong(third.page) == []
+    third.button(say("kids.twice.one")).click()
+    third.send_now()
+    third.all_sent()
+    for one in (third, phone, other):
+        one.send_now()
+        one.all_sent()
+        night(one, "Marigold")
+        expect(kid(one, 3)).to_be_visible()
+        expect(kid(one, 4)).to_have_count(0)
+        expect(one.button(say("kids.twice.one"))).to_have_count(0)
+        expect(one.page.get_by_text(say("night.written", born=3, alive=2))).to_be_visible()
+
+
+def test_two_phones_apart_tap_two_kids_and_both_stand(barn: Barn, phone: Screen, another: Another) -> None:
+    other = another("Mirrin").controlled()
+    for one in (phone, other):
+        one.page.set_viewport_size(PHONE)
+        night(one, "Hazel")
+    apart(phone, other)
+    out(phone, 1)
+    answer(phone, 1, "kid.sex", "doe")
+    kid(phone, 1).get_by_role("button", name=say("kids.well"), exact=True).click()
+    out(other, 1)
+    answer(other, 1, "kid.sex", "buck")
+    more(other, 1)
+    kid(other, 1).get_by_role("button", name=say("kids.lost"), exact=True).click()
+    together(phone, other)
+    for one in (phone, other):
+        night(one, "Hazel")
+        expect(kid(one, 2)).to_be_visible()
+        said = sorted(lines(one))
+        assert [say("kids.line.dead") in line for line in said] == [True, False]
+        expect(one.button(say("night.done", born=2, alive=1))).to_be_visible()
+    phone.button(say("kids.twice.two")).click()
+    phone.send_now()
+    phone.all_sent()
+    other.send_now()
+    other.all_sent()
+    for one in (phone, other):
+        expect(one.button(say("kids.twice.two"))).to_have_count(0)
+        expect(kid(one, 2)).to_be_visible()
+
+
+def test_two_phones_apart_each_use_one_of_the_kit_and_both_count(barn: Barn, phone: Screen, another: Another) -> None:
+    other = another("Mirrin").controlled()
+    towels = say("kit.thing.towels")
+    for one in (phone, other):
+        one.open("farm/kit")
+        expect(one.page.locator(".kit-thing", has_text=towels)).to_be_visible()
+    [held] = [
+        int(re.findall(r"\d+", phone.page.locator(".kit-thing", has_text=towels).locator(".kit-count").inner_text())[0])
+    ]
+    apart(phone, other)
+    for one in (phone, other):
+        one.button(say("kit.used_one", name=towels)).click()
+    together(phone, other)
+    for one in (phone, other):
+        expect(one.page.locator(".kit-thing", has_text=towels).locator(".kit-count")).to_contain_text(
+            re.compile(rf"^{held - 2}\b")
+        )
 
 
 def test_kids_live_on_and_one_becomes_a_doe(barn: Barn, phone: Screen) -> None:

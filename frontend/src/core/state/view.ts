@@ -1,9 +1,9 @@
 import type { Envelope, Json } from "../events/events.ts";
 import type { Why } from "../events/readable.ts";
 import type { Picture, Voice } from "./media.ts";
-import type { Check, DamLook, Gestation, HandOver, KidLook, KidWeight, TaskWord } from "./year_shapes.ts";
+import type { Check, DamLook, Gestation, HandOver, KidLook, KidWeight, KitUse, TaskWord } from "./year_shapes.ts";
 
-export type { Check, DamLook, Gestation, HandOver, KidLook, KidWeight, TaskWord };
+export type { Check, DamLook, Gestation, HandOver, KidLook, KidWeight, KitUse, TaskWord };
 
 /** The farm as everything recorded so far says it is. */
 export interface View {
@@ -35,6 +35,7 @@ export interface View {
   water: Water[];
   rounds: Round[];
   kid_weights: KidWeight[];
+  kit_uses: KitUse[];
   tasks: TaskWord[];
   hand_overs: HandOver[];
   questions: Question[];
