@@ -166,27 +166,9 @@ def test_two_phones_apart_tap_two_kids_and_both_stand(barn: Barn, phone: Screen,
     other.send_now()
     other.all_sent()
     for one in (phone, other):
-        expect(one.button(say("kids.twice.two"))).to_have_count(0)
+        night(one, "Hazel")
         expect(kid(one, 2)).to_be_visible()
-
-
-def test_two_phones_apart_each_use_one_of_the_kit_and_both_count(barn: Barn, phone: Screen, another: Another) -> None:
-    other = another("Mirrin").controlled()
-    towels = say("kit.thing.towels")
-    for one in (phone, other):
-        one.open("farm/kit")
-        expect(one.page.locator(".kit-thing", has_text=towels)).to_be_visible()
-    [held] = [
-        int(re.findall(r"\d+", phone.page.locator(".kit-thing", has_text=towels).locator(".kit-count").inner_text())[0])
-    ]
-    apart(phone, other)
-    for one in (phone, other):
-        one.button(say("kit.used_one", name=towels)).click()
-    together(phone, other)
-    for one in (phone, other):
-        expect(one.page.locator(".kit-thing", has_text=towels).locator(".kit-count")).to_contain_text(
-            re.compile(rf"^{held - 2}\b")
-        )
+        expect(one.button(say("kids.twice.two"))).to_have_count(0)
 
 
 def test_kids_live_on_and_one_becomes_a_doe(barn: Barn, phone: Screen) -> None:

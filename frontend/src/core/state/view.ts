@@ -1,9 +1,9 @@
 import type { Envelope, Json } from "../events/events.ts";
 import type { Why } from "../events/readable.ts";
 import type { Picture, Voice } from "./media.ts";
-import type { Check, DamLook, Gestation, HandOver, KidLook, KidWeight, KitUse, TaskWord } from "./year_shapes.ts";
+import type { Check, DamLook, Gestation, HandOver, KidLook, KidWeight, KitUse, TaskWord, Undated } from "./year_shapes.ts";
 
-export type { Check, DamLook, Gestation, HandOver, KidLook, KidWeight, KitUse, TaskWord };
+export type { Check, DamLook, Gestation, HandOver, KidLook, KidWeight, KitUse, TaskWord, Undated };
 
 /** The farm as everything recorded so far says it is. */
 export interface View {
@@ -46,8 +46,6 @@ export interface View {
   /** Entries whose day nobody knows: asked about, and on no day until somebody has said it. */
   undated: Undated[];
 }
-
-export type Undated = Pick<Envelope, "kind" | "subject" | "on" | "slot" | "happened" | "author"> & { ev: string };
 
 export interface Aside {
   ev: string;

@@ -1,3 +1,7 @@
+import type { Envelope } from "../events/events.ts";
+
+export type Undated = Pick<Envelope, "kind" | "subject" | "on" | "slot" | "happened" | "author"> & { ev: string };
+
 interface Seen {
   ev: string;
   on: string;

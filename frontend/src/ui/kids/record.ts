@@ -6,12 +6,15 @@ import { day } from "../model/day.svelte.ts";
 import { nameOf } from "../model/herd.ts";
 import { record, together } from "../model/record.ts";
 import type { Data, Doe } from "../model/shapes.ts";
+import { grainWaits, holdGrain } from "../off_feed/waits.ts";
 import { t } from "../words/text.ts";
 import { tellOf, tonight, writtenOf, type Which } from "../emergency/labour.ts";
 
 const BLANK = { mouth: "", rectal_c_x10: 0, swallows: "", fed: "", up: "", belly: "", dead: false };
 const WELL = { mouth: "warm", swallows: "yes", fed: "sucked", up: "yes", belly: "full" };
 const DAM = { drank: "", ate: "", halves: "", discharge: "", bright: "" };
+/** Hay left holds her grain as it is, as any left meal does. */
+const LEFT = ["no", "some"];
 export const DAM_WELL = { drank: "yes", ate: "yes", halves: "both", discharge: "normal", bright: "yes" };
 
 const called = (doe: Doe, { n }: Which, said: string) => `${nameOf(doe)}, ${t("kids.kid", { n })}: ${said}`;
@@ -49,12 +52,18 @@ export function afterbirth(doe: Doe, what: string): void {
 
 /** What was seen of the dam. */
 export function seenDam(doe: Doe, what: Data, said: string): void {
-  together(`${nameOf(doe)}: ${said}`, () => record("dam_look", doe.id, { ...DAM, ...what }, tonight()));
+  together(`${nameOf(doe)}: ${said}`, () => {
+    const { id } = record("dam_look", doe.id, { ...DAM, ...what }, tonight());
+    if (LEFT.includes(String(what["ate"]))) holdGrain(doe, id);
+  });
 }
 
 export function damTemperature(doe: Doe, temp_c_x10: number, said: string): void {
   const data = checkup_2({ temp_c_x10, bhb_x10: 0, urine: "" });
-  together(`${nameOf(doe)}: ${said}`, () => record("checkup", doe.id, data, tonight()));
+  together(`${nameOf(doe)}: ${said}`, () => {
+    const { id } = record("checkup", doe.id, data, tonight());
+    if (grainWaits(data)) holdGrain(doe, id);
+  });
 }
 
 /** What two phones wrote down apart is one kid, or two: each of them stands until somebody says so. */
