@@ -1,9 +1,10 @@
-import type { Envelope, Json } from "../events/events.ts";
-import type { Why } from "../events/readable.ts";
+import type { Json } from "../events/events.ts";
 import type { Picture, Voice } from "./media.ts";
-import type { Check, DamLook, Gestation, HandOver, KidLook, KidWeight, KitUse, TaskWord, Undated } from "./year_shapes.ts";
+import type {
+  Check, DamLook, Gestation, HandOver, KidLook, KidWeight, KitUse, TaskWord, Undated,
+} from "./year_shapes.ts";
 
-export type { Check, DamLook, Gestation, HandOver, KidLook, KidWeight, KitUse, TaskWord, Undated };
+export type * from "./year_shapes.ts";
 
 /** The farm as everything recorded so far says it is. */
 export interface View {
@@ -50,7 +51,7 @@ export interface View {
 export interface Aside {
   ev: string;
   kind: string;
-  why: Why;
+  why: import("../events/readable.ts").Why;
 }
 
 /** f: values; stamp: the clock stamp each was written with; by: the event that wrote it. */

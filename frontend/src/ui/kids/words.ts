@@ -2,7 +2,7 @@ import { is_dead } from "../../core/outlook/kidding/litter.ts";
 import { colostrum_ml_kg, type Kid } from "../../core/outlook/kidding/newborn.ts";
 import type { Kidding } from "../../core/outlook/kidding/kidding.ts";
 import { HOUR_MS } from "../../core/base/days.ts";
-import { COLOSTRUM_UNTIL_H, KID_EG_G, KID_WARM_HOLDS_H } from "../../core/tables/numbers.ts";
+import { COLOSTRUM_UNTIL_H, KID_EG_G, KID_FEED_AGAIN_H, KID_WARM_HOLDS_H } from "../../core/tables/numbers.ts";
 import { day } from "../model/day.svelte.ts";
 import type { RecordRow } from "../model/shapes.ts";
 import { heavy, warmth } from "../words/format.ts";
@@ -36,10 +36,11 @@ export function toldLately(kid: Kid | undefined, key: Asked): string {
   return last && day.now - last.happened <= KID_WARM_HOLDS_H * HOUR_MS ? last[key] : "";
 }
 
-/** Whether milk is still somebody's to give: to one that drank nothing yet, or drinks from a hand, on its first day. */
+/** Whether milk is somebody's to give: to one that drank nothing yet, or was fed by hand some hours ago. */
 export function isFed({ drank, looks }: Kid, { last_ms }: Kidding, now_ms: number): boolean {
-  const by_hand = ["bottle", "tubed"].includes(looks.findLast(({ fed }) => fed)?.fed ?? "");
-  return (!drank || by_hand) && now_ms - last_ms <= COLOSTRUM_UNTIL_H * HOUR_MS;
+  const fed = looks.findLast(({ fed }) => fed && fed !== "none");
+  const again = fed && fed.fed !== "sucked" && now_ms - fed.happened >= KID_FEED_AGAIN_H * HOUR_MS;
+  return (!drank || Boolean(again)) && now_ms - last_ms <= COLOSTRUM_UNTIL_H * HOUR_MS;
 }
 
 /** The first feed in words; "" wherever no amount of milk may be shown. */
