@@ -36,6 +36,12 @@ export function toldLately(kid: Kid | undefined, key: Asked): string {
   return last && day.now - last.happened <= KID_WARM_HOLDS_H * HOUR_MS ? last[key] : "";
 }
 
+/** Tenths of a degree, as its last look has them. */
+export function readLately(kid: Kid | undefined): number {
+  const last = kid?.looks.findLast(({ rectal_c_x10 }) => rectal_c_x10);
+  return last && day.now - last.happened <= KID_WARM_HOLDS_H * HOUR_MS ? last.rectal_c_x10 : 0;
+}
+
 /** Whether milk is somebody's to give: to one that drank nothing yet, or was fed by hand some hours ago. */
 export function isFed({ drank, looks }: Kid, { last_ms }: Kidding, now_ms: number): boolean {
   const fed = looks.findLast(({ fed }) => fed && fed !== "none");
