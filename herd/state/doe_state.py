@@ -214,7 +214,7 @@ def kid_look_of(event: Event) -> dict[str, Any]:
     """What was seen of one of her kids; 0 and "" are not looked at."""
     data = event["data"]
     found = {"ev": event["id"], **{name: event[name] for name in ("on", "happened", "author")}}
-    told = {name: text(data, name) for name in ("mouth", "swallows", "fed", "up", "belly")}
+    told = {name: text(data, name) for name in ("of", "mouth", "swallows", "fed", "up", "belly")}
     figures = {name: whole(data, name) for name in ("kid", "rectal_c_x10", "fed_g")}
     return {**found, **figures, **told, "dead": truth(data, "dead")}
 

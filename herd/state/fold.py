@@ -18,7 +18,7 @@ from .records import write_record
 from .sift import sift
 from .twice import said_twice
 from .wishes import wishes_of
-from .year import hand_over_of, kid_weight_of, task_of
+from .year import hand_over_of, kid_weight_of, kit_use_of, task_of
 
 View = dict[str, Any]
 PLACES = {
@@ -108,6 +108,7 @@ def _empty(voided: dict[str, str]) -> View:
         "water": [],
         "rounds": [],
         "kid_weights": [],
+        "kit_uses": [],
         "tasks": [],
         "hand_overs": [],
         "questions": [],
@@ -185,6 +186,7 @@ def _note_of(event: Event) -> dict[str, Any]:
 
 OF_YEAR = {
     "kid_weight": ("kid_weights", kid_weight_of),
+    "kit_used": ("kit_uses", kit_use_of),
     "task": ("tasks", task_of),
     "hand_over": ("hand_overs", hand_over_of),
 }

@@ -11,7 +11,7 @@ from .order import Event, text
 from .readable import STOPPED, content_fault, envelope_fault
 
 # Placed by their stamps, which were put right, and not by their day.
-STAMPED = (*RECORDS, *CHAINS, "ration", "wish", "decline")
+STAMPED = (*RECORDS, *CHAINS, "ration", "wish", "decline", "kit_used")
 # Left out is the dangerous side: its holds carry dates of their own, off the label, and somebody drinks that milk.
 HELD_ALL_THE_SAME = ("treatment",)
 TOLD = ("kind", "subject", "on", "slot", "happened", "author")

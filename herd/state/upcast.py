@@ -10,7 +10,8 @@ from .readable import is_exact
 Data = dict[str, Any]
 GRAMS_PER_TENTH_KG = 100
 # What the second version may say besides, it need not: ration 2 what brought the amount, wish 2 where she is moved to
-# for it, preg_check 2 how far along the scan has her, udder 2 how it feels, kid_look 2 how much it drank.
+# for it, preg_check 2 how far along the scan has her, udder 2 how it feels, kid_look 2 how much it drank
+# and 3 whose record that kid is.
 MAY_SAY_MORE = ("ration", "wish", "preg_check", "udder", "kid_look")
 NOT_LOOKED_AT = {"cud": "", "dung": "", "legs": "", "eyes": 0, "udder": "", "belly": ""}
 NOT_ASKED = {"left": "", "passes": "", "strains": ""}
@@ -32,7 +33,7 @@ def upcast(event: dict[str, Any]) -> dict[str, Any]:
         return {**event, "v": KINDS["triage"].newest, "data": triage_2(data)}
     if kind == "kidded" and version == 1:
         return {**event, "v": KINDS["kidded"].newest, "data": kidded_2(data)}
-    return {**event, "v": KINDS[kind].newest} if kind in MAY_SAY_MORE and version == 1 else event
+    return {**event, "v": KINDS[kind].newest} if kind in MAY_SAY_MORE else event
 
 
 def _is_weight_1(data: Data) -> bool:

@@ -14,6 +14,12 @@ def kid_weight_of(event: Event) -> dict[str, Any]:
     return {**found, "g": whole(event["data"], "g")}
 
 
+def kit_use_of(event: Event) -> dict[str, Any]:
+    """So many of a thing of the kidding kit taken; `hlc` is the stamp it has beside those of its count."""
+    found = {"ev": event["id"], "subject": event["subject"], **{name: event[name] for name in (*WHO, "hlc")}}
+    return {**found, "n": whole(event["data"], "n")}
+
+
 def task_of(event: Event) -> dict[str, Any]:
     """What became of a task: done, moved to a day, skipped, or open again."""
     found = {"ev": event["id"], "subject": event["subject"], **{name: event[name] for name in WHO}}

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 import pytest
@@ -103,10 +104,12 @@ def test_a_night_of_triplets_on_two_phones_without_a_signal(
     assert taps(phone) < MOST_TAPS
     assert wrong(phone.page) == []
 
-    # the other phone has heard of nothing, and writes the first kid down as well
+    # the other phone has heard of nothing, and writes a kid down as well, cold
     other.button(say("off.labour.straining")).click()
     out(other, 1)
     answer(other, 1, "kid.sex", "doe")
+    more(other, 1)
+    answer(other, 1, "kids.mouth", "cold")
 
     together(phone, other)
     third = owner.controlled()
@@ -116,12 +119,120 @@ def test_a_night_of_triplets_on_two_phones_without_a_signal(
         one.send_now()
         one.all_sent()
         night(one, "Marigold")
-        expect(kid(one, 3)).to_be_visible()
-        expect(kid(one, 4)).to_have_count(0)
+        expect(kid(one, 4)).to_be_visible()
+        expect(kid(one, 5)).to_have_count(0)
         told.append(lines(one))
     assert told[0] == told[1] == told[2]
-    assert len(told[0]) == 3
-    assert len({event["subject"] for event in records(barn, "kid")}) == 3
+    assert len({event["subject"] for event in records(barn, "kid")}) == 4
+    expect(other.button(say("night.done", born=4, alive=3))).to_be_visible()
+
+    # one person says on one phone that two of the lines are of one kid
+    assert wrong(third.page) == []
+    third.button(say("kids.twice.one")).click()
+    third.send_now()
+    third.all_sent()
+    for one in (third, phone, other):
+        one.send_now()
+        one.all_sent()
+        night(one, "Marigold")
+        expect(kid(one, 3)).to_be_visible()
+        expect(kid(one, 4)).to_have_count(0)
+        expect(one.button(say("kids.twice.one"))).to_have_count(0)
+        expect(one.page.get_by_text(say("night.written", born=3, alive=2))).to_be_visible()
+
+
+def test_two_phones_apart_tap_two_kids_and_both_stand(barn: Barn, phone: Screen, another: Another) -> None:
+    other = another("Mirrin").controlled()
+    for one in (phone, other):
+        one.page.set_viewport_size(PHONE)
+        night(one, "Hazel")
+    apart(phone, other)
+    out(phone, 1)
+    answer(phone, 1, "kid.sex", "doe")
+    kid(phone, 1).get_by_role("button", name=say("kids.well"), exact=True).click()
+    out(other, 1)
+    answer(other, 1, "kid.sex", "buck")
+    more(other, 1)
+    kid(other, 1).get_by_role("button", name=say("kids.lost"), exact=True).click()
+    together(phone, other)
+    for one in (phone, other):
+        night(one, "Hazel")
+        expect(kid(one, 2)).to_be_visible()
+        said = sorted(lines(one))
+        assert [say("kids.line.dead") in line for line in said] == [True, False]
+        expect(one.button(say("night.done", born=2, alive=1))).to_be_visible()
+    phone.button(say("kids.twice.two")).click()
+    phone.send_now()
+    phone.all_sent()
+    other.send_now()
+    other.all_sent()
+    for one in (phone, other):
+        night(one, "Hazel")
+        expect(kid(one, 2)).to_be_visible()
+        expect(one.button(say("kids.twice.two"))).to_have_count(0)
+
+
+def at(phone: Screen, hours: float) -> None:
+    phone.page.clock.set_fixed_time(datetime.now(UTC) + timedelta(hours=hours))
+    phone.page.evaluate("() => document.dispatchEvent(new Event('visibilitychange'))")
+
+
+def test_a_cold_kid_nags_after_half_an_hour_and_its_card_goes_by_its_age(barn: Barn, phone: Screen) -> None:
+    page = phone.page
+    page.set_viewport_size(PHONE)
+    apart(phone)
+    night(phone, "Juniper")
+    out(phone, 1)
+    more(phone, 1)
+    answer(phone, 1, "kids.mouth", "cold")
+    kid(phone, 1).get_by_role("link", name=say("emergency.open.cold_kid")).click()
+    expect(page.get_by_role("region")).not_to_have_count(0)
+    expect(page.locator(".emergency .look-now").first).to_contain_text(say("kids.cold.young", h=5))
+    at(phone, 0.6)
+    expect(page.locator(".nag-bar").first).to_contain_text("Juniper")
+    night(phone, "Juniper")
+    at(phone, 6)
+    expect(kid(phone, 1)).to_contain_text(say("kids.cold.old", h=5))
+    assert MILK.search(page.locator("main").inner_text()) is None
+    page.clock.set_fixed_time(datetime.now(UTC))
+
+
+def test_no_second_feed_is_spoken_of_before_it_is_time_and_old_answers_are_not_todays(
+    barn: Barn, phone: Screen
+) -> None:
+    apart(phone)
+    night(phone, "Yarrow")
+    out(phone, 1)
+    more(phone, 1)
+    for key, value in (("kids.mouth", "warm"), ("kids.swallows", "yes"), ("kids.fed", "bottle")):
+        answer(phone, 1, key, value)
+    expect(kid(phone, 1)).to_contain_text(say("kids.line.bottle", ml=""))
+    assert MILK.search(kid(phone, 1).locator(".line").inner_text()) is None
+    expect(kid(phone, 1).get_by_text(like("kids.feed.again"))).to_have_count(0)
+    at(phone, 4)
+    expect(kid(phone, 1).get_by_role("button", pressed=True)).to_have_count(0)
+    for key, value in (("kids.mouth", "warm"), ("kids.swallows", "yes")):
+        answer(phone, 1, key, value)
+    expect(kid(phone, 1).get_by_text(like("kids.feed.again"))).to_be_visible()
+    phone.page.clock.set_fixed_time(datetime.now(UTC))
+
+
+@pytest.mark.parametrize("what", ["fever", "hay"])
+def test_a_fever_or_hay_left_on_her_kids_page_holds_her_grain(barn: Barn, phone: Screen, what: str) -> None:
+    page = phone.page
+    apart(phone)
+    night(phone, "Teasel")
+    out(phone, 1)
+    page.get_by_text(say("dam.more")).click()
+    if what == "fever":
+        group = page.get_by_role("group", name=say("dam.warmth"))
+        for _ in range(4):
+            group.get_by_role("button").nth(3).click()
+        group.get_by_role("button").nth(4).click()
+    else:
+        phone.button(say("dam.ate.no.tap")).click()
+    phone.doe("Teasel")
+    expect(page.get_by_text(say("held.why.fever" if what == "fever" else "held.why.left"))).to_be_visible()
 
 
 def test_kids_live_on_and_one_becomes_a_doe(barn: Barn, phone: Screen) -> None:

@@ -85,7 +85,7 @@ def test_at_the_first_look_a_tired_doe_may_leave_her_hay_and_milk_may_still_come
 
 
 def born(night: Night, kid: int, hours: float, who: str, **told: Any) -> None:
-    """A kid tapped as it came: the sign, and the record that two phones have alike."""
+    """A kid tapped as it came: the sign, and the record, which phones of before gave one id."""
     log, _, last = night
     at = last + int(hours * HOUR_MS)
     log.add("signs", "fern", {"seen": ["kid_out"], "absent": []}, TODAY, "late", happened=at, author=who)
@@ -109,3 +109,26 @@ def test_a_kid_whose_record_says_dead_is_not_among_those_alive() -> None:
     born(night, 2, 1.2, "ada", came="dead")
     look(night, 1.3, 2, dead=True)
     assert [kid["n"] for kid in farm(night).ask("kids_at", "fern", night[2] + 2 * HOUR_MS)] == [1]
+
+
+@pytest.mark.parametrize(("told", "why"), [({"halves": "hot"}, "hot"), ({"discharge": "foul"}, "foul")])
+def test_what_is_wrong_with_her_is_heard_as_long_as_she_is_fresh(told: dict[str, str], why: str) -> None:
+    night = kidded(born=0, alive=0)
+    afterbirth(night, 0.1, "passed")
+    look_at_dam(night, 9 * 24, **told)
+    on = shift(TODAY, 9)
+    assert [(word["code"], word["args"]["why"]) for word in words(night, on)] == [("dam_vet", why)]
+    assert said(night, 9 * 24 + 1, on) == "dam_vet"
+    assert words(night, shift(TODAY, 22)) == []
+    look_at_dam(night, 9 * 24 + 5, **DAM_WELL)
+    assert words(night, on) == []
+
+
+def test_a_cold_kid_is_looked_at_again_in_half_an_hour() -> None:
+    night = kidded()
+    look(night, 0.5, 2, mouth="cold")
+    at_ms = night[0].events[-1]["happened"]
+    assert [word["args"]["recheck_ms"] for word in words(night) if word["code"] == "kid_cold"] == [at_ms + HOUR_MS // 2]
+    told = [clock for clock in farm(night).ask("clocks", at_ms) if clock["code"] == "kid_cold"]
+    assert [clock["at_ms"] for clock in told] == [at_ms, at_ms + HOUR_MS // 2]
+    assert all(clock["urgent"] for clock in told)

@@ -182,6 +182,7 @@ OPTIONAL = {
     "preg_check.v2": ("aged_d",),
     "udder.v2": ("felt",),
     "kid_look.v2": ("fed_g",),
+    "kid_look.v3": ("of", "fed_g"),
     "wish.v2": ("act", "of", "from_pm", "to_pm", "by_on", "pen"),
 }
 

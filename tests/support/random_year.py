@@ -18,6 +18,7 @@ KINDS = (
     "dry_plan",
     "udder",
     "kid_look",
+    "kit_used",
 )
 YES_NO = ("", "yes", "no")
 
@@ -29,7 +30,7 @@ def entries(dice: random.Random, does: list[str], date: Date) -> list[tuple[str,
         data = every(dice, date)[kind]
         if kind in ("kid", "kit", "own_task"):
             data = {"f": data, "base": {}}
-        found.append((kind, subject, data, 2 if {"felt", "fed_g"} & data.keys() else 1))
+        found.append((kind, subject, data, 3 if "of" in data else 2 if {"felt", "fed_g"} & data.keys() else 1))
     return found
 
 
@@ -44,6 +45,7 @@ def every(dice: random.Random, date: Date) -> dict[str, Data]:
             "n": dice.randint(1, 3),
             "sex": dice.choice(("", "doe", "buck")),
             "tag": mostly(dice, ("7", ""), (7,)),
+            "same": dice.choice(("", "kid1", "kid2")),
         },
         "kit": {"name": "Towels", "count": dice.randint(0, 9)},
         "own_task": {"title": "Clip her", "from_d": dice.randint(-9, 9)},
@@ -64,5 +66,12 @@ def every(dice: random.Random, date: Date) -> dict[str, Data]:
         "heat": {"what": mostly(dice, ("standing", "marked"), (None,))},
         "dry_plan": {"last_on": mostly(dice, ("", date(0, 9)), ("soon",)), "way": dice.choice(("", "gradual"))},
         "udder": {"fill": dice.randint(0, 4), "uneven": False, "felt": dice.choice(("soft", "hot", ""))},
-        "kid_look": {"kid": dice.randint(1, 3), **warm, "fed": "bottle", "fed_g": dice.choice((0, 120))},
+        "kid_look": {
+            "kid": dice.randint(1, 3),
+            **warm,
+            "fed": "bottle",
+            "fed_g": dice.choice((0, 120)),
+            **dice.choice(({}, {"of": "kid1"}, {"of": "kid2"})),
+        },
+        "kit_used": {"n": mostly(dice, (1, 2), (None, "one"))},
     }

@@ -1,5 +1,7 @@
 import { expect, test } from "vitest";
-import { growth_of, kid_id, kids_here, litter_now, next_n, written_from } from "../../src/core/barn/kids.ts";
+import {
+  growth_of, kid_id, kid_of_record, kids_here, litter_now, next_n, night_of, one_or_two,
+} from "../../src/core/barn/kids.ts";
 import { idOf, isId } from "../../src/core/base/ids.ts";
 import { new_doe } from "../../src/core/state/doe_state.ts";
 import { extended } from "../../src/core/state/extend.ts";
@@ -14,7 +16,7 @@ const service = (ev: string, from: string) => ({ ev, from, to: from, how: "hand"
 const fern = (more: Partial<Doe> = {}): Doe => ({ ...new_doe("fern"), ...more });
 const kid = (id: string, f: RecordRow["f"]): RecordRow => ({ id, f: { dam: "fern", ...f }, stamp: {}, by: {} });
 
-test("two phones that have not heard of each other give a kid one id, and no other kid that id", () => {
+test("of so many born, two phones give a kid that nobody tapped one id, and no other kid that id", () => {
   const doe = fern({ services: [service("s1", "2025-10-01")], kiddings: 1 });
   const [one, again] = [kid_id(doe, 1, NIGHT), kid_id(structuredClone(doe), 1, NIGHT)];
   expect(one).toBe(again);
@@ -53,8 +55,58 @@ test("the litter is the one of these days, and what is written down comes from i
   const litter = litter_now(view, fern(), AT + HOUR);
   expect(litter.map(({ id }) => id)).toEqual(["a", "b"]);
   expect(next_n(litter)).toBe(3);
-  expect(written_from(litter)).toEqual({ born: 2, alive: 1, last_ms: (born_min + 20) * 60_000 });
+  expect(next_n([], 2)).toBe(3);
+  expect(night_of(litter, "2026-03-02")).toBe(NIGHT);
   expect(kids_here(view).map(({ id }) => id)).toEqual(["a", "other", "old"]);
+});
+
+/** Phones by the last part of their stamps. */
+const tapped = (id: string, phone: string, n: number, minutes: number, more: RecordRow["f"] = {}): RecordRow => ({
+  ...kid(id, { n, born_on: NIGHT, born_min: Math.floor(AT / 60_000) + minutes, ...more }),
+  stamp: { dam: `00000000000${n}-0000-${phone}` },
+});
+const barn = (...kids: RecordRow[]) => {
+  const view = empty();
+  for (const each of kids) view.kids[each.id] = each;
+  return view;
+};
+const shown = (view: ReturnType<typeof barn>) =>
+  litter_now(view, fern(), AT + HOUR).map(({ id, shown }) => `${id}${shown}`).join(" ");
+
+test("two phones that have not heard of each other tap two kids: both stand, by when they came", () => {
+  const view = barn(tapped("b", "mirrin", 1, 20), tapped("a", "ada", 1, 0), tapped("c", "ada", 2, 45));
+  expect(shown(view)).toBe("a1 b2 c3");
+  expect(next_n(litter_now(view, fern(), AT + HOUR))).toBe(3);
+  const [asked, other] = one_or_two(litter_now(view, fern(), AT + HOUR))!;
+  expect([asked.id, other.id]).toEqual(["b", "a"]);
+});
+
+test("said to be two, nobody is asked again; said to be one, it is one, and nothing that was said of it is lost", () => {
+  const ada = tapped("a", "ada", 1, 0, { sex: "doe", birth_g: 0 });
+  const two = barn(ada, tapped("b", "mirrin", 1, 2, { same: "b" }));
+  expect(shown(two)).toBe("a1 b2");
+  expect(one_or_two(litter_now(two, fern(), AT + HOUR))).toBeNull();
+  const again = tapped("b", "mirrin", 1, 2, { same: "a", birth_g: 3_100, sex: "buck" });
+  const one = barn(ada, again, tapped("c", "ada", 2, 9));
+  expect(shown(one)).toBe("a1 c2");
+  const litter = litter_now(one, fern(), AT + HOUR);
+  expect(litter[0]).toMatchObject({ others: ["b"], f: { sex: "doe", birth_g: 3_100 } });
+  expect(litter[0]!.f["same"]).toBeUndefined();
+  expect(kids_here(one).map(({ id }) => id)).toEqual(["a", "c"]);
+  expect(kid_of_record(one, "b")).toMatchObject({ id: "a", shown: 1 });
+  const weighed = { ev: "1", subject: "b", on: "2026-03-11", g: 5_000, happened: 0, author: "ada" };
+  expect(growth_of(litter[0]!, [weighed]).map(({ g }) => g)).toEqual([3_100, 5_000]);
+});
+
+test("two who each named the other's record leave one kid", () => {
+  const view = barn(tapped("a", "ada", 1, 0, { same: "b" }), tapped("b", "mirrin", 1, 2, { same: "a" }));
+  expect(shown(view)).toBe("a1");
+  expect(kids_here(view).map(({ id }) => id)).toEqual(["a"]);
+});
+
+test("kids of one phone are never asked about", () => {
+  const view = barn(tapped("a", "ada", 1, 0), tapped("b", "ada", 2, 1));
+  expect(one_or_two(litter_now(view, fern(), AT + HOUR))).toBeNull();
 });
 
 test("no seventh kid has a number", () => {

@@ -54,3 +54,12 @@ test("each thing that is offered has its words", () => {
   const words: Record<string, string> = english;
   expect(Object.keys(KIT_PAR).filter((code) => !words[`kit.thing.${code}`])).toEqual([]);
 });
+
+test("two phones apart that each used one leave two fewer; a count made later starts anew", () => {
+  const towels = { ...thing("a", { name: "Towels", par: 5, count: 5 }), stamp: { count: "000000000005-0000-ada" } };
+  const use = (hlc: string, n = 1) => ({ ev: hlc, subject: "a", on: TODAY, happened: 0, author: "ada", hlc, n });
+  const counts = (...kit_uses: ReturnType<typeof use>[]) => kit_of(view({ kit: { a: towels }, kit_uses }))[0]!.count;
+  expect(counts(use("000000000006-0000-ada"), use("000000000006-0000-mirrin"))).toBe(3);
+  expect(counts(use("000000000004-0000-mirrin"))).toBe(5);
+  expect(counts(use("000000000006-0000-ada", 9))).toBe(0);
+});

@@ -31,12 +31,20 @@ export interface ToFetch {
 const whole = (value: Json | undefined) => (typeof value === "number" ? value : 0);
 
 export function kit_of(view: View): KitThing[] {
-  return Object.values(view.kit).filter(({ f }) => f["gone"] !== true).map(thing).sort(by_place_in_list);
+  const here = Object.values(view.kit).filter(({ f }) => f["gone"] !== true);
+  return here.map((row) => thing(row, count_of(view, row))).sort(by_place_in_list);
 }
 
-function thing(row: RecordRow): KitThing {
+/** As it was last counted, less what was used since: of two phones apart both. */
+export function count_of({ kit_uses }: View, { id, f, stamp }: RecordRow): number {
+  const since = stamp["count"] ?? "";
+  const used = kit_uses.filter(({ subject, hlc }) => subject === id && compareText(hlc, since) > 0);
+  return Math.max(0, used.reduce((left, { n }) => left - n, whole(f["count"])));
+}
+
+function thing(row: RecordRow, count: number): KitThing {
   const { f } = row;
-  const [par, count] = [whole(f["par"]), whole(f["count"])];
+  const par = whole(f["par"]);
   return {
     id: row.id, name: String(f["name"] ?? ""), place: String(f["place"] ?? "").trim(), par, count,
     expires_on: String(f["expires_on"] ?? ""), fetch: Math.max(0, par - count), row,

@@ -7,7 +7,8 @@ const GRAMS_PER_TENTH_KG = 100;
 const NOT_LOOKED_AT: Data = { cud: "", dung: "", legs: "", eyes: 0, udder: "", belly: "" };
 /**
  * What the second version may say besides, it need not: ration 2 what brought the amount, wish 2 where she is moved to
- * for it, preg_check 2 how far along the scan has her, udder 2 how it feels, kid_look 2 how much it drank.
+ * for it, preg_check 2 how far along the scan has her, udder 2 how it feels, kid_look 2 how much it drank and 3 whose
+ * record that kid is.
  */
 const MAY_SAY_MORE: readonly string[] = ["ration", "wish", "preg_check", "udder", "kid_look"];
 const NOT_ASKED: Data = { left: "", passes: "", strains: "" };
@@ -22,7 +23,7 @@ export function upcast(event: Envelope): Envelope {
   if (event.kind === "checkup" && event.v === 1) return { ...event, v: VERSIONS.checkup, data: checkup_2(event.data) };
   if (event.kind === "triage" && event.v === 1) return { ...event, v: VERSIONS.triage, data: triage_2(event.data) };
   if (event.kind === "kidded" && event.v === 1) return { ...event, v: VERSIONS.kidded, data: kidded_2(event.data) };
-  return event.v === 1 && MAY_SAY_MORE.includes(event.kind) ? { ...event, v: VERSIONS[event.kind] } : event;
+  return MAY_SAY_MORE.includes(event.kind) ? { ...event, v: VERSIONS[event.kind] } : event;
 }
 
 function isWeight1(data: Data): boolean {

@@ -40,7 +40,7 @@ export function small(view: View, day: string): View {
   const lately = <T extends { on: string }>(rows: T[]) => rows.filter(({ on }) => on >= from);
   return {
     ...view, feedings: lately(view.feedings), intakes: lately(view.intakes), rounds: lately(view.rounds), notes: [],
-    pictures: [], voices: [], kids: {}, kit: {}, own_tasks: {}, kid_weights: [], tasks: [],
+    pictures: [], voices: [], kids: {}, kit: {}, own_tasks: {}, kid_weights: [], kit_uses: [], tasks: [],
     hand_overs: view.hand_overs.slice(-1), water: [], weather: view.weather.slice(-LAST), voided: {}, parked: [],
     does: Object.fromEntries(Object.entries(view.does).map(([id, doe]) => [id, short(doe)])),
   };

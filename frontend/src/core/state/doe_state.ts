@@ -172,8 +172,8 @@ export function kid_look_of({ id: ev, on, happened, author, data }: Envelope): K
   const [kid, rectal_c_x10, dead] = [whole(data, "kid"), whole(data, "rectal_c_x10"), truth(data, "dead")];
   const fed_g = whole(data, "fed_g");
   const [mouth, swallows, fed] = [text(data, "mouth"), text(data, "swallows"), text(data, "fed")];
-  const [up, belly] = [text(data, "up"), text(data, "belly")];
-  return { ev, on, happened, author, kid, mouth, rectal_c_x10, swallows, fed, fed_g, up, belly, dead };
+  const [up, belly, of] = [text(data, "up"), text(data, "belly"), text(data, "of")];
+  return { ev, on, happened, author, kid, of, mouth, rectal_c_x10, swallows, fed, fed_g, up, belly, dead };
 }
 
 /** What was seen of a doe that has kidded; "" is not looked at. */

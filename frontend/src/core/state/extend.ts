@@ -8,7 +8,7 @@ import { refolded, target_of, type Log } from "./refold.ts";
 import { feeding_of, freeze_of, intake_of, new_place, observe } from "./doe_state.ts";
 import { picture_of, voice_of } from "./media.ts";
 import { round_of } from "./places.ts";
-import { hand_over_of, kid_weight_of, task_of } from "./year.ts";
+import { hand_over_of, kid_weight_of, kit_use_of, task_of } from "./year.ts";
 import { place_key, write_ration } from "./rations.ts";
 import { write_record } from "./records.ts";
 import { SAID_TWICE } from "./twice.ts";
@@ -42,6 +42,7 @@ function with_more_of_barn(view: View, event: Envelope): View | null {
   if (event.kind === "round") return { ...view, rounds: [...view.rounds, round_of(event)] };
   if (event.kind === "picture") return { ...view, pictures: [...view.pictures, picture_of(event)] };
   if (event.kind === "kid_weight") return { ...view, kid_weights: [...view.kid_weights, kid_weight_of(event)] };
+  if (event.kind === "kit_used") return { ...view, kit_uses: [...view.kit_uses, kit_use_of(event)] };
   if (event.kind === "task") return { ...view, tasks: [...view.tasks, task_of(event)] };
   if (event.kind === "hand_over") return { ...view, hand_overs: [...view.hand_overs, hand_over_of(event)] };
   return event.kind === "voice" ? { ...view, voices: [...view.voices, voice_of(event)] } : null;

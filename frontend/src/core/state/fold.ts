@@ -10,7 +10,7 @@ import { write_record } from "./records.ts";
 import { sift } from "./sift.ts";
 import { said_twice } from "./twice.ts";
 import { wishes_of } from "./wishes.ts";
-import { hand_over_of, kid_weight_of, task_of } from "./year.ts";
+import { hand_over_of, kid_weight_of, kit_use_of, task_of } from "./year.ts";
 import { table, text } from "../events/values.ts";
 import type { Feeding, Question, View } from "./view.ts";
 
@@ -25,7 +25,7 @@ const STATE = new Set<string>(STATE_KINDS);
 const OF_DOE = new Set<string>(OF_DOE_KINDS);
 const OF_PLAN = new Set(["ration", "wish", "decline"]);
 const OF_DOE_OR_PEN = new Set(["ration", "wish", "decline", "fed", "intake"]);
-const ANYWHERE = new Set<string>(["doe", "rules", "new_bag", "picture", ...BARN_KINDS, ...PLACES.keys()]);
+const ANYWHERE = new Set<string>(["doe", "rules", "new_bag", "picture", "kit_used", ...BARN_KINDS, ...PLACES.keys()]);
 
 /** Order of arrival does not matter and repeats change nothing. */
 export function fold(events: Envelope[]): View {
@@ -100,7 +100,7 @@ export function empty(voided: Record<string, string> = {}): View {
     jars: table(), packs: table(), kids: table(), kit: table(), own_tasks: table(),
     rules: { f: table(), stamp: table(), by: table() }, rations: table(), wishes: [], calibrations: table(),
     bags: table(), feedings: [], intakes: [], notes: [], pictures: [], voices: [], weather: [], water: [], rounds: [],
-    kid_weights: [], tasks: [], hand_overs: [], questions: [], voided, parked: [], aside: [], undated: [],
+    kid_weights: [], kit_uses: [], tasks: [], hand_overs: [], questions: [], voided, parked: [], aside: [], undated: [],
   };
 }
 
@@ -137,6 +137,7 @@ function fold_measure(view: View, event: Envelope): void {
   else if (event.kind === "picture") view.pictures.push(picture_of(event));
   else if (event.kind === "voice") view.voices.push(voice_of(event));
   else if (event.kind === "kid_weight") view.kid_weights.push(kid_weight_of(event));
+  else if (event.kind === "kit_used") view.kit_uses.push(kit_use_of(event));
   else if (event.kind === "task") view.tasks.push(task_of(event));
   else if (event.kind === "hand_over") view.hand_overs.push(hand_over_of(event));
 }

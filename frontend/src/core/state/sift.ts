@@ -17,7 +17,7 @@ export interface Sifted {
 
 /** Placed by their stamps, which were put right, and not by their day. */
 export const STAMPED: ReadonlySet<string> = new Set([
-  ...RECORD_KINDS, ...CHAIN_KINDS, "ration", "wish", "decline",
+  ...RECORD_KINDS, ...CHAIN_KINDS, "ration", "wish", "decline", "kit_used",
 ]);
 /**
  * Left out is the dangerous side: its holds carry dates of their own, off the label, and somebody drinks that milk.

@@ -1,9 +1,10 @@
-import type { Envelope, Json } from "../events/events.ts";
-import type { Why } from "../events/readable.ts";
+import type { Json } from "../events/events.ts";
 import type { Picture, Voice } from "./media.ts";
-import type { Check, DamLook, Gestation, HandOver, KidLook, KidWeight, TaskWord } from "./year_shapes.ts";
+import type {
+  Check, DamLook, Gestation, HandOver, KidLook, KidWeight, KitUse, TaskWord, Undated,
+} from "./year_shapes.ts";
 
-export type { Check, DamLook, Gestation, HandOver, KidLook, KidWeight, TaskWord };
+export type * from "./year_shapes.ts";
 
 /** The farm as everything recorded so far says it is. */
 export interface View {
@@ -35,6 +36,7 @@ export interface View {
   water: Water[];
   rounds: Round[];
   kid_weights: KidWeight[];
+  kit_uses: KitUse[];
   tasks: TaskWord[];
   hand_overs: HandOver[];
   questions: Question[];
@@ -46,12 +48,10 @@ export interface View {
   undated: Undated[];
 }
 
-export type Undated = Pick<Envelope, "kind" | "subject" | "on" | "slot" | "happened" | "author"> & { ev: string };
-
 export interface Aside {
   ev: string;
   kind: string;
-  why: Why;
+  why: import("../events/readable.ts").Why;
 }
 
 /** f: values; stamp: the clock stamp each was written with; by: the event that wrote it. */

@@ -1,10 +1,14 @@
 import type { Envelope } from "../events/events.ts";
 import { text, whole } from "../events/values.ts";
-import type { HandOver, KidWeight, TaskWord } from "./view.ts";
+import type { HandOver, KidWeight, KitUse, TaskWord } from "./view.ts";
 
 /** The year's tasks, the nights and kids that grow, as the view keeps them. Twin of herd/state/year.py. */
 export function kid_weight_of({ id: ev, subject, on, happened, author, data }: Envelope): KidWeight {
   return { ev, subject, on, happened, author, g: whole(data, "g") };
+}
+
+export function kit_use_of({ id: ev, subject, on, happened, author, hlc, data }: Envelope): KitUse {
+  return { ev, subject, on, happened, author, hlc, n: whole(data, "n") };
 }
 
 /** What became of a task: done, moved to a day, skipped, or open again. */

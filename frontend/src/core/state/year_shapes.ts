@@ -1,3 +1,7 @@
+import type { Envelope } from "../events/events.ts";
+
+export type Undated = Pick<Envelope, "kind" | "subject" | "on" | "slot" | "happened" | "author"> & { ev: string };
+
 interface Seen {
   ev: string;
   on: string;
@@ -5,9 +9,10 @@ interface Seen {
   author: string;
 }
 
-/** One of her kids, by its number in this kidding; 0 and "" are not looked at. */
+/** One of her kids, by its record, else by its number in this kidding; 0 and "" are not looked at. */
 export interface KidLook extends Seen {
   kid: number;
+  of: string;
   mouth: string;
   rectal_c_x10: number;
   swallows: string;
@@ -31,6 +36,13 @@ export interface DamLook extends Seen {
 export interface KidWeight extends Seen {
   subject: string;
   g: number;
+}
+
+/** Of the kidding kit: so many of the thing with that id taken. `hlc` is the stamp it has beside those of its count. */
+export interface KitUse extends Seen {
+  subject: string;
+  hlc: string;
+  n: number;
 }
 
 /** What became of a task of the year: done, moved, skipped, or open again. */

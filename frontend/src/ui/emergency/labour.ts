@@ -1,5 +1,7 @@
-import { first_fields, kid_id, litter_now, next_n, written_from } from "../../core/barn/kids.ts";
+import { first_fields, kid_id, litter_now, next_n, night_of } from "../../core/barn/kids.ts";
 import { DAY_MS } from "../../core/base/days.ts";
+import type { Kidding } from "../../core/outlook/kidding/kidding.ts";
+import { born_ms } from "../../core/outlook/kidding/litter.ts";
 import { FIRST_DAYS_D } from "../../core/tables/numbers.ts";
 import { writeRecord } from "../forms/write.ts";
 import { pushing } from "./pushing.svelte.ts";
@@ -7,6 +9,7 @@ import { day } from "../model/day.svelte.ts";
 import { nameOf } from "../model/herd.ts";
 import { FIRST_LIGHT_H, slotAt } from "../model/hours.ts";
 import { record, together } from "../model/record.ts";
+import { session } from "../model/session.svelte.ts";
 import type { Data, Doe, When } from "../model/shapes.ts";
 import { addDays } from "../words/format.ts";
 import { t } from "../words/text.ts";
@@ -17,12 +20,19 @@ export const tonight = (happened = Date.now()): When => ({ on: nightOn(), slot: 
 
 export const litterOf = (doe: Doe) => litter_now(day.view, doe, day.now);
 
-/** A kid's own lines, of the one that goes by that number among these kids. */
-export function tellOf(doe: Doe, n: number, f: Data): void {
-  const held = litterOf(doe).find((kid) => kid.f["n"] === n);
-  const id = held?.id ?? kid_id(doe, n, nightOn());
-  const first: Data = held ? {} : { dam: doe.id, n, born_on: nightOn() };
-  writeRecord("kid", id, { ...first, ...f }, held ?? day.view.kids[id], tonight());
+/** Which kid is meant: its record, "" where it has none, and the number it is called by and was written with. */
+export interface Which {
+  n: number;
+  id: string;
+  written: number;
+}
+
+/** A kid's own lines; the record of one that has none goes by its number among these kids. */
+export function tellOf(doe: Doe, { id, written }: Which, f: Data): void {
+  const on = night_of(litterOf(doe), nightOn());
+  const own = id || kid_id(doe, written, on);
+  const first: Data = id ? {} : { dam: doe.id, n: written, born_on: on };
+  writeRecord("kid", own, { ...first, ...f }, day.view.kids[own], tonight());
 }
 
 /** What was seen of her in labour: signs, so that every phone counts from the same minute; and this phone's watch. */
@@ -42,25 +52,25 @@ export function kidOut(doe: Doe, at_ms = Date.now()): void {
   });
 }
 
-/** The record of a kid whose coming is being written down. */
+/** The record of a kid whose coming is being written down: an id of its own, since two phones apart see two kids. */
 export function cameNow(doe: Doe, at_ms: number): void {
-  const n = next_n(litterOf(doe));
+  const litter = litterOf(doe);
+  const n = next_n(litter, writtenOf(doe)?.born);
   if (!n) return;
-  const id = kid_id(doe, n, nightOn());
-  writeRecord("kid", id, first_fields(doe, n, nightOn(), at_ms), day.view.kids[id], tonight(at_ms));
+  const fields = first_fields(doe, n, night_of(litter, nightOn()), at_ms);
+  writeRecord("kid", session.farm!.newId(), fields, undefined, tonight(at_ms));
 }
 
 /** All are out: the kidding as its lines have it, put right where it was written down with fewer. */
-export function littered(doe: Doe): void {
+export function littered(doe: Doe, { born, alive, last_ms }: Kidding): void {
   const litter = litterOf(doe);
-  const { born, alive, last_ms } = written_from(litter);
   const data = { born, alive, timed: true };
-  const on = String(litter.at(-1)?.f["born_on"]);
   const written = writtenOf(doe);
   if (pushing.doe === doe.id) pushing.stop();
   together(`${nameOf(doe)}: ${t("r.kidded", { born, alive })}`, () => {
-    if (written) record("correct", doe.id, { of: written.ev, data });
-    else record("kidded", doe.id, data, { on, slot: slotAt(day.hour), happened: last_ms });
+    if (written) return record("correct", doe.id, { of: written.ev, data });
+    const at_ms = Math.max(last_ms, ...litter.map(born_ms));
+    return record("kidded", doe.id, data, { on: night_of(litter, nightOn()), slot: slotAt(day.hour), happened: at_ms });
   });
 }
 

@@ -1,4 +1,5 @@
 import { DAY_MS } from "../../core/base/days.ts";
+import { kid_of_record } from "../../core/barn/kids.ts";
 import { born_ms, is_dead } from "../../core/outlook/kidding/litter.ts";
 import { FIRST_DAYS_D } from "../../core/tables/numbers.ts";
 import { nameOf } from "../model/herd.ts";
@@ -37,11 +38,14 @@ export function kidNote(kid: RecordRow): string {
 
 /** What it drank in its first days, as it was put down with its dam. */
 export function firstFeeds(kid: RecordRow): string[] {
-  const looks = day.view.does[String(kid.f["dam"])]?.kid_looks ?? [];
+  const { kid_looks: looks = [] } = day.view.does[String(kid.f["dam"])] ?? {};
+  const line = kid_of_record(day.view, kid.id);
+  const ids = [kid.id, ...(line?.others ?? [])];
   const from = born_ms(kid) - DAY_MS;
   const to = born_ms(kid) + FIRST_DAYS_D * DAY_MS;
   return looks
-    .filter((look) => look.kid === kid.f["n"] && look.fed && look.happened >= from && look.happened <= to)
+    .filter(({ of, kid: n }) => (of ? ids.includes(of) : n === kid.f["n"]))
+    .filter((look) => look.fed && look.happened >= from && look.happened <= to)
     .map(({ happened, fed, fed_g }) =>
       `${day.when(happened)}: ${t(`kids.line.${fed}`, { ml: fed_g ? ` ${milkSaid(fed_g)}` : "" })}`,
     );

@@ -1,8 +1,8 @@
-import { born_ms, is_dead } from "../../core/outlook/kidding/litter.ts";
+import { is_dead } from "../../core/outlook/kidding/litter.ts";
 import { colostrum_ml_kg, type Kid } from "../../core/outlook/kidding/newborn.ts";
 import type { Kidding } from "../../core/outlook/kidding/kidding.ts";
 import { HOUR_MS } from "../../core/base/days.ts";
-import { KID_EG_G, KID_YOUNG_H } from "../../core/tables/numbers.ts";
+import { COLOSTRUM_UNTIL_H, KID_EG_G, KID_FEED_AGAIN_H, KID_WARM_HOLDS_H } from "../../core/tables/numbers.ts";
 import { day } from "../model/day.svelte.ts";
 import type { RecordRow } from "../model/shapes.ts";
 import { heavy, warmth } from "../words/format.ts";
@@ -28,6 +28,27 @@ export function feedMl(kid: Kid, kidding: Kidding, now_ms: number, birth_g: numb
   return Math.round((colostrum_ml_kg(kid, kidding, now_ms) * birth_g) / 10_000) * 10;
 }
 
+export type Asked = "mouth" | "swallows" | "fed" | "up" | "belly";
+
+/** What was told of it a while ago is said in its line, and is no answer to today's look. */
+export function toldLately(kid: Kid | undefined, key: Asked): string {
+  const last = kid?.looks.findLast((look) => look[key]);
+  return last && day.now - last.happened <= KID_WARM_HOLDS_H * HOUR_MS ? last[key] : "";
+}
+
+/** Tenths of a degree, as its last look has them. */
+export function readLately(kid: Kid | undefined): number {
+  const last = kid?.looks.findLast(({ rectal_c_x10 }) => rectal_c_x10);
+  return last && day.now - last.happened <= KID_WARM_HOLDS_H * HOUR_MS ? last.rectal_c_x10 : 0;
+}
+
+/** Whether milk is somebody's to give: to one that drank nothing yet, or was fed by hand some hours ago. */
+export function isFed({ drank, looks }: Kid, { last_ms }: Kidding, now_ms: number): boolean {
+  const fed = looks.findLast(({ fed }) => fed && fed !== "none");
+  const again = fed && fed.fed !== "sucked" && now_ms - fed.happened >= KID_FEED_AGAIN_H * HOUR_MS;
+  return (!drank || Boolean(again)) && now_ms - last_ms <= COLOSTRUM_UNTIL_H * HOUR_MS;
+}
+
 /** The first feed in words; "" wherever no amount of milk may be shown. */
 export function feedOf(kid: Kid, kidding: Kidding, now_ms: number, birth_g = 0): string {
   const ml_kg = colostrum_ml_kg(kid, kidding, now_ms);
@@ -37,14 +58,8 @@ export function feedOf(kid: Kid, kidding: Kidding, now_ms: number, birth_g = 0):
     const ml = birth_g ? feedMl(kid, kidding, now_ms, g) : (ml_kg * g) / 1000;
     return t("kids.feed.eg", { kg: heavy(g, day.units), ml: milkSaid(ml) });
   });
-  return t(birth_g ? "kids.feed.own" : "kids.feed", { each: each.join(", ") });
-}
-
-/** What a cold kid needs hangs on its age. */
-export function coldSaid(row: RecordRow | undefined, { last_ms, timed }: Kidding, now_ms: number): string {
-  const at_ms = row ? born_ms(row) : last_ms;
-  if (!timed && !row?.f["born_min"]) return t("kids.cold.age", { h: KID_YOUNG_H });
-  return t(now_ms - at_ms < KID_YOUNG_H * HOUR_MS ? "kids.cold.young" : "kids.cold.old", { h: KID_YOUNG_H });
+  const first = birth_g ? "kids.feed.own" : "kids.feed";
+  return t(kid.drank ? "kids.feed.again" : first, { each: each.join(", ") });
 }
 
 /** One line of it: doeling or buckling, its weight, the help it had, how it was. */

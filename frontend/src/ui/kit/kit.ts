@@ -4,7 +4,7 @@ import type { Field } from "../forms/fields.ts";
 import { write, writeRecord } from "../forms/write.ts";
 import { herdOf } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
-import { together } from "../model/record.ts";
+import { record, together } from "../model/record.ts";
 import { session } from "../model/session.svelte.ts";
 import { t } from "../words/text.ts";
 
@@ -48,7 +48,7 @@ export function add(...chosen: { name: string; par: number }[]): void {
 export function usedOne(thing: KitThing): void {
   if (thing.count < 1) return;
   together(t("kit.used_said", { name: thing.name, n: thing.count - 1 }), () =>
-    writeRecord("kit", thing.id, { count: thing.count - 1 }, thing.row),
+    record("kit_used", thing.id, { n: 1 }),
   );
 }
 

@@ -24,5 +24,5 @@ export function holdGrain(doe: Doe, of: string): void {
 /** Seen at the feeder, with nothing left: one tap. */
 export function softDung(doe: Doe): void {
   const seen = checkup_2({ temp_c_x10: 0, bhb_x10: 0, urine: "", dung: "loose" });
-  together(`${nameOf(doe)}: ${t("off.checks")}`, () => holdGrain(doe, record("checkup", doe.id, seen).id));
+  together(`${nameOf(doe)}: ${t("held.why.dung")}`, () => holdGrain(doe, record("checkup", doe.id, seen).id));
 }

@@ -1,4 +1,5 @@
 import { calendar, heavy, ketones, warmth, percent, score, span, type Units } from "../words/format.ts";
+import { kid_of_record } from "../../core/barn/kids.ts";
 import { HOUR_MS } from "../../core/base/days.ts";
 import { feedInfo, nameOf } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
@@ -176,11 +177,13 @@ const ARGS: Record<string, (fact: Fact) => Args> = {
   }),
   new_bag: (fact) => ({ feed: feedName(get(fact, "feed")) }),
   round: (fact) => ({ what: looked(fact) }),
-  kid_look: (fact) => ({ n: get(fact, "kid"), what: kidLook(fact.data) }),
+  kid_look: (fact) => ({ n: kidNumber(fact), what: kidLook(fact.data) }),
   afterbirth: (fact) => ({ what: t(`afterbirth.${get(fact, "seen")}`) }),
   ...OF_YEAR,
   triage: (fact) => ({ what: t(`o.triage.${get(fact, "result")}`) }),
 };
+
+const kidNumber = (fact: Fact) => kid_of_record(day.view, get(fact, "of"))?.shown ?? get(fact, "kid");
 
 function kidLook(data: Data): string {
   const told = ["mouth", "swallows", "fed", "up", "belly"].map(

@@ -1,3 +1,4 @@
+import { kid_of_record } from "../../core/barn/kids.ts";
 import { nameOf } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import { session } from "../model/session.svelte.ts";
@@ -13,9 +14,10 @@ const LOOKED = ["bright", "drank", "ate", "halves", "discharge"];
 
 /** How a kid is called: by its name, else by its number and its dam. */
 export function kidName(id: string): string {
-  const f = day.view.kids[id]?.f ?? {};
+  const line = kid_of_record(day.view, id);
+  const f = line?.f ?? {};
   const dam = nameOf(day.view.does[String(f["dam"] ?? "")]);
-  return String(f["name"] ?? "") || (f["n"] ? t("kid.one", { n: Number(f["n"]), dam }) : t("rec.kid"));
+  return String(f["name"] ?? "") || (line ? t("kid.one", { n: line.shown, dam }) : t("rec.kid"));
 }
 
 /** By the table, or in the farm's own words. */
@@ -30,6 +32,7 @@ export const OF_YEAR: Record<string, (fact: Fact) => Args> = {
   dam_look: (fact) => ({ what: LOOKED.map((key) => looked(fact, key)).filter(Boolean).join(", ") || t("none") }),
   heat: (fact) => ({ what: t(`o.heat.${get(fact, "what")}`) }),
   kid_weight: (fact) => ({ name: kidName(fact.subject), g: heavy(Number(fact.data["g"]), day.units) }),
+  kit_used: ({ data, subject }) => ({ n: Number(data["n"]), name: String(day.view.kit[subject]?.f["name"] ?? "") }),
   task: (fact) => ({
     name: taskName(get(fact, "task")), what: t(`o.task.${get(fact, "what")}`, { date: date(fact, "to_on") }),
   }),

@@ -1,11 +1,11 @@
 import { HOUR_MS } from "../../base/days.ts";
 import type { DamLook, Doe } from "../../state/view.ts";
 import type { Said, Turn } from "../ground/shapes.ts";
-import { DAM_LOOKS_H, FIRST_DAYS_D, KIDDING_SPAN_H } from "../../tables/numbers.ts";
+import { CALENDAR_FRESH_D, DAM_LOOKS_H, FIRST_DAYS_D, KIDDING_SPAN_H } from "../../tables/numbers.ts";
 import type { Rest } from "../../tables/prompts.ts";
 import type { Kidding } from "./kidding.ts";
 
-/** The dam in her first days: what was seen of her, and when to look again. */
+/** The dam while she is fresh: what was seen of her, and in her first days when to look again. */
 type Part = "bright" | "ate" | "halves" | "discharge";
 
 /** What sends for the vet, the gravest first. */
@@ -20,9 +20,10 @@ export function dam_looks_of({ dam_looks }: Doe, { first_ms }: Kidding): DamLook
 }
 
 export function dam_words(doe: Doe, kidding: Kidding): Said[] {
-  if (kidding.days > FIRST_DAYS_D) return [];
+  if (kidding.days > CALENDAR_FRESH_D) return [];
   const looks = dam_looks_of(doe, kidding);
-  return [bad(looks, kidding), wait(looks, kidding)].filter((said) => said !== null);
+  const next = kidding.days > FIRST_DAYS_D ? null : wait(looks, kidding);
+  return [bad(looks, kidding), next].filter((said) => said !== null);
 }
 
 const last = (looks: DamLook[], part: Part) => looks.findLast((look) => look[part]);

@@ -1,11 +1,13 @@
-import { HOUR_MS } from "../../base/days.ts";
+import { HOUR_MS, MIN_MS } from "../../base/days.ts";
 import type { Context } from "../ground/context.ts";
 import { kidding_of, type Kidding } from "./kidding.ts";
 import { dam_words } from "./dam.ts";
 import { kids_of, lacking, next_look_h, type Kid } from "./newborn.ts";
 import { placenta_word } from "./placenta.ts";
 import type { Said, Turn } from "../ground/shapes.ts";
-import { COLOSTRUM_BY_H, COLOSTRUM_UNTIL_H, FIRST_DAYS_D, KID_LOOKS_H } from "../../tables/numbers.ts";
+import {
+  COLOSTRUM_BY_H, COLOSTRUM_UNTIL_H, FIRST_DAYS_D, KID_COLD_AGAIN_MIN, KID_LOOKS_H,
+} from "../../tables/numbers.ts";
 
 /** What is asked about a doe that has kidded, each word with its clock: her kids, her afterbirth, herself. */
 export function first_days(ctx: Context, id: string, ill: boolean): Said[] {
@@ -19,7 +21,9 @@ export function first_days(ctx: Context, id: string, ill: boolean): Said[] {
 function cold(kids: Kid[]): Said | null {
   const worst = kids.some(({ state }) => state === "cold") ? "cold" : "no_swallow";
   const which = kids.filter(({ state }) => state === worst).map(({ n }) => n);
-  return which.length ? { code: "kid_cold", args: { kids: which, why: worst, rests: ["kid_cold"] } } : null;
+  const looked = kids.filter(({ n }) => which.includes(n)).map(({ looks }) => looks.at(-1)!.happened);
+  const recheck_ms = Math.min(...looked) + KID_COLD_AGAIN_MIN * MIN_MS;
+  return which.length ? { code: "kid_cold", args: { kids: which, why: worst, recheck_ms, rests: ["kid_cold"] } } : null;
 }
 
 /** The next look, or, where that comes first, the hour by which every kid has to have drunk. */

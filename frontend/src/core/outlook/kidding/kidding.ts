@@ -3,7 +3,7 @@ import type { Doe } from "../../state/view.ts";
 import { is_buck } from "../ground/branches.ts";
 import { days_between, type Context } from "../ground/context.ts";
 import { FIRST_DAYS_D, KIDDING_SPAN_H, KIDDING_UNSAID_H } from "../../tables/numbers.ts";
-import { is_dead, litter_of } from "./litter.ts";
+import { is_dead, litter_of, written_n, type Line } from "./litter.ts";
 
 /** When her last kids came, as far as anybody said: each kid tapped as it came, or the hour of the last one. */
 export interface Kidding {
@@ -14,6 +14,8 @@ export interface Kidding {
   days: number;
   born: number;
   alive: number;
+  /** Those that have records. */
+  litter: Line[];
 }
 
 /** Kids that came before anybody wrote a kidding down count as one that is going on. */
@@ -33,12 +35,19 @@ function written(ctx: Context, doe: Doe): Kidding | null {
   const tapped = kids_out(doe).filter((row) => Math.abs(row[0] - at) <= KIDDING_SPAN_H * HOUR_MS);
   const lines = days <= FIRST_DAYS_D ? litter_of(ctx.view, doe.id, at) : [];
   // ids sort by when they were written: a kid tapped after the kidding was put down is one more
-  const more = lines.length ? Math.max(0, lines.length - born) : tapped.filter((row) => row[4] > ev).length;
+  const more = lines.length ? beyond(lines, born) : tapped.filter((row) => row[4] > ev).length;
   const times = [...tapped.map((row) => row[0]), ...(kidded.timed ? [at] : [])];
   const timed = times.length > 0;
   if (!timed) times.push(at - KIDDING_UNSAID_H * HOUR_MS);
   const [first_ms, last_ms] = [Math.min(...times), Math.max(...times)];
-  return { first_ms, last_ms, timed, days, born: born + more, alive: alive + more };
+  const alive_more = Math.min(more, lines.length ? lines.filter((kid) => !is_dead(kid)).length : more);
+  return { first_ms, last_ms, timed, days, born: born + more, alive: alive + alive_more, litter: lines };
+}
+
+/** Kids with records besides those that were written down: later ones, and what another phone put down apart. */
+function beyond(lines: Line[], born: number): number {
+  const among = lines.filter((kid) => written_n(kid) <= born).length;
+  return lines.length - among + Math.max(0, among - born);
 }
 
 function under_way(ctx: Context, doe: Doe): Kidding | null {
@@ -49,8 +58,10 @@ function under_way(ctx: Context, doe: Doe): Kidding | null {
   if (!rows.length || days > FIRST_DAYS_D) return null;
   const [first_ms, last_ms] = [times[0]!, times.at(-1)!];
   const lines = litter_of(ctx.view, doe.id, first_ms, last_ms);
-  const born = lines.length ? Math.max(lines.length, most_by_one(rows)) : rows.length;
-  return { first_ms, last_ms, timed: true, days, born, alive: born - lines.filter(is_dead).length };
+  const twice = lines.flatMap(({ others }) => others).length;
+  const born = lines.length ? Math.max(lines.length, most_by_one(rows) - twice) : rows.length;
+  const alive = born - lines.filter(is_dead).length;
+  return { first_ms, last_ms, timed: true, days, born, alive, litter: lines };
 }
 
 /** Two who both tap the same kids have seen no more of them: where kids have records, one person's taps are counted. */

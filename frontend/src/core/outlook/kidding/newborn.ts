@@ -1,6 +1,7 @@
 import { HOUR_MS } from "../../base/days.ts";
 import type { Doe, KidLook } from "../../state/view.ts";
 import type { Kidding } from "./kidding.ts";
+import { is_dead, written_n, type Line } from "./litter.ts";
 import {
   COLOSTRUM_ML_KG, COLOSTRUM_UNTIL_H, KID_COLD_X10, KID_LOOKS_H, KID_WARM_HOLDS_H, KIDDING_SPAN_H,
 } from "../../tables/numbers.ts";
@@ -11,6 +12,10 @@ import {
  */
 export interface Kid {
   n: number;
+  /** Its record; "" where it has none. */
+  id: string;
+  /** Its number in that record. */
+  written: number;
   looks: KidLook[];
   state: "" | "cold" | "no_swallow" | "warm";
   /** It has drunk colostrum, or somebody put it there. */
@@ -18,20 +23,45 @@ export interface Kid {
 }
 
 /** Those to be looked after: none that is dead, and no more than were said to be alive. */
-export function kids_of({ kid_looks }: Doe, { first_ms, born, alive }: Kidding): Kid[] {
+export function kids_of({ kid_looks }: Doe, { first_ms, born, alive, litter }: Kidding): Kid[] {
   const since = first_ms - KIDDING_SPAN_H * HOUR_MS;
   const looks = kid_looks.filter(({ happened }) => happened >= since);
-  const most = Math.max(born, ...looks.map(({ kid }) => kid));
-  const all = Array.from({ length: most }, (_, k) => kid_of(k + 1, looks.filter(({ kid }) => kid === k + 1)));
-  const living = all.filter((kid) => !kid.looks.some(({ dead }) => dead));
+  const all = [...with_records(litter, looks), ...without(litter, born, looks)].sort((a, b) => a.n - b.n);
+  const gone = new Set(litter.filter(is_dead).map(({ id }) => id));
+  const living = all.filter((kid) => !gone.has(kid.id) && !kid.looks.some(({ dead }) => dead));
   const seen = living.filter((kid) => kid.looks.length > 0);
   const unseen = living.filter((kid) => kid.looks.length === 0).slice(0, Math.max(0, alive - seen.length));
   return living.filter((kid) => seen.includes(kid) || unseen.includes(kid));
 }
 
+/** A look that names no record is of the first that has its number. */
+function with_records(litter: Line[], looks: KidLook[]): Kid[] {
+  const by_number = (n: number) => litter.find((line) => written_n(line) === n)?.id;
+  return litter.map((line) => {
+    const ids = [line.id, ...line.others];
+    const own = looks.filter(({ of, kid }) => (of ? ids.includes(of) : by_number(kid) === line.id));
+    return { ...kid_of(line.shown, own), id: line.id, written: written_n(line) };
+  });
+}
+
+/** Those of whom nobody wrote more than that they were born, or how they were. */
+function without(litter: Line[], born: number, looks: KidLook[]): Kid[] {
+  const taken = new Set(litter.map(written_n));
+  const named = looks.filter(({ of, kid }) => !of && !taken.has(kid)).map(({ kid }) => kid);
+  const free = Array.from({ length: born }, (_, k) => k + 1).filter((n) => !taken.has(n) && !named.includes(n));
+  const more = free.slice(0, Math.max(0, born - litter.length - new Set(named).size));
+  const all = [...new Set([...named, ...more])].sort((a, b) => a - b);
+  const most = Math.max(0, ...litter.map(({ shown }) => shown));
+  const is_used = (n: number) => litter.some(({ shown }) => shown === n);
+  return all.map((n, k) => {
+    const kid = kid_of(n, looks.filter((look) => !look.of && look.kid === n));
+    return { ...kid, n: is_used(n) ? most + k + 1 : n };
+  });
+}
+
 function kid_of(n: number, looks: KidLook[]): Kid {
   const drank = looks.some(({ fed, belly }) => belly === "full" || (fed !== "" && fed !== "none"));
-  return { n, looks, state: state_of(looks), drank };
+  return { n, id: "", written: n, looks, state: state_of(looks), drank };
 }
 
 function state_of(looks: KidLook[]): Kid["state"] {

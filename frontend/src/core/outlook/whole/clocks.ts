@@ -67,7 +67,8 @@ function of_kids(ctx: Context, { id, first_days }: Seen): Clock[] {
     const told = turns.map(([at_ms, then]) => due(id, "kids", then, at_ms, is_urgent(then)));
     const last = ctx.doe(id).kid_looks.at(-1);
     if (code !== "kid_cold" || !last) return told;
-    return [...told, { ...due(id, "kids", code, last.happened, true), by: last.author }];
+    const again = due(id, "kids", code, Number(args["recheck_ms"]), true);
+    return [...told, { ...due(id, "kids", code, last.happened, true), by: last.author }, again];
   });
 }
 

@@ -14,7 +14,7 @@ import { RULES } from "../../tables/rules.ts";
  * How far one more observation reaches. What it cannot have moved is kept, so that a tap costs what it changed and not
  * what the farm holds; the whole evaluation gives the same, later.
  */
-const LOCAL = new Set<string>([...MEAL_KINDS, ...OF_DOE_KINDS, "round", "freeze", "kid_weight"]);
+const LOCAL = new Set<string>([...MEAL_KINDS, ...OF_DOE_KINDS, "round", "freeze", "kid_weight", "kit_used"]);
 const MEALS = new Set<string>(MEAL_KINDS);
 /**
  * Days before and after today on which who stood beside whom can matter: the oldest score that may count and what is
@@ -51,7 +51,7 @@ export function local(ctx: Context, before: Context, events: Envelope[], log: Lo
 /** Forgets what may no longer hold; the units that have to be judged again. The context knows the event already. */
 export function forget(ctx: Context, event: Envelope): string[] {
   const { kind, subject } = event;
-  if (kind === "kid_weight") return [];
+  if (kind === "kid_weight" || kind === "kit_used") return [];
   if (kind === "kid") return [dam_of(ctx, event)].filter((id) => ctx.here(id)).map((id) => unit_of(ctx, id));
   if (MEALS.has(kind)) return of_meal(ctx, event);
   if (kind === "milk") return of_milk(ctx, subject);
