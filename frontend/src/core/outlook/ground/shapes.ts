@@ -247,3 +247,10 @@ export interface LastScore {
   fell: number;
   trend: boolean;
 }
+
+/** A weight that was old from one day until somebody weighed again. */
+export interface Unweighed {
+  since: string;
+  until: string;
+  at: number;
+}
