@@ -81,11 +81,11 @@ def asked(one: Stretch, farm: FarmDay) -> dict[str, Any] | None:
 
 def takes_it(one: Stretch, day: int, page: dict[str, Any] | None) -> None:
     """Once a plan: what one tap writes."""
-    if not page or not one.takes:
+    if not page or (one.only and page["of"] != one.only):
         return
     marked = {r["marks"][-1]["act"] for r in one.does.view(day)["rations"].values() if r["marks"]}
     if page["code"] in marked:
-        page["inside"] = True
+        page["inside"] = page.get("short") != "milk"
         return
     if not page["lines"]:
         return

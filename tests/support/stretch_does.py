@@ -22,7 +22,8 @@ class Stretch:
     who: str
     hap: dict[int, Callable[[SomeDoes, int], None]] = field(default_factory=dict)
     way: str = ""
-    takes: bool = True
+    # the one plan that is put in, "" where all are
+    only: str = ""
 
 
 def kind(kg: int) -> dict[str, Any]:
@@ -32,7 +33,9 @@ def kind(kg: int) -> dict[str, Any]:
 def left_meal(does: SomeDoes, day: int) -> None:
     """As the page writes it: she left some, and her grain waits a day."""
     ev = does.log.intake("fern", does.on(day), "evening", "left_some", 30)
-    does.log.add("freeze", "fern", {"until_on": does.on(day + 1), "grain_out": False, "of": ev}, does.on(day), "evening")
+    does.log.add(
+        "freeze", "fern", {"until_on": does.on(day + 1), "grain_out": False, "of": ev}, does.on(day), "evening"
+    )
 
 
 def soft_dung(does: SomeDoes, day: int) -> None:
@@ -46,7 +49,9 @@ def fever(does: SomeDoes, day: int) -> None:
 
 def _waits(does: SomeDoes, day: int, seen: dict[str, Any]) -> None:
     ev = does.log.add("checkup", "fern", seen, does.on(day), "morning")
-    does.log.add("freeze", "fern", {"until_on": does.on(day + 1), "grain_out": False, "of": ev}, does.on(day), "morning")
+    does.log.add(
+        "freeze", "fern", {"until_on": does.on(day + 1), "grain_out": False, "of": ev}, does.on(day), "morning"
+    )
 
 
 def new_bag(does: SomeDoes, day: int) -> None:
@@ -68,11 +73,20 @@ def milk(g: int) -> Callable[[SomeDoes, int], None]:
     return weighed
 
 
-def dry(kg: int, gest: int, *, milk_g: int = 0, score: int = 300, hap: Any = None, way: str = "", **more: Any) -> Stretch:
+def dry(
+    kg: int, gest: int, *, milk_g: int = 0, score: int = 300, hap: Any = None, way: str = "", **more: Any
+) -> Stretch:
     does = barn()
     milk_g = milk_g or 25 * kg
     milker(
-        does, "fern", kg, gest, "north", milk_g=milk_g, grain_g=min(16 * kg, milk_g // 3), hay_g=42 * kg,
+        does,
+        "fern",
+        kg,
+        gest,
+        "north",
+        milk_g=milk_g,
+        grain_g=min(16 * kg, milk_g // 3),
+        hay_g=42 * kg,
         **{**kind(kg), **more},
     )
     does.scored("fern", score, -5)
@@ -88,7 +102,9 @@ def close(kg: int, gest: int, born: int, *, score: int = 300, grain: int = 0, ha
     return Stretch(does, "fern", hap or {})
 
 
-def ramp(kg: int, since: int, *, grain: int = 0, milk_g: int = 0, hap: Any = None, score: int = 300, **more: Any) -> Stretch:
+def ramp(
+    kg: int, since: int, *, grain: int = 0, milk_g: int = 0, hap: Any = None, score: int = 300, **more: Any
+) -> Stretch:
     does = barn()
     fresh(does, "fern", kg, since, "north", grain_g=grain or 5 * kg, hay_g=46 * kg, **{**kind(kg), **more})
     does.scored("fern", score, -5)
@@ -134,6 +150,8 @@ def shared(of: str, hay_g: int = 0) -> Stretch:
     for mate, x100 in (("clover", 350), ("hazel", 275), ("olive", 275)):
         does.scored(mate, x100, -6)
     hay = hay_g or 8600
+    # one plan for the feeder, not one for each who came to it
+    does.log.events = [e for e in does.log.events if (e["kind"], e["subject"]) != ("ration", "north")]
     does.given("north", **{GRASS: hay * 3 // 4, LEGUME: hay // 4})
     return Stretch(does, "fern")
 
@@ -142,8 +160,13 @@ def held(of: str, until: int, *more: int) -> Stretch:
     """A drug hold of milk that runs on so many days from today."""
     one = dry(60, 82) if of == "dry" else close(60, 128, 2)
     data = {
-        "product": "tube", "why": "udder", "carries": [], "milk_until": one.does.on(until), "meat_until": "",
-        "by_vet": True, "note": "",
+        "product": "tube",
+        "why": "udder",
+        "carries": [],
+        "milk_until": one.does.on(until),
+        "meat_until": "",
+        "by_vet": True,
+        "note": "",
     }
     one.does.log.add("treatment", "fern", data, one.does.on(-1))
     return one

@@ -49,7 +49,8 @@ function pages(days: Day[]): string[] {
     const doe = view.does[page.doe]!;
     const { outlook } = told as Required<Day>;
     const rows = page.of === "dry" ? dryRows(page) : riseRows(page);
-    const says = page.of === "dry" ? drySaid(page, doe, outlook.due!.early) : riseSaid(page, page.of, doe, outlook);
+    const said = page.of === "dry" ? drySaid(page, doe, outlook.due!.early) : riseSaid(page, page.of, doe, outlook);
+    const says = Object.values(said).flat();
     const [held_on, none] = page.of === "dry" ? ["", ""] : [page.held_on, page.none];
     const head = `${page.of}${held_on ? " HELD" : ""}${none ? ` (${none})` : ""}`;
     const text = [head, ...says.filter(Boolean)].join(" | ");

@@ -26,8 +26,7 @@ import { NO_PLAN, type DryPlan, type Way } from "./shapes.ts";
 export function dry_plan(ctx: Context, id: string, chosen?: { last_on: string; way: Way }): DryPlan | null {
   const [doe, from] = [ctx.doe(id), own_context(ctx)];
   const due = ctx.outlooks[id]?.due;
-  const milks = doe.kidded !== null && (milk_on(ctx, id, ctx.day) > 0 || dried_lately(ctx, id));
-  if (!doe.bred || !due || !milks || standing(ctx, id) !== "ok") return null;
+  if (!due || !to_dry(ctx, id)) return null;
   const [last_on, by] = last_day(ctx, id, chosen?.last_on);
   const way = chosen?.way ?? way_of(ctx, id);
   const fewer_d = way === "gradual" ? ctx.rule_or_ours("milkings_cut_d") : 0;
@@ -45,6 +44,12 @@ export function dry_plan(ctx: Context, id: string, chosen?: { last_on: string; w
     much_milk: milk_g > DRY_MILK_MOST_G, from_g: eaten_on(ctx, id, shift(ctx.day, 1), true).day_g,
     grain: grain[0]?.feed ?? "", legume: feed,
   };
+}
+
+function to_dry(ctx: Context, id: string): boolean {
+  const { bred, kidded } = ctx.doe(id);
+  if (!bred || !kidded || standing(ctx, id) !== "ok") return false;
+  return milk_on(ctx, id, ctx.day) > 0 || dried_lately(ctx, id);
 }
 
 /** By a score that still counts; nothing rich is taken from her then. */

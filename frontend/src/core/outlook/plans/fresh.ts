@@ -63,9 +63,9 @@ function stopped(ctx: Context, id: string, aim_g: number): ActLine[] {
   const on = ahead.find((each) => grain(each) > aim_g && grain(each) > grain(shift(each, -1)));
   if (!on) return [];
   const own = own_context(ctx);
-  return given_to(own, id).filter(({ feed }) => is_grain(own.feed(feed))).map(({ subject, slot, feed }) => {
+  return given_to(own, id).filter(({ feed }) => is_grain(own.feed(feed))).map(({ subject, slot, feed }): ActLine => {
     const g = as_planned(own, id, slot, feed, shift(on, -1));
-    return { subject, to: "doe", slot, feed, from_g: g, steps: [[on, g]] } as ActLine;
+    return { subject, to: "doe", slot, feed, from_g: g, steps: [[on, g]] };
   });
 }
 

@@ -1,3 +1,4 @@
+import { div, sum } from "../../base/ints.ts";
 import { compareText } from "../../events/order.ts";
 import { amount_on } from "../../state/rations.ts";
 import { changes_of, type ActLine } from "../acts/shapes.ts";
@@ -59,17 +60,18 @@ function worse(from: Context, then: Context, { doe, of, on }: Pick<Mate, "doe" |
   return short || over ? [{ doe, of, on, from_pm, to_pm }] : [];
 }
 
-/** More of the hay that most of her feeder is, at each of its meals, the least first. */
+/** More of her feeder's hay as it is made up, at each of its meals, the least first. */
 function more_hay(from: Context, unit: string, first: string): ActLine[][] {
-  const hay = given_to(from, unit).filter(({ feed }) => is_forage(from.feed(feed)));
-  const g = (feed: string) =>
-    hay.filter((row) => row.feed === feed).reduce((all, { steps }) => all + amount_on(steps, first), 0);
-  const most = hay.map(({ feed }) => feed).sort((a, b) => g(b) - g(a) || compareText(a, b))[0];
-  const round = Math.max(...ROUND_G.forage);
-  return Array.from({ length: PLAN_LEGUME_MOST }, (_, k) =>
-    hay.filter(({ feed }) => feed === most).map(({ subject, slot, feed, steps }): ActLine => {
+  const given = given_to(from, unit).filter(({ feed }) => is_forage(from.feed(feed)));
+  const hay = given.filter(({ steps }) => amount_on(steps, first) > 0);
+  const meals = new Set(hay.map(({ slot }) => slot)).size;
+  const total = sum(hay.map(({ steps }) => amount_on(steps, first)));
+  const [coarse, fine] = [Math.max(...ROUND_G.forage), Math.min(...ROUND_G.forage)];
+  return Array.from({ length: total ? PLAN_LEGUME_MOST : 0 }, (_, k) =>
+    hay.flatMap(({ subject, slot, feed, steps }): ActLine[] => {
       const from_g = amount_on(steps, first);
-      return { subject, to: "pen", slot, feed, from_g, steps: [[first, from_g + (k + 1) * round]] };
+      const more_g = div(div((k + 1) * coarse * meals * from_g, total) + fine - 1, fine) * fine;
+      return [{ subject, to: "pen", slot, feed, from_g, steps: [[first, from_g + more_g]] }];
     }),
   );
 }

@@ -23,11 +23,15 @@ export function own_context(ctx: Context): Context {
   return found;
 }
 
+/** An amount under question is answered by it. */
 export function with_lines(ctx: Context, lines: ActLine[]): Context {
   const rations = { ...ctx.view.rations };
+  const keys = new Set(lines.map(({ subject, slot, feed }) => place_key(subject, slot, feed)));
   for (const { subject, feed, slot, steps } of lines)
     Object.assign(rations, changed(rations, { subject, feed, slots: [slot], steps }));
-  return new Context({ ...ctx.view, rations }, ctx.outlooks, ctx.book, ctx.day, ctx);
+  const questions = ctx.view.questions.filter(({ kind, field }) => kind !== "ration" || !keys.has(field));
+  const answered = questions.length === ctx.view.questions.length ? ctx.view.questions : questions;
+  return new Context({ ...ctx.view, rations, questions: answered }, ctx.outlooks, ctx.book, ctx.day, ctx);
 }
 
 /**
