@@ -11,7 +11,6 @@ from herd.outlook.days import shift
 from tests.outlook.test_plans import AGAINST
 from tests.support.act_farm import BARLEY, LEGUME
 from tests.support.plans_aloud import asked, fed, followed, takes_it
-from tests.support.some_does import SomeDoes, days_from_today, word
 from tests.support.stretch_does import STRETCHES, Stretch, close, dry, kids, left_meal, milk, ramp, shared, soft_dung
 
 SUMS = {"energy_short", "protein_short", "phosphorus_short"}

@@ -2,9 +2,9 @@
 
     python -m tests.support.plans_aloud [NAME ...]
 
-They stand in `stretch_does.py`. Each day her plan's page is asked as a phone asks it; what it offers is put in the first
-time and whenever the rest of it is offered again after a wait, everybody is fed what the plan gives that day, and what
-is said of her and of whoever eats beside her is printed. To be read as a vet would.
+They stand in `stretch_does.py`. Each day her plan's page is asked as a phone asks it, what it offers is put in once,
+everybody is fed what the plan gives that day, and what is said of her and of whoever eats beside her is printed: to be
+read as a vet would.
 """
 
 from __future__ import annotations
@@ -49,10 +49,9 @@ def told_on(one: Stretch, day: int) -> dict[str, Any]:
     page = asked(one, does.farm(day))
     takes_it(one, day, page)
     fed(does, day)
-    if page and page["code"] == "plan_dry" and not does.view(day)["does"][one.who]["dried_on"]:
-        # the last milking was this evening
-        if does.on(day) == page["last_on"]:
-            does.log.add("dried_off", one.who, {}, does.on(day + 1))
+    # the last milking was this evening
+    if page and page["code"] == "plan_dry" and does.on(day) == page["last_on"]:
+        does.log.add("dried_off", one.who, {}, does.on(day + 1))
     view = does.view(day)
     farm = does.farm(day)
     return {

@@ -1,4 +1,4 @@
-"""Invented does at drying off, close-up and after kidding, and what befalls them, to be followed for four weeks each."""
+"""Invented does at drying off, close-up and after kidding, and what befalls them, followed for four weeks each."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ HEAVY: dict[str, Any] = {**STANDARD, "breed": "saanen"}
 
 @dataclass
 class Stretch:
-    """A farm, whose page is followed, and by day what somebody sees or does there: `hap[day]` is called that morning."""
+    """A farm, whose page is followed, and what somebody sees or does there: `hap[day]` is called that morning."""
 
     does: SomeDoes
     who: str
