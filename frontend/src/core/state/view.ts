@@ -100,7 +100,7 @@ export interface Doe extends RecordRow {
 
 /**
  * `since`: the first day of freezes without a day between; `out_on`: no grain since then; lifted: `until` is the day
- * before. `earlier`: those before it that were over; what an older server folded has none.
+ * before. `earlier`: those that were over before it.
  */
 export interface Freeze {
   ev: string;
@@ -114,7 +114,6 @@ export interface Freeze {
   of: string;
   earlier?: [since: string, until: string, hlc: string][];
 }
-
 export interface Treatment {
   ev: string;
   on: string;
