@@ -162,11 +162,11 @@ def held(of: str, until: int, *more: int) -> Stretch:
     data = {
         "product": "tube",
         "why": "udder",
+        "told": "",
+        "who": "vet",
         "carries": [],
         "milk_until": one.does.on(until),
         "meat_until": "",
-        "by_vet": True,
-        "note": "",
     }
     one.does.log.add("treatment", "fern", data, one.does.on(-1))
     return one
