@@ -9,6 +9,8 @@ from .checks import is_day
 from .order import Event, rows, text, truth, whole
 from .twice import is_same_kidding, is_same_service
 
+FREEZES_KEPT = 8  # raises are planned for weeks, not for so many waits
+
 
 def new_doe(doe_id: str) -> dict[str, Any]:
     """A doe nobody has said anything about yet."""
@@ -123,18 +125,22 @@ def treatment_of(event: Event) -> dict[str, Any]:
 
 
 def freeze_of(event: Event, before: dict[str, Any] | None) -> dict[str, Any]:
-    """Her grain held as it is. `since`: the first day of freezes without a day between; `out_on`: no grain since then.
+    """Her grain held as it is. `since`: the first day of freezes without a day between; `out_on`: no grain since then;
+    `earlier`: those before it that were over, each as its first day, its last and its stamp.
 
     A lifted one stays as what it was until the day before: somebody has to give back what it took away.
     """
     data, on, yesterday = event["data"], event["on"], day_before(event["on"])
     until, out = text(data, "until_on"), truth(data, "grain_out")
+    earlier = list(before.get("earlier", [])) if before else []
     if until == "":
         held = before or {"since": on, "until": "", "grain_out": False, "out_on": ""}
         kept = {name: held[name] for name in ("since", "grain_out", "out_on")}
         end = {**kept, "until": min(held["until"], yesterday)}
     else:
         goes_on = before if before and before["until"] >= yesterday else None
+        if before and not goes_on and before["until"] >= before["since"]:
+            earlier = [*earlier, [before["since"], before["until"], before["hlc"]]][-FREEZES_KEPT:]
         since, out_on = (goes_on["since"], goes_on["out_on"]) if goes_on else (on, "")
         end = {"since": since, "until": until, "grain_out": out, "out_on": (out_on or on) if out else ""}
     return {
@@ -144,6 +150,7 @@ def freeze_of(event: Event, before: dict[str, Any] | None) -> dict[str, Any]:
         **end,
         "author": event["author"],
         "of": text(data, "of"),
+        "earlier": earlier,
     }
 
 

@@ -26,7 +26,7 @@ MADE = [case for case in cases(60, 5) if case["outlooks"]]
 LIMITS = [*Limits.__annotations__]
 # what only a screen goes by, and where it reads it
 ON_A_SCREEN = {
-    "milk_per_grain_x10": "frontend/src/ui/plans/Rise.svelte",
+    "milk_per_grain_x10": "frontend/src/ui/plans/says.ts",
     "sprout_keep_d": "frontend/src/ui/jars/jars.ts",
     "unattended_h": "frontend/src/ui/sentences/resting.ts",
 }

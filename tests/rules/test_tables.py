@@ -129,6 +129,8 @@ PLAIN = {
     ("core/outlook/ill/off_feed.ts", 3): "the fourth urgency",
     ("core/outlook/ill/overload.ts", 3_600_000): "an hour",
     ("core/outlook/balance/score_ahead.ts", 2000): "half, permille",
+    ("core/outlook/feeding/by_day.ts", 12): "the milliseconds of a stamp",
+    ("core/outlook/feeding/by_day.ts", 16): "they are written in sixteens",
     ("core/outlook/feeding/measures.ts", 3): "with fewer fills the middle one tells nothing",
     ("core/outlook/feeding/measures.ts", 4): "quarters",
     ("core/outlook/feeding/measures.ts", 8): "quarters",

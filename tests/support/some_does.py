@@ -120,15 +120,15 @@ class SomeDoes:
     def acts(self, subject: str, day: int = 0) -> dict[str, Any]:
         return dict(self.farm(day).ask("acts", subject))
 
-    def adopt(self, act: dict[str, Any]) -> None:
-        """What one tap writes."""
+    def adopt(self, act: dict[str, Any], day: int = 0) -> None:
+        """What one tap writes, on a day."""
         if act.get("moves"):
             self.move(act["moves"]["doe"], act["moves"]["pen"])
         for line in act["lines"]:
             steps = [(days_from_today(on), g) for on, g in line["steps"]]
             place = (line["subject"], line["slot"], line["feed"])
             held = self.planned.get(place, [])
-            base = self.view()["rations"].get("|".join(place), {}).get("hlc", "")
+            base = self.view(day)["rations"].get("|".join(place), {}).get("hlc", "")
             self.log.add(
                 "ration",
                 line["subject"],
@@ -140,7 +140,7 @@ class SomeDoes:
                     **act["brings"],
                     "reason": "",
                 },
-                TODAY,
+                self.on(day),
                 v=2,
             )
             self.planned[place] = [step for step in held if step[0] < steps[0][0]] + steps

@@ -10,10 +10,11 @@ const STAND_IN = `${root}/tests/support/aloud_day.ts`;
 const standIn = {
   name: "stand-in",
   enforce: "pre",
-  resolveId: (id) => (/model\/(day\.svelte|session\.svelte|record)\.ts$/.test(id) ? STAND_IN : null),
+  resolveId: (id, from = "") =>
+    /(^|\/)(day\.svelte|session\.svelte|record)\.ts$/.test(id) && /\/model\//.test(id + from) ? STAND_IN : null,
 };
 const server = await createServer({
-  root, configFile: false, plugins: [standIn], appType: "custom", logLevel: "error",
+  root, configFile: false, plugins: [standIn], appType: "custom", logLevel: "error", define: { __APP_VERSION__: "0" },
   server: { middlewareMode: true, hmr: false, ws: false, watch: null }, optimizeDeps: { noDiscovery: true },
 });
 const { read_aloud } = await server.ssrLoadModule("/tests/support/aloud.ts");

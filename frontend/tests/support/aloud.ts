@@ -8,6 +8,10 @@ import { say } from "../../src/ui/sentences/prompt.ts";
 import { restWords, watchBeside } from "../../src/ui/sentences/resting.ts";
 import { answerable, asks_reading } from "../../src/ui/acts/answerable.ts";
 import { speak, t } from "../../src/ui/words/text.ts";
+import type { Outlook } from "../../src/core/outlook/ground/documents.ts";
+import type { DryPlan, RisePlan } from "../../src/core/outlook/plans/shapes.ts";
+import { drySaid, riseSaid, type Rising } from "../../src/ui/plans/says.ts";
+import { dryRows, riseRows } from "../../src/ui/plans/words.ts";
 import { day } from "./aloud_day.ts";
 
 interface Day {
@@ -16,6 +20,10 @@ interface Day {
   feeds: Record<string, never>;
   results: { does: Record<string, DoeResult>; pens: Record<string, { prompt: Prompt | null }> };
   acts: Record<string, Acts>;
+  /** The page of one of her year's stretches, and what each doe got that day. */
+  page?: ((DryPlan & { of: "dry" }) | (RisePlan & { of: Rising })) & { taken?: boolean; inside?: boolean } | null;
+  outlook?: Outlook;
+  ate?: Record<string, { me?: number; ca?: number; grain_g?: number }>;
 }
 interface Farm {
   farm: string;
@@ -26,7 +34,49 @@ const MORNING_MS = 6 * 3_600_000;
 /** Every farm's does, each with what she is told from when to when. */
 export function read_aloud(farms: Farm[]): string[] {
   speak(catalogue, "en");
-  return farms.flatMap(({ farm, days }) => ["", `## ${farm}`, ...subjects(days).flatMap((id) => course(id, days))]);
+  return farms.flatMap(({ farm, days }) => [
+    "", `## ${farm}`, ...pages(days), ...subjects(days).flatMap((id) => course(id, days)), ...ate(days),
+  ]);
+}
+
+/** What her plan's page says, on each day on which it says something else; its steps where they are put in. */
+function pages(days: Day[]): string[] {
+  let before = "";
+  return days.flatMap((told, n) => {
+    const { page, view, on } = told;
+    if (!page) return [];
+    show(told);
+    const doe = view.does[page.doe]!;
+    const { outlook } = told as Required<Day>;
+    const rows = page.of === "dry" ? dryRows(page) : riseRows(page);
+    const said = page.of === "dry" ? drySaid(page, doe, outlook.due!.early) : riseSaid(page, page.of, doe, outlook);
+    const says = Object.values(said).flat();
+    const [held_on, none] = page.of === "dry" ? ["", ""] : [page.held_on, page.none];
+    const head = `${page.of}${held_on ? " HELD" : ""}${none ? ` (${none})` : ""}`;
+    const text = [head, ...says.filter(Boolean)].join(" | ");
+    const steps = page.taken ? rows.map((row) => `       ${day.spoken(row.on)}: ${row.texts.join(" ")}`) : [];
+    const like = text.replace(MOVING, "#");
+    // what is in her plan is shown in its place
+    if (page.inside || (like === before && !page.taken)) return [];
+    before = like;
+    const mark = page.taken ? " TAKEN" : page.lines.length ? " (offers)" : "";
+    return [`  page, day ${n} (${on})${mark}: ${text}`, ...steps];
+  });
+}
+
+/** Percent of need as energy/calcium and grams of dry grain, every third day. */
+function ate(days: Day[]): string[] {
+  if (!days[0]?.ate) return [];
+  const at = days.filter((_, n) => n % 3 === 0);
+  const of = (pm?: number) => (pm === undefined ? "-" : Math.round(pm / 10));
+  return Object.keys(days[0].ate).map((id) => {
+    const each = at.map(({ ate: got }) => `${of(got?.[id]?.me)}/${of(got?.[id]?.ca)} ${got?.[id]?.grain_g ?? 0}`);
+    return `  ${id} ate: ${each.join(" | ")}`;
+  });
+}
+
+function show({ view, feeds, results, on }: Day) {
+  Object.assign(day, { view, feeds, results, today: on, now: Date.parse(on) + MORNING_MS });
 }
 
 function subjects(days: Day[]): string[] {
@@ -39,9 +89,7 @@ function subjects(days: Day[]): string[] {
 function course(id: string, days: Day[]): string[] {
   const stretches: { from: number; to: number; text: string; like: string }[] = [];
   days.forEach((told, n) => {
-    Object.assign(day, {
-      view: told.view, feeds: told.feeds, results: told.results, today: told.on, now: Date.parse(told.on) + MORNING_MS,
-    });
+    show(told);
     const text = id.startsWith("pen ") ? of_pen(id.slice(4), told) : of_doe(id, told);
     const last = stretches.at(-1);
     const like = words(text);

@@ -82,7 +82,8 @@ def milk_of(
     first = done <= 1
     kids = int(doe["kidded"]["born"]) if doe["kidded"] else 0
     plain = Milk(in_milk, kidded, dried, None, first, kids, breed_fat, protein, total, None, 0, 1.0)
-    own = _own_fit(doe, plain, today) if in_milk else None
+    # the days before she was dried off, and the milk to come, still go by what she gave
+    own = _own_fit(doe, plain, dried if dried is not None else today)
     notes += ["milk_by_breed"] if in_milk and own is None else []
     fat, by_breed = _fat(doe, breed_fat)
     notes += ["fat_by_breed"] if by_breed and (in_milk or served) else []

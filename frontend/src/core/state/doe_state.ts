@@ -64,13 +64,25 @@ export function treatment_of({ id: ev, on, author, data }: Envelope): Treatment 
 /** A lifted one stays as what it was until the day before: somebody has to give back what it took away. */
 export function freeze_of({ id: ev, hlc, on, author, data }: Envelope, before: Freeze | null): Freeze {
   const [until, of, yesterday] = [text(data, "until_on"), text(data, "of"), day_before(on)];
+  const earlier = before?.earlier ?? [];
   if (until === "") {
     const { since, grain_out, out_on, until: held } = before ?? { since: on, grain_out: false, out_on: "", until: "" };
-    return { ev, hlc, on, since, until: held < yesterday ? held : yesterday, grain_out, out_on, author, of };
+    return { ev, hlc, on, since, until: held < yesterday ? held : yesterday, grain_out, out_on, author, of, earlier };
   }
   const grain_out = truth(data, "grain_out");
-  const [since, out_on] = before && before.until >= yesterday ? [before.since, before.out_on] : [on, ""];
-  return { ev, hlc, on, since, until, grain_out, out_on: grain_out ? out_on || on : "", author, of };
+  const goes_on = before && before.until >= yesterday;
+  const [since, out_on] = goes_on ? [before.since, before.out_on] : [on, ""];
+  return {
+    ev, hlc, on, since, until, grain_out, out_on: grain_out ? out_on || on : "", author, of,
+    earlier: goes_on ? earlier : with_ended(earlier, before),
+  };
+}
+
+const FREEZES_KEPT = 8;
+
+function with_ended(earlier: NonNullable<Freeze["earlier"]>, before: Freeze | null): Freeze["earlier"] {
+  if (!before || before.until < before.since) return earlier;
+  return [...earlier, [before.since, before.until, before.hlc] as [string, string, string]].slice(-FREEZES_KEPT);
 }
 
 /** A text that is no date comes back as it is. */

@@ -100,7 +100,7 @@ export interface Doe extends RecordRow {
 
 /**
  * `since`: the first day of freezes without a day between; `out_on`: no grain since then; lifted: `until` is the day
- * before.
+ * before. `earlier`: those that were over before it.
  */
 export interface Freeze {
   ev: string;
@@ -112,8 +112,8 @@ export interface Freeze {
   out_on: string;
   author: string;
   of: string;
+  earlier?: [since: string, until: string, hlc: string][];
 }
-
 export interface Treatment {
   ev: string;
   on: string;

@@ -15,7 +15,9 @@ export function stretchesOf(doe: Doe): Stretch[] {
   const { bred, kidded, dried_on, left_on, f } = doe;
   if (left_on || f["sex"] === "buck") return [];
   if (!bred) return kidded && !dried_on && ago(kidded.on) <= RAMP_D ? ["fresh"] : [];
-  return kidded && (!dried_on || ago(dried_on) <= DRY_TAKEN_D) ? ["dry"] : ["close_up"];
+  // dried off late: her hay may still come down while her steps toward kidding begin
+  if (kidded && !dried_on) return ["dry"];
+  return kidded && ago(dried_on) <= DRY_TAKEN_D ? ["dry", "close_up"] : ["close_up"];
 }
 
 /** Those that are near. */

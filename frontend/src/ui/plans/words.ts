@@ -6,7 +6,7 @@ import { DRY_FELT_D } from "../../core/tables/numbers.ts";
 import { and } from "../acts/words.ts";
 import { coming, running, standing_g } from "../doe/plan_rows.ts";
 import { day } from "../model/day.svelte.ts";
-import { shortly } from "../model/herd.ts";
+import { nameOf, shortly } from "../model/herd.ts";
 import { infoOf, spokenAmount } from "../sentences/amounts.ts";
 import type { Doe } from "../model/shapes.ts";
 import { addDays } from "../words/format.ts";
@@ -28,7 +28,7 @@ export function byDay(all: [on: string, text: string][]): Row[] {
 interface Group {
   on: string;
   feed: string;
-  /** As it is spoken of: hay beside her feeder's is in a bowl of her own. */
+  /** As it is spoken of. */
   own: string;
   g: number;
   up: boolean;
@@ -38,11 +38,11 @@ interface Group {
 /** Feed and amount in her containers; meals with the same amount together. */
 export function feedRows(lines: ActLine[]): [on: string, text: string][] {
   const groups = new Map<string, Group>();
-  for (const { to, feed, slot, from_g, steps } of lines) {
+  for (const { subject, to, feed, slot, from_g, steps } of lines) {
     steps.forEach(([on, g], k) => {
       const key = JSON.stringify([on, to, feed, g]);
       const name = shortly(infoOf(feed).name);
-      const own = to === "doe" && is_forage(infoOf(feed)) ? t("stretch.own", { feed: name }) : name;
+      const own = spokenAs(name, is_forage(infoOf(feed)), to === "doe" ? "" : subject);
       const held = groups.get(key) ?? { on, feed, own, g, up: g > (k ? steps[k - 1]![1] : from_g), slots: [] };
       groups.set(key, { ...held, slots: [...held.slots, slot] });
     });
@@ -53,6 +53,13 @@ export function feedRows(lines: ActLine[]): [on: string, text: string][] {
     const key = g ? (up ? "stretch.up" : "stretch.down") : "stretch.none";
     return [on, t(key, { feed: own, g: spokenAmount(feed, g), meals })];
   });
+}
+
+/** Hay beside her feeder's is in a bowl of her own; what goes into a feeder for several is not hers alone. */
+function spokenAs(feed: string, is_hay: boolean, pen: string): string {
+  if (!pen) return is_hay ? t("stretch.own", { feed }) : feed;
+  const shared = Object.values(day.view.does).filter((doe) => doe.pen === pen && !doe.left_on).length > 1;
+  return shared ? t("stretch.feeder", { feed, pen: nameOf(day.view.pens[pen]) }) : feed;
 }
 
 /** Feed, milkings, the last one and the hand on her udder. */

@@ -107,13 +107,14 @@ function moved(from: Context, { moves: id, subject: pen, steps }: ActLine): Cont
   const moves: typeof doe.moves = [...doe.moves, [steps[0]![0], pen, ""]];
   const does = { ...view.does, [id!]: { ...doe, pen, moves } };
   const pens = { ...view.pens, [pen]: view.pens[pen] ?? new_place(pen) };
-  const { lines, slot, milk, weighed, old_since, scoop_g, scores, feeder, eaten, sums, confirmed, spans } = from.memo;
+  const { lines, slot, milk, weighed, old_since, unweighed, scoop_g } = from.memo;
+  const { scores, feeder, eaten, sums, confirmed, spans } = from.memo;
   const anew = <T>(memo: Memo<T>) => new OfSome(memo, [id!]);
   const [appetite, need_dry, need_sd] = [anew(from.memo.appetite), anew(from.memo.need_dry), anew(from.memo.need_sd)];
   // what was eaten so far was eaten where she stood
   return new Context({ ...view, does, pens }, outlooks, book, day, from, {
-    lines, slot, milk, weighed, old_since, scoop_g, scores, feeder, eaten, sums, confirmed, spans, appetite, need_dry,
-    need_sd,
+    lines, slot, milk, weighed, old_since, unweighed, scoop_g, scores, feeder, eaten, sums, confirmed, spans, appetite,
+    need_dry, need_sd,
   });
 }
 
@@ -140,10 +141,10 @@ export function* shared_out(ctx: Context, unit: string, first_d: number, last_d:
 
 /** Milk, dates, pens, what a weight is good for and what was eaten are those known today. */
 function moved_on(before: Context, view: View, day: string): Context {
-  const { mates, slot, milk, weighed, old_since, scoop_g, eaten, sums, appetite, need_sd, need_dry } = before.memo;
-  const { scores, feeder } = before.memo;
+  const { mates, slot, milk, weighed, old_since, unweighed, scoop_g, eaten, sums } = before.memo;
+  const { appetite, need_sd, need_dry, scores, feeder } = before.memo;
   const then = new Context(view, before.outlooks, before.book, day, before, {
-    mates, slot, milk, weighed, old_since, scoop_g, eaten, sums, appetite, need_sd, need_dry, scores, feeder,
+    mates, slot, milk, weighed, old_since, unweighed, scoop_g, eaten, sums, appetite, need_sd, need_dry, scores, feeder,
   });
   then.tried = true;
   return then;

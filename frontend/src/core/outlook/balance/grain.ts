@@ -6,7 +6,7 @@ import { milk_on } from "../feeding/needs.ts";
 import { step_slack } from "../feeding/step_slack.ts";
 import { cut_args } from "./cut_cause.ts";
 import type { Said, Sums, Window } from "../ground/shapes.ts";
-import { CUT_LOOK_D, DRY_TAKEN_D, GRAIN_LOOK_D, GRAIN_USUAL_D } from "../../tables/numbers.ts";
+import { CUT_LOOK_D, DRY_TAKEN_D, GRAIN_LOOK_D, GRAIN_USUAL_D, RAMP_D } from "../../tables/numbers.ts";
 
 /**
  * Grain limits and steps in dry-grain equivalent, and the rule against a true cut late.
@@ -26,6 +26,12 @@ export function grain_word(ctx: Context, id: string): Said | null {
 export function day_limit(ctx: Context, id: string, on: string): number {
   const { limits } = ctx.outlooks[id]!;
   return milk_on(ctx, id, on) > 0 ? limits.milk_grain_day_g : limits.grain_day_g;
+}
+
+/** What the herd gives for the height of the milk to come while a fresh doe is raised. */
+export function grain_for_milk(ctx: Context, id: string): { milk_g: number; g: number } {
+  const milk_g = Math.max(...Array.from({ length: RAMP_D }, (_, k) => milk_on(ctx, id, shift(ctx.day, k))));
+  return { milk_g, g: div(milk_g * 10, ctx.rule_or_ours("milk_per_grain_x10")) };
 }
 
 /** The most a rise may be and still pass for a step. */

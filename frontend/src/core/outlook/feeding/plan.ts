@@ -6,6 +6,7 @@ import type { Line, Ration, Step } from "../../state/view.ts";
 import { Context, days_between, once, push, shift, SLOTS } from "../ground/context.ts";
 import { is_grain } from "../ground/feed_classes.ts";
 import { held_amount, waited_d } from "../ground/freeze.ts";
+import { by_day_of, put_off_d } from "./by_day.ts";
 import type { FeedLine } from "../ground/shapes.ts";
 import { LAST_FED_D } from "../../tables/numbers.ts";
 
@@ -47,13 +48,20 @@ function amount(ctx: Context, ration: Ration, on: string): number {
   const sides = ctx.asked.get(place_key(subject, slot, feed));
   if (sides === undefined || on < ctx.day) return by_steps(ctx, ration, on);
   const g = last_fed(ctx, subject, slot, feed) || Math.min(...sides.map((side) => amount_on(side, on)));
-  return held_amount(ctx, ration, on, g);
+  return held(ctx, ration, on, g);
 }
 
 function by_steps(ctx: Context, ration: Ration, on: string): number {
-  const g = amount_on(ration.steps, on);
-  return held_amount(ctx, ration, on, on >= ctx.day && ctx.waits ? as_weighed(ctx, ration, g) : g);
+  const g = by_day_of(ctx, ration)(on);
+  return held(ctx, ration, on, on >= ctx.day && ctx.waits ? as_weighed(ctx, ration, g) : g);
 }
+
+const held = (ctx: Context, ration: Ration, on: string, g: number): number =>
+  held_amount(ctx, ration, on, g, by_day_of(ctx, ration));
+
+/** Whatever waits for a weight. */
+const once_weighed = (ctx: Context, ration: Ration, on: string): number =>
+  held(ctx, ration, on, by_day_of(ctx, ration)(on));
 
 /** No more than before its last weight went old. What starts from nothing starts: only going up waits. */
 function as_weighed(ctx: Context, { feed, steps }: Ration, g: number): number {
@@ -114,9 +122,7 @@ export function raise_waiting(ctx: Context, id: string, within_d: number): NextS
     for (const [start] of ration.steps) {
       const on = start < ctx.day ? ctx.day : start;
       if (days_between(ctx.day, on) > within_d) continue;
-      const step: NextStep = [
-        on, ration.feed, by_steps(ctx, ration, on), held_amount(ctx, ration, on, amount_on(ration.steps, on)),
-      ];
+      const step: NextStep = [on, ration.feed, by_steps(ctx, ration, on), once_weighed(ctx, ration, on)];
       if (step[2] < step[3] && (first === null || compare_steps(step, first) < 0)) first = step;
     }
   }
@@ -137,19 +143,19 @@ export function next_step(ctx: Context, id: string, within_d: number): NextStep 
   return first;
 }
 
-/** Days on which what is planned may change: its steps, the end of a freeze, and steps a freeze has put off. */
+/** Days on which what is planned may change: its steps, the end of a freeze, and steps that something has put off. */
 function changing_on(ctx: Context, ration: Ration): string[] {
-  const held = Object.hasOwn(ctx.view.does, ration.subject) ? ctx.doe(ration.subject).freeze : null;
+  const frozen = Object.hasOwn(ctx.view.does, ration.subject) ? ctx.doe(ration.subject).freeze : null;
   const starts = ration.steps.map(([start]) => start);
-  if (!held?.until) return starts;
-  const thaws = shift(held.until, 1);
-  const off_d = waited_d(ctx, ration, thaws);
-  return off_d ? [...starts, ...starts.map((start) => shift(start, off_d)), thaws] : [...starts, thaws];
+  const thaws = frozen?.until ? [shift(frozen.until, 1)] : [];
+  const [by_weight, frozen_d] = [put_off_d(ctx, ration), thaws[0] ? waited_d(ctx, ration, thaws[0]) : 0];
+  const offs = by_weight.flatMap((days) => [days, days + frozen_d]);
+  return [...new Set([...starts, ...offs.flatMap((days) => starts.map((start) => shift(start, days))), ...thaws])];
 }
 
 /** What is to be given from each coming day on which that changes, whatever waits for a weight. */
 export function changes_ahead(ctx: Context, ration: Ration): Step[] {
-  const on_day = (on: string) => held_amount(ctx, ration, on, amount_on(ration.steps, on));
+  const on_day = (on: string) => once_weighed(ctx, ration, on);
   const days = [...new Set(changing_on(ctx, ration))].filter((on) => on > ctx.day).sort();
   return days.filter((on) => on_day(on) !== on_day(shift(on, -1))).map((on): Step => [on, on_day(on)]);
 }

@@ -42,6 +42,9 @@ export function keys_of({ subject, feed, slots }: Change): string[] {
   return slots.map((slot) => place_key(subject, slot, feed));
 }
 
+/** After every stamp there is: what is planned now is moved by nothing that came before it. */
+const PLANNED_NOW = "ffffffffffff";
+
 /** Those rations that it makes others: what stood before its first day stays. */
 export function changed(rations: View["rations"], change: Change): View["rations"] {
   const { subject, feed, steps } = change;
@@ -49,7 +52,7 @@ export function changed(rations: View["rations"], change: Change): View["rations
     const held: Ration | undefined = rations[key];
     const kept = (held?.steps ?? []).filter(([on]) => on < steps[0]![0]);
     const blank: Ration = { subject, slot: change.slots[i]!, feed, steps: [], marks: [], hlc: "", ev: "" };
-    return [key, { ...(held ?? blank), steps: [...kept, ...steps] }];
+    return [key, { ...(held ?? blank), steps: [...kept, ...steps], hlc: PLANNED_NOW }];
   });
   return Object.fromEntries(made);
 }

@@ -5,7 +5,9 @@ import { pen_on } from "../../state/doe_state.ts";
 import type { Doe, Feeding, Intake, Ration, Step, View } from "../../state/view.ts";
 import { Memo } from "./memo.ts";
 import type { Outlook } from "./documents.ts";
-import type { BranchDay, Eaten, Fed, FeedLine, LastScore, Nutrient, PerNutrient, Window } from "./shapes.ts";
+import type {
+  BranchDay, Eaten, Fed, FeedLine, LastScore, Nutrient, PerNutrient, Unweighed, Window,
+} from "./shapes.ts";
 import { SLOTS as ALL_DAY } from "../../tables/entries.ts";
 import { LIKES } from "../../tables/codes.ts";
 import { RULES, type RuleName } from "../../tables/rules.ts";
@@ -19,6 +21,7 @@ export const SCHEMA = 1;
 function memos() {
   return {
     mates: new Map<string, Map<string, string[]>>(), old_since: new Map<string, string>(),
+    unweighed: new Map<string, Unweighed[]>(),
     scoop_g: new Map<string, number>(),
     lines: new Memo<Map<string, FeedLine[]>>(), slot: new Memo<BranchDay | null>(), milk: new Memo<number>(),
     appetite: new Memo<number>(), need_dry: new Memo<PerNutrient | null>(), need_sd: new Memo<number>(),

@@ -175,10 +175,11 @@ export interface ScoreAwaited {
 
 /**
  * An act in her plan: from when, when all of its steps are in, what it promised by when, and how long it holds.
- * `back`: it only undoes a cut.
+ * `back`: it only undoes a cut; `dry`: it dries her off.
  */
 export interface OnAct {
   back: boolean;
+  dry: boolean;
   of: Nutrient;
   way: "up" | "down";
   on: string;
@@ -246,4 +247,11 @@ export interface LastScore {
   x100: number;
   fell: number;
   trend: boolean;
+}
+
+/** A weight that was old from one day until somebody weighed again. */
+export interface Unweighed {
+  since: string;
+  until: string;
+  at: number;
 }

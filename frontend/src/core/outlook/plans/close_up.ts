@@ -8,7 +8,9 @@ import { standing, slot_for } from "../ground/branches.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
 import { frozen } from "../ground/freeze.ts";
 import { milk_on } from "../feeding/needs.ts";
-import { own_context, with_lines } from "./places.ts";
+import type { ActLine } from "../acts/shapes.ts";
+import { tried_on_mates } from "./mates.ts";
+import { as_she_stands, one_after_the_other, own_context, with_lines } from "./places.ts";
 import { at_hand, is_there, rise, steps_between } from "./rise.ts";
 import { NO_PLAN, type RisePlan } from "./shapes.ts";
 
@@ -21,23 +23,34 @@ export function close_up_plan(ctx: Context, id: string, grain = ""): RisePlan | 
   if (!ctx.doe(id).bred || standing(ctx, id) !== "ok" || !ctx.outlooks[id]?.due) return null;
   const first_on = ctx.outlooks[id].steps[0]?.on ?? "";
   const plan: RisePlan = { ...NOTHING, code: "plan_close_up", doe: id, first_on };
-  if (!is_time(ctx, id, first_on)) return { ...plan, none: "not_now" };
+  const early = too_early(ctx, id, first_on);
+  if (early) return { ...plan, none: early };
   const hand = at_hand(ctx, id, grain);
   const told = { ...plan, ...aimed(ctx, id, first_on), grain: hand.feed, held_on: held(ctx, id) };
   if (is_there(ctx, id, told.to_g, told.aim_g)) return { ...told, ...lost(ctx, ctx, id), none: "enough" };
   if (hand.none) return { ...told, none: hand.none };
-  const [own, { mid }] = [own_context(ctx), ctx.outlooks[id].due];
+  const before = as_she_stands(ctx, id);
+  const [own, { mid }] = [with_lines(own_context(ctx), before), ctx.outlooks[id].due];
   const calcium = ctx.rule_or_ours("calcium_before_kidding") !== CHOICES.calcium_before_kidding.lower;
   const wanted = { id, ...hand, first_on: told.first_on, aim_g: told.aim_g, before: mid, calcium };
   const { lines, stops, to_g, legume } = rise(own, wanted);
-  const short = stops.length ? "gate" : told.steps > told.fit ? "days" : "";
-  return { ...told, lines, stops, to_g, legume, short, ...lost(ctx, with_lines(own, lines), id) };
+  const all = lines.length ? one_after_the_other(before, lines) : [];
+  const [fit, more] = [steps_in(lines, hand.feed), is_there(ctx, id, to_g, told.aim_g) ? 0 : told.aim_g - to_g];
+  const steps = fit + steps_between(ctx, id, 0, more);
+  const short = stops.length ? "gate" : more > 0 ? "days" : "";
+  const tried = tried_on_mates(own_context(ctx), id, all);
+  return { ...told, stops, to_g, legume, short, fit, steps, ...lost(ctx, with_lines(own, lines), id), ...tried };
 }
 
-/** While she is milked her grain goes by her milk; long before, nothing is to be done yet. */
-function is_time(ctx: Context, id: string, first: string): boolean {
-  const soon = first !== "" && days_between(ctx.day, first) <= CLOSE_UP_SEEN_D;
-  return soon && milk_on(ctx, id, ctx.day) === 0 && ctx.day < ctx.outlooks[id]!.due!.late;
+/** On how many days her grain rises. */
+const steps_in = (lines: ActLine[], feed: string): number =>
+  new Set(lines.filter((line) => line.feed === feed).flatMap(({ steps }) => steps.map(([on]) => on))).size;
+
+/** While she is milked her grain goes by her milk; long before, nothing is to be done yet; past her dates, no more. */
+function too_early(ctx: Context, id: string, first: string): "" | "not_now" | "milked" | "overdue" {
+  if (ctx.day > ctx.outlooks[id]!.due!.late) return "overdue";
+  if (milk_on(ctx, id, ctx.day) > 0) return "milked";
+  return first !== "" && days_between(ctx.day, first) <= CLOSE_UP_SEEN_D ? "" : "not_now";
 }
 
 type Aimed = Pick<RisePlan, "first_on" | "aim_g" | "from_g" | "to_g" | "steps" | "fit">;

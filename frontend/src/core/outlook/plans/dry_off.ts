@@ -9,11 +9,14 @@ import type { Finding } from "../gates/change.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
 import { is_grain } from "../ground/feed_classes.ts";
 import { day_sums, eaten_on, permille } from "../balance/balance.ts";
-import { milk_on } from "../feeding/needs.ts";
-import { standing } from "../ground/branches.ts";
-import { DRY_FEWEST_STEPS, DRY_MILK_MOST_G, DRY_TAKEN_D, OTHER_DAY_FROM_D } from "../../tables/numbers.ts";
+import { held_score, milk_on } from "../feeding/needs.ts";
+import { slot_for, standing } from "../ground/branches.ts";
+import { DRY_FEWEST_STEPS, DRY_MILK_MOST_G, DRY_TAKEN_D, OTHER_DAY_FROM_D, WEEK_D } from "../../tables/numbers.ts";
 import { legume_down } from "./legume_down.ts";
-import { given_to, own_context, with_lines } from "./places.ts";
+import { tried_on_mates } from "./mates.ts";
+import {
+  as_she_stands, given_to, one_after_the_other, own_context, stands_alone, unit_at, with_lines,
+} from "./places.ts";
 import { NO_PLAN, type DryPlan, type Way } from "./shapes.ts";
 
 /**
@@ -23,21 +26,43 @@ import { NO_PLAN, type DryPlan, type Way } from "./shapes.ts";
 export function dry_plan(ctx: Context, id: string, chosen?: { last_on: string; way: Way }): DryPlan | null {
   const [doe, from] = [ctx.doe(id), own_context(ctx)];
   const due = ctx.outlooks[id]?.due;
-  const milks = doe.kidded !== null && (milk_on(ctx, id, ctx.day) > 0 || dried_lately(ctx, id));
-  if (!doe.bred || !due || !milks || standing(ctx, id) !== "ok") return null;
+  if (!due || !to_dry(ctx, id)) return null;
   const [last_on, by] = last_day(ctx, id, chosen?.last_on);
   const way = chosen?.way ?? way_of(ctx, id);
   const fewer_d = way === "gradual" ? ctx.rule_or_ours("milkings_cut_d") : 0;
-  const { lines: grain, stops, after } = grain_down(from, id, last_on, fewer_d);
-  const { lines: legume, shared, feed } = legume_down(with_lines(from, grain), id, last_on);
-  const milk_g = doe.dried_on ? 0 : milk_on(ctx, id, last_on);
+  const before = as_she_stands(ctx, id);
+  const { lines: down, stops, after, keeps_g } = grain_down(with_lines(from, before), id, last_on, fewer_d);
+  const grain = down.length ? one_after_the_other(before, down) : [];
+  const { lines: less, shared, feed } = legume_down(with_lines(from, grain), id, last_on);
+  const [thin, milk_g] = [is_thin(ctx, id), doe.dried_on ? 0 : milk_on(ctx, id, last_on)];
+  const legume = thin ? [] : less;
   return {
-    ...NO_PLAN, code: "plan_dry", doe: id, lines: [...grain, ...legume], brings: eased(from, id, grain), stops, way,
-    last_on, by, shared, milk_g,
+    ...NO_PLAN, ...tried_on_mates(from, id, [...grain, ...legume]), code: "plan_dry", doe: id, way, stops,
+    brings: eased(from, id, grain),
+    last_on, by, shared, milk_g, keeps_g, thin: thin && less.length > 0, shared_grain: grain_beside(from, id),
     dry_d: days_between(last_on, due.early) - 1, milkings: milkings_of(last_on, fewer_d, ctx.day), after,
     much_milk: milk_g > DRY_MILK_MOST_G, from_g: eaten_on(ctx, id, shift(ctx.day, 1), true).day_g,
     grain: grain[0]?.feed ?? "", legume: feed,
   };
+}
+
+function to_dry(ctx: Context, id: string): boolean {
+  const { bred, kidded } = ctx.doe(id);
+  if (!bred || !kidded || standing(ctx, id) !== "ok") return false;
+  return milk_on(ctx, id, ctx.day) > 0 || dried_lately(ctx, id);
+}
+
+/** By a score that still counts; nothing rich is taken from her then. */
+function is_thin(ctx: Context, id: string): boolean {
+  const [score, slot] = [held_score(ctx, id), slot_for(ctx, id, ctx.day)];
+  return score !== null && slot !== null && score.x100 < slot[0].band_lo[slot[1]]!;
+}
+
+/** Grain in a feeder that others eat from too. */
+function grain_beside(ctx: Context, id: string): string {
+  const unit = unit_at(ctx, id);
+  if (unit === id || stands_alone(ctx, id)) return "";
+  return given_to(ctx, unit).some(({ feed }) => is_grain(ctx.feed(feed))) ? unit : "";
 }
 
 /** Her grain falls before her milk does, and is to. */
@@ -88,6 +113,7 @@ interface GrainDown {
   stops: Finding[];
   /** Not before her milk has stopped. */
   after: boolean;
+  keeps_g: number;
 }
 
 /** Down before her milkings are cut; where that would take too much of her too early, along with them, or after. */
@@ -102,32 +128,49 @@ function grain_down(from: Context, id: string, last_on: string, fewer_d: number)
     ...[...ends, week_on].map((end): [string, string] => [start, end]),
     [later(shift(last_on, 1 - fewer_d), start), week_on], [later(shift(last_on, 1), start), shift(last_on, taper_d)],
   ];
-  const grain = given_to(from, id).filter(({ feed }) => is_grain(from.feed(feed)));
+  const alone = stands_alone(from, id) && unit_at(from, id) !== id ? given_to(from, unit_at(from, id)) : [];
+  const grain = [...given_to(from, id), ...alone].filter(({ feed }) => is_grain(from.feed(feed)));
   let stops: Finding[] = [];
   for (const [first, last] of grain.length ? ways : []) {
-    const lines = grain.flatMap((ration) => steps_down(from, ration, first, later(last, first)));
+    const [end, from_g] = [later(last, first), eaten_on(from, id, first, true).day_g];
+    const keeps_g = Math.min(from_g, close_up_by(from, id, end));
+    const lines = grain.flatMap((ration) => steps_down(from, ration, [first, end], [keeps_g, from_g]));
     const found = found_between(from, with_lines(from, lines), changes_of(lines));
-    if (!found.length) return { lines, stops: [], after: last > last_on };
+    if (!found.length) return { lines, stops: [], after: last > last_on, keeps_g };
     stops = found;
   }
-  return { lines: [], stops, after: false };
+  return { lines: [], stops, after: false, keeps_g: 0 };
+}
+
+/**
+ * What she would get by the steps of her close-up then, or soon after: who has no grain for a week or two has to learn
+ * it anew, and late she would miss it.
+ */
+function close_up_by(ctx: Context, id: string, on: string): number {
+  const { steps, limits } = ctx.outlooks[id]!;
+  if (!steps[0] || days_between(on, steps[0].on) > WEEK_D) return 0;
+  return steps.filter((step) => step.on <= on).at(-1)?.g ?? Math.min(limits.step_g, steps[0].g);
 }
 
 const later = (a: string, b: string): string => (a > b ? a : b);
 
-/** By equal parts of her container to nothing, so many days apart as the herd's steps are. */
-function steps_down(ctx: Context, { subject, slot, feed, steps }: Ration, first: string, last: string): ActLine[] {
+/** By equal parts of her container to what she keeps, so many days apart as the herd's steps are. */
+function steps_down(
+  ctx: Context, { subject, slot, feed, steps }: Ration, [first, last]: [string, string], [keeps, of]: [number, number],
+): ActLine[] {
   const g = amount_on(steps, first);
   if (!g) return [];
   const every_d = ctx.rule_or_ours("step_days");
   const n = Math.max(1, div(days_between(first, last), every_d) + 1);
-  const part = parts_of(ctx, feed)[0];
-  const all = part ? nearest_parts(part, g) : 0;
+  const part = parts_of(ctx, feed)[0] ?? { container_g: 1, parts: 1, by: "g" as const };
+  const all = nearest_parts(part, g);
+  const end = of ? nearest_parts(part, div(g * keeps + of - 1, of)) : 0;
   const down: Step[] = [];
   let held = g;
   for (let k = 1; k <= n; k++) {
-    const next = k === n ? 0 : part ? grams_of(part, div(all * (n - k), n)) : div(g * (n - k), n);
+    const next = grams_of(part, end + div(Math.max(0, all - end) * (n - k), n));
     if (next < held) down.push([shift(first, (k - 1) * every_d), (held = next)]);
   }
-  return down.length ? [{ subject, to: "doe", slot, feed, from_g: g, steps: down }] : [];
+  const to = Object.hasOwn(ctx.view.does, subject) ? "doe" : "pen";
+  return down.length ? [{ subject, to, slot, feed, from_g: g, steps: down }] : [];
 }

@@ -8,7 +8,8 @@ import { div } from "../../base/ints.ts";
 import { changed } from "../gates/change.ts";
 import { Context, shift, SLOTS } from "../ground/context.ts";
 import { is_grain } from "../ground/feed_classes.ts";
-import { as_if_weighed, planned_slots } from "../feeding/plan.ts";
+import { as_if_weighed, planned_slots, subject_lines } from "../feeding/plan.ts";
+import { frozen } from "../ground/freeze.ts";
 import { grain_g } from "../feeding/sharing.ts";
 
 /** Where her feed stands in the plan, and the plan with other lines in it. */
@@ -22,11 +23,47 @@ export function own_context(ctx: Context): Context {
   return found;
 }
 
+/** An amount under question is answered by it. */
 export function with_lines(ctx: Context, lines: ActLine[]): Context {
   const rations = { ...ctx.view.rations };
+  const keys = new Set(lines.map(({ subject, slot, feed }) => place_key(subject, slot, feed)));
   for (const { subject, feed, slot, steps } of lines)
     Object.assign(rations, changed(rations, { subject, feed, slots: [slot], steps }));
-  return new Context({ ...ctx.view, rations }, ctx.outlooks, ctx.book, ctx.day, ctx);
+  const questions = ctx.view.questions.filter(({ kind, field }) => kind !== "ration" || !keys.has(field));
+  const answered = questions.length === ctx.view.questions.length ? ctx.view.questions : questions;
+  return new Context({ ...ctx.view, rations, questions: answered }, ctx.outlooks, ctx.book, ctx.day, ctx);
+}
+
+/**
+ * What waited, or ended with kidding, as an amount of its own from tomorrow on: a plan written anew is moved by nothing
+ * before it, so that steps kept of the old one would come at once.
+ */
+export function as_she_stands(ctx: Context, id: string): ActLine[] {
+  if (ctx.doe(id).freeze?.grain_out && frozen(ctx, id)) return [];
+  const tomorrow = shift(ctx.day, 1);
+  return (ctx.plans.get(id) ?? []).flatMap(({ slot, feed, steps }) => {
+    const given = (on: string) => as_planned(ctx, id, slot, feed, on);
+    const days = [tomorrow, ...steps.map(([on]) => on).filter((on) => on > tomorrow)];
+    if (days.every((on) => given(on) === amount_on(steps, on))) return [];
+    return [{ subject: id, to: "doe", slot, feed, from_g: given(ctx.day), steps: [[tomorrow, given(tomorrow)]] }];
+  });
+}
+
+/** Grams a phone would show. */
+export const as_planned = (ctx: Context, subject: string, slot: string, feed: string, on: string): number =>
+  subject_lines(ctx, subject, on, slot).find(([what]) => what === feed)?.[1] ?? 0;
+
+/** The same with what comes after it, where that is planned too. */
+export function one_after_the_other(before: ActLine[], after: ActLine[]): ActLine[] {
+  const key = ({ subject, slot, feed }: ActLine) => place_key(subject, slot, feed);
+  const held = new Map(before.map((line) => [key(line), line]));
+  const joined = after.map((line) => {
+    const first = held.get(key(line));
+    held.delete(key(line));
+    const steps = first?.steps.filter(([on]) => on < line.steps[0]![0]) ?? [];
+    return { ...line, from_g: first ? first.from_g : line.from_g, steps: [...steps, ...line.steps] };
+  });
+  return [...held.values(), ...joined];
 }
 
 /** Where she eats: her pen, or she herself where she stands in none. */

@@ -109,7 +109,7 @@ function with_legume(ctx: Context, wanted: Wanted, plain: Rise): Rise | null {
   const dates = dates_of(ctx, wanted);
   const last = dates.at(-1);
   if (!last) return null;
-  const enough = (then: Context) => calcium_pm(then, id, last) >= 1000;
+  const enough = (then: Context) => calcium_pm(then, id, last) >= 1000 && lasts(then, wanted, last);
   if (!plain.stops.some(({ code }) => code === "calcium_fall") && enough(with_lines(ctx, plain.lines))) return null;
   const meals = planned_slots(ctx, id, shift(ctx.day, 1)).slice(0, 2);
   const round = Math.min(...ROUND_G.forage);
@@ -127,6 +127,11 @@ function with_legume(ctx: Context, wanted: Wanted, plain: Rise): Rise | null {
     }
   }
   return best && (best.to_g > plain.to_g || !plain.stops.length) ? best : null;
+}
+
+/** She eats less from day to day: what is enough with the last step has to be near it still when she kids. */
+function lasts(then: Context, { id, before }: Wanted, last: string): boolean {
+  return before <= last || calcium_pm(then, id, shift(before, -1)) >= 1000 - then.rule("calcium_late_pm");
 }
 
 /** On which her grain would rise, could it rise all the way. */

@@ -1,5 +1,15 @@
 import type { ActLine, Brings, PlanCode } from "../acts/shapes.ts";
+import type { Nutrient } from "../ground/shapes.ts";
 import type { Finding } from "../gates/change.ts";
+
+/** What a plan does to somebody who eats beside her, on the worst of its days. */
+export interface Mate {
+  doe: string;
+  of: Nutrient;
+  on: string;
+  from_pm: number;
+  to_pm: number;
+}
 
 /** What is planned for her ration, and what is said of it. Pure: nothing is recorded. */
 export interface FeedPlan {
@@ -18,10 +28,14 @@ export interface FeedPlan {
   /** The grain and the legume it is made with, "" where it has none. */
   grain: string;
   legume: string;
+  /** Who beside her would go short by it, or get too much; with more hay in their feeder nobody does. */
+  mates: Mate[];
+  mended: boolean;
 }
 
 export const NO_PLAN: Omit<FeedPlan, "code" | "doe"> = {
-  lines: [], brings: null, stops: [], from_g: 0, to_g: 0, aim_g: 0, grain: "", legume: "",
+  lines: [], brings: null, stops: [], from_g: 0, to_g: 0, aim_g: 0, grain: "", legume: "", mates: [],
+  mended: false,
 };
 
 /** How milking comes to its end. */
@@ -43,15 +57,21 @@ export interface DryPlan extends FeedPlan {
   after: boolean;
   /** A feeder she shares from which she gets legume: it stays as it is for whoever else stands there. */
   shared: string;
+  /** A feeder she shares from which she gets grain, which can't come down for her alone. */
+  shared_grain: string;
+  /** Grain a day that stays, because close-up is too near for her to learn it twice. */
+  keeps_g: number;
+  /** She is under her band: what is rich in her hay stays. */
+  thin: boolean;
 }
 
 export interface RisePlan extends FeedPlan {
   /** "": she may have one; why there is none otherwise. */
-  none: "" | "not_now" | "no_grain" | "no_meals" | "enough" | "unread";
+  none: "" | "not_now" | "milked" | "overdue" | "no_grain" | "no_meals" | "enough" | "unread";
   first_on: string;
-  /** What keeps the steps from what is aimed at; "" where they get there. */
-  short: "" | "days" | "meals" | "need" | "gate";
-  /** Steps that are wanted, and those that fit before her earliest date. */
+  /** What keeps the steps from what is aimed at; "" where they get there. "milk": her plan goes beyond her milk. */
+  short: "" | "days" | "meals" | "need" | "gate" | "milk";
+  /** Steps that are wanted, and those that fit before she is to kid. */
   steps: number;
   fit: number;
   /** Held as it is until then, "" where it is not. */

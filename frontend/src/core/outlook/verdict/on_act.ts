@@ -42,8 +42,8 @@ function act_of({ act, on, of, from_pm, to_pm, by_on }: Mark, whole_on: string):
   const nutrient = NUTRIENTS.find((key) => key === of);
   if (!nutrient || from_pm === to_pm) return null;
   const way = to_pm > from_pm ? "up" : "down";
-  const back = UNDOES_A_CUT.includes(act);
-  return { back, of: nutrient, way, on, by_on, whole_on, to_pm, until: shift(on, ACT_HOLDS_D) };
+  const [back, dry] = [UNDOES_A_CUT.includes(act), act === "plan_dry"];
+  return { back, dry, of: nutrient, way, on, by_on, whole_on, to_pm, until: shift(on, ACT_HOLDS_D) };
 }
 
 /** She gets what the plan says, it comes to what was promised, and nobody saw otherwise. */

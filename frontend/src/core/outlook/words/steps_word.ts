@@ -1,5 +1,6 @@
 import { div } from "../../base/ints.ts";
 import { eaten_on } from "../balance/balance.ts";
+import { grain_for_milk } from "../balance/grain.ts";
 import { is_grain } from "../ground/feed_classes.ts";
 import { slot_for } from "../ground/branches.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
@@ -12,7 +13,8 @@ import { GRAIN_ROUND_G, STEPS_SAID_AHEAD_D } from "../../tables/numbers.ts";
 /** Her next step: of her own plan, else of the herd rules, toward kidding and up again once she is fresh. */
 export function steps_word(ctx: Context, id: string): Said | null {
   const step = next_step(ctx, id, STEPS_SAID_AHEAD_D);
-  if (step) return said({ on: step[0], feed: step[1], now: step[2], then: step[3], rule: false });
+  const beyond = step && beyond_milk(ctx, id, step[0]) ? { state: "milk" } : {};
+  if (step) return said({ on: step[0], feed: step[1], now: step[2], then: step[3], rule: false, ...beyond });
   const due = ctx.outlooks[id]!.steps.find(({ on }) => {
     const days = days_between(ctx.day, on);
     return days >= 0 && days <= STEPS_SAID_AHEAD_D;
@@ -37,6 +39,14 @@ function by_plan(ctx: Context, id: string): boolean {
   const [since, code] = bred ? [bred.from, "plan_close_up"] : [kidded?.on ?? "", "plan_fresh"];
   const grain = (ctx.plans.get(id) ?? []).filter(({ feed }) => is_grain(ctx.feed(feed)));
   return grain.some(({ marks }) => marks.at(-1)?.act === code && marks.at(-1)!.on >= since);
+}
+
+/** Put in before anybody knew how little she gives: its steps go on all the same. */
+function beyond_milk(ctx: Context, id: string, on: string): boolean {
+  if (ctx.doe(id).bred || !ctx.doe(id).kidded || !by_plan(ctx, id)) return false;
+  const { limits } = ctx.outlooks[id]!;
+  const g = eaten_on(ctx, id, on, true).day_g;
+  return g > eaten_on(ctx, id, ctx.day, true).day_g && g > grain_for_milk(ctx, id).g + limits.step_g;
 }
 
 /** What she ate is reckoned to the gram, and nobody weighs by it. */
