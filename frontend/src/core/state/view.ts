@@ -68,12 +68,15 @@ export interface RecordRow extends Fields {
 export interface Doe extends RecordRow {
   moves: [on: string, pen: string, ev: string][];
   pen: string;
-  /** `on`: its first day as it was said last; two dates of one service are a window from the first to the last. */
-  bred: { from: string; to: string; how: string; ev: string; on: string } | null;
+  /**
+   * `on`: its first day as it was said last; two dates of one service are a window from the first to the last. `hlc`:
+   * when it was first written down; not in what an older server folded.
+   */
+  bred: { from: string; to: string; how: string; ev: string; on: string; hlc?: string } | null;
   check: { on: string; result: string; kids: number; aged_d: number; ev: string } | null;
   dried_on: string;
   /** `timed`: `at` is when the last kid came, and not when somebody wrote it down. */
-  kidded: { on: string; born: number; alive: number; timed: boolean; ev: string; at: number } | null;
+  kidded: { on: string; born: number; alive: number; timed: boolean; ev: string; at: number; hlc?: string } | null;
   kiddings: number;
   left_on: string;
   freeze: Freeze | null;
