@@ -13,8 +13,9 @@ from herd.outlook.tables import NUMBERS, TASKS
 
 SOURCES = Path(__file__).resolve().parents[2] / "herd/science/sources.toml"
 SHAPE = """/**
- * Days counted from its anchor; null is no task for her size. `shift`: moves with a herd rule; `every_d`: again and again within
- * them; `late_d`: of use so many days after; `still`: of use where it was over before she was written down.
+ * Days counted from its anchor; null is no task for her size. `shift`: moves with a herd rule; `every_d`: again and
+ * again within them; `late_d`: of use so many days after; `still`: of use where it was over before she was written
+ * down.
  */
 export interface TaskRow {
   of: string;

@@ -112,7 +112,8 @@ def _served(event: Event, before: dict[str, Any] | None) -> dict[str, Any]:
 
 def _sooner(before: dict[str, Any], event: Event) -> str:
     """When it was first written down; a row that an older build folded does not say."""
-    return min(str(before.get("hlc", event["hlc"])), event["hlc"])
+    hlc: str = event["hlc"]
+    return min(str(before.get("hlc", hlc)), hlc)
 
 
 def service_of(event: Event) -> dict[str, Any]:

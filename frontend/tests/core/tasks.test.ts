@@ -28,17 +28,19 @@ const one = (tasks: Task[], task: string, subject = "d") =>
   tasks.find((each) => each.task === task && each.subject === subject);
 const days = (task: Task | undefined) => task && [task.from, task.to];
 
-describe("the days of a task", () => {
+const known = (early: string, late: string, bred = "2026-10-01/2026-10-31") =>
+  ({ due: () => ({ due: { early, late }, basis: { bred } }) });
+const milked: Partial<Doe> = { milks: [["2026-10-02", 1, "", 0, "m"]] };
+
+describe("the days of a late task", () => {
   /** 1 October and 144 days, the first she may kid on where nothing is worked out, is 22 February. */
   test("go back from the first day she may kid, and the watch stays open", () => {
     const tasks = all(farm([served("d", "2026-10-01")]));
     expect(days(one(tasks, "booster"))).toEqual(["2027-01-23", "2027-02-08"]);
     expect(days(one(tasks, "kidding_watch"))).toEqual(["2027-02-17", "2027-03-07"]);
   });
-  const known = (early: string, late: string, bred = "2026-10-01/2026-10-31") =>
-    ({ due: () => ({ due: { early, late }, basis: { bred } }) });
   test("go by all that is known of her dates, and not by those of another service", () => {
-    const view = farm([served("d", "2026-10-01", "2026-10-31", { milks: [["2026-10-02", 1, "", 0, "m"]] })]);
+    const view = farm([served("d", "2026-10-01", "2026-10-31", milked)]);
     const scanned = all(view, "2026-12-20", "2027-12-31", known("2027-03-12", "2027-03-26"));
     expect(days(one(scanned, "booster"))).toEqual(["2027-02-10", "2027-02-26"]);
     expect(days(one(scanned, "kidding_watch"))).toEqual(["2027-03-07", "2027-03-26"]);
@@ -48,9 +50,12 @@ describe("the days of a task", () => {
     const other = all(view, "2026-12-20", "2027-12-31", known("2027-03-12", "2027-03-26", "2026-09-01/2026-09-01"));
     expect(days(one(other, "booster"))).toEqual(["2027-01-23", "2027-02-08"]);
   });
+});
+
+describe("the days", () => {
   test("of drying off are the day that is planned for it", () => {
     const plan = { on: "2026-12-01", last_on: "2026-12-20", way: "gradual", ev: "p" };
-    const doe = served("d", "2026-10-01", "2026-10-01", { milks: [["2026-10-02", 1, "", 0, "m"]], dry_plan: plan });
+    const doe = served("d", "2026-10-01", "2026-10-01", { ...milked, dry_plan: plan });
     expect(days(one(all(farm([doe])), "dry_off"))).toEqual(["2026-12-20", "2026-12-20"]);
   });
   test("come again each week where ketones are tested, for those at risk alone, and a missed week is over", () => {
@@ -68,6 +73,9 @@ describe("the days of a task", () => {
     const tested = weeks({ check: scan, checkups: [["2027-01-19", 0, 0, 4, "", "a", "k", seen]] });
     expect(tested.slice(0, 2).map(({ state }) => state)).toEqual(["done", "open"]);
   });
+});
+
+describe("the days of a task", () => {
   test("begin with the first day she may have been bred, and a watch ends with the last", () => {
     const tasks = all(farm([served("d", "2026-10-01", "2026-10-31")]));
     expect(days(one(tasks, "heat_watch"))).toEqual(["2026-10-18", "2026-11-24"]);
@@ -80,9 +88,9 @@ describe("the days of a task", () => {
   });
   test("go with a herd rule that the farm has changed", () => {
     const later = (name: RuleName) => RULES[name][0] + (name === "dry_off_day_standard" ? 5 : 0);
-    const milked = served("d", "2026-10-01", "2026-10-01", { milks: [["2026-10-02", 1, "", 0, "m"]] });
+    const doe = served("d", "2026-10-01", "2026-10-01", milked);
     const [usual, changed] = [ours, later].map((rule) =>
-      one(all(farm([milked]), "2026-10-01", "2027-12-31", { rule }), "dry_off"));
+      one(all(farm([doe]), "2026-10-01", "2027-12-31", { rule }), "dry_off"));
     expect([usual?.from, changed?.from]).toEqual(["2026-12-30", "2027-01-04"]);
   });
   test("over a leap day are counted as days", () => {
@@ -140,15 +148,16 @@ describe("what is late", () => {
   });
 });
 
+/** A clock's reading at noon of a day. */
+const stamp = (on: string) => `${(Date.parse(`${on}T12:00Z`)).toString(16).padStart(12, "0")}-0000-00000001`;
+const noted = (on: string, from = "2026-10-01", written = on, more: Partial<Doe> = {}) => {
+  const doe = served("d", from, from, { stamp: { sex: stamp(on), name: stamp("2027-08-01") }, ...more });
+  return farm([{ ...doe, bred: { ...doe.bred!, hlc: stamp(written) } }]);
+};
+const late = (view: View, day: string) => tasks_due(view, given(day), 14).filter(({ late }) => late);
+const asked = (view: View, day: string) => tasks_due(view, given(day), 14).filter(({ asked }) => asked);
+
 describe("what was over before anybody wrote it down", () => {
-  /** A clock's reading at noon of a day. */
-  const stamp = (on: string) => `${(Date.parse(`${on}T12:00Z`)).toString(16).padStart(12, "0")}-0000-00000001`;
-  const noted = (on: string, from = "2026-10-01", written = on, more: Partial<Doe> = {}) => {
-    const doe = served("d", from, from, { stamp: { sex: stamp(on), name: stamp("2027-08-01") }, ...more });
-    return farm([{ ...doe, bred: { ...doe.bred!, hlc: stamp(written) } }]);
-  };
-  const late = (view: View, day: string) => tasks_due(view, given(day), 14).filter(({ late }) => late);
-  const asked = (view: View, day: string) => tasks_due(view, given(day), 14).filter(({ asked }) => asked);
   test("is late of no doe, on no day of her pregnancy, wherever in it she was written down", () => {
     for (let d = 0; d < 160; d += 1) {
       const on = addDays("2026-10-01", d);
@@ -171,15 +180,19 @@ describe("what was over before anybody wrote it down", () => {
   test("and what comes after that is late as ever", () => {
     expect(late(noted("2027-01-25"), "2027-02-09").map(({ task }) => task)).toContain("booster");
   });
+});
+
+describe("before anybody wrote it down, too", () => {
   test("a doe in milk past her day is asked about, not blamed", () => {
-    const milked = noted("2027-01-15", "2026-10-01", "2027-01-15", { milks: [["2027-01-15", 1, "", 0, "m"]] });
-    expect(asked(milked, "2027-01-15").map(({ task }) => task)).toEqual(["dry_off"]);
+    const late_told = noted("2027-01-15", "2026-10-01", "2027-01-15", milked);
+    expect(asked(late_told, "2027-01-15").map(({ task }) => task)).toEqual(["dry_off"]);
   });
-  test("of a kid, of the season and of one's own", () => {
+  test("nothing is late of a kid, of the season and of one's own", () => {
     const f = { born_on: "2026-06-01", sex: "buck", dam: "d" };
     const kid = { kids: { k: { ...row("k", f), stamp: { sex: stamp("2026-09-10") } } } };
     expect(late(farm([], kid), "2026-09-10")).toEqual([]);
-    expect(asked(farm([], kid), "2026-09-10").map(({ task }) => task)).toEqual(["kid_vaccine", "wean", "buckling_apart"]);
+    const found = asked(farm([], kid), "2026-09-10").map(({ task }) => task);
+    expect(found).toEqual(["kid_vaccine", "wean", "buckling_apart"]);
     const services = [{ ev: "b", from: "2025-11-01", to: "2025-11-01", how: "hand", buck: "" }];
     const doe = { ...new_doe("d"), f: { sex: "doe", size: "standard" }, services, stamp: { sex: stamp("2026-11-05") } };
     expect(late(farm([doe]), "2026-11-06")).toEqual([]);

@@ -74,7 +74,8 @@ function served(view: View, dates: (doe: Bred) => Dates): Anchor[] {
 function window_of(doe: Bred, { due }: Given): Dates {
   const { bred } = doe;
   const known = due(doe.id);
-  if (known?.due && known.basis.bred === `${bred.from}/${bred.to}`) return { first: known.due.early, last: known.due.late };
+  const is_hers = known?.basis.bred === `${bred.from}/${bred.to}`;
+  if (known?.due && is_hers) return { first: known.due.early, last: known.due.late };
   const size = size_of(doe);
   return { first: addDays(bred.from, TASK_EARLY_D[size]), last: addDays(bred.to, CALENDAR_OVERDUE_D[size]) };
 }

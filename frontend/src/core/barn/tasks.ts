@@ -38,7 +38,8 @@ export function tasks_between(view: View, given: Given, since: string, until: st
 /** What is late, and what may be begun within so many days. */
 export function tasks_due(view: View, given: Given, ahead_d: number): Task[] {
   const { day } = given;
-  return tasks_between(view, given, addDays(day, -TASK_LATE_D), addDays(day, ahead_d)).filter((task) => is_to_do(task) && !task.over);
+  const found = tasks_between(view, given, addDays(day, -TASK_LATE_D), addDays(day, ahead_d));
+  return found.filter((task) => is_to_do(task) && !task.over);
 }
 
 export const is_to_do = ({ state }: Pick<Task, "state">): boolean => state === "open" || state === "moved";
@@ -56,18 +57,21 @@ function by_task({ tasks, does, kids, pens }: View): Map<string, TaskWord[]> {
   return found;
 }
 
-/** Nothing where it was over before anybody could have done it here and is of no use any more. */
 function said_of(span: Span, words: Map<string, TaskWord[]>, day: string): Task[] {
   const word = (words.get(name(span.task, span.subject)) ?? []).findLast((said) => is_same(said, span));
   const state = span.told && word?.what !== "skipped" ? "done" : ((word?.what ?? "open") as TaskState);
   const moved_to = state === "moved" ? word!.to_on : "";
   const days = moved_to ? { from: moved_to, to: moved_to } : {};
-  const said = { state, moved_to, why: word?.why ?? "", ev: word?.ev ?? "", late: false, over: false, asked: false };
-  const task = { ...span, ...days, ...said };
+  const [why, ev] = [word?.why ?? "", word?.ev ?? ""];
+  return timed({ ...span, ...days, state, moved_to, why, ev, late: false, over: false, asked: false }, day);
+}
+
+/** Nothing where it was over before anybody could have done it here and is of no use any more. */
+function timed(task: Task, day: string): Task[] {
   if (!is_to_do(task) || task.to >= day) return [task];
-  const over = addDays(task.to, span.late_d) < day;
-  if (word || task.to > span.noted) return [{ ...task, late: !over, over }];
-  return span.still && !over ? [{ ...task, asked: true, loose: true }] : [];
+  const over = addDays(task.to, task.late_d) < day;
+  if (task.ev || task.to > task.noted) return [{ ...task, late: !over, over }];
+  return task.still && !over ? [{ ...task, asked: true, loose: true }] : [];
 }
 
 function is_same(said: TaskWord, { key, near_d, since }: Span): boolean {

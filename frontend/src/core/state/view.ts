@@ -1,7 +1,7 @@
 import type { Envelope, Json } from "../events/events.ts";
 import type { Why } from "../events/readable.ts";
 import type { Picture, Voice } from "./media.ts";
-import type { Check, DamLook, Gestation, HandOver, KidLook, KidWeight, TaskWord } from "./year_shapes.ts";
+import type { Bred, Check, DamLook, Gestation, HandOver, Kidded, KidLook, KidWeight, TaskWord } from "./year_shapes.ts";
 
 export type { Check, DamLook, Gestation, HandOver, KidLook, KidWeight, TaskWord };
 
@@ -68,15 +68,10 @@ export interface RecordRow extends Fields {
 export interface Doe extends RecordRow {
   moves: [on: string, pen: string, ev: string][];
   pen: string;
-  /**
-   * `on`: its first day as it was said last; two dates of one service are a window from the first to the last. `hlc`:
-   * when it was first written down; not in what an older server folded.
-   */
-  bred: { from: string; to: string; how: string; ev: string; on: string; hlc?: string } | null;
+  bred: Bred | null;
   check: { on: string; result: string; kids: number; aged_d: number; ev: string } | null;
   dried_on: string;
-  /** `timed`: `at` is when the last kid came, and not when somebody wrote it down. */
-  kidded: { on: string; born: number; alive: number; timed: boolean; ev: string; at: number; hlc?: string } | null;
+  kidded: Kidded | null;
   kiddings: number;
   left_on: string;
   freeze: Freeze | null;
