@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { addDays } from "../../src/core/base/days.ts";
 import { season_on, type Given } from "../../src/core/barn/task_anchors.ts";
-import { tasks_between, tasks_due, type Task } from "../../src/core/barn/tasks.ts";
+import { next_of_each, tasks_between, tasks_due, type Task } from "../../src/core/barn/tasks.ts";
 import { new_doe } from "../../src/core/state/doe_state.ts";
 import { empty } from "../../src/core/state/fold.ts";
 import type { Doe, RecordRow, TaskWord, View } from "../../src/core/state/view.ts";
@@ -207,6 +207,32 @@ test("a round of the herd comes again from when it was done, and is on no date b
   expect([never?.key, never?.loose, never?.from]).toEqual(["first", true, "2026-10-01"]);
   const done = word("feet", "the farm", "first", "done", { on: "2026-09-01" });
   expect(days(one(all(farm([], { tasks: [done] })), "feet", ""))).toEqual(["2026-10-13", "2026-10-27"]);
+});
+
+test("a round that the log shows comes again from there: most of the herd was scored, or its eyelids seen", () => {
+  const scored = (id: string, ...on: string[]): Doe =>
+    ({ ...new_doe(id), f: { sex: "doe" }, scores: on.map((day) => [day, 300, "a", day]) });
+  const round = (...does: Doe[]) => one(all(farm(does)), "score_round", "");
+  expect(round(scored("a"), scored("b"), scored("c", "2026-09-20"))?.loose).toBe(true);
+  const most = round(scored("a"), scored("b", "2026-08-01", "2026-09-20"), scored("c", "2026-09-22"));
+  expect([most?.loose, most?.from]).toEqual([false, "2026-10-11"]);
+});
+
+test("what comes each week stands on a list once", () => {
+  const thin = served("d", "2026-10-01", "2026-10-01", { scores: [["2026-12-01", 225, "a", "s"]] });
+  const due = tasks_due(farm([thin]), given("2027-02-02"), 14).filter(({ task }) => task === "ketone_check");
+  expect(due.map(({ from }) => from)).toEqual(["2027-02-01", "2027-02-08", "2027-02-15"]);
+  expect(next_of_each(due).map(({ from }) => from)).toEqual(["2027-02-01"]);
+});
+
+test("kids she lost far from her time leave her no grain to raise and no peak to score", () => {
+  const lost = (to: string): Partial<Doe> => ({
+    bred: null, kiddings: 1, gestations: [{ from: "2026-10-01", to: "2026-10-01", on: to, ev: "k" }],
+    kidded: { on: to, born: 2, alive: 0, timed: false, ev: "k", at: 0 },
+  });
+  const of = (to: string) => all(farm([{ ...served("d", "2026-10-01"), ...lost(to) }]), to).map(({ task }) => task);
+  expect(of("2027-01-19").filter((task) => task.startsWith("fresh") || task === "peak")).toEqual(["fresh_checks"]);
+  expect(of("2027-02-27")).toContain("peak");
 });
 
 test("kids have theirs until they go or have a record of their own", () => {

@@ -4,7 +4,7 @@ import { TASK_LATE_D, TASK_NEVER_D, TASK_SAME_D, TASK_SAME_SEASON_D } from "../t
 import { RULES } from "../tables/rules.ts";
 import { TASKS, type TaskCode, type TaskRow } from "../tables/tasks.ts";
 import { anchors_of, HERD, type Anchor, type Given, type RuleOf } from "./task_anchors.ts";
-import { is_told } from "./task_told.ts";
+import { gone_round, is_told } from "./task_told.ts";
 import { is_for } from "./task_whom.ts";
 
 /** One task of one animal, or of the herd: its days, before anybody said what became of it. */
@@ -82,14 +82,15 @@ function shifted([standard, mini, times]: NonNullable<TaskRow["shift"]>, size: A
   return times * (rule(name) - RULES[name][0]);
 }
 
-/** What comes round again, counted from when it was last done or left out. */
+/** What comes round again, counted from when it was last done or left out, or the log says it was. */
 function again(task: TaskCode, { standard, late_d }: TaskRow, { tasks, does, kids, pens }: View, day: string): Span {
   const herds = (word: TaskWord) => !(word.subject in does || word.subject in kids || word.subject in pens);
-  const done = tasks.findLast((word) => word.task === task && OVER.has(word.what) && herds(word));
+  const word = tasks.findLast((word) => word.task === task && OVER.has(word.what) && herds(word));
+  const done = [word?.on ?? "", gone_round(task, does)].sort().at(-1)!;
   const [from, to] = done
-    ? [addDays(done.on, standard![0]), addDays(done.on, standard![1])]
+    ? [addDays(done, standard![0]), addDays(done, standard![1])]
     : [day, addDays(day, TASK_NEVER_D)];
-  const key = done?.on ?? "first";
+  const key = done || "first";
   const said = { key, near_d: 0, since: "", turn: key, noted: "", late_d: late_d || TASK_LATE_D, still: false };
   return { task, subject: HERD, from, to, told: false, loose: !done, ...said };
 }

@@ -29,6 +29,19 @@ const BY_KID: Record<string, (kid: RecordRow) => boolean> = {
   wean: ({ f }) => Boolean(f["weaned_on"]),
 };
 
+const LAST: Record<string, (doe: Doe) => string | undefined> = {
+  score_round: ({ scores }) => scores.at(-1)?.[0],
+  eyelid_round: ({ checkups }) => checkups.findLast(([, , , , , , , { eyes }]) => eyes > 0)?.[0],
+};
+
+/** The day since when most of the herd has been seen to; "" where it was not, or no entry tells. */
+export function gone_round(task: string, does: View["does"]): string {
+  const last = LAST[task];
+  const here = Object.values(does).filter(({ left_on, f }) => !left_on && f["sex"] !== "buck");
+  const days = last ? here.map((doe) => last(doe) ?? "").sort() : [];
+  return days[Math.floor((days.length - 1) / 2)] ?? "";
+}
+
 export function is_told(days: Days, { does, kids }: View): boolean {
   const [doe, kid] = [does[days.subject], kids[days.subject]];
   if (days.task === "buck_in")

@@ -42,6 +42,15 @@ export function tasks_due(view: View, given: Given, ahead_d: number): Task[] {
   return found.filter((task) => is_to_do(task) && !task.over);
 }
 
+/** Of what comes again, the first that is still to be done. */
+export function next_of_each(tasks: Task[]): Task[] {
+  const seen = new Set<string>();
+  return tasks.filter(({ task, subject }) => {
+    const at = name(task, subject);
+    return !seen.has(at) && seen.add(at);
+  });
+}
+
 export const is_to_do = ({ state }: Pick<Task, "state">): boolean => state === "open" || state === "moved";
 
 const compare = (a: string, b: string) => (a < b ? -1 : a > b ? 1 : 0);

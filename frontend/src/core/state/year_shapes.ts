@@ -80,7 +80,7 @@ export interface Bred {
   hlc?: string;
 }
 
-/** Her last kidding. `timed`: `at` is when the last kid came, not when somebody wrote it down; `hlc` as of a service. */
+/** Her last kidding. `timed`: `at` is when the last kid came, not when it was written down; `hlc` as of a service. */
 export interface Kidded {
   on: string;
   born: number;
