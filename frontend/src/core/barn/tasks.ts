@@ -75,12 +75,13 @@ function said_of(span: Span, words: Map<string, TaskWord[]>, day: string): Task[
   return timed({ ...span, ...days, state, moved_to, why, ev, late: false, over: false, asked: false }, day);
 }
 
-/** Nothing where it was over before anybody could have done it here and is of no use any more. */
+/** Nothing of an animal where it was over before anybody could have done it here and is of no use any more. */
 function timed(task: Task, day: string): Task[] {
   if (!is_to_do(task) || task.to >= day) return [task];
   const over = addDays(task.to, task.late_d) < day;
   if (task.ev || task.to > task.noted) return [{ ...task, late: !over, over }];
-  return task.still && !over ? [{ ...task, asked: true, loose: true }] : [];
+  if (task.still && !over) return [{ ...task, asked: true, loose: true }];
+  return task.subject === HERD ? [{ ...task, over: true }] : [];
 }
 
 function is_same(said: TaskWord, { key, near_d, since }: Span): boolean {
