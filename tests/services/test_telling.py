@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import time
 from collections.abc import Iterator
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
 import pytest
 from django.conf import settings
 
-from herd.models import Farm, Membership, Notice, NoticeChoice, PushSubscription, Seat, Sending
+from herd.models import Farm, Membership, Notice, NoticeChoice, PushSubscription, Sending
 from herd.services.members import remove
 from herd.services.telling import outbox
-from herd.services.telling.choices import choose, subscribe, try_one
+from herd.services.telling.choices import choose, try_one
 from herd.services.telling.clocks import clocks_of
 from herd.services.telling.kinds import KINDS
 from herd.services.telling.plan import after_quiet, plan
@@ -22,11 +22,9 @@ from herd.services.telling.vapid import public_key
 from herd.services.work import work_off
 from tests.logs import record
 from tests.people import ZONE, People, make_people
-from tests.phones import Phone, new_id, now_ms
+from tests.phones import new_id, now_ms
+from tests.services.told import HOUR_MS, LOUD, MIN_MS, Told, at_hour, doe
 from tests.support.push_phone import Browser, Maker, claims
-
-MIN_MS, HOUR_MS = 60_000, 3_600_000
-LOUD = {"quiet_from_min": 0, "quiet_to_min": 0, "language": "en"}
 
 
 @pytest.fixture
@@ -42,21 +40,6 @@ def maker() -> Iterator[Maker]:
     made.close()
 
 
-class Told:
-    """Somebody with a phone that is told."""
-
-    def __init__(self, people: People, maker: Maker, name: str, **choice: Any) -> None:
-        self.person, self.farm = getattr(people, name), people.farm
-        self.phone = Phone(people.farm, self.person).sign_in()
-        self.browser, self.maker, self.path = Browser(), maker, f"/{name}"
-        self.seat = Seat.objects.get(person=self.person)
-        subscribe(self.seat, **self.browser.says(maker.url + self.path))
-        choose(people.farm, self.person, {"kinds": list(KINDS), **LOUD, **choice})
-
-    def heard(self) -> list[dict[str, Any]]:
-        return [self.browser.opens(one.body) for one in self.maker.got if one.path == self.path]
-
-
 @pytest.fixture
 def ada(people: People, maker: Maker) -> Told:
     return Told(people, maker, "ada")
@@ -65,12 +48,6 @@ def ada(people: People, maker: Maker) -> Told:
 @pytest.fixture
 def ben(people: People, maker: Maker) -> Told:
     return Told(people, maker, "ben")
-
-
-def doe(told: Told, name: str = "Ivy") -> str:
-    made = new_id()
-    record(told.phone, told.phone.record("doe", made, {"name": name}))
-    return made
 
 
 def ate(told: Told, doe_id: str, how: str, **more: Any) -> None:
@@ -182,80 +159,6 @@ def test_in_quiet_hours_all_else_waits_for_their_end(ada: Told) -> None:
     [said] = ada.heard()
     assert (said["title"], said["body"]) == ("Clean the water tubs", "Due today.")
     assert said["url"] == f"/#/at/{ada.farm.pk}/year"
-
-
-def at_hour(on: date, hour: int) -> int:
-    return int(datetime(on.year, on.month, on.day, hour, tzinfo=ZoneInfo(ZONE)).timestamp() * 1000)
-
-
-def served(told: Told, doe_id: str, days_ago: int) -> dict[str, Any]:
-    on = (datetime.now(ZoneInfo(ZONE)).date() - timedelta(days=days_ago)).isoformat()
-    service = {"from_on": on, "to_on": on, "how": "hand", "buck": "", "again": False}
-    made = told.phone.event("bred", doe_id, service, on=on)
-    record(told.phone, made)
-    return made
-
-
-def tomorrow_morning() -> int:
-    return at_hour(datetime.now(ZoneInfo(ZONE)).date() + timedelta(days=1), 7)
-
-
-def tasks_only(told: Told, **choice: Any) -> None:
-    choose(told.farm, told.person, {"kinds": ["task"], **LOUD, **choice})
-
-
-def test_a_task_that_follows_from_a_doe_is_told_on_the_morning_of_its_first_day(ada: Told) -> None:
-    tasks_only(ada)
-    served(ada, doe(ada), 16)
-    outbox.step(tomorrow_morning() - 1)
-    assert ada.heard() == []
-    outbox.step(tomorrow_morning())
-    outbox.step(tomorrow_morning() + MIN_MS)
-    [said] = ada.heard()
-    assert (said["title"], said["body"]) == ("Ivy", "Watch for heat")
-    assert said["url"] == f"/#/at/{ada.farm.pk}/year"
-    assert said["urgent"] is False
-
-
-def test_the_tasks_of_a_day_are_one_notice_under_one_tag(ada: Told) -> None:
-    tasks_only(ada, language="es")
-    for name in ("Ivy", "Elm", "Fern"):
-        served(ada, doe(ada, name), 16)
-    served(ada, doe(ada, "Nettle"), 27)
-    outbox.step(tomorrow_morning())
-    served(ada, doe(ada, "Sorrel"), 16)
-    outbox.step(tomorrow_morning() + HOUR_MS)
-    [said] = ada.heard()
-    assert (said["title"], said["body"]) == ("Tareas del año", "En la lista de hoy: Elm, Fern, Ivy +1.")
-    assert Notice.objects.count() == 1
-
-
-def test_in_quiet_hours_the_tasks_of_the_year_wait_and_are_not_lost(ada: Told) -> None:
-    tasks_only(ada, quiet_from_min=6 * 60, quiet_to_min=9 * 60)
-    served(ada, doe(ada), 16)
-    outbox.step(tomorrow_morning())
-    assert ada.heard() == []
-    outbox.step(tomorrow_morning() + 2 * HOUR_MS)
-    assert [one["body"] for one in ada.heard()] == ["Watch for heat"]
-
-
-def test_a_task_that_was_done_sold_open_or_never_so_meanwhile_is_told_to_nobody(ada: Told) -> None:
-    tasks_only(ada, quiet_from_min=6 * 60, quiet_to_min=9 * 60)
-    names = ("Ivy", "Elm", "Fern", "Moss")
-    does = {name: doe(ada, name) for name in names}
-    services = {name: served(ada, one, 16) for name, one in does.items()}
-    outbox.step(tomorrow_morning())
-    done = {"task": "heat_watch", "key": services["Ivy"]["on"], "what": "done", "to_on": "", "why": ""}
-    answers = record(
-        ada.phone,
-        ada.phone.event("task", does["Ivy"], done),
-        ada.phone.event("left_herd", does["Elm"], {"why": "sold"}),
-        ada.phone.event("preg_check", does["Fern"], {"result": "open", "kids": 0, "how": "scan"}),
-        ada.phone.event("void", does["Moss"], {"of": services["Moss"]["id"]}),
-    )
-    assert {one["st"] for one in answers} == {"ok"}, answers
-    outbox.step(tomorrow_morning() + 2 * HOUR_MS)
-    assert ada.heard() == []
 
 
 def test_quiet_hours_go_by_the_farms_own_clock() -> None:
