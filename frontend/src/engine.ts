@@ -1,3 +1,4 @@
+import type { RuleOf } from "./core/barn/task_anchors.ts";
 import { tasks_between } from "./core/barn/tasks.ts";
 import type { Book } from "./core/outlook/ground/herd_figures.ts";
 import { Context } from "./core/outlook/ground/context.ts";
@@ -24,9 +25,10 @@ export function ask(key: string, question: string, farm: string): string {
   }
 }
 
-/** The year's tasks between two days: asked of a view, as a phone asks them, and of no outlook. */
+/** The year's tasks between two days, as a phone asks them; of outlooks their dates alone. */
 function tasks_of(ctx: Context, since: string, until: string) {
-  return tasks_between(ctx.view, (rule) => ctx.rule_or_ours(rule), ctx.day, since, until);
+  const rule: RuleOf = (name) => ctx.rule_or_ours(name);
+  return tasks_between(ctx.view, { rule, due: (doe) => ctx.outlooks[doe] ?? null, day: ctx.day }, since, until);
 }
 
 /** The oldest makes room. */

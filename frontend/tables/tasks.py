@@ -9,18 +9,25 @@ from typing import Any
 from typescript import Name, table, ts, union
 
 from herd.outlook.rules import RULES
-from herd.outlook.tables import TASKS
+from herd.outlook.tables import NUMBERS, TASKS
 
 SOURCES = Path(__file__).resolve().parents[2] / "herd/science/sources.toml"
-SHAPE = """/** Days counted from its anchor; null is no task for her size. `shift`: moves with a herd rule. */
+SHAPE = """/**
+ * Days counted from its anchor; null is no task for her size. `shift`: moves with a herd rule; `every_d`: again and
+ * again within them; `late_d`: of use so many days after; `still`: of use where it was over before she was written
+ * down.
+ */
 export interface TaskRow {
   of: string;
-  anchor: "season" | "bred" | "due" | "kidded" | "born" | "last";
+  anchor: "season" | "bred" | "settled" | "due" | "kidded" | "born" | "last";
   standard: readonly [from: number, to: number] | null;
   mini: readonly [from: number, to: number] | null;
   watch: boolean;
   ask: boolean;
   shift: readonly [standard: RuleName, mini: RuleName, times: number] | null;
+  every_d: number;
+  late_d: number;
+  still: boolean;
   source: string;
 }
 """
@@ -51,12 +58,15 @@ def _row(row: dict[str, Any], known: dict[str, Any]) -> dict[str, Any]:
         "watch": Name(ts(row.get("watch", False))),
         "ask": Name(ts(row.get("ask", False))),
         "shift": _shift(row.get("shift")),
+        "every_d": Name(ts(row.get("every_d", 0))),
+        "late_d": Name(ts(row.get("late_d", NUMBERS["task_late_d"]["value"]))),
+        "still": Name(ts(row.get("still", False))),
         "source": "" if source == "practice" else f"{known[source]['title']}, {known[source]['authors']}",
     }
 
 
 def _days(days: list[int] | None) -> Any:
-    return Name("null") if days is None else days
+    return days or Name("null")
 
 
 def _shift(shift: dict[str, Any] | None) -> Any:

@@ -12,21 +12,20 @@ from typing import Any
 from icalendar import Calendar, Event
 
 from herd.models import Event as Entry
-from herd.models import Farm, Folded, OutlookRow
+from herd.models import Farm, OutlookRow
 from herd.models.event import OK
-from herd.models.folded import BOOK, CARD
-from herd.outlook.evaluate import FarmDay
-from herd.outlook.rules import rules_of
+from herd.models.folded import BOOK, CARD, YEARS
 from herd.state.fold import fold
 from herd.state.kinds import CHAINS, RECORDS
 
 from .calendar_words import say
 from .clock import day_of, now_ms
 from .wire import decode, digest, replay
+from .year_tasks import does_of, name_of, tasks_of
 
+View = dict[str, Any]
 BACK_D, AHEAD_D = 45, 400
 KINDS = (*(kind for kind in RECORDS if kind != "doe"), "task")
-TO_DO = ("open", "moved")
 AGAIN = timedelta(hours=6)
 
 
@@ -34,6 +33,8 @@ def feed(farm: Farm, language: str, today: date | None = None) -> bytes:
     """Lines of at most 75 octets that end in CRLF, as the package writes them."""
     today = today or day_of(now_ms(), farm.zone)
     view = _view(farm)
+    rows = OutlookRow.objects.filter(farm=farm).exclude(doe__in=(BOOK, CARD, YEARS))
+    outlooks = {doe: decode(doc) for doe, doc in rows.values_list("doe", "doc")}
     calendar = Calendar()
     calendar.add("prodid", "-//Mangerline//The year of a herd//EN")
     calendar.add("version", "2.0")
@@ -41,29 +42,27 @@ def feed(farm: Farm, language: str, today: date | None = None) -> bytes:
     calendar.add("x-wr-calname", farm.name)
     calendar.add("x-wr-timezone", farm.zone)
     calendar.add("refresh-interval", AGAIN, parameters={"value": "DURATION"})
-    for event in (*_due(farm, view, language, today), *_tasks(farm, view, language, today)):
+    for event in (*_due(farm, view, outlooks, language, today), *_tasks(farm, view, outlooks, language, today)):
         calendar.add_component(event)
     return bytes(calendar.to_ical())
 
 
-def _view(farm: Farm) -> dict[str, Any]:
+def _view(farm: Farm) -> View:
     """Does as they are kept folded; of the rest only what a task looks at."""
     rows = Entry.objects.filter(farm=farm, fold_status=OK)
     parts = (rows.filter(kind__in=KINDS), rows.filter(kind__in=CHAINS, form__in=KINDS))
     view = fold([replay(raw, eff) for part in parts for raw, eff in part.values_list("raw", "eff")])
-    does = Folded.objects.filter(farm=farm, kind="doe").values_list("subject", "json")
-    return {**view, "does": {subject: decode(doc) for subject, doc in does}}
+    return {**view, "does": does_of(farm)}
 
 
-def _due(farm: Farm, view: dict[str, Any], language: str, today: date) -> Iterator[Event]:
+def _due(farm: Farm, view: View, outlooks: View, language: str, today: date) -> Iterator[Event]:
     """The days a doe may kid on, and the middle one."""
-    rows = OutlookRow.objects.filter(farm=farm).exclude(doe__in=(BOOK, CARD))
-    dated = {doe: decode(doc).get("due") for doe, doc in rows.values_list("doe", "doc")}
     for doe_id, doe in view["does"].items():
-        due = dated.get(doe_id)
+        due = outlooks.get(doe_id, {}).get("due")
         if not due or not doe["bred"] or doe["left_on"] or due["late"] < (today - timedelta(days=BACK_D)).isoformat():
             continue
-        name, key = str(doe["f"].get("name", "")), doe["bred"]["from"]
+        # her next kidding, whatever day she is said to have been bred on
+        name, key = str(doe["f"].get("name", "")), str(doe["kiddings"])
         window = (due["early"], due["late"])
         why = say(language, "cal.feed.due.why")
         yield _event(_uid(farm, doe_id, "due", key), say(language, "cal.feed.due", name=name), window, why)
@@ -71,34 +70,21 @@ def _due(farm: Farm, view: dict[str, Any], language: str, today: date) -> Iterat
         yield _event(_uid(farm, doe_id, "due_mid", key), say(language, "cal.feed.mid", name=name), mid, why)
 
 
-def _tasks(farm: Farm, view: dict[str, Any], language: str, today: date) -> Iterator[Event]:
-    rules = rules_of(view["rules"]["f"])
-    since, until = (today + timedelta(days=days) for days in (-BACK_D, AHEAD_D))
-    on_day = FarmDay(view, {}, {"rules": rules, "feeds": {}}, today.isoformat())
-    for task in on_day.ask("tasks", since.isoformat(), until.isoformat()):
-        if task["state"] not in TO_DO or task["loose"]:
-            continue
+def _tasks(farm: Farm, view: View, outlooks: View, language: str, today: date) -> Iterator[Event]:
+    span = today - timedelta(days=BACK_D), today + timedelta(days=AHEAD_D)
+    for task in tasks_of(view, outlooks, today, span):
         title, why = _said(view, language, task["task"])
-        whose = _named(view, language, task["subject"])
+        whose = name_of(view, language, task["subject"])
         summary = say(language, "cal.feed.of", name=whose, task=title) if whose else title
-        uid = _uid(farm, task["subject"], task["task"], task["key"])
+        uid = _uid(farm, task["subject"], task["task"], task["turn"])
         yield _event(uid, summary, (task["from"], task["to"]), why)
 
 
-def _said(view: dict[str, Any], language: str, task: str) -> tuple[str, str]:
+def _said(view: View, language: str, task: str) -> tuple[str, str]:
     own = view["own_tasks"].get(task)
     if own:
         return str(own["f"].get("title", "")), ""
     return say(language, f"task.{task}"), say(language, f"task.{task}.why")
-
-
-def _named(view: dict[str, Any], language: str, subject: str) -> str:
-    kid = view["kids"].get(subject)
-    if not kid:
-        return str(view["does"][subject]["f"].get("name", "")) if subject in view["does"] else ""
-    dam = view["does"].get(kid["f"].get("dam"), {"f": {}})
-    named = kid["f"].get("name") or say(language, "kid.one", n=kid["f"].get("n", 1), dam=dam["f"].get("name", ""))
-    return str(named)
 
 
 def _uid(farm: Farm, *parts: str) -> str:

@@ -89,8 +89,9 @@ def _kidded(doe: dict[str, Any], event: Event) -> None:
     """`gestations`: of each kidding whose service is known, the days she may have settled on and the day she kidded."""
     data, on, bred, known = event["data"], event["on"], doe["bred"], doe["kidded"]
     kids = {"born": whole(data, "born"), "alive": whole(data, "alive"), "timed": truth(data, "timed")}
-    doe["kidded"] = {"on": on, **kids, "ev": event["id"], "at": event["happened"]}
     again = bool(known) and is_same_kidding(known["on"], on)
+    hlc = _sooner(known, event) if again else event["hlc"]
+    doe["kidded"] = {"on": on, **kids, "ev": event["id"], "at": event["happened"], "hlc": hlc}
     doe["kiddings"] += 0 if again else 1
     if bred and not again:
         doe["gestations"].append({"from": bred["from"], "to": bred["to"], "on": on, "ev": event["id"]})
@@ -101,13 +102,20 @@ def _kidded(doe: dict[str, Any], event: Event) -> None:
 
 def _served(event: Event, before: dict[str, Any] | None) -> dict[str, Any]:
     """When she may have settled: of two dates that are one service either may be right, so her time begins with the
-    earlier and ends with the later. `on`: the first day as it was said last."""
-    data = event["data"]
+    earlier and ends with the later. `on`: the first day as it was said last; `hlc`: when it was first written down."""
+    data, hlc = event["data"], event["hlc"]
     on = text(data, "from_on") or event["on"]
     first, last = on, max(text(data, "to_on"), on)
     if before and is_same_service(before["on"], on):
         first, last = min(before["from"], first), max(before["to"], last)
-    return {"from": first, "to": last, "how": text(data, "how"), "ev": event["id"], "on": on}
+        hlc = _sooner(before, event)
+    return {"from": first, "to": last, "how": text(data, "how"), "ev": event["id"], "on": on, "hlc": hlc}
+
+
+def _sooner(before: dict[str, Any], event: Event) -> str:
+    """When it was first written down; a row that an older build folded does not say."""
+    hlc: str = event["hlc"]
+    return min(str(before.get("hlc", hlc)), hlc)
 
 
 def service_of(event: Event) -> dict[str, Any]:

@@ -19,6 +19,7 @@ from herd.services.recompile import recompile
 from tests.people import PASSWORD, People
 from tests.phones import Phone, new_id
 from tests.support.calendar_words import FILE, as_text
+from tests.support.strict_calendar import NotSo, days_of, read
 
 MOST_OCTETS = 75
 
@@ -132,6 +133,41 @@ def test_ids_stay_when_documents_are_made_anew_and_stamps_may_move(ada: Phone, p
     assert events(first).keys() == events(feed(people.farm, "es")).keys()
 
 
+def stripped(text: bytes) -> dict[str, tuple[str, date, date]]:
+    return {uid: (str(one["summary"]), one["dtstart"].dt, one["dtend"].dt) for uid, one in events(text).items()}
+
+
+def test_ids_stay_through_every_change_of_her_dates(ada: Phone, people: People) -> None:
+    """Her service is dated anew by weeks, a scan gives an age, the farm prints another day, and a day is moved."""
+    doe, on = new_id(), today_on(people.farm) - timedelta(days=40)
+    fields = {"name": "Ivy", "sex": "doe", "size": "standard", "kiddings_before": 2}
+    service = {"from_on": on.isoformat(), "to_on": on.isoformat(), "how": "hand", "buck": "", "again": False}
+    bred = ada.event("bred", doe, service, on=on.isoformat())
+    ada.push(ada.record("doe", doe, fields), bred)
+    recompile(people.farm.pk)
+    first = stripped(feed(people.farm, "en"))
+    late = {uid for uid, (_, start, _) in first.items() if start > today_on(people.farm) + timedelta(days=60)}
+    assert len(late) > 8
+
+    sooner = (on - timedelta(days=21)).isoformat()
+    told = {**service, "from_on": sooner, "to_on": sooner}
+    aged = {"result": "pregnant", "kids": 2, "how": "scan", "aged_d": 52}
+    moved = {"task": "kit", "key": "", "what": "moved", "why": "", "to_on": (on + timedelta(days=125)).isoformat()}
+    for change in (
+        ada.event("correct", doe, {"of": bred["id"], "data": told}),
+        ada.event("preg_check", doe, aged, v=2),
+        ada.record("rules", people.farm.pk, {"preg_days_standard": 153}),
+        ada.event("task", doe, {**moved, "key": (on + timedelta(days=129)).isoformat()}),
+    ):
+        [answer] = ada.push(change)
+        assert answer["st"] == "ok", answer
+        recompile(people.farm.pk)
+        now = stripped(feed(people.farm, "en"))
+        assert late <= now.keys(), change["kind"]
+        assert {now[uid][0] for uid in late} == {first[uid][0] for uid in late}
+    assert [(now[uid], first[uid][1]) for uid in late if now[uid][1] >= first[uid][1]] == []
+
+
 def test_what_is_done_is_gone_and_what_is_moved_stands_on_its_day(ada: Phone, people: People) -> None:
     doe = bred_doe(ada, ago=60)
     bred = today_on(people.farm) - timedelta(days=60)
@@ -175,6 +211,11 @@ def test_the_file_is_as_rfc_5545_wants_it(ada: Phone, people: People) -> None:
     assert max(len(line) for line in lines) <= MOST_OCTETS
     # folded between octets of a letter, a line alone is no text
     assert all(line.decode() is not None for line in lines)
+    calendar, strict = read(text)
+    assert {one.one("UID"): days_of(one) for one in strict} == {
+        uid: (one["dtstart"].dt, one["dtend"].dt) for uid, one in events(text).items()
+    }
+    assert calendar.one("METHOD") == "PUBLISH"
     whole = re.sub(rb"\r\n[ \t]", b"", text).decode()
     blocks = re.findall(r"BEGIN:VEVENT\r\n(.*?)END:VEVENT\r\n", whole, re.DOTALL)
     assert len(blocks) > 10
@@ -187,6 +228,26 @@ def test_the_file_is_as_rfc_5545_wants_it(ada: Phone, people: People) -> None:
     assert len(ids) == len(set(ids))
     for name in ("PRODID", "VERSION"):
         assert len(re.findall(rf"^{name}:", whole, re.MULTILINE)) == 1
+
+
+@pytest.mark.parametrize(
+    ("there", "instead"),
+    [
+        (b"\r\n", b"\n"),
+        (b"END:VEVENT\r\n", b""),
+        (b"DTSTART;VALUE=DATE:2", b"DTSTART:2"),
+        (b"VERSION:2.0\r\n", b""),
+        (b"TRANSP:TRANSPARENT", b"TRANSP:OPEN"),
+        (b"SUMMARY:", b"SUMMARY:a;"),
+        (b"BEGIN:VEVENT\r\n", b"BEGIN:VEVENT\r\nUID:x\r\n"),
+    ],
+)
+def test_and_the_second_reading_refuses_what_is_not(ada: Phone, people: People, there: bytes, instead: bytes) -> None:
+    bred_doe(ada)
+    text = feed(people.farm, "en")
+    assert there in text
+    with pytest.raises(NotSo):
+        read(text.replace(there, instead, 1))
 
 
 def test_nobodys_name_stands_in_it(ada: Phone, people: People) -> None:

@@ -35,14 +35,14 @@ def group(phone: Screen, task: str) -> Locator:
 def test_done_with_one_of_them_without_a_signal_and_taken_back(phone: Screen, barn: Barn) -> None:
     year(phone).controlled()
     barn.server.freeze()
-    row = group(phone, "heat_watch_2")
+    row = group(phone, "grain_up")
     boxes = row.get_by_role("checkbox")
     n = boxes.count()
     assert n > 2
     for box in boxes.all()[1:]:
         box.uncheck()
     row.get_by_role("button", name=say("tasks.done.n", n=1), exact=True).click()
-    expect(phone.toast).to_contain_text(say("task.heat_watch_2"))
+    expect(phone.toast).to_contain_text(say("task.grain_up"))
     expect(boxes).to_have_count(n - 1)
     phone.button(say("undo")).click()
     expect(boxes).to_have_count(n)
@@ -51,26 +51,26 @@ def test_done_with_one_of_them_without_a_signal_and_taken_back(phone: Screen, ba
 
 def test_all_at_once_is_one_act_with_one_undo(phone: Screen) -> None:
     year(phone)
-    row = group(phone, "heat_watch_2")
+    row = group(phone, "grain_up")
     n = row.get_by_role("checkbox").count()
     row.get_by_role("button", name=say("tasks.done.n", n=n), exact=True).click()
-    late = phone.page.locator(".late").get_by_text(say("task.heat_watch_2"), exact=True)
+    late = phone.page.locator(".late").get_by_text(say("task.grain_up"), exact=True)
     expect(late).to_have_count(0)
     phone.button(say("undo")).click()
     expect(late).to_have_count(1)
-    expect(group(phone, "heat_watch_2").get_by_role("checkbox")).to_have_count(n)
+    expect(group(phone, "grain_up").get_by_role("checkbox")).to_have_count(n)
 
 
 def test_another_day_and_left_out_with_a_reason(phone: Screen) -> None:
     year(phone)
-    row = group(phone, "scan")
+    row = group(phone, "kidding_pen")
     row.get_by_role("button", name=say("tasks.move"), exact=True).click()
     row.get_by_label(say("tasks.move.to")).fill("2020-01-01")
     row.get_by_role("button", name=say("tasks.moved.go"), exact=True).click()
     expect(row.get_by_role("alert")).to_have_text(say("tasks.move.wrong"))
     row.get_by_label(say("tasks.move.to")).fill((today() + timedelta(days=3)).isoformat())
     row.get_by_role("button", name=say("tasks.moved.go"), exact=True).click()
-    expect(phone.toast).to_contain_text(say("task.scan"))
+    expect(phone.toast).to_contain_text(say("task.kidding_pen"))
     row = group(phone, "kit")
     row.get_by_role("button", name=say("tasks.skip"), exact=True).click()
     row.get_by_role("button", name=say("tasks.skipped.go"), exact=True).last.click()
@@ -117,6 +117,26 @@ def test_what_has_to_be_finished_this_week_is_one_line_after_the_round(phone: Sc
     expect(line).to_have_count(1)
     line.click()
     expect(phone.heading(say("tasks"))).to_be_visible()
+
+
+@pytest.mark.parametrize("ago", [70, 128, 143])
+def test_a_doe_written_down_late_is_late_with_nothing(newcomer: Screen, ago: int) -> None:
+    """What her weeks before that day held is asked about once, in a fold, where it would still be done."""
+    newcomer.open("farm", "doe", "new")
+    newcomer.page.get_by_label(say("f.name"), exact=True).fill("Quince")
+    newcomer.page.get_by_label(like("f.bred_on")).first.fill((today() - timedelta(days=ago)).isoformat())
+    newcomer.button(say("save")).click()
+    newcomer.saved()
+    newcomer.all_sent()
+    year(newcomer)
+    expect(newcomer.page.get_by_text(like("tasks.rounds", n=4))).to_be_visible()
+    expect(newcomer.page.locator(".late")).to_have_count(0)
+    asked = newcomer.page.get_by_text(like("tasks.asked"))
+    expect(asked).to_have_count(1 if ago == 143 else 0)
+    if ago == 143:
+        row = group(newcomer, "kit")
+        row.get_by_role("button", name=say("tasks.done"), exact=True).click()
+        expect(newcomer.page.locator("main > details", has=asked).get_by_text(say("task.kit"))).to_have_count(0)
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import time
 from collections.abc import Iterator
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
 import pytest
 from django.conf import settings
 
-from herd.models import Farm, Membership, Notice, NoticeChoice, PushSubscription, Seat, Sending
+from herd.models import Farm, Membership, Notice, NoticeChoice, PushSubscription, Sending
 from herd.services.members import remove
 from herd.services.telling import outbox
-from herd.services.telling.choices import choose, subscribe, try_one
+from herd.services.telling.choices import choose, try_one
 from herd.services.telling.clocks import clocks_of
 from herd.services.telling.kinds import KINDS
 from herd.services.telling.plan import after_quiet, plan
@@ -22,11 +22,9 @@ from herd.services.telling.vapid import public_key
 from herd.services.work import work_off
 from tests.logs import record
 from tests.people import ZONE, People, make_people
-from tests.phones import Phone, new_id, now_ms
+from tests.phones import new_id, now_ms
+from tests.services.told import HOUR_MS, LOUD, MIN_MS, Told, at_hour, doe
 from tests.support.push_phone import Browser, Maker, claims
-
-MIN_MS, HOUR_MS = 60_000, 3_600_000
-LOUD = {"quiet_from_min": 0, "quiet_to_min": 0, "language": "en"}
 
 
 @pytest.fixture
@@ -42,21 +40,6 @@ def maker() -> Iterator[Maker]:
     made.close()
 
 
-class Told:
-    """Somebody with a phone that is told."""
-
-    def __init__(self, people: People, maker: Maker, name: str, **choice: Any) -> None:
-        self.person, self.farm = getattr(people, name), people.farm
-        self.phone = Phone(people.farm, self.person).sign_in()
-        self.browser, self.maker, self.path = Browser(), maker, f"/{name}"
-        self.seat = Seat.objects.get(person=self.person)
-        subscribe(self.seat, **self.browser.says(maker.url + self.path))
-        choose(people.farm, self.person, {"kinds": list(KINDS), **LOUD, **choice})
-
-    def heard(self) -> list[dict[str, Any]]:
-        return [self.browser.opens(one.body) for one in self.maker.got if one.path == self.path]
-
-
 @pytest.fixture
 def ada(people: People, maker: Maker) -> Told:
     return Told(people, maker, "ada")
@@ -65,12 +48,6 @@ def ada(people: People, maker: Maker) -> Told:
 @pytest.fixture
 def ben(people: People, maker: Maker) -> Told:
     return Told(people, maker, "ben")
-
-
-def doe(told: Told, name: str = "Ivy") -> str:
-    made = new_id()
-    record(told.phone, told.phone.record("doe", made, {"name": name}))
-    return made
 
 
 def ate(told: Told, doe_id: str, how: str, **more: Any) -> None:
@@ -181,11 +158,7 @@ def test_in_quiet_hours_all_else_waits_for_their_end(ada: Told) -> None:
     outbox.step(at_hour(tomorrow, 9))
     [said] = ada.heard()
     assert (said["title"], said["body"]) == ("Clean the water tubs", "Due today.")
-    assert said["url"] == f"/#/at/{ada.farm.pk}"
-
-
-def at_hour(on: date, hour: int) -> int:
-    return int(datetime(on.year, on.month, on.day, hour, tzinfo=ZoneInfo(ZONE)).timestamp() * 1000)
+    assert said["url"] == f"/#/at/{ada.farm.pk}/year"
 
 
 def test_quiet_hours_go_by_the_farms_own_clock() -> None:

@@ -33,7 +33,7 @@ describe("the weeks of a month", () => {
 test("tasks stand on the day they begin, and what was never done on none", () => {
   const task = (task: string, from: string, loose = false) => ({
     task, subject: "d", key: "", from, to: from, told: false, loose, near_d: 0, state: "open" as const, late: false,
-    moved_to: "", why: "", ev: "",
+    moved_to: "", why: "", ev: "", over: false, asked: false, since: "", turn: "", noted: "", late_d: 45, still: false,
   });
   const all = [task("kit", "2026-11-09"), task("scan", "2026-11-03"), task("feet", "2026-11-03", true)];
   const found = by_day([...all, task("kit", "2026-12-01")], "2026-11-01", "2026-11-30");

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
@@ -17,27 +16,15 @@ from ..clock import day_of
 from ..due import starts_ms
 from ..science import compile_book
 from ..wire import decode, replay
+from ..year_tasks import does_of
+from .clock import HOUR_MS, TASK, TASKS_AT_H, Clock
+from .today import today_clocks
 
-HOUR_MS = 3600 * 1000
 BACK_D = 16
 STATES = ("bred", "preg_check", "moved", "dried_off", "kidded", "left_herd", "freeze")
 SEEN = (
     "fed", "intake", "got_into", "udder", "signs", "checkup", "triage", "kid_look", "dam_look", "afterbirth"
 )  # fmt: skip
-TASKS_AT_H = 7
-
-
-@dataclass(frozen=True, slots=True)
-class Clock:
-    kind: str
-    code: str
-    subject: str
-    name: str
-    at_ms: int
-    # The same as long as it is the same matter.
-    key: str
-    urgent: bool = False
-    by: str = ""
 
 
 def clocks_of(farm: Farm, now: int) -> list[Clock]:
@@ -47,7 +34,8 @@ def clocks_of(farm: Farm, now: int) -> list[Clock]:
     outlooks = {row.doe: decode(row.doc) for row in rows}
     book = outlooks.pop(BOOK, None) or compile_book(view)
     found = FarmDay(view, outlooks, book, today.isoformat()).ask("clocks", now) if view["does"] else []
-    return [*(_of_doe(one, view) for one in found), *_tasks(farm, view, today)]
+    year = today_clocks(farm, {**view, "does": does_of(farm)}, outlooks, today)
+    return [*(_of_doe(one, view) for one in found), *_tasks(farm, view, today), *year]
 
 
 def view_of(farm: Farm, today: date) -> dict[str, Any]:
@@ -76,7 +64,8 @@ def _tasks(farm: Farm, view: dict[str, Any], today: date) -> list[Clock]:
         on = on and _moved(on, [row for row in view["tasks"] if row["task"] == task_id])
         if on:
             at_ms = starts_ms(on, farm.zone) + TASKS_AT_H * HOUR_MS
-            made.append(Clock("task", "task", task_id, str(task["f"].get("title", "")), at_ms, f"task|{task_id}|{on}"))
+            name = str(task["f"].get("title", ""))
+            made.append(Clock("task", TASK, task_id, name, at_ms, f"task|{task_id}|{on}"))
     return made
 
 

@@ -104,7 +104,7 @@ def url_of(notice: Notice) -> str:
     if notice.kind == TRY:
         return "/#/farm/me/notices"
     at = f"/#/at/{notice.farm_id}"
-    return at if notice.kind == "task" else f"{at}/doe/{notice.subject}"
+    return f"{at}/year" if notice.kind == "task" else f"{at}/doe/{notice.subject}"
 
 
 def _settle(row: Sending, answer: Answer | None, now: int) -> None:

@@ -16,7 +16,8 @@ from ..clock import day_of, now_ms
 from ..due import NOT_YET, starts_ms
 from ..members import not_yet, roll, today_on
 from ..wire import digest
-from .clocks import HOUR_MS, Clock, clocks_of
+from .clock import HOUR_MS, Clock
+from .clocks import clocks_of
 from .kinds import TRY
 
 # What is older is told to nobody who was not told before: it stands on the farm's own pages.

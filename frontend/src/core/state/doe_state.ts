@@ -91,11 +91,12 @@ function day_before(on: string): string {
 }
 
 /** Of two dates that are one service either may be right: her time begins with the earlier and ends with the later. */
-function bred(doe: Doe, { data, on: told, id: ev }: Envelope): void {
+function bred(doe: Doe, { data, on: told, id: ev, hlc: written }: Envelope): void {
   const [on, to_on] = [text(data, "from_on") || told, text(data, "to_on")];
   const before = doe.bred && is_same_service(doe.bred.on, on) ? doe.bred : null;
   const [from, last] = [before && before.from < on ? before.from : on, to_on > on ? to_on : on];
-  doe.bred = { from, to: before && before.to > last ? before.to : last, how: text(data, "how"), ev, on };
+  const to = before && before.to > last ? before.to : last;
+  doe.bred = { from, to, how: text(data, "how"), ev, on, hlc: sooner(before, written) };
   doe.check = null;
   doe.services.push({ ev, from: on, to: to_on > on ? to_on : on, how: text(data, "how"), buck: text(data, "buck") });
 }
@@ -111,16 +112,22 @@ function dry_plan(doe: Doe, { id: ev, on, data }: Envelope): void {
   doe.dry_plan = last_on ? { on, last_on, way: text(data, "way"), ev } : null;
 }
 
-function kidded(doe: Doe, { id: ev, on, happened: at, data }: Envelope): void {
+function kidded(doe: Doe, { id: ev, on, happened: at, data, hlc: written }: Envelope): void {
   const [known, settled] = [doe.kidded, doe.bred];
   const [born, alive] = [whole(data, "born"), whole(data, "alive")];
-  doe.kidded = { on, born, alive, timed: truth(data, "timed"), ev, at };
   const again = known !== null && is_same_kidding(known.on, on);
+  const hlc = sooner(again ? known : null, written);
+  doe.kidded = { on, born, alive, timed: truth(data, "timed"), ev, at, hlc };
   doe.kiddings += again ? 0 : 1;
   const last = doe.gestations.at(-1);
   if (settled && !again) doe.gestations.push({ from: settled.from, to: settled.to, on, ev });
   else if (again && last?.ev === known.ev) [last.on, last.ev] = [on, ev];
   [doe.bred, doe.check, doe.dried_on, doe.dry_plan, doe.open_on] = [null, null, "", null, on];
+}
+
+/** When it was first written down; a row that an older build folded does not say. */
+function sooner(before: { hlc?: string } | null, hlc: string): string {
+  return before?.hlc !== undefined && before.hlc < hlc ? before.hlc : hlc;
 }
 
 export function observe(doe: Doe, event: Envelope): void {

@@ -1,7 +1,7 @@
 import type { Json } from "../events/events.ts";
 import type { Picture, Voice } from "./media.ts";
 import type {
-  Check, DamLook, Gestation, HandOver, KidLook, KidWeight, KitUse, TaskWord, Undated,
+  Bred, Check, DamLook, Gestation, HandOver, Kidded, KidLook, KidWeight, KitUse, TaskWord, Undated,
 } from "./year_shapes.ts";
 
 export type * from "./year_shapes.ts";
@@ -68,12 +68,10 @@ export interface RecordRow extends Fields {
 export interface Doe extends RecordRow {
   moves: [on: string, pen: string, ev: string][];
   pen: string;
-  /** `on`: its first day as it was said last; two dates of one service are a window from the first to the last. */
-  bred: { from: string; to: string; how: string; ev: string; on: string } | null;
+  bred: Bred | null;
   check: { on: string; result: string; kids: number; aged_d: number; ev: string } | null;
   dried_on: string;
-  /** `timed`: `at` is when the last kid came, and not when somebody wrote it down. */
-  kidded: { on: string; born: number; alive: number; timed: boolean; ev: string; at: number } | null;
+  kidded: Kidded | null;
   kiddings: number;
   left_on: string;
   freeze: Freeze | null;

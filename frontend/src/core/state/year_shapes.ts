@@ -78,3 +78,27 @@ export interface Gestation {
   on: string;
   ev: string;
 }
+
+/**
+ * Her service. `on`: its first day as it was said last; two dates of one service are a window from the first to the
+ * last. `hlc`: when it was first written down; not in what an older server folded.
+ */
+export interface Bred {
+  from: string;
+  to: string;
+  how: string;
+  ev: string;
+  on: string;
+  hlc?: string;
+}
+
+/** Her last kidding. `timed`: `at` is when the last kid came, not when it was written down; `hlc` as of a service. */
+export interface Kidded {
+  on: string;
+  born: number;
+  alive: number;
+  timed: boolean;
+  ev: string;
+  at: number;
+  hlc?: string;
+}

@@ -1,4 +1,5 @@
-import { tasks_between, tasks_due, type Task } from "../../core/barn/tasks.ts";
+import { next_of_each, tasks_between, tasks_due, type Task } from "../../core/barn/tasks.ts";
+import type { Given } from "../../core/barn/task_anchors.ts";
 import { TASKS, type TaskCode } from "../../core/tables/tasks.ts";
 import { day } from "../model/day.svelte.ts";
 import { nameOf } from "../model/herd.ts";
@@ -19,9 +20,11 @@ export interface Group {
   to: string;
 }
 
-export const due = (ahead_d: number): Task[] => tasks_due(day.view, ruleOf, day.today, ahead_d);
-export const between = (since: string, until: string): Task[] =>
-  tasks_between(day.view, ruleOf, day.today, since, until);
+const given = (): Given => ({ rule: ruleOf, due: (doe) => day.outlook(doe), day: day.today });
+export const due = (ahead_d: number): Task[] => tasks_due(day.view, given(), ahead_d);
+/** The same as a list: what comes each week stands on it once. */
+export const listed = (ahead_d: number): Task[] => next_of_each(due(ahead_d));
+export const between = (since: string, until: string): Task[] => tasks_between(day.view, given(), since, until);
 
 /** In the order they come: a task stands where its first doe does. */
 export function grouped(tasks: Task[]): Group[] {
