@@ -17,7 +17,7 @@ from .compiling import figures
 from .compiling.branches import MOST_KIDS, branches, season, steps
 from .compiling.cites import NO_CITES, cites
 from .compiling.dates import day, iso
-from .compiling.facts import Facts, facts_of
+from .compiling.facts import Facts, facts_of, service_of
 from .compiling.milk import longest_d
 from .compiling.risk import NO_RISK, peak_g, risk
 from .rules import rules_of
@@ -54,7 +54,10 @@ def compile_doe(doe_view: Mapping[str, Any], rules: Mapping[str, Any], today: da
         made, ran = _worked(doe_view, chosen, now, doe_id)
         return {**made, "cites": cites(ran, chosen)}
     except OutOfRange as error:
-        return _blank(doe_view, now, doe_id, _out_of_range(error))
+        made = _blank(doe_view, now, doe_id, _out_of_range(error))
+        # so long past due: her dates and the watch hold all the same
+        past = error.name == "gestation_day"
+        return {**made, "due": figures.due(service_of(doe_view, chosen, now)) if past else None}
     except MissingInput as error:
         return _blank(doe_view, now, doe_id, _withheld("missing", error.name, 0, 0, 0))
 
@@ -78,7 +81,7 @@ def _worked(
         made["branches"], by_branch = branches(facts, facts.today - BEFORE_D, (DAYS, FRESH_DAYS), rules)
         made["risk"] = risk(doe, facts, peak_g(_next_milk(facts, made)))
     made["who"] = figures.who(facts)
-    made["due"] = figures.due(facts)
+    made["due"] = figures.due(facts.service)
     made["assumed"] = assumed(facts)
     made["season"] = season(facts, rules)
     made["steps"] = steps(facts, rules)

@@ -47,10 +47,7 @@ class Facts:
 def facts_of(doe: Mapping[str, Any], rules: Mapping[str, int], today: Day) -> Facts:
     """Gather the facts. Raises OutOfRange when a recorded value lies outside what the science covers."""
     f = doe["f"]
-    size = "mini" if f.get("size") == "mini" else "standard"
-    breed = str(f.get("breed")) if f.get("breed") in BREEDS else "unknown"
-    guessed = _grown_by_default(doe, today)
-    done = int(doe["kiddings"]) + int(f.get("kiddings_before") or 0) + (1 if guessed else 0)
+    size, breed, guessed, done = _class_of(doe, today)
     first = done == 0
     assumed = [] if f.get("size") in ("mini", "standard") else ["size_standard"]
     assumed += ["breed_unknown"] if breed == "unknown" else []
@@ -72,6 +69,21 @@ def facts_of(doe: Mapping[str, Any], rules: Mapping[str, int], today: Day) -> Fa
     keeper = str(f.get("keeper")) if f.get("keeper") in ("easy", "hard") else "even"
     notes = sorted(set(assumed))
     return Facts(today, size, breed, keeper, first, done, served, mass, milk, stages, score, tuple(notes))
+
+
+def service_of(doe: Mapping[str, Any], rules: Mapping[str, int], today: Day) -> Service | None:
+    """The service alone, of a doe so long past due that nothing else is worked out: her dates still hold."""
+    size, breed, _, done = _class_of(doe, today)
+    return service(doe, size, breed, done + 1, rules)[0]
+
+
+def _class_of(doe: Mapping[str, Any], today: Day) -> tuple[str, str, bool, int]:
+    """Size, breed, whether it is guessed that she has kidded, and how often she has."""
+    f = doe["f"]
+    size = "mini" if f.get("size") == "mini" else "standard"
+    breed = str(f.get("breed")) if f.get("breed") in BREEDS else "unknown"
+    guessed = _grown_by_default(doe, today)
+    return size, breed, guessed, int(doe["kiddings"]) + int(f.get("kiddings_before") or 0) + (1 if guessed else 0)
 
 
 def check_dates(doe: Mapping[str, Any], today: Day) -> None:
