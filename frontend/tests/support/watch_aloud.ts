@@ -32,7 +32,7 @@ function read({ name, on, now, view, signs, results, chances }: Told): object {
   const watch = watchWords(result, doe);
   const page = [said ? `[${said.prompt.code}] ${said.text} ${said.why} ${said.act}` : restWords(result, doe), beside];
   return {
-    name, chances, code: prompt?.code ?? "", row: restOfRow(result, doe), watch: watch?.text ?? "",
+    name, chances, code: said?.prompt.code ?? "", row: restOfRow(result, doe), watch: watch?.text ?? "",
     page: page.filter(Boolean).join(" + "), due: watch?.due ? day.when(watch.due) : "",
   };
 }
