@@ -12,6 +12,7 @@ from herd.science.dates.phase import CloseUp, Stages, close_up_day
 from herd.science.parameters import values
 
 from ..codes import BREEDS
+from ..learned import NOTHING, Learned
 from .dates import Day, day
 from .due import Service, service
 from .mass import Mass, mass_of
@@ -44,7 +45,7 @@ class Facts:
         return self.service is not None and self.milk.dried is not None and self.milk.dried >= self.service.first
 
 
-def facts_of(doe: Mapping[str, Any], rules: Mapping[str, int], today: Day) -> Facts:
+def facts_of(doe: Mapping[str, Any], rules: Mapping[str, int], today: Day, learned: Learned = NOTHING) -> Facts:
     """Gather the facts. Raises OutOfRange when a recorded value lies outside what the science covers."""
     f = doe["f"]
     size, breed, guessed, done = _class_of(doe, today)
@@ -53,7 +54,7 @@ def facts_of(doe: Mapping[str, Any], rules: Mapping[str, int], today: Day) -> Fa
     assumed += ["breed_unknown"] if breed == "unknown" else []
     assumed += ["kidded_before"] if guessed else []
     check_dates(doe, today)
-    served, notes = service(doe, size, breed, done + 1, rules)
+    served, notes = service(doe, size, breed, done + 1, rules, learned)
     assumed += notes
     if served:
         check(gestation_day=max(0, today - served.conception))
@@ -71,10 +72,12 @@ def facts_of(doe: Mapping[str, Any], rules: Mapping[str, int], today: Day) -> Fa
     return Facts(today, size, breed, keeper, first, done, served, mass, milk, stages, score, tuple(notes))
 
 
-def service_of(doe: Mapping[str, Any], rules: Mapping[str, int], today: Day) -> Service | None:
+def service_of(
+    doe: Mapping[str, Any], rules: Mapping[str, int], today: Day, learned: Learned = NOTHING
+) -> Service | None:
     """The service alone, of a doe so long past due that nothing else is worked out: her dates still hold."""
     size, breed, _, done = _class_of(doe, today)
-    return service(doe, size, breed, done + 1, rules)[0]
+    return service(doe, size, breed, done + 1, rules, learned)[0]
 
 
 def _class_of(doe: Mapping[str, Any], today: Day) -> tuple[str, str, bool, int]:
