@@ -141,7 +141,7 @@ def test_a_doe_who_left_does_not_keep_the_farm_due(ada: Phone, doe: str) -> None
 def test_one_doe_the_compiler_stumbles_over_holds_up_nobody(ada: Phone, doe: str, monkeypatch: Any) -> None:
     other, real = new_id(), service.compile_doe
 
-    def stumbles(view: Any, rules: Any, today: Any, doe_id: str) -> Any:
+    def stumbles(view: Any, rules: Any, today: Any, doe_id: str, years: Any) -> Any:
         return real(view, rules, today, doe_id) if doe_id == other else 1 / 0
 
     monkeypatch.setattr(service, "compile_doe", stumbles)

@@ -24,7 +24,9 @@ DAY_MS = 24 * 3600 * 1000
 
 @pytest.fixture(autouse=True)
 def cheap_outlooks(monkeypatch: Any) -> None:
-    monkeypatch.setattr(compiling, "compile_doe", lambda view, rules, today, doe, years: {"doe": doe, "seen": view["scores"]})
+    monkeypatch.setattr(
+        compiling, "compile_doe", lambda view, rules, today, doe, years: {"doe": doe, "seen": view["scores"]}
+    )
     monkeypatch.setattr(compiling, "compile_book", lambda view, years: {"doe": ""})
 
 

@@ -36,9 +36,7 @@ def _figures(sign: str, does: Sequence[Kidding], rounds: Sequence[Rounds]) -> Si
     leads, looked = [], 0
     for doe, one in zip(does, rounds, strict=True):
         kid_ms = round(doe.kid_h * HOUR_MS)
-        looks = [
-            (round(at_h * HOUR_MS), frozenset(seen), frozenset(set(SIGNS) - set(seen))) for at_h, seen in one.rows
-        ]
+        looks = [(round(at_h * HOUR_MS), frozenset(seen), frozenset(set(SIGNS) - set(seen))) for at_h, seen in one.rows]
         since = first_seen(looks, sign, kid_ms)
         near = any(kid_ms - LOOKED_H * HOUR_MS <= at < kid_ms for at, *_ in looks)
         looked += near
