@@ -29,6 +29,7 @@ GAPS_H: dict[str, int] = NUMBERS["look_again_h"]["value"]
 PUSHING_H = NUMBERS["labour_before_min"]["value"] / 60
 SHARE = NUMBERS["unattended_share_pm"]["value"] / 1000
 CLOSE = ("pawing", "mucus_amber")
+EASED_H: float = NUMBERS["eased_h"]["value"]
 
 
 @dataclass(frozen=True)
@@ -106,11 +107,17 @@ def within(hours: float, by: Line) -> float:
 
 
 def our_gap(
-    at_h: float, known: dict[str, Known], unattended_h: float, share: float = SHARE, goes: Goes = JUDGED
+    at_h: float,
+    known: dict[str, Known],
+    unattended_h: float,
+    share: float = SHARE,
+    goes: Goes = JUDGED,
+    close_h: float = -EASED_H,
 ) -> float:
-    """As `frontend/src/core/outlook/kidding/watch.ts` has it."""
+    """As `frontend/src/core/outlook/kidding/watch.ts` has it. `close_h`: when a sign of those was last found."""
     seen = [sign for sign, one in known.items() if one.how != "absent"]
-    most = GAPS_H["close" if any(sign in CLOSE for sign in seen) else "signs" if seen else "quiet"]
+    some = seen or at_h - close_h < EASED_H
+    most = GAPS_H["close" if any(sign in CLOSE for sign in seen) else "signs" if some else "quiet"]
     by = ahead(at_h, known, goes)
     if by is None:
         return most
@@ -137,6 +144,11 @@ def _learned(before: Known | None, seen: bool, at_h: float) -> Known:
     return Known("present", at_h) if gap is None else Known("new", at_h, gap)
 
 
+def closest_h(rows: list[tuple[float, list[str]]]) -> float:
+    """When a sign of those close to the kid was last found."""
+    return max((at_h for at_h, seen in rows if set(seen) & set(CLOSE)), default=-EASED_H)
+
+
 def begin_h() -> float:
     """Eight in the morning of the day her watch begins."""
     return DAY_H * int(due_quantile(EARLY, ONE_SERVICE, MEAN_D, SD_D)) + 8.0
@@ -154,7 +166,7 @@ def watched(doe: Kidding, unattended_h: float, share: float = SHARE, goes: Goes 
             rounds.said.append(
                 (doe.kid_h - at_h, *(np.array([within(h, line) for h in HOURS]) for line in (by, plain)))
             )
-        at_h += our_gap(at_h, known, unattended_h, share, goes)
+        at_h += our_gap(at_h, known, unattended_h, share, goes, closest_h(rounds.rows))
     rounds.alone_h = at_h - doe.labour_h
     return rounds
 
