@@ -19,7 +19,7 @@ test.each([
   ],
   ["she pawed lately and does no more", [row(3, ["pawing"]), row(0, [], ["pawing"])], "signs", 2],
   ["she pawed half a day ago and does no more", [row(13, ["pawing"]), row(0, [], ["pawing"])], "quiet", 6],
-  ["ligaments gone yesterday, and looks that have no hand in them", [row(30, ["ligaments_gone"]), row(0, [])], "signs", 2],
+  ["ligaments gone yesterday, and looks from the gate", [row(30, ["ligaments_gone"]), row(0, [])], "signs", 2],
   ["and felt again", [row(30, ["ligaments_gone"]), row(0, [], ["ligaments_gone"])], "quiet", 6],
   ["signs of the day before yesterday", [row(30, ["pawing"]), row(0, [])], "quiet", 6],
 ])("%s", (_, signs, told, hours) => {

@@ -119,8 +119,9 @@ class Day {
   }
   /** An hour of the night at hand, with its day where another one of that name is nearer. */
   near(ms: number): string {
-    const far = Math.abs(ms - this.now) > NEAR_MS;
-    return far ? t("at.day", { time: this.clock(ms), day: this.spoken(localClock(ms, session.zone).date) }) : this.clock(ms);
+    const time = this.clock(ms);
+    if (Math.abs(ms - this.now) <= NEAR_MS) return time;
+    return t("at.day", { time, day: this.spoken(localClock(ms, session.zone).date) });
   }
   /** A date in words. */
   spoken(on: string): string {

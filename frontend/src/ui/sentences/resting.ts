@@ -73,7 +73,8 @@ export function watchWords(result: DoeResult, doe: Doe): { text: string; due: nu
   const { code, args } = rest(result, doe);
   if (code !== "watch") return null;
   // once she pushes or her water shows, minutes count and somebody stays
-  return result.labour ? { text: "", due: result.labour.args.since_ms } : { text: watch(args), due: Number(args["due_ms"]) };
+  if (result.labour) return { text: "", due: result.labour.args.since_ms };
+  return { text: watch(args), due: Number(args["due_ms"]) };
 }
 
 /** When somebody is to look again at a doe whose signs were seen or looked for; null where nobody has. */

@@ -11,7 +11,7 @@ export interface NextLook {
   /** Signs as they are by what was last told of each; none where some were there lately and are gone. */
   there: string[];
   hours: number;
-  /** The last look within some days, and when the next one falls due; 0 where nobody has looked, or it is due by now. */
+  /** The last look within some days, and when the next falls due; 0 where nobody has looked, or it is due by now. */
   last_ms: number;
   next_ms: number;
 }

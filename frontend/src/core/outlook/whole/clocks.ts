@@ -29,7 +29,8 @@ export function clocks(ctx: Context, now_ms: number, day_ms: number): Clock[] {
   const here = Object.keys(ctx.view.does).filter((id) => ctx.here(id)).sort();
   return here.flatMap((id) => {
     const found = seen(ctx, id);
-    return [...of_labour(ctx, found), ...of_case(ctx, found), ...of_kids(ctx, found), ...of_watch(ctx, found, now_ms, day_ms)];
+    const watch = of_watch(ctx, found, now_ms, day_ms);
+    return [...of_labour(ctx, found), ...of_case(ctx, found), ...of_kids(ctx, found), ...watch];
   });
 }
 

@@ -58,7 +58,9 @@ export function is_watched(phase: number, doe: Doe, now_ms: number): boolean {
 }
 
 /** So long past her usual date that nothing is worked out for her feed: her dates, and the watch, still hold. */
-const is_past = ({ due }: DoeResult, { bred }: Doe, today: string) => bred !== null && due !== null && due.early <= today;
+function is_past({ due }: DoeResult, { bred }: Doe, today: string): boolean {
+  return bred !== null && due !== null && due.early <= today;
+}
 
 function of_lines({ lines }: DoeResult, short: Nutrient[]): Rest {
   if (short.length) return "short";
