@@ -99,20 +99,25 @@ def _kidded(doe: dict[str, Any], event: Event) -> None:
 
 def _served(event: Event, before: dict[str, Any] | None) -> dict[str, Any]:
     """When she may have settled: of two dates that are one service either may be right, so her time begins with the
-    earlier and ends with the later. `on`: the first day as it was said last."""
+    earlier and ends with the later. `on`: the first day as it was said last; `still`: he is in by the last word."""
     data = event["data"]
     on = text(data, "from_on") or event["on"]
     first, last = on, max(text(data, "to_on"), on)
     if before and is_same_service(before["on"], on):
         first, last = min(before["from"], first), max(before["to"], last)
-    return {"from": first, "to": last, "how": text(data, "how"), "ev": event["id"], "on": on}
+    return {"from": first, "to": last, "how": text(data, "how"), "ev": event["id"], "on": on, **_still(data)}
 
 
 def service_of(event: Event) -> dict[str, Any]:
     """What was said of one service or exposure, as it was said; it is kept whatever is said later."""
     data, first = event["data"], text(event["data"], "from_on") or event["on"]
     said = {name: text(data, name) for name in ("how", "buck")}
-    return {"ev": event["id"], "from": first, "to": max(text(data, "to_on"), first), **said}
+    return {"ev": event["id"], "from": first, "to": max(text(data, "to_on"), first), **said, **_still(data)}
+
+
+def _still(data: dict[str, Any]) -> dict[str, bool]:
+    """Nothing where he is out, as of every service before anybody could say so."""
+    return {"still": True} if truth(data, "still") else {}
 
 
 def treatment_of(event: Event) -> dict[str, Any]:

@@ -15,6 +15,7 @@ from ..codes import BREEDS
 from ..learned import NOTHING, Learned
 from .dates import Day, day
 from .due import Service, service
+from .evidence import with_the_buck_in
 from .mass import Mass, mass_of
 from .milk import Milk, milk_of
 
@@ -47,6 +48,7 @@ class Facts:
 
 def facts_of(doe: Mapping[str, Any], rules: Mapping[str, int], today: Day, learned: Learned = NOTHING) -> Facts:
     """Gather the facts. Raises OutOfRange when a recorded value lies outside what the science covers."""
+    doe = with_the_buck_in(doe, today)
     f = doe["f"]
     size, breed, guessed, done = _class_of(doe, today)
     first = done == 0
@@ -77,7 +79,7 @@ def service_of(
 ) -> Service | None:
     """The service alone, of a doe so long past due that nothing else is worked out: her dates still hold."""
     size, breed, _, done = _class_of(doe, today)
-    return service(doe, size, breed, done + 1, rules, learned)[0]
+    return service(with_the_buck_in(doe, today), size, breed, done + 1, rules, learned)[0]
 
 
 def _class_of(doe: Mapping[str, Any], today: Day) -> tuple[str, str, bool, int]:

@@ -69,7 +69,8 @@ export interface Doe extends RecordRow {
   moves: [on: string, pen: string, ev: string][];
   pen: string;
   /** `on`: its first day as it was said last; two dates of one service are a window from the first to the last. */
-  bred: { from: string; to: string; how: string; ev: string; on: string } | null;
+  /** `still`: the buck is in, and `to` is the day that was said. */
+  bred: { from: string; to: string; how: string; ev: string; on: string; still?: boolean } | null;
   check: { on: string; result: string; kids: number; aged_d: number; ev: string } | null;
   dried_on: string;
   /** `timed`: `at` is when the last kid came, and not when somebody wrote it down. */
@@ -90,7 +91,7 @@ export interface Doe extends RecordRow {
   afterbirths: [on: string, happened: number, seen: string, author: string, ev: string][];
   dam_looks: DamLook[];
   heats: [on: string, happened: number, what: string, author: string, ev: string][];
-  services: { ev: string; from: string; to: string; how: string; buck: string }[];
+  services: { ev: string; from: string; to: string; how: string; buck: string; still?: boolean }[];
   dry_plan: { on: string; last_on: string; way: string; ev: string } | null;
   checks: Check[];
   /** When she was last found open, or kidded. */
