@@ -15,6 +15,7 @@ from herd.science.parameters import values
 
 from .compiling.signs import sign_tables
 from .entered import BookFeed, entered
+from .learned import NOTHING, Learned
 from .rules import RULES, rules_of
 from .shapes import Book
 from .tables import LIKES
@@ -29,12 +30,13 @@ GRAZED_SD_PM = grazed("half", 1.0).spread_pm
 UNTESTED_SD_PM = RULES["feed_sd_pm"].default
 
 
-def compile_book(view: Mapping[str, Any]) -> Book:
+def compile_book(view: Mapping[str, Any], learned: Learned = NOTHING) -> Book:
     """The book of a folded view.
 
     Parameters
     ----------
     view : folded view of a farm
+    learned : what its own kiddings have taught of signs
 
     Returns
     -------
@@ -54,7 +56,7 @@ def compile_book(view: Mapping[str, Any]) -> Book:
         "grazing": {
             amount: [round(1000 * grazed(amount, 1.0).dm_kg), grazed(amount, 1.0).spread_pm] for amount in AMOUNTS
         },
-        "signs": sign_tables(),
+        "signs": sign_tables(learned.leads),
         "feeds": all_feeds,
     }
 

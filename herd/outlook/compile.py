@@ -17,9 +17,10 @@ from .compiling import figures
 from .compiling.branches import MOST_KIDS, branches, season, steps
 from .compiling.cites import NO_CITES, cites
 from .compiling.dates import day, iso
-from .compiling.facts import Facts, facts_of
+from .compiling.facts import Facts, facts_of, service_of
 from .compiling.milk import longest_d
 from .compiling.risk import NO_RISK, peak_g, risk
+from .learned import NOTHING, Learned
 from .rules import rules_of
 from .shapes import Outlook, Withheld
 
@@ -32,7 +33,9 @@ FRESH_DAYS = 60
 PER_UNIT = 1000
 
 
-def compile_doe(doe_view: Mapping[str, Any], rules: Mapping[str, Any], today: date | str, doe_id: str) -> Outlook:
+def compile_doe(
+    doe_view: Mapping[str, Any], rules: Mapping[str, Any], today: date | str, doe_id: str, learned: Learned = NOTHING
+) -> Outlook:
     """Outlook of one doe for the days -28 to +45 around today.
 
     Parameters
@@ -41,6 +44,7 @@ def compile_doe(doe_view: Mapping[str, Any], rules: Mapping[str, Any], today: da
     rules : the farm's own herd rules, over our defaults
     today : farm-local date
     doe_id : her id
+    learned : what the farm's own kiddings have taught of how long they carry
 
     Returns
     -------
@@ -51,10 +55,13 @@ def compile_doe(doe_view: Mapping[str, Any], rules: Mapping[str, Any], today: da
     if doe_view["f"].get("sex") == "buck":
         return _blank(doe_view, now, doe_id, _withheld("buck", "sex", 0, 0, 0))
     try:
-        made, ran = _worked(doe_view, chosen, now, doe_id)
+        made, ran = _worked(doe_view, chosen, now, doe_id, learned)
         return {**made, "cites": cites(ran, chosen)}
     except OutOfRange as error:
-        return _blank(doe_view, now, doe_id, _out_of_range(error))
+        made = _blank(doe_view, now, doe_id, _out_of_range(error))
+        # so long past due: her dates and the watch hold all the same
+        past = error.name == "gestation_day"
+        return {**made, "due": figures.due(service_of(doe_view, chosen, now, learned)) if past else None}
     except MissingInput as error:
         return _blank(doe_view, now, doe_id, _withheld("missing", error.name, 0, 0, 0))
 
@@ -68,17 +75,17 @@ def record_of(doe_view: Mapping[str, Any], rules: Mapping[str, Any], today: date
 
 
 def _worked(
-    doe: Mapping[str, Any], rules: Mapping[str, int], today: int, doe_id: str
+    doe: Mapping[str, Any], rules: Mapping[str, int], today: int, doe_id: str, learned: Learned = NOTHING
 ) -> tuple[Outlook, dict[str, Ran]]:
     with recording() as ran:
-        facts = facts_of(doe, rules, today)
+        facts = facts_of(doe, rules, today, learned)
         made = _shell(doe, facts.today, doe_id, facts.mass.event)
         made["drivers"] = figures.drivers(facts, rules)
         made["limits"] = figures.limits(facts, rules)
         made["branches"], by_branch = branches(facts, facts.today - BEFORE_D, (DAYS, FRESH_DAYS), rules)
         made["risk"] = risk(doe, facts, peak_g(_next_milk(facts, made)))
     made["who"] = figures.who(facts)
-    made["due"] = figures.due(facts)
+    made["due"] = figures.due(facts.service)
     made["assumed"] = assumed(facts)
     made["season"] = season(facts, rules)
     made["steps"] = steps(facts, rules)

@@ -191,7 +191,8 @@ class SignTable(TypedDict):
 class Signs(TypedDict):
     """Signs of kidding as tables. lead_min are the points of each; gaps_h between the look before and this one.
 
-    exp_ppb are e to the minus 1, 2, 4, 8... thousandths; least and most are what is shown.
+    exp_ppb are e to the minus 1, 2, 4, 8... thousandths; least and most are what is shown. own: of signs whose timing
+    is the farm's own, from how many kiddings, and its median in minutes.
     """
 
     lead_min: list[int]
@@ -200,6 +201,7 @@ class Signs(TypedDict):
     least_pct: int
     most_pct: int
     of: dict[str, SignTable]
+    own: dict[str, list[int]]
 
 
 class Book(TypedDict):

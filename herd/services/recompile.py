@@ -16,7 +16,7 @@ from typing import Any
 from django.db import transaction
 
 from herd.models import Farm, Folded, OutlookRow
-from herd.models.folded import BOOK, CARD
+from herd.models.folded import BOOK, CARD, YEARS
 from herd.outlook.shapes import Document
 from herd.state.fold import fold
 
@@ -29,6 +29,8 @@ from .wire import canonical, decode, digest
 log = logging.getLogger(__name__)
 FRESH_DAYS = 7
 MOVES_WITH_THE_DAY = ("rev", "compiled_on")
+# Parts of the years' document that outlooks go by.
+LEARNED = ("signs", "lengths")
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,14 +75,22 @@ def _turn(farm: Farm, folded: list[Folded], held: dict[str, OutlookRow], today: 
     turn = Turn(more=len(now) < len(wanted))
     if farm.science != science_version() and not turn.more:
         now += [part for part in folded if part.kind == "doe" and not part.stale and part.subject not in held]
-    turn.made = [*_book(folded, held), *_does(now, folded, held, today)]
+    years = _years(held)
+    turn.made = [*_book(folded, held, years), *_does(now, folded, held, today, years)]
     if not turn.more:
         turn.made += _card(farm, held, today)
     turn.seen = {(row.subject, row.kind): row.json for row in (*now, *(one for one in folded if one.kind != "doe"))}
     return turn
 
 
-def _book(folded: list[Folded], held: dict[str, OutlookRow]) -> list[Compiled]:
+def _years(held: dict[str, OutlookRow]) -> dict[str, Any]:
+    """Of the document of the farm's years what an outlook is made from: what its own kiddings have taught."""
+    row = held.get(YEARS)
+    doc = decode(row.doc) if row else {}
+    return {part: [one for one in doc.get(part, ()) if one["enough"]] for part in LEARNED}
+
+
+def _book(folded: list[Folded], held: dict[str, OutlookRow], years: dict[str, Any]) -> list[Compiled]:
     parts = [row for row in folded if row.kind != "doe"]
     row = held.get(BOOK)
     if row and row.science == science_version() and not any(part.stale for part in parts):
@@ -91,7 +101,8 @@ def _book(folded: list[Folded], held: dict[str, OutlookRow]) -> list[Compiled]:
             view["rules"] = decode(part.json)
         else:
             view[f"{part.kind}s"][part.subject] = decode(part.json)
-    return [_compiled(BOOK, canonical(view), row, lambda: compile_book(view))]
+    inputs = canonical([view, years["signs"]])
+    return [_compiled(BOOK, inputs, row, lambda: compile_book(view, years))]
 
 
 def _card(farm: Farm, held: dict[str, OutlookRow], today: date) -> list[Compiled]:
@@ -109,17 +120,19 @@ def _wanted_does(folded: list[Folded], held: dict[str, OutlookRow], today: date)
     return sorted(does, key=lambda part: not part.stale)
 
 
-def _does(wanted: list[Folded], folded: list[Folded], held: dict[str, OutlookRow], today: date) -> list[Compiled]:
+def _does(
+    wanted: list[Folded], folded: list[Folded], held: dict[str, OutlookRow], today: date, years: dict[str, Any]
+) -> list[Compiled]:
     rules: dict[str, Any] = next((decode(row.json)["f"] for row in folded if row.kind == "rules"), {})
     made = []
     for part in wanted:
-        inputs = canonical([today.isoformat(), rules, part.json])
-        made.append(_compiled(part.subject, inputs, held.get(part.subject), _doe_job(part, rules, today)))
+        inputs = canonical([today.isoformat(), rules, part.json, years["lengths"]])
+        made.append(_compiled(part.subject, inputs, held.get(part.subject), _doe_job(part, rules, today, years)))
     return made
 
 
-def _doe_job(part: Folded, rules: dict[str, Any], today: date) -> Callable[[], Document]:
-    return lambda: compile_doe(decode(part.json), rules, today, part.subject)
+def _doe_job(part: Folded, rules: dict[str, Any], today: date, years: dict[str, Any]) -> Callable[[], Document]:
+    return lambda: compile_doe(decode(part.json), rules, today, part.subject, years)
 
 
 def _wanted(part: Folded, row: OutlookRow | None, oldest: str) -> bool:

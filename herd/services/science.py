@@ -29,10 +29,18 @@ def numbers_mark(herd: Path) -> str:
     return sha256(b"\0".join(path.read_bytes() for path in sorted(tables))).hexdigest()[:8]
 
 
-def compile_doe(doe_view: Mapping[str, Any], rules: Mapping[str, Any], today: date, doe_id: str) -> Outlook:
+def compile_doe(
+    doe_view: Mapping[str, Any],
+    rules: Mapping[str, Any],
+    today: date,
+    doe_id: str,
+    years: Mapping[str, Any] | None = None,
+) -> Outlook:
+    """`years`: the document of the farm's years, whose lengths of gestation count where they are enough."""
     from herd.outlook import compile as compiler
+    from herd.outlook.learned import learned_of
 
-    return compiler.compile_doe(doe_view, rules, today, doe_id)
+    return compiler.compile_doe(doe_view, rules, today, doe_id, learned_of(years))
 
 
 def compile_card(view: Mapping[str, Any], today: date) -> HerdCard | None:
@@ -42,10 +50,12 @@ def compile_card(view: Mapping[str, Any], today: date) -> HerdCard | None:
     return document.compile_card(view, book.compile_book(view), today.isoformat())
 
 
-def compile_book(view: Mapping[str, Any]) -> Book:
+def compile_book(view: Mapping[str, Any], years: Mapping[str, Any] | None = None) -> Book:
+    """`years`: whose timings of signs count where they are enough."""
     from herd.outlook import book
+    from herd.outlook.learned import learned_of
 
-    return book.compile_book(view)
+    return book.compile_book(view, learned_of(years))
 
 
 def compile_years(view: Mapping[str, Any], seasons: list[Any], kiddings: list[Any], today: date) -> YearsDoc:

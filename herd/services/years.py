@@ -8,7 +8,7 @@ from typing import Any
 from django.db import transaction
 
 from herd.models import Farm, OutlookRow
-from herd.models.folded import YEARS
+from herd.models.folded import BOOK, YEARS
 from herd.outlook.rules import rules_of
 from herd.outlook.shapes import YearsDoc
 from herd.outlook.years.fed import add_to, eaten_on
@@ -20,6 +20,7 @@ from herd.state.order import by_time, mapping
 from herd.state.sift import sift
 
 from .clock import day_of, now_ms
+from .due import FIELDS, set_due
 from .recompile import Compiled, write
 from .science import compile_book, compile_years, science_version
 from .wire import digest
@@ -47,7 +48,11 @@ def read_years(farm_id: str, today: date | None = None) -> bool:
 def _stored(farm_id: str, made: Compiled, today: date) -> bool:
     farm = Farm.objects.select_for_update().get(pk=farm_id)
     changed = write(farm, [made], today)
-    farm.save(update_fields=["outlook_rev"])
+    if changed:
+        # the book goes by its timings: of no science, it is made anew; her dates follow with each doe's next outlook
+        OutlookRow.objects.filter(farm=farm, doe=BOOK).update(science="")
+        set_due(farm)
+    farm.save(update_fields=["outlook_rev", *FIELDS])
     return bool(changed)
 
 

@@ -7,7 +7,8 @@ from typing import Any
 
 from .checks import is_day
 from .order import Event, rows, text, truth, whole
-from .twice import is_same_kidding, is_same_service
+from .served import served, service_of, sooner
+from .twice import is_same_kidding
 
 FREEZES_KEPT = 8  # raises are planned for weeks, not for so many waits
 
@@ -54,7 +55,7 @@ def apply_state(doe: dict[str, Any], event: Event) -> None:
     data, on = event["data"], event["on"]
     kind = event["kind"]
     if kind == "bred":
-        doe["bred"], doe["check"] = _served(event, doe["bred"]), None
+        doe["bred"], doe["check"] = served(event, doe["bred"]), None
         doe["services"].append(service_of(event))
     elif kind == "preg_check":
         _checked(doe, event)
@@ -90,7 +91,7 @@ def _kidded(doe: dict[str, Any], event: Event) -> None:
     data, on, bred, known = event["data"], event["on"], doe["bred"], doe["kidded"]
     kids = {"born": whole(data, "born"), "alive": whole(data, "alive"), "timed": truth(data, "timed")}
     again = bool(known) and is_same_kidding(known["on"], on)
-    hlc = _sooner(known, event) if again else event["hlc"]
+    hlc = sooner(known, event) if again else event["hlc"]
     doe["kidded"] = {"on": on, **kids, "ev": event["id"], "at": event["happened"], "hlc": hlc}
     doe["kiddings"] += 0 if again else 1
     if bred and not again:
@@ -98,31 +99,6 @@ def _kidded(doe: dict[str, Any], event: Event) -> None:
     elif again and doe["gestations"] and doe["gestations"][-1]["ev"] == known["ev"]:
         doe["gestations"][-1] |= {"on": on, "ev": event["id"]}
     doe["bred"], doe["check"], doe["dried_on"], doe["dry_plan"], doe["open_on"] = None, None, "", None, on
-
-
-def _served(event: Event, before: dict[str, Any] | None) -> dict[str, Any]:
-    """When she may have settled: of two dates that are one service either may be right, so her time begins with the
-    earlier and ends with the later. `on`: the first day as it was said last; `hlc`: when it was first written down."""
-    data, hlc = event["data"], event["hlc"]
-    on = text(data, "from_on") or event["on"]
-    first, last = on, max(text(data, "to_on"), on)
-    if before and is_same_service(before["on"], on):
-        first, last = min(before["from"], first), max(before["to"], last)
-        hlc = _sooner(before, event)
-    return {"from": first, "to": last, "how": text(data, "how"), "ev": event["id"], "on": on, "hlc": hlc}
-
-
-def _sooner(before: dict[str, Any], event: Event) -> str:
-    """When it was first written down; a row that an older build folded does not say."""
-    hlc: str = event["hlc"]
-    return min(str(before.get("hlc", hlc)), hlc)
-
-
-def service_of(event: Event) -> dict[str, Any]:
-    """What was said of one service or exposure, as it was said; it is kept whatever is said later."""
-    data, first = event["data"], text(event["data"], "from_on") or event["on"]
-    said = {name: text(data, name) for name in ("how", "buck")}
-    return {"ev": event["id"], "from": first, "to": max(text(data, "to_on"), first), **said}
 
 
 def treatment_of(event: Event) -> dict[str, Any]:

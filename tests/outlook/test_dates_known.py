@@ -87,6 +87,37 @@ def test_her_own_kiddings_draw_her_date_from_three_on() -> None:
     assert later - date.fromisoformat(dates(bred=bred(60))["mid"]) in (timedelta(1), timedelta(2))
 
 
+def test_a_buck_still_in_makes_her_window_grow_until_he_is_written_out() -> None:
+    """Written down on his fifth day: at the fortieth her dates reach as far as those of forty days with him."""
+    log = Log()
+    log.record("doe", "fern", **STANDARD)
+    put = {"from_on": ago(40), "to_on": ago(36), "how": "pen", "buck": "Thistle"}
+    log.add("bred", "fern", {**put, "still": True}, ago(40))
+    still = fold(log.events)["does"]["fern"]
+    assert (still["bred"]["to"], still["bred"]["still"], still["services"][0]["still"]) == (ago(36), True, True)
+    due = [
+        compile_doe(
+            {**still, "bred": bred, "services": [{**row, **given} for row in still["services"]]}, {}, TODAY, "d"
+        )
+        for bred, given in (
+            (still["bred"], {}),
+            ({**bred_row(40, 0), "ev": still["bred"]["ev"]}, {"to": ago(0), "still": False}),
+            ({**bred_row(40, 36), "ev": still["bred"]["ev"]}, {"still": False}),
+        )
+    ]
+    open_ended, to_today, five_days = (dict(one["due"] or {}) for one in due)
+    assert open_ended == to_today
+    assert span_d(open_ended) > span_d(five_days) + 10
+    log.add("bred", "fern", {**put, "to_on": ago(10)}, ago(40))
+    out = fold(log.events)["does"]["fern"]
+    assert (out["bred"]["to"], "still" in out["bred"]) == (ago(10), False)
+    assert dict(compile_doe(out, {}, TODAY, "d")["due"] or {})["late"] < open_ended["late"]
+
+
+def bred_row(first_ago: int, last_ago: int) -> dict[str, Any]:
+    return {"from": ago(first_ago), "to": ago(last_ago), "how": "pen", "on": ago(first_ago)}
+
+
 @pytest.mark.parametrize("on", ["2028-02-29", "2027-10-02", "2027-03-27", "2026-10-24"])
 def test_dates_are_counted_in_calendar_days_over_a_leap_day_and_a_clock_change(on: str) -> None:
     """An Alpine not counted: day 151 after her service, whatever the clocks do meanwhile."""

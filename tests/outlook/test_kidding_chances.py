@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -11,8 +12,9 @@ import pytest
 from herd.outlook.book import compile_book
 from herd.outlook.compile import compile_doe
 from herd.outlook.evaluate import FarmDay
+from herd.outlook.learned import Learned
 from herd.science.dates.near_kidding import within
-from herd.science.dates.signs import SIGNS
+from herd.science.dates.signs import SIGNS, Lead
 from herd.state.fold import fold
 from tests.support.compiled import MINI, STANDARD, TODAY, bred, folded
 from tests.support.flat_doe import one_doe
@@ -25,10 +27,10 @@ CASES = 600 if THOROUGH else 60
 BOOK = compile_book({"rules": {"f": {}}, "feeds": {}, "lots": {}})
 
 
-def asked(due: dict[str, Any], rows: list[Row], minute: int) -> dict[str, Any] | None:
+def asked(due: dict[str, Any], rows: list[Row], minute: int, book: Any = BOOK) -> dict[str, Any] | None:
     view = fold(one_doe().events)
     view["does"]["fern"]["signs"] = [[at, seen, absent, "ada", "ev", TODAY.isoformat()] for at, seen, absent in rows]
-    farm = FarmDay(view, {"fern": {"due": due, "basis": {}}}, dict(BOOK), TODAY.isoformat())
+    farm = FarmDay(view, {"fern": {"due": due, "basis": {}}}, dict(book), TODAY.isoformat())
     found: dict[str, Any] | None = farm.ask(
         "chances_at", "fern", {"day": TODAY.isoformat(), "minute": minute, "ms": NOW_MS}
     )
@@ -41,9 +43,10 @@ def due_of(age_d: int, window_d: int = 1, f: dict[str, Any] = STANDARD) -> dict[
     return dict(made)
 
 
-def exact(due: dict[str, Any], rows: list[Row], minute: int) -> list[float]:
+def exact(due: dict[str, Any], rows: list[Row], minute: int, own: dict[str, Lead] | None = None) -> list[float]:
     begun_h = 24 * days_from(due["day0"]) + minute / 60
-    ahead = Dates(due["ppm"]).ahead(begun_h, findings_of(rows, NOW_MS))
+    found = [replace(one, own=(own or {}).get(one.sign)) for one in findings_of(rows, NOW_MS)]
+    ahead = Dates(due["ppm"]).ahead(begun_h, found)
     return [within(hours, ahead) for hours in HOURS]
 
 
@@ -71,6 +74,43 @@ def test_a_phone_and_the_exact_form_are_a_point_apart_at_most(seed: int) -> None
     assert found is not None
     ours, theirs = [pct / 100 for _, pct in found["hours"]], exact(due, rows, minute)
     assert all(abs(a - b) <= 0.01 + 0.005 for a, b in zip(ours, theirs, strict=True)), (ours, theirs, rows)
+
+
+LEADS = (("ligaments_gone", Lead(30.0, 0.6, 0.95), 14), ("udder_full", Lead(48.0, 0.9, 0.8), 20))
+OWN = compile_book({"rules": {"f": {}}, "feeds": {}, "lots": {}}, Learned(LEADS))
+
+
+@pytest.mark.parametrize("seed", range(CASES // 3))
+def test_so_they_are_where_the_farm_has_timings_of_its_own(seed: int) -> None:
+    dice = random.Random(1000 + seed)
+    due, (rows, minute) = due_of(dice.randrange(143, 154)), (looks(dice), dice.randrange(1440))
+    gone: Row = (NOW_MS - 3 * HOUR_MS, ["ligaments_gone"], [])
+    found = asked(due, [*rows, gone], minute, OWN)
+    assert found is not None
+    theirs = exact(due, [*rows, gone], minute, {sign: lead for sign, lead, _ in LEADS})
+    assert all(abs(pct / 100 - b) <= 0.015 for (_, pct), b in zip(found["hours"], theirs, strict=True))
+
+
+def test_a_sign_that_comes_early_on_this_farm_says_less_of_tonight() -> None:
+    gone: Row = (NOW_MS, ["ligaments_gone"], [])
+    ours, own = (asked(due_of(149), [gone], 1300, book) for book in (BOOK, OWN))
+    assert ours is not None
+    assert own is not None
+    assert own["hours"][0][1] < ours["hours"][0][1] - 4
+    assert (BOOK["signs"]["own"], OWN["signs"]["own"]["ligaments_gone"]) == ({}, [14, 1800])
+
+
+def test_her_date_goes_by_how_long_they_carry_here() -> None:
+    alpine = Learned(lengths=(("alpine", 153.0, 2.4, 20), ("nigerian_dwarf", 146.0, 2.6, 9)))
+    ours, own, other = (
+        compile_doe(folded(f, bred=bred(100)), {}, TODAY, "doe", learned)
+        for f, learned in ((STANDARD, Learned()), (STANDARD, alpine), ({**STANDARD, "breed": "nubian"}, alpine))
+    )
+    assert ours["due"] is not None
+    assert own["due"] is not None
+    assert days_between(ours["due"]["mid"], own["due"]["mid"]) == 2
+    assert ("farm_length" in ours["assumed"], "farm_length" in own["assumed"]) == (False, True)
+    assert "farm_length" not in other["assumed"]
 
 
 def test_her_dates_add_up_and_begin_where_she_may_kid() -> None:

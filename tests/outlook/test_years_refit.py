@@ -108,6 +108,9 @@ NONE: frozenset[str] = frozenset()
         ([(50, GONE, NONE), (40, NONE, GONE), (20, GONE, NONE)], 30),
         ([(50, GONE, NONE), (40, NONE, GONE)], None),
         ([(45 * 24, GONE, NONE)], None),
+        # one look of many that missed it, and one call by mistake long before
+        ([(22, NONE, GONE), (20, GONE, NONE), (18, GONE, NONE), (16, NONE, GONE), (14, GONE, NONE)], 21),
+        ([(70, GONE, NONE), (60, NONE, GONE), (40, NONE, GONE), (21, NONE, GONE), (19, GONE, NONE)], 20),
         ([(-3, GONE, NONE)], None),
     ],
 )

@@ -8,10 +8,11 @@ from typing import Any
 from tests.published.of_body import BODY
 from tests.published.of_breeds import BREEDS
 from tests.published.of_defaults import DEFAULTS
+from tests.published.of_kidding import KIDDING
 from tests.published.of_more import MORE
 from tests.published.of_needs import NEEDS
 from tests.published.of_rations import RATIONS
 from tests.published.of_signs import SIGNS
 from tests.published.of_systems import SYSTEMS
 
-EQUATIONS: Mapping[str, Any] = {**BODY, **BREEDS, **DEFAULTS, **NEEDS, **SYSTEMS, **RATIONS, **MORE, **SIGNS}
+EQUATIONS: Mapping[str, Any] = {**BODY, **BREEDS, **DEFAULTS, **NEEDS, **SYSTEMS, **RATIONS, **MORE, **SIGNS, **KIDDING}

@@ -9,7 +9,8 @@ from scipy import stats
 
 from herd.science.dates.conception import Evidence, conception_chances
 from herd.science.dates.exposure import conception_weights
-from herd.science.dates.gestation import due_cdf, due_quantile
+from herd.science.dates.gestation import due_cdf, due_quantile, gestation_prior
+from herd.science.dates.signs import SIGNS, Lead, lead_judged, sign_earlier, sign_new, sign_present
 from herd.science.feeds.library import KJ_PER_MCAL
 from tests.published.comparisons.systems_nrc1981 import KJ_PER_KCAL
 from tests.published.comparisons.tapes import weight_from_tape_rule300
@@ -103,3 +104,26 @@ def test_a_buck_s_mark_is_scipy_s_normal_with_a_day_more_of_doubt() -> None:
     marked = tuple((day, 1.0, wider) for day, _, wider in settled if day == 0)
     for chance in (0.02, 0.5, 0.98):
         assert due_quantile(chance, marked, MEAN_D, SD_D) == pytest.approx(stats.norm.ppf(chance, MEAN_D, SD_D + 1))
+
+
+@pytest.mark.parametrize("sign", SIGNS)
+def test_a_signs_lead_is_the_lognormal_of_scipy_judged_or_the_farms_own(sign: str) -> None:
+    judged = lead_judged(sign)
+    for own in (None, Lead(1.7 * judged.median_h, 0.6, 0.9)):
+        lead = own or judged
+        frozen = stats.lognorm(s=lead.spread, scale=lead.median_h)
+        for hours in (0.5, 4, lead.median_h, 70, 400):
+            assert sign_earlier(sign, hours, own) == pytest.approx(frozen.sf(hours), abs=1e-12)
+            by_now, by_then = frozen.sf(hours), frozen.sf(hours + 6)
+            false = 1 - sign_present(sign, 2400, Lead(1e-9, 1.0, 0.0))
+            new = lead.shows * (by_now - by_then) + (1 - lead.shows * by_now) * (1 - false)
+            assert sign_new(sign, hours, 6, own) == pytest.approx(new, abs=1e-12)
+
+
+@pytest.mark.parametrize("own", [None, (152.3, 2.4)])
+def test_a_farms_own_length_is_the_normal_of_scipy_moved_by_litter(own: tuple[float, float] | None) -> None:
+    mean, sd = gestation_prior("alpine", 3, own)
+    plain = own or (151.4, 2.8)
+    frozen = stats.norm(plain[0] - 0.6 * (3 - 1.85), plain[1])
+    for chance in (0.02, 0.5, 0.98):
+        assert due_quantile(chance, exposed(1), mean, sd) == pytest.approx(frozen.ppf(chance), abs=1e-9)

@@ -124,7 +124,7 @@ def test_after_seven_days_hers_is_made_anew_and_not_before(ada: Phone, doe: str)
 
 def test_another_science_version_makes_all_anew(ada: Phone, doe: str, monkeypatch: Any) -> None:
     monkeypatch.setattr(service, "science_version", lambda: "9.9.9")
-    monkeypatch.setattr(service, "compile_doe", lambda view, rules, today, doe: {"science": "9.9.9", "doe": doe})
+    monkeypatch.setattr(service, "compile_doe", lambda view, rules, today, doe, years: {"science": "9.9.9", "doe": doe})
     assert service.due(Farm.objects.get(pk=ada.farm.pk), TODAY)
     assert recompile(ada.farm.id) == 1
     assert Farm.objects.get(pk=ada.farm.pk).science == "9.9.9"
@@ -141,7 +141,7 @@ def test_a_doe_who_left_does_not_keep_the_farm_due(ada: Phone, doe: str) -> None
 def test_one_doe_the_compiler_stumbles_over_holds_up_nobody(ada: Phone, doe: str, monkeypatch: Any) -> None:
     other, real = new_id(), service.compile_doe
 
-    def stumbles(view: Any, rules: Any, today: Any, doe_id: str) -> Any:
+    def stumbles(view: Any, rules: Any, today: Any, doe_id: str, years: Any) -> Any:
         return real(view, rules, today, doe_id) if doe_id == other else 1 / 0
 
     monkeypatch.setattr(service, "compile_doe", stumbles)
@@ -153,7 +153,7 @@ def test_one_doe_the_compiler_stumbles_over_holds_up_nobody(ada: Phone, doe: str
 def test_what_changed_while_compiling_is_left_for_the_next_turn(ada: Phone, doe: str, monkeypatch: Any) -> None:
     real = service.compile_doe
 
-    def slow(view: Any, rules: Any, today: Any, doe_id: str) -> Any:
+    def slow(view: Any, rules: Any, today: Any, doe_id: str, years: Any) -> Any:
         monkeypatch.setattr(service, "compile_doe", real)
         record(ada, ada.event("dried_off", doe, {}))
         return real(view, rules, today, doe_id)

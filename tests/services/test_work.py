@@ -24,8 +24,10 @@ DAY_MS = 24 * 3600 * 1000
 
 @pytest.fixture(autouse=True)
 def cheap_outlooks(monkeypatch: Any) -> None:
-    monkeypatch.setattr(compiling, "compile_doe", lambda view, rules, today, doe: {"doe": doe, "seen": view["scores"]})
-    monkeypatch.setattr(compiling, "compile_book", lambda view: {"doe": ""})
+    monkeypatch.setattr(
+        compiling, "compile_doe", lambda view, rules, today, doe, years: {"doe": doe, "seen": view["scores"]}
+    )
+    monkeypatch.setattr(compiling, "compile_book", lambda view, years: {"doe": ""})
 
 
 def farm_of(phone: Phone) -> Farm:

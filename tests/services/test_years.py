@@ -14,6 +14,7 @@ from herd.outlook.years.document import years_document
 from herd.outlook.years.kiddings import Kidding
 from herd.outlook.years.seasons import Fed, Season
 from herd.services.make_farm import make_farm
+from herd.services.recompile import recompile
 from herd.services.wire import canonical
 from herd.services.years import read_years, years_of
 from herd.services.years_log import days
@@ -123,6 +124,30 @@ def test_kids_help_ketones_condition_milk_and_signs_are_what_was_written(farm: T
     [alpine] = doc["lengths"]
     usual = [row[11] + 0.6 * (row[2] - 1.85) for row in doc["rows"]]
     assert (alpine["group"], alpine["n"], alpine["own_x10"]) == ("alpine", 24, round(10 * sum(usual) / 24))
+
+
+@pytest.mark.slow
+def test_what_enough_kiddings_taught_reaches_the_book_and_her_dates(farm: ThreeYears) -> None:
+    """Her ligaments went a day before the kid each time; what is assumed is sixteen hours."""
+    pk = farm.phone.farm.pk
+    recompile(pk, TODAY)
+    assert outlooks(farm.phone.farm)[""]["signs"]["own"] == {}
+    rows = {row["sign"]: row for row in document(farm)["signs"]}
+    assert Farm.objects.get(pk=pk).outlooks_due_on == ""
+    recompile(pk, TODAY)
+    book = outlooks(farm.phone.farm)[""]
+    assert book["signs"]["own"]["ligaments_gone"] == [24, rows["ligaments_gone"]["median_min"]]
+    assert "mucus_amber" not in book["signs"]["own"], "looks are too far apart to time it"
+    before = book["rev"]
+    recompile(pk, TODAY)
+    assert outlooks(farm.phone.farm)[""]["rev"] == before
+    record(farm.phone, farm.phone.event("bred", farm.does[0], bred_on(TODAY)))
+    recompile(pk, TODAY)
+    assert "farm_length" in outlooks(farm.phone.farm)[farm.does[0]]["assumed"]
+
+
+def bred_on(on: date) -> dict[str, Any]:
+    return {"from_on": on.isoformat(), "to_on": on.isoformat(), "how": "hand", "buck": ""}
 
 
 def test_a_farm_without_kiddings_has_no_such_page_and_one_read_is_enough(ada: Phone, doe: str) -> None:

@@ -12,6 +12,7 @@ import pytest
 from herd.outlook.book import compile_book
 from herd.outlook.compiling.due import day_chances_of
 from herd.outlook.evaluate import FarmDay
+from herd.outlook.rules import RULES
 from herd.state.fold import fold
 from tests.support.flat_doe import one_doe
 from tests.support.thorough import THOROUGH
@@ -25,6 +26,7 @@ from .watch import (
     Known,
     Rounds,
     begin_h,
+    closest_h,
     dates,
     herd,
     in_rounds,
@@ -36,7 +38,7 @@ from .watch_report import ENOUGH, FIXED_H, LIMIT_H, calibrations, labours, same_
 from .watch_truth import SIGNS, Kidding
 
 SEED = 101
-DOES = 3000 if THOROUGH else 900
+DOES = 3000 if THOROUGH else 720
 HOUR_MS = 3_600_000
 BRED = date(2026, 6, 1)
 BOOK = dict(compile_book({"rules": {"f": {}}, "feeds": {}, "lots": {}}))
@@ -68,6 +70,22 @@ def test_fewer_labours_are_alone_too_long_than_by_fixed_rounds_with_as_many_look
     assert found.alone <= 2 / 3 * labours([in_rounds(doe, FIXED_H) for doe in does()]).alone
 
 
+@pytest.mark.parametrize("limit_h", [float(RULES["unattended_h"].default), 6.0])
+def test_the_usual_limit_keeps_a_third_more_from_being_alone_with_as_many_looks(limit_h: float) -> None:
+    """Also where a farm leaves more: signs set the looks close enough. Alone too long is two hours, as it is usual."""
+    rounds = ours() if limit_h == LIMIT_H else tuple(watched(doe, limit_h) for doe in does()[: DOES // 5])
+    found = labours(rounds)
+    _, fixed = same_looks(does()[: len(rounds)], found.looks)
+    assert found.alone <= 2 / 3 * labours(fixed).alone
+
+
+def test_two_hours_as_the_limit_cost_hardly_a_look_more_than_six() -> None:
+    some = does()[: DOES // 5]
+    two, six = (labours([watched(doe, limit_h) for doe in some]) for limit_h in (2.0, 6.0))
+    assert two.looks < 1.03 * six.looks
+    assert two.alone <= six.alone
+
+
 def gap_on_a_phone(rows: list[tuple[float, list[str]]], unattended_h: int) -> float:
     """Hours from the last look to the next, as the evaluator has it."""
     skipped, ppm = day_chances_of(ONE_SERVICE, MEAN_D, SD_D)
@@ -96,7 +114,7 @@ def test_the_gaps_simulated_are_those_of_a_phone() -> None:
         while at_h < doe.labour_h:
             rows.append((at_h, doe.look(at_h)))
             known = learned(known, rows[-1][1], at_h)
-            gap = our_gap(at_h, known, LIMIT_H)
+            gap = our_gap(at_h, known, LIMIT_H, close_h=closest_h(rows))
             if doe.labour_h - at_h < 30:
                 apart.append(abs(gap - gap_on_a_phone(rows, int(LIMIT_H))))
                 seen.add(gap)

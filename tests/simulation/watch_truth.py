@@ -73,15 +73,15 @@ class Kidding:
         return random.Random(f"{self.kid_h}{sign}{half_days}").random() < chance
 
 
-def kidding(seed: int) -> Kidding:
-    """One of a number: the same for the same seed."""
+def kidding(seed: int, kind: int | None = None, length_d: float = LENGTH_D) -> Kidding:
+    """One of a number: the same for the same seed. `kind`: all of one kind of farm; `length_d`: how long they carry."""
     dice = random.Random(seed)
-    day = int(dice.gauss(LENGTH_D, LENGTH_SD_D))
+    day = int(dice.gauss(length_d, LENGTH_SD_D))
     low, high = DAY_H
     hour = dice.uniform(low, high) if dice.random() < BY_DAY else (high + dice.uniform(0, 24 - high + low)) % 24
     kid_h = 24 * day + hour
     own = dice.gauss(0, 1)
-    farm, shown = FARMS[seed % len(FARMS)], dict[str, float]()
+    farm, shown = FARMS[seed % len(FARMS) if kind is None else kind], dict[str, float]()
     for sign, (median_h, spread, shows, _) in farm.items():
         z = SHARED * own + (1 - SHARED**2) ** 0.5 * dice.gauss(0, 1)
         lead_h = exp(log(median_h) + spread * z)

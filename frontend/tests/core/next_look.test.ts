@@ -17,13 +17,16 @@ test.each([
     "ligaments gone, and a later look that only says she does not paw",
     [row(3, ["ligaments_gone"]), row(0, [], ["pawing"])], "signs", 2,
   ],
-  ["she pawed and does no more", [row(3, ["pawing"]), row(0, [], ["pawing"])], "quiet", 6],
+  ["she pawed lately and does no more", [row(3, ["pawing"]), row(0, [], ["pawing"])], "signs", 2],
+  ["she pawed half a day ago and does no more", [row(13, ["pawing"]), row(0, [], ["pawing"])], "quiet", 6],
+  ["ligaments gone yesterday, and looks from the gate", [row(30, ["ligaments_gone"]), row(0, [])], "signs", 2],
+  ["and felt again", [row(30, ["ligaments_gone"]), row(0, [], ["ligaments_gone"])], "quiet", 6],
   ["signs of the day before yesterday", [row(30, ["pawing"]), row(0, [])], "quiet", 6],
 ])("%s", (_, signs, told, hours) => {
-  expect(next_look(signs, NOW)).toEqual({ signs: told, hours, last_ms: NOW, next_ms: NOW + hours * HOUR });
+  expect(next_look(signs, NOW)).toMatchObject({ signs: told, hours, last_ms: NOW, next_ms: NOW + hours * HOUR });
 });
 
 test("a look that is due by now has no time to come, and nobody's look has none either", () => {
   expect(next_look([row(2, ["ligaments_gone"])], NOW)).toMatchObject({ last_ms: NOW - 2 * HOUR, next_ms: 0 });
-  expect(next_look([], NOW)).toEqual({ signs: "quiet", hours: 6, last_ms: 0, next_ms: 0 });
+  expect(next_look([], NOW)).toEqual({ signs: "quiet", there: [], hours: 6, last_ms: 0, next_ms: 0 });
 });

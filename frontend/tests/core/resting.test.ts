@@ -38,19 +38,22 @@ describe("nothing to do", () => {
   });
 });
 
+const NOBODY = {
+  signs: "quiet", there: [], hours: 6, last_ms: 0, next_ms: 0, due_ms: 0, early: false, past_d: 0,
+};
+
 describe("near kidding it is the watch", () => {
   it("from close-up, with what is short beside it", () => {
     expect(say(result(PHASE.close_up, { p: "short" }))).toEqual({ code: "close_up", args: { short: ["p"] } });
   });
-  it("asks for a look where none was written down for a day", () => {
-    for (const who of [doe(), doe(looked(25, []))])
-      expect(say(result(PHASE.kidding_watch), who)).toEqual({
-        code: "watch", args: { signs: "quiet", hours: 6, last_ms: 0, next_ms: 0, due_ms: 0 },
-      });
+  it("asks for a look where none was written down for days", () => {
+    for (const who of [doe(), doe(looked(73, []))])
+      expect(say(result(PHASE.kidding_watch), who)).toEqual({ code: "watch", args: NOBODY });
   });
   it("says when the next look is, and that it is due", () => {
     const last_ms = NOW - HOUR;
-    const args = { signs: "quiet", hours: 6, last_ms, next_ms: last_ms + 6 * HOUR, due_ms: last_ms + 6 * HOUR };
+    const next_ms = last_ms + 6 * HOUR;
+    const args = { ...NOBODY, last_ms, next_ms, due_ms: next_ms };
     expect(say(result(PHASE.kidding_watch), doe(looked(1, []))).args).toEqual(args);
     expect(say(result(PHASE.kidding_watch), doe(looked(7, []))).args["next_ms"]).toBe(0);
   });

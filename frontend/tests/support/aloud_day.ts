@@ -17,6 +17,10 @@ export const day = {
   mealDay: (on: string) => format.mealDay(on, day.today),
   amount: (g: number) => format.amount(g, "metric"),
   clock: (ms: number) => new Date(ms).toISOString().slice(11, 16),
+  near: (ms: number) =>
+    Math.abs(ms - day.now) > 43_200_000
+      ? `${day.clock(ms)} ${day.spoken(new Date(ms).toISOString().slice(0, 10))}`
+      : day.clock(ms),
   when: (ms: number) => {
     const on = new Date(ms).toISOString().slice(0, 10);
     return on === day.today ? day.clock(ms) : `${day.spoken(on)} ${day.clock(ms)}`;

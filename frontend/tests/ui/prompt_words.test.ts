@@ -6,7 +6,7 @@ const HOUR_MS = vi.hoisted(() => 3_600_000);
 vi.mock("../../src/ui/model/day.svelte.ts", () => ({
   day: { named: (id: string) => id, spoken: (on: string) => on, mealDay: (on: string) => on,
     units: "metric", now: 2 * HOUR_MS,
-    when: (at: number) => `in ${at / HOUR_MS}` },
+    when: (at: number) => `in ${at / HOUR_MS}`, near: (at: number) => `in ${at / HOUR_MS}` },
 }));
 vi.mock("../../src/ui/model/herd.ts", () => ({}));
 vi.mock("../../src/ui/sentences/amounts.ts", () => ({}));

@@ -13,6 +13,8 @@ from herd.science.body.litter import litter_prior
 from herd.science.dates.conception import conception_chances, own_gestation
 from herd.science.dates.gestation import Chances, due_cdf, due_quantile, gestation_prior
 
+from ..learned import NOTHING, Learned
+from ..years.lengths import group_of
 from .dates import Day
 from .evidence import EARLY, LATE, evidence, is_apart, likely, past_gestations
 
@@ -44,7 +46,12 @@ class Service:
 
 
 def service(
-    doe: Mapping[str, Any], size: str, breed: str, kidding: int, rules: Mapping[str, int]
+    doe: Mapping[str, Any],
+    size: str,
+    breed: str,
+    kidding: int,
+    rules: Mapping[str, int],
+    learned: Learned = NOTHING,
 ) -> tuple[Service | None, list[str]]:
     """The service her dates hang on, with what had to be assumed; None when she is open."""
     bred, check = doe["bred"], doe["check"]
@@ -55,12 +62,14 @@ def service(
     with term("litter"):
         litter = float(counted) if counted else litter_prior(size, breed, kidding)
     with term("due"):
-        mean, sd = gestation_prior(breed if breed != "unknown" or size == "standard" else "mini_cross", litter)
+        farm = learned.length(group_of(doe))
+        mean, sd = gestation_prior(breed if breed != "unknown" or size == "standard" else "mini_cross", litter, farm)
         mean = own_gestation(mean, past_gestations(doe))
         day0, known = evidence(doe)
         made = _dated(day0, conception_chances(known), mean, sd, rules[f"preg_days_{size}"])
     notes = [] if counted else ["litter_not_counted"]
     notes += ["service_window"] if made.window > 1 else []
+    notes += ["farm_length"] if farm else []
     notes += ["scan_apart"] if is_apart(made.settled, known) else []
     return replace(made, litter=litter, counted=counted, checked=found), notes
 

@@ -8,7 +8,7 @@ from typing import Any
 from herd.science.dates.conception import Evidence
 from herd.science.dates.gestation import Chances
 
-from .dates import Day, day
+from .dates import Day, day, iso
 
 EARLY, LATE = 0.02, 0.98
 # Beyond these a date is of another season, or a slip of the pen.
@@ -17,6 +17,18 @@ SCAN_REACH_D = 30
 # Of one heat: a service said over more days dates a kidding too loosely to learn her own length from.
 KNOWN_SERVICE_D = 2
 OWN_D = (135, 165)
+# By then every heat of hers was met; whoever never wrote him out has her dates end somewhere.
+STILL_MOST_D = 120
+
+
+def with_the_buck_in(doe: Mapping[str, Any], today: Day) -> Mapping[str, Any]:
+    """A buck who is still in may have served her any day up to today, whatever day that was written down on."""
+    bred = doe["bred"]
+    if not bred or not bred.get("still"):
+        return doe
+    to = iso(max(day(bred["to"]), min(today, day(bred["from"]) + STILL_MOST_D)))
+    rows = [{**row, "to": to} if row["ev"] == bred["ev"] else row for row in _rows(doe, "services")]
+    return {**doe, "bred": {**bred, "to": to}, "services": rows}
 
 
 def evidence(doe: Mapping[str, Any]) -> tuple[Day, Evidence]:

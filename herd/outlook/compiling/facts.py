@@ -13,8 +13,10 @@ from herd.science.dates.phase import CloseUp, Stages, close_up_day
 from herd.science.parameters import values
 
 from ..codes import BREEDS
+from ..learned import NOTHING, Learned
 from .dates import Day, day
 from .due import Service, service
+from .evidence import with_the_buck_in
 from .mass import Mass, mass_of
 from .milk import Milk, milk_of
 
@@ -45,13 +47,11 @@ class Facts:
         return self.service is not None and self.milk.dried is not None and self.milk.dried >= self.service.first
 
 
-def facts_of(doe: Mapping[str, Any], rules: Mapping[str, int], today: Day) -> Facts:
+def facts_of(doe: Mapping[str, Any], rules: Mapping[str, int], today: Day, learned: Learned = NOTHING) -> Facts:
     """Gather the facts. Raises OutOfRange when a recorded value lies outside what the science covers."""
+    doe = with_the_buck_in(doe, today)
     f = doe["f"]
-    size = "mini" if f.get("size") == "mini" else "standard"
-    breed = str(f.get("breed")) if f.get("breed") in BREEDS else "unknown"
-    guessed = _grown_by_default(doe, today)
-    done = int(doe["kiddings"]) + int(f.get("kiddings_before") or 0) + (1 if guessed else 0)
+    size, breed, guessed, done = _class_of(doe, today)
     first = done == 0
     assumed = [] if f.get("size") in ("mini", "standard") else ["size_standard"]
     assumed += ["breed_unknown"] if breed == "unknown" else []
@@ -59,7 +59,7 @@ def facts_of(doe: Mapping[str, Any], rules: Mapping[str, int], today: Day) -> Fa
     check_dates(doe, today)
     if is_undated(doe):
         raise MissingInput("bred_on")
-    served, notes = service(doe, size, breed, done + 1, rules)
+    served, notes = service(doe, size, breed, done + 1, rules, learned)
     assumed += notes
     if served:
         check(gestation_day=max(0, today - served.conception))
@@ -80,6 +80,23 @@ def facts_of(doe: Mapping[str, Any], rules: Mapping[str, int], today: Day) -> Fa
 def is_undated(doe: Mapping[str, Any]) -> bool:
     """Found carrying, and nobody knows since when: fed as an open doe she would be starved in her last weeks."""
     return bool(doe["check"]) and doe["check"]["result"] == "pregnant" and not doe["bred"]
+
+
+def service_of(
+    doe: Mapping[str, Any], rules: Mapping[str, int], today: Day, learned: Learned = NOTHING
+) -> Service | None:
+    """The service alone, of a doe so long past due that nothing else is worked out: her dates still hold."""
+    size, breed, _, done = _class_of(doe, today)
+    return service(with_the_buck_in(doe, today), size, breed, done + 1, rules, learned)[0]
+
+
+def _class_of(doe: Mapping[str, Any], today: Day) -> tuple[str, str, bool, int]:
+    """Size, breed, whether it is guessed that she has kidded, and how often she has."""
+    f = doe["f"]
+    size = "mini" if f.get("size") == "mini" else "standard"
+    breed = str(f.get("breed")) if f.get("breed") in BREEDS else "unknown"
+    guessed = _grown_by_default(doe, today)
+    return size, breed, guessed, int(doe["kiddings"]) + int(f.get("kiddings_before") or 0) + (1 if guessed else 0)
 
 
 def check_dates(doe: Mapping[str, Any], today: Day) -> None:

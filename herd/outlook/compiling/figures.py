@@ -16,7 +16,7 @@ from herd.science.parameters import values
 
 from ..shapes import Basis, Drivers, Due, Limits, Who, WithCondition, WithIntake, WithMilk
 from .dates import iso
-from .due import day_chances
+from .due import Service, day_chances
 from .facts import Facts
 from .needs import calcium_fed, protein_goes_with_intake
 
@@ -140,9 +140,8 @@ def who(facts: Facts) -> Who:
     }
 
 
-def due(facts: Facts) -> Due | None:
+def due(served: Service | None) -> Due | None:
     """Her dates, None when she is open."""
-    served = facts.service
     if served is None:
         return None
     day0, ppm = day_chances(served)

@@ -1,4 +1,6 @@
-"""Signs of kidding as tables of whole numbers: what a phone weighs a look by. The same for every farm."""
+"""Signs of kidding as tables of whole numbers: what a phone weighs a look by. The same for every farm that has not seen
+enough kiddings of its own.
+"""
 
 from __future__ import annotations
 
@@ -8,6 +10,7 @@ from math import exp
 from herd.science.base.record import remembered
 from herd.science.dates.signs import (
     SIGNS,
+    Lead,
     careful_log,
     shown_limits,
     sign_absent,
@@ -24,26 +27,31 @@ GAPS_H = (2, 6, 12, 24)
 BITS = 14
 
 
-@remembered(1)
-def sign_tables() -> Signs:
-    """All of it, once."""
+Leads = tuple[tuple[str, Lead, int], ...]
+
+
+@remembered(64)
+def sign_tables(leads: Leads = ()) -> Signs:
+    """All of it. `leads`: of some signs the farm's own timing, and how many kiddings it stands on."""
     least, most = shown_limits()
+    own = {sign: lead for sign, lead, _ in leads}
     return {
         "lead_min": list(LEAD_MIN),
         "gaps_h": list(GAPS_H),
         "exp_ppb": [round(1e9 * exp(-(2**bit) / 1000)) for bit in range(BITS)],
         "least_pct": round(100 * least),
         "most_pct": round(100 * most),
-        "of": {sign: _table(sign) for sign in SIGNS},
+        "of": {sign: _table(sign, own.get(sign)) for sign in SIGNS},
+        "own": {sign: [n, round(60 * lead.median_h)] for sign, lead, n in leads},
     }
 
 
-def _table(sign: str) -> SignTable:
+def _table(sign: str, own: Lead | None) -> SignTable:
     leads_h = [minutes / 60 for minutes in LEAD_MIN]
     return {
-        "present": [_milli(sign_present(sign, lead_h), True) for lead_h in leads_h],
-        "absent": [_milli(sign_absent(sign, lead_h), False) for lead_h in leads_h],
-        "new": [[_milli(sign_new(sign, lead_h, gap_h), True) for lead_h in leads_h] for gap_h in GAPS_H],
+        "present": [_milli(sign_present(sign, lead_h, own), True) for lead_h in leads_h],
+        "absent": [_milli(sign_absent(sign, lead_h, own), False) for lead_h in leads_h],
+        "new": [[_milli(sign_new(sign, lead_h, gap_h, own), True) for lead_h in leads_h] for gap_h in GAPS_H],
     }
 
 

@@ -21,7 +21,15 @@ NOBODY = -1
 # What the page says it goes by.
 SAID_BY = (
     *("tell_least_n", "tell_errors_x10", "late_from_d", "line_least_n", "line_least_seasons", "line_least_pm"),
-    *("line_most_pm", "lead_prior_n", "spread_prior_n", "lead_times_most", "length_moves_x10"),
+    *(
+        "line_most_pm",
+        "used_from_n",
+        "timed_from_h",
+        "lead_prior_n",
+        "spread_prior_n",
+        "lead_times_most",
+        "length_moves_x10",
+    ),
 )
 
 

@@ -31,20 +31,28 @@ def looks_of(doe: dict[str, Any]) -> list[Look]:
 
 
 def first_seen(looks: Sequence[Look], sign: str, kid_at: int) -> int | None:
-    """When a sign came to stay before a kidding [ms]; None where it was not there at the last word on it.
+    """When a sign came to stay before a kidding [ms]; None where it was not there at most of the last looks.
 
-    A look without it ends what was seen before. Between such a look and the first with it lies when it came: the middle
-    of a short gap is taken, of a longer one, or of none, the look on which it was first seen.
+    One look that missed it does not end what was seen before, nor does one call by mistake long before begin it: of all
+    looks from which on it was there, those are taken at which it was oftenest found against not. Between the look
+    before and the first with it lies when it came: the middle of a short gap is taken, of a longer one, or of none, the
+    look on which it was first seen.
     """
-    since, without = None, None
-    for at, seen, absent in looks:
-        if kid_at - N["lead_most_d"] * DAY_MS <= at < kid_at:
-            if sign in seen and since is None:
-                near = without is not None and at - without <= N["gap_most_h"] * HOUR_MS
-                since = (at + without) // 2 if near and without is not None else at
-            elif sign in absent:
-                since, without = None, at
-    return since
+    told = [
+        (at, sign in seen)
+        for at, seen, absent in looks
+        if kid_at - N["lead_most_d"] * DAY_MS <= at < kid_at and sign in seen | absent
+    ]
+    balance, best, since = 0, 0, None
+    for place in range(len(told) - 1, -1, -1):
+        balance += 1 if told[place][1] else -1
+        if balance > best:
+            best, since = balance, place
+    if since is None:
+        return None
+    at, before = told[since][0], told[since - 1][0] if since else None
+    near = before is not None and at - before <= N["gap_most_h"] * HOUR_MS
+    return (at + before) // 2 if near and before is not None else at
 
 
 def figures(does: dict[str, dict[str, Any]], kiddings: Iterable[Kidding]) -> dict[str, SignFigures]:
@@ -81,5 +89,5 @@ def _row(sign: str, found: SignFigures) -> dict[str, Any]:
         "p90_min": minutes_of(fitted.mean + TENTH * fitted.sd),
         "shows_pm": share(LEADS[sign]["shows_pm"], found.seen, found.looked),
         "looked": found.looked,
-        "enough": fitted.n >= N["used_from_n"],
+        "enough": fitted.n >= N["used_from_n"] and LEADS[sign]["median_h"] >= N["timed_from_h"],
     }

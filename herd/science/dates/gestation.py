@@ -15,7 +15,7 @@ HALVINGS = 40
 
 
 @equation
-def gestation_prior(breed: str, litter: float) -> tuple[float, float]:
+def gestation_prior(breed: str, litter: float, own: tuple[float, float] | None = None) -> tuple[float, float]:
     """Mean and standard deviation of gestation length.
 
     Equation: breed mean - 0.6 x (litter - 1.85)
@@ -24,6 +24,7 @@ def gestation_prior(breed: str, litter: float) -> tuple[float, float]:
     ----------
     breed : breed code; one not listed counts as unknown
     litter : scalar [kids], 1 to 6
+    own : (mean, sd) [d] of the farm's own does of that group at the usual litter, where it has enough
 
     Returns
     -------
@@ -43,7 +44,8 @@ def gestation_prior(breed: str, litter: float) -> tuple[float, float]:
     """
     check(litter=litter)
     group = breed if breed in OWN_PRIOR else "standard" if breed in PRIOR_STANDARD else "unknown"
-    return P[f"{group}_d"] + P["litter_d"] * (litter - P["litter_mean"]), P[f"{group}_sd_d"]
+    mean_d, sd_d = own or (P[f"{group}_d"], P[f"{group}_sd_d"])
+    return mean_d + P["litter_d"] * (litter - P["litter_mean"]), sd_d
 
 
 Chances = tuple[tuple[int, float, float], ...]

@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import exp
 
-from .signs import careful_log, shown_limits, sign_absent, sign_new, sign_present
+from .signs import Lead, careful_log, shown_limits, sign_absent, sign_new, sign_present
 
 STEP_H = 0.5
 MOST_LEAD_H = 2400.0
@@ -17,19 +17,24 @@ MOST_LEAD_H = 2400.0
 
 @dataclass(frozen=True)
 class Finding:
-    """What is known of one sign: "present", "absent" or "new", hours ago, and for a new one since the look before."""
+    """What is known of one sign: "present", "absent" or "new", hours ago, and for a new one since the look before.
+
+    own : the farm's own timing of it, where it has one
+    """
 
     sign: str
     how: str
     ago_h: float = 0.0
     gap_h: float = 0.0
+    own: Lead | None = None
 
     def chance(self, lead_h: float) -> float:
         """How likely it is for a doe whose first kid comes so many hours from now."""
         lead = min(lead_h + self.ago_h, MOST_LEAD_H)
         if self.how == "new":
-            return sign_new(self.sign, lead, self.gap_h)
-        return sign_present(self.sign, lead) if self.how == "present" else sign_absent(self.sign, lead)
+            return sign_new(self.sign, lead, self.gap_h, self.own)
+        chance = sign_present if self.how == "present" else sign_absent
+        return chance(self.sign, lead, self.own)
 
     def log(self, lead_h: float) -> float:
         """Its log, drawn toward nothing."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from math import exp, log
 from statistics import NormalDist
 
@@ -19,8 +20,17 @@ STANDARD = NormalDist()
 P10_TO_P90 = 2 * STANDARD.inv_cdf(0.9)
 
 
+@dataclass(frozen=True)
+class Lead:
+    """A farm's own timing of a sign, in place of the judged one: median [h], spread of its log, share showing it."""
+
+    median_h: float
+    spread: float
+    shows: float
+
+
 @equation
-def sign_earlier(sign: str, lead_h: float) -> float:
+def sign_earlier(sign: str, lead_h: float, own: Lead | None = None) -> float:
     """Chance that a sign has shown by so many hours before the first kid, in a doe that ever shows it: lognormal.
 
     Equation: 1 - Phi((ln lead - ln median) / s), s = ln(P90 / P10) / 2.563
@@ -29,6 +39,7 @@ def sign_earlier(sign: str, lead_h: float) -> float:
     ----------
     sign : one of SIGNS
     lead_h : scalar [h], 0 to 2400, before the first kid
+    own : the farm's own timing, where it has one
 
     Returns
     -------
@@ -47,20 +58,21 @@ def sign_earlier(sign: str, lead_h: float) -> float:
     judgement; lickliter1985 for going off alone
     """
     check(lead_h=lead_h)
-    median, low, high = (P[f"{sign}_{name}_h"] for name in ("median", "p10", "p90"))
+    lead = own or lead_judged(sign)
     if lead_h <= 0:
         return 1.0
-    return 1 - STANDARD.cdf(log(lead_h / median) * P10_TO_P90 / log(high / low))
+    return 1 - STANDARD.cdf(log(lead_h / lead.median_h) / lead.spread)
 
 
 @equation
-def sign_present(sign: str, lead_h: float) -> float:
+def sign_present(sign: str, lead_h: float, own: Lead | None = None) -> float:
     """Chance that a look finds a sign, nobody knowing since when: it has shown, or it is called by mistake.
 
     Parameters
     ----------
     sign : one of SIGNS
     lead_h : scalar [h], 0 to 2400, from the look to the first kid
+    own : the farm's own timing, where it has one
 
     Returns
     -------
@@ -74,18 +86,19 @@ def sign_present(sign: str, lead_h: float) -> float:
     ----------
     judgement
     """
-    shown = P[f"{sign}_shows"] * sign_earlier(sign, lead_h)
+    shown = _shows(sign, own) * sign_earlier(sign, lead_h, own)
     return shown + (1 - shown) * _mistaken(sign)
 
 
 @equation
-def sign_absent(sign: str, lead_h: float) -> float:
+def sign_absent(sign: str, lead_h: float, own: Lead | None = None) -> float:
     """Chance that a look does not find a sign.
 
     Parameters
     ----------
     sign : one of SIGNS
     lead_h : scalar [h], 0 to 2400, from the look to the first kid
+    own : the farm's own timing, where it has one
 
     Returns
     -------
@@ -99,11 +112,11 @@ def sign_absent(sign: str, lead_h: float) -> float:
     ----------
     judgement
     """
-    return 1 - sign_present(sign, lead_h)
+    return 1 - sign_present(sign, lead_h, own)
 
 
 @equation
-def sign_new(sign: str, lead_h: float, gap_h: float) -> float:
+def sign_new(sign: str, lead_h: float, gap_h: float, own: Lead | None = None) -> float:
     """Chance that a look finds a sign which the one before it did not.
 
     Parameters
@@ -111,6 +124,7 @@ def sign_new(sign: str, lead_h: float, gap_h: float) -> float:
     sign : one of SIGNS
     lead_h : scalar [h], 0 to 2400, from the look to the first kid
     gap_h : scalar [h], 0 to 2400, between the two looks
+    own : the farm's own timing, where it has one
 
     Returns
     -------
@@ -125,8 +139,8 @@ def sign_new(sign: str, lead_h: float, gap_h: float) -> float:
     judgement
     """
     check(gap_h=gap_h)
-    by_now, by_then = (sign_earlier(sign, hours) for hours in (lead_h, min(lead_h + gap_h, 2400)))
-    shows = P[f"{sign}_shows"]
+    by_now, by_then = (sign_earlier(sign, hours, own) for hours in (lead_h, min(lead_h + gap_h, 2400)))
+    shows = _shows(sign, own)
     return shows * (by_now - by_then) + (1 - shows * by_now) * _mistaken(sign)
 
 
@@ -170,6 +184,16 @@ def shown_limits() -> tuple[float, float]:
     judgement
     """
     return P["least_shown"], P["most_shown"]
+
+
+def lead_judged(sign: str) -> Lead:
+    """The timing judged here."""
+    median, low, high = (P[f"{sign}_{name}_h"] for name in ("median", "p10", "p90"))
+    return Lead(median, log(high / low) / P10_TO_P90, P[f"{sign}_shows"])
+
+
+def _shows(sign: str, own: Lead | None) -> float:
+    return own.shows if own else P[f"{sign}_shows"]
 
 
 def _mistaken(sign: str) -> float:

@@ -33,7 +33,8 @@ def clocks_of(farm: Farm, now: int) -> list[Clock]:
     rows = OutlookRow.objects.filter(farm=farm).exclude(doe__in=(CARD, YEARS))
     outlooks = {row.doe: decode(row.doc) for row in rows}
     book = outlooks.pop(BOOK, None) or compile_book(view)
-    found = FarmDay(view, outlooks, book, today.isoformat()).ask("clocks", now) if view["does"] else []
+    starts = starts_ms(today.isoformat(), farm.zone)
+    found = FarmDay(view, outlooks, book, today.isoformat()).ask("clocks", now, starts) if view["does"] else []
     year = today_clocks(farm, {**view, "does": does_of(farm)}, outlooks, today)
     return [*(_of_doe(one, view) for one in found), *_tasks(farm, view, today), *year]
 

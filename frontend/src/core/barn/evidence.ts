@@ -11,6 +11,8 @@ export interface Known {
   to: string;
   buck: string;
   check: Doe["checks"][number] | null;
+  /** The buck is in with her to this day. */
+  still?: boolean;
 }
 
 /** The exposure the buck is in, or was in last, in this pregnancy. */
@@ -22,8 +24,10 @@ export function withBuck(doe: Doe): Doe["services"][number] | undefined {
 export function evidenceOf(doe: Doe): Known[] {
   const since = doe.open_on;
   const served = doe.services.filter(({ from }) => from >= since).map(
-    ({ ev, from: on, to, how, buck }): Known =>
-      ({ ev, what: how === "pen" ? "pen" : "hand", on, to, buck, check: null }),
+    ({ ev, from: on, to, how, buck, still }): Known => ({
+      ev, what: how === "pen" ? "pen" : "hand", on, to, buck, check: null,
+      still: still === true && doe.bred?.ev === ev,
+    }),
   );
   const first = served.map(({ on }) => on).sort(compareText)[0];
   const heats = doe.heats.filter(([on]) => on >= since && (!first || on >= addDays(first, -HEAT_BEFORE_D))).map(

@@ -95,10 +95,12 @@ function bred(doe: Doe, { data, on: told, id: ev, hlc: written }: Envelope): voi
   const [on, to_on] = [text(data, "from_on") || told, text(data, "to_on")];
   const before = doe.bred && is_same_service(doe.bred.on, on) ? doe.bred : null;
   const [from, last] = [before && before.from < on ? before.from : on, to_on > on ? to_on : on];
-  const to = before && before.to > last ? before.to : last;
-  doe.bred = { from, to, how: text(data, "how"), ev, on, hlc: sooner(before, written) };
+  const still = truth(data, "still") ? { still: true } : {};
+  const until = before && before.to > last ? before.to : last;
+  doe.bred = { from, to: until, how: text(data, "how"), ev, on, hlc: sooner(before, written), ...still };
   doe.check = null;
-  doe.services.push({ ev, from: on, to: to_on > on ? to_on : on, how: text(data, "how"), buck: text(data, "buck") });
+  const [to, how, buck] = [to_on > on ? to_on : on, text(data, "how"), text(data, "buck")];
+  doe.services.push({ ev, from: on, to, how, buck, ...still });
 }
 
 function checked(doe: Doe, { data, on, id: ev }: Envelope): void {

@@ -88,7 +88,7 @@ export interface Doe extends RecordRow {
   afterbirths: [on: string, happened: number, seen: string, author: string, ev: string][];
   dam_looks: DamLook[];
   heats: [on: string, happened: number, what: string, author: string, ev: string][];
-  services: { ev: string; from: string; to: string; how: string; buck: string }[];
+  services: { ev: string; from: string; to: string; how: string; buck: string; still?: boolean }[];
   dry_plan: { on: string; last_on: string; way: string; ev: string } | null;
   checks: Check[];
   /** When she was last found open, or kidded. */

@@ -90,6 +90,8 @@ export interface Bred {
   ev: string;
   on: string;
   hlc?: string;
+  /** The buck is in, and `to` is the day that was said. */
+  still?: boolean;
 }
 
 /** Her last kidding. `timed`: `at` is when the last kid came, not when it was written down; `hlc` as of a service. */

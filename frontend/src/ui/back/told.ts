@@ -19,7 +19,7 @@ function sentence({ measure, end, cut, sides }: Told): string {
 }
 
 /** The rules as the page says them, with the numbers they go by. */
-export function rules({ by }: YearsDoc): { told: string; keeper: string; learn: string } {
+export function rules({ by }: YearsDoc): { told: string; keeper: string; learn: string; use: string } {
   const of = (name: string) => by[name] ?? 0;
   return {
     told: t("back.how.told", {
@@ -33,6 +33,7 @@ export function rules({ by }: YearsDoc): { told: string; keeper: string; learn: 
       n: of("lead_prior_n"), spread: of("spread_prior_n"), times: of("lead_times_most"),
       days: of("length_moves_x10") / 10,
     }),
+    use: t("back.how.use", { n: of("used_from_n"), hours: of("timed_from_h") }),
   };
 }
 

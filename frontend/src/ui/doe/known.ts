@@ -3,9 +3,9 @@ import { calendar, span } from "../words/format.ts";
 import { t } from "../words/text.ts";
 
 /** One thing her dates go by, in a line. */
-export function knownSaid({ what, on, to, buck, check }: Known, today: string): string {
+export function knownSaid({ what, on, to, buck, check, still }: Known, today: string): string {
   if (!check) {
-    const said = t(`dates.${what}`, { on: calendar(on, today), span: span(on, to, today) });
+    const said = t(still ? "dates.pen.still" : `dates.${what}`, { on: calendar(on, today), span: span(on, to, today) });
     return buck ? `${said}, ${buck}` : said;
   }
   const parts = [

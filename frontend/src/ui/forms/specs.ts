@@ -19,7 +19,7 @@ export interface Spec {
 const on: Field = { key: "on", kind: "date" };
 const happenedOn = (data: Data): When => ({ on: String(data["on"]), slot: "" });
 
-/** The buck is still in: so far until today. */
+/** The buck is still in: until today as it is written down, and from day to day for her dates. */
 const stillIn = (from_on: Data[string]) => (String(from_on) > day.today ? from_on : day.today);
 
 /** When the last kid came, as far as somebody said; else when it was written down. */
@@ -39,6 +39,7 @@ export const SPECS: Record<string, Spec> = {
     start: () => ({ how: "hand", from_on: day.today }),
     data: (data) => ({
       ...data, to_on: data["how"] === "pen" ? data["to_on"] || stillIn(data["from_on"] ?? "") : (data["from_on"] ?? ""),
+      ...(data["how"] === "pen" && !data["to_on"] ? { still: true } : {}),
     }),
     when: (data) => ({ on: String(data["from_on"]), slot: "" }),
   },

@@ -13,12 +13,14 @@ import { FIRST_LIGHT_H, localClock, mealAt } from "./hours.ts";
 import { Judged } from "./judged.svelte.ts";
 import { LiveView } from "./live.svelte.ts";
 import type { FullResult, Outlook, Results } from "./results.ts";
+import { t } from "../words/text.ts";
 import { session } from "./session.svelte.ts";
 import type { Slot, View } from "./shapes.ts";
 import { keptSame } from "./kept_same.ts";
 
 const NO_RESULTS: Results = { does: {}, pens: {} };
 const TICK_MS = 20_000;
+const NEAR_MS = 12 * 3_600_000;
 
 /** The farm's own day and slot, and what is shown of the farm in them. */
 class Day {
@@ -114,6 +116,12 @@ class Day {
   when(ms: number): string {
     const on = localClock(ms, session.zone).date;
     return on === this.today ? this.clock(ms) : `${this.spoken(on)} ${this.clock(ms)}`;
+  }
+  /** An hour of the night at hand, with its day where another one of that name is nearer. */
+  near(ms: number): string {
+    const time = this.clock(ms);
+    if (Math.abs(ms - this.now) <= NEAR_MS) return time;
+    return t("at.day", { time, day: this.spoken(localClock(ms, session.zone).date) });
   }
   /** A date in words. */
   spoken(on: string): string {

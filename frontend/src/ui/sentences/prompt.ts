@@ -154,7 +154,7 @@ function listed(key: string, value: unknown[]): string {
 
 function word(key: string, value: unknown): string {
   if (["urine", "mineral"].includes(key)) return value ? t(`o.${key}.${String(value)}`) : "";
-  if (key.endsWith("_ms")) return value ? day.when(Number(value)) : "";
+  if (key.endsWith("_ms")) return value ? day.near(Number(value)) : "";
   if (key === "on") return day.spoken(String(value));
   if (AMOUNTS.includes(key)) return amount(Number(value), day.units);
   if (RATIOS.includes(key)) return score(Number(value));

@@ -46,6 +46,7 @@ function act({ on, until }: Record<string, unknown>): Record<string, string> {
 /** The watch does not rest because something else is said of her, unless that is to be looked at now. */
 export function watchBeside(result: DoeResult, doe: Doe): string {
   const { code, args } = rest(result, doe);
+  if (!WATCHED.includes(result.standing)) return "";
   return code === "watch" && !LOOK_NOW.includes(result.prompt?.code ?? "") ? watch(args) : "";
 }
 
@@ -63,11 +64,17 @@ export function restOfRow(result: DoeResult, doe: Doe): string {
   return code === "watch" ? watch(args) : t(`rest.${code}.row`);
 }
 
+/** Past all her dates nothing is worked out for her feed, and she is watched all the same. */
+const WATCHED: readonly DoeResult["standing"][] = ["ok", "withheld"];
+
 /** The watch in words whatever else is said of her, and when the next look falls due: 0 where nobody has looked. */
 export function watchWords(result: DoeResult, doe: Doe): { text: string; due: number } | null {
-  if (result.standing !== "ok") return null;
+  if (!WATCHED.includes(result.standing)) return null;
   const { code, args } = rest(result, doe);
-  return code === "watch" ? { text: watch(args), due: Number(args["due_ms"]) } : null;
+  if (code !== "watch") return null;
+  // once she pushes or her water shows, minutes count and somebody stays
+  if (result.labour) return { text: "", due: result.labour.args.since_ms };
+  return { text: watch(args), due: Number(args["due_ms"]) };
 }
 
 /** When somebody is to look again at a doe whose signs were seen or looked for; null where nobody has. */
@@ -81,13 +88,23 @@ export function watchOf(result: DoeResult, doe: Doe): { text: string; due: numbe
 
 function rest(result: DoeResult, doe: Doe) {
   const near = { table: day.signs, unattended_h: ruleOf("unattended_h"), minute: day.minute };
-  return resting(result, doe, day.today, day.now, ruleOf("late_day"), near);
+  const found = resting(result, doe, day.today, day.now, ruleOf("late_day"), near);
+  // what is said of her first says it already
+  return result.prompt?.code === "overdue" ? { ...found, args: { ...found.args, past_d: 0 } } : found;
 }
 
-function watch({ signs, hours, last_ms, next_ms }: Record<string, unknown>): string {
-  if (!last_ms) return t("rest.watch", { hours: Number(hours) });
-  const next = next_ms ? day.when(Number(next_ms)) : "";
+function watch(args: Record<string, unknown>): string {
+  const { signs, hours, last_ms, next_ms, early, past_d } = args;
+  const there = args["there"] as string[];
+  if (!last_ms) return [past(past_d), t("rest.watch", { hours: Number(hours) })].filter(Boolean).join(" ");
+  const next = next_ms ? day.near(Number(next_ms)) : "";
   const could = t(day.hour >= EVENING_H || day.hour < FIRST_LIGHT_H ? "rest.watch.tonight" : "rest.watch.today");
-  const args = { last: day.when(Number(last_ms)), next, hours: Number(hours), could };
-  return t(`rest.watch.${String(signs)}${next_ms ? "" : ".due"}`, args);
+  const what = capital(in_a_row(there.map((sign) => t(`near.${sign}`))));
+  const told = { what, last: day.near(Number(last_ms)), next, hours: Number(hours), could };
+  const how = early ? "early" : signs === "signs" && !there.length ? "eased" : String(signs);
+  const also = there.includes("off_feed") ? t("rest.watch.off_feed") : "";
+  return [past(past_d), t(`rest.watch.${how}${next_ms ? "" : ".due"}`, told), also].filter(Boolean).join(" ");
 }
+
+const past = (days: unknown) => (days ? t("rest.watch.past", { n: Number(days) }) : "");
+const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);

@@ -24,14 +24,14 @@ export function watched(): Watched[] {
     const result = day.judged.doe(doe.id);
     const said = result && doe.bred ? watchWords(result, doe) : null;
     if (!said || !result) return [];
-    return [{ doe, result, text: said.text, due: said.due, last: said.due ? doe.signs.at(-1) : undefined }];
+    return [{ doe, result, text: said.text, due: said.due, last: doe.signs.findLast(([at]) => at <= day.now) }];
   });
   return all.sort((a, b) => a.due - b.due);
 }
 
 /** A look is not made once it is over by so much. */
 const GRACE_MS = 15 * 60_000;
-export const isMissed = ({ due }: Watched): boolean => due > 0 && day.now - due > GRACE_MS;
+export const isMissed = ({ due, result }: Watched): boolean => due > 0 && !result.labour && day.now - due > GRACE_MS;
 export const isDue = ({ due }: Watched): boolean => due <= day.now;
 
 /** What is seen without a hand on her; her ligaments are written down by whoever felt them. */
@@ -66,6 +66,9 @@ export function nothingNew(doe: Doe): void {
 function write(doe: Doe, seen: string[], absent: string[], said: string): void {
   together(said, () => record("signs", doe.id, { seen, absent }));
 }
+
+/** In labour, or so early that it would be a loss, no chance of a kidding is worked out. */
+export const isLikely = ({ labour, prompt }: DoeResult): boolean => !labour && prompt?.code !== "kidding_early";
 
 /** How likely she kids in the hours ahead; null where nothing can be said. */
 export function likely(doe: Doe, { due }: DoeResult): Chances | null {

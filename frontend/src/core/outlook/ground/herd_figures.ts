@@ -42,6 +42,8 @@ export interface Signs {
   least_pct: number;
   most_pct: number;
   of: Record<string, SignTable>;
+  /** Signs whose timing is the farm's own; not in what an older server compiled. */
+  own?: Record<string, [kiddings: number, median_min: number]>;
 }
 
 export interface Book extends OutlookDoc {

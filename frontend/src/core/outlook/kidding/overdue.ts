@@ -1,14 +1,25 @@
 import { days_between, shift, type Context } from "../ground/context.ts";
 import type { Due } from "../ground/documents.ts";
 import type { Said } from "../ground/shapes.ts";
-import { CALENDAR_OVERDUE_D } from "../../tables/numbers.ts";
+import { CALENDAR_OVERDUE_D, USUAL_PAST_D, USUAL_SURE_D } from "../../tables/numbers.ts";
 
-/** Past the last day her dates allow: dead kids and false pregnancy exist, so the vet is asked. */
+/**
+ * Past her usual date by days, or past the last one where she was with the buck for longer: dead kids and false
+ * pregnancy exist, so the vet is asked.
+ */
 export function overdue_word(ctx: Context, id: string, due: Due | null): Said | null {
   const { bred, f } = ctx.doe(id);
   if (!bred) return null;
+  const past = due ? days_past(due, ctx.day) : 0;
+  if (due && past >= USUAL_PAST_D.vet)
+    return { code: "overdue", args: { on: due.mid, days: past, why: "usual" } };
   // so long past due that nothing is compiled any more
   const size = f["size"] === "mini" ? "mini" : "standard";
   const on = due ? due.late : shift(bred.to || bred.from, CALENDAR_OVERDUE_D[size]);
   return on < ctx.day ? { code: "overdue", args: { on, days: days_between(on, ctx.day) } } : null;
+}
+
+/** Days past her usual date; 0 where it is to come, or is no date to be late by. */
+export function days_past({ mid, late }: Pick<Due, "mid" | "late">, today: string): number {
+  return days_between(mid, late) > USUAL_SURE_D ? 0 : Math.max(0, days_between(mid, today));
 }

@@ -1,9 +1,11 @@
 import { HOUR_MS, MIN_MS } from "../../base/days.ts";
 import type { Doe } from "../../state/view.ts";
-import { LABOUR_BEFORE_MIN, LOOK_AGAIN_H, UNATTENDED_SHARE_PM } from "../../tables/numbers.ts";
+import { LABOUR_BEFORE_MIN, LOOK_AGAIN_H, UNATTENDED_SHARE_PM, USUAL_PAST_D } from "../../tables/numbers.ts";
+import { EARLY_SIGNS } from "../../tables/prompts.ts";
 import type { Due } from "../ground/documents.ts";
 import type { Signs } from "../ground/herd_figures.ts";
 import { next_look, type NextLook } from "../ill/next_look.ts";
+import { days_past } from "./overdue.ts";
 import { ahead_of, clock_at, told_of, within, type Clock } from "./chance.ts";
 
 /** What the next look hangs on besides the signs: her dates, the tables, and how long a labour may go on alone. */
@@ -17,6 +19,21 @@ export interface Watched {
 export interface WatchLook extends NextLook {
   /** When the next look falls due, past or to come; 0 where nobody has looked. */
   due_ms: number;
+}
+
+/** What is said of a doe beside her signs: near, but before the first of her days, or past her usual one. */
+export interface WatchDates {
+  early: boolean;
+  past_d: number;
+}
+
+export function watch_dates(due: Due | null, there: string[], today: string): WatchDates {
+  if (!due) return { early: false, past_d: 0 };
+  const past_d = days_past(due, today);
+  return {
+    early: today < due.early && there.some((sign) => EARLY_SIGNS.includes(sign)),
+    past_d: past_d >= USUAL_PAST_D.said ? past_d : 0,
+  };
 }
 
 const [HOUR_MIN, HALF_HOUR_MIN] = [60, 30];

@@ -1,9 +1,9 @@
-import { HOUR_MS } from "../../base/days.ts";
+import { MIN_MS } from "../../base/days.ts";
 import { LOOK_NOW, type PromptCode } from "../../tables/prompts.ts";
 import type { Context } from "../ground/context.ts";
 import type { Seen } from "../ground/shapes.ts";
-import { next_look } from "../ill/next_look.ts";
 import { case_of, clock_ms } from "../ill/off_feed_case.ts";
+import { watch_look } from "../kidding/watch.ts";
 import { is_watched } from "../words/resting.ts";
 import { seen } from "./doe_result.ts";
 
@@ -21,12 +21,16 @@ export interface Clock {
   by: string;
 }
 
-/** Of every doe in the herd on that day, by what was seen of her alone: no sums, no clock but the time given. */
-export function clocks(ctx: Context, now_ms: number): Clock[] {
+/**
+ * Of every doe in the herd on that day, by what was seen of her alone: no sums, no clock but the time given, and when
+ * the farm's day began.
+ */
+export function clocks(ctx: Context, now_ms: number, day_ms: number): Clock[] {
   const here = Object.keys(ctx.view.does).filter((id) => ctx.here(id)).sort();
   return here.flatMap((id) => {
     const found = seen(ctx, id);
-    return [...of_labour(ctx, found), ...of_case(ctx, found), ...of_kids(ctx, found), ...of_watch(ctx, found, now_ms)];
+    const watch = of_watch(ctx, found, now_ms, day_ms);
+    return [...of_labour(ctx, found), ...of_case(ctx, found), ...of_kids(ctx, found), ...watch];
   });
 }
 
@@ -73,9 +77,11 @@ function of_kids(ctx: Context, { id, first_days }: Seen): Clock[] {
 }
 
 /** A look near kidding that nobody made. */
-function of_watch(ctx: Context, { id, phase, labour }: Seen, now_ms: number): Clock[] {
+function of_watch(ctx: Context, { id, phase, labour, due: dates }: Seen, now_ms: number, day_ms: number): Clock[] {
   const doe = ctx.doe(id);
-  const { last_ms, hours } = next_look(doe.signs, now_ms);
-  if (labour || !last_ms || !is_watched(phase, doe, now_ms)) return [];
-  return [due(id, "watch", "watch_look", last_ms + hours * HOUR_MS, false)];
+  if (labour || !is_watched(phase, doe, now_ms)) return [];
+  const clock = { day: ctx.day, minute: Math.floor((now_ms - day_ms) / MIN_MS), ms: now_ms };
+  const near = { due: dates, table: ctx.book.signs, unattended_h: ctx.rule_or_ours("unattended_h"), clock };
+  const { due_ms } = watch_look(doe, near);
+  return due_ms ? [due(id, "watch", "watch_look", due_ms, false)] : [];
 }

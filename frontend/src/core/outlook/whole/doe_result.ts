@@ -1,6 +1,6 @@
 import { pen_on } from "../../state/doe_state.ts";
 import { window } from "../balance/balance.ts";
-import { gestation_on, slot_for, standing } from "../ground/branches.ts";
+import { bred_key, gestation_on, slot_for, standing } from "../ground/branches.ts";
 import { checkup_word } from "../balance/checkups.ts";
 import { NUTRIENTS, type Context } from "../ground/context.ts";
 import { tapped, wants_tap } from "../feeding/daily.ts";
@@ -35,7 +35,7 @@ export function seen(ctx: Context, id: string): Seen {
   const slot = slot_for(ctx, id, ctx.day);
   const [off_feed, checkup] = [off_feed_word(ctx, id), checkup_word(ctx, id)];
   const down = off_feed !== null && off_feed.args.down;
-  const due = slot && doe.bred ? ctx.outlooks[id]!.due : null;
+  const due = doe.bred && (slot || is_past_due(ctx, id)) ? ctx.outlooks[id]!.due : null;
   return {
     id,
     pen: pen_on(doe, ctx.day),
@@ -57,6 +57,12 @@ export function seen(ctx: Context, id: string): Seen {
     doubled: doubled(ctx, id),
     checkup,
   };
+}
+
+/** So long past due that only her dates were compiled. */
+function is_past_due(ctx: Context, id: string): boolean {
+  const [doe, outlook] = [ctx.doe(id), ctx.outlooks[id]];
+  return Boolean(outlook?.withheld.length) && outlook!.basis.bred === bred_key(doe);
 }
 
 export function shared_calcium(ctx: Context, pen: string, does: Record<string, DoeResult>): void {

@@ -4,7 +4,7 @@ import { PHASE } from "../../tables/codes.ts";
 import { FRESH_WATCH_D, RISK_KIDS } from "../../tables/numbers.ts";
 import type { Signs } from "../ground/herd_figures.ts";
 import { next_look } from "../ill/next_look.ts";
-import { watch_look } from "../kidding/watch.ts";
+import { watch_dates, watch_look } from "../kidding/watch.ts";
 import type { Args, DoeResult, Nutrient } from "../ground/shapes.ts";
 
 /**
@@ -35,9 +35,10 @@ export function resting(
 ): Resting {
   const { phase, lines } = result;
   const since_d = doe.kidded && !doe.bred ? dayOf(today) - dayOf(doe.kidded.on) : -1;
-  if (is_watched(phase, doe, now_ms)) {
+  if (is_watched(phase, doe, now_ms) || (phase < 0 && is_past(result, doe, today))) {
     const clock = { day: today, minute: near.minute, ms: now_ms };
-    return { code: "watch", args: { ...watch_look(doe, { ...near, due: result.due, clock }) } };
+    const look = watch_look(doe, { ...near, due: result.due, clock });
+    return { code: "watch", args: { ...look, ...watch_dates(result.due, look.there, today) } };
   }
   if (phase === PHASE.fresh || (since_d >= 0 && since_d <= FRESH_WATCH_D))
     return { code: since_d <= FRESH_WATCH_D ? "fresh" : "fresh_daily", args: { since_d } };
@@ -54,6 +55,11 @@ export function resting(
 export function is_watched(phase: number, doe: Doe, now_ms: number): boolean {
   const watched = phase === PHASE.kidding_watch || next_look(doe.signs, now_ms).signs !== "quiet";
   return watched && doe.bred !== null;
+}
+
+/** So long past her usual date that nothing is worked out for her feed: her dates, and the watch, still hold. */
+function is_past({ due }: DoeResult, { bred }: Doe, today: string): boolean {
+  return bred !== null && due !== null && due.early <= today;
 }
 
 function of_lines({ lines }: DoeResult, short: Nutrient[]): Rest {
