@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from playwright.sync_api import Page, expect
 
 from tests.browser.barn import Barn
+from tests.browser.lately import DRIED, KID, KIDDING, PUSHING, WATCHED
 from tests.browser.screen import UNFOLD, Screen
 from tests.support.thorough import THOROUGH
 from tests.support.words import say, spoken
@@ -95,6 +96,24 @@ def addresses(barn: Barn) -> dict[str, str]:
         **{f"pack {page}": f"farm/sitter/{pack}/{page}".rstrip("/") for page in ("", "edit", "print")},
         **measures(barn),
         **emergency(barn),
+        **lately(barn),
+    }
+
+
+def lately(barn: Barn) -> dict[str, str]:
+    """What is there to be seen only where the farm was given it (`lately.py`)."""
+    if not barn.knows("kid", KID):
+        return {}
+    kidding, kid = subject(barn, "doe", KIDDING), subject(barn, "kid", KID)
+    return {
+        "doe watched": f"doe/{subject(barn, 'doe', WATCHED)}",
+        "doe in labour": f"doe/{subject(barn, 'doe', PUSHING)}",
+        "doe night with kids": f"doe/{kidding}/night",
+        "doe kids tonight": f"doe/{kidding}/kids",
+        **{f"kid {page}": f"kids/{kid}/{page}".rstrip("/") for page in ("", "edit", "grown")},
+        "doe dry in milk": f"doe/{subject(barn, 'doe', DRIED)}/dry",
+        "kit thing": f"farm/kit/{subject(barn, 'kit', 'Towels')}",
+        "own task": f"year/own/{subject(barn, 'own_task', 'Order hay', 'title')}",
     }
 
 
@@ -156,8 +175,8 @@ def emergency(barn: Barn) -> dict[str, str]:
     }
 
 
-def subject(barn: Barn, kind: str, name: str) -> str:
-    records = [event for event in barn.log() if event["kind"] == kind and event["data"]["f"].get("name") == name]
+def subject(barn: Barn, kind: str, name: str, field: str = "name") -> str:
+    records = [event for event in barn.log() if event["kind"] == kind and event["data"]["f"].get(field) == name]
     return str(records[-1]["subject"])
 
 
