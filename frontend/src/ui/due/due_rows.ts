@@ -43,16 +43,20 @@ const at = ({ days }: DueRow) => days ?? Number.MAX_SAFE_INTEGER;
 function rowOf(doe: Doe): DueRow {
   const result = day.judged.doe(doe.id);
   const due = result?.due ?? null;
-  const found = doe.check?.result === "pregnant" ? doe.check : null;
   const told = scoreOf(doe);
   return {
     id: doe.id, name: nameOf(doe), due, days: due && days_between(day.today, due.printed),
     lacks: due ? "" : t(undated(doe) ? "due.undated" : "due.waits"),
-    over: due !== null && due.late < day.today, checked: found !== null,
-    kids: found?.kids ? t("due.kids", { n: found.kids }) : t("due.kids.none"), counted: found?.kids ?? 0,
+    over: due !== null && due.late < day.today, ...foundIn(doe),
     scored: told ? t("due.score", told) : t("due.score.none"), score: told,
     pen: nameOf(day.view.pens[doe.pen]) || t("doe.no_pen"), phase: t(`phase.${result?.phase ?? -1}`),
   };
+}
+
+function foundIn({ check }: Doe): Pick<DueRow, "checked" | "kids" | "counted"> {
+  const checked = check?.result === "pregnant";
+  const counted = checked ? check.kids : 0;
+  return { checked, counted, kids: counted ? t("due.kids", { n: counted }) : t("due.kids.none") };
 }
 
 function scoreOf({ scores }: Doe): DueRow["score"] {
