@@ -38,6 +38,9 @@ class Barn:
         """The kinds of the entries that came after the first BEFORE, of those asked for."""
         return sorted(event["kind"] for event in self.log()[before:] if not kinds or event["kind"] in kinds)
 
+    def knows(self, kind: str, name: str) -> bool:
+        return any(event["kind"] == kind and event["data"]["f"].get("name") == name for event in self.log())
+
     def refused(self) -> int:
         return int(self.ask("SELECT count(*) FROM herd_quarantine")[0][0])
 

@@ -6,10 +6,11 @@ Whoever adds to one of them counts again before and after. Chores is counted on 
 from __future__ import annotations
 
 import sys
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from playwright.sync_api import sync_playwright
+from playwright.sync_api import Page, sync_playwright
 
 from tests.browser.barn import ZONE
 from tests.browser.pictures import PHONE, TALL, demo
@@ -29,7 +30,17 @@ COUNT = """() => ({
 })"""
 
 
-def count(screen: Screen) -> str:
+@dataclass(frozen=True)
+class Counted:
+    words: int
+    controls: int
+    screens: float
+
+    def __str__(self) -> str:
+        return f"{self.words:6} words {self.controls:4} controls {self.screens:6.1f} screens"
+
+
+def count(screen: Screen) -> Counted:
     """Drawn whole first: rows out of sight are as high as guessed until then."""
     page = screen.page
     for _ in range(2):
@@ -40,7 +51,16 @@ def count(screen: Screen) -> str:
     page.evaluate(PAINTED)
     found = page.evaluate(COUNT)
     high = page.evaluate("document.documentElement.scrollHeight")
-    return f"{found['words']:6} words {found['controls']:4} controls {high / HIGH:6.1f} screens"
+    return Counted(found["words"], found["controls"], high / HIGH)
+
+
+def at_dawn(page: Page) -> None:
+    """Chores on a morning nobody has fed yet."""
+    dawn = datetime.now(ZoneInfo(ZONE)).replace(hour=6, minute=0) + timedelta(days=1)
+    page.clock.set_fixed_time(dawn)
+    page.reload()
+    page.locator(".pen").first.wait_for()
+    page.wait_for_timeout(3_000)
 
 
 def main(names: tuple[str, ...]) -> None:
@@ -51,11 +71,7 @@ def main(names: tuple[str, ...]) -> None:
         for name in names:
             visit(screen, addresses(barn)[name])
             if name == "chores":
-                dawn = datetime.now(ZoneInfo(ZONE)).replace(hour=6, minute=0) + timedelta(days=1)
-                page.clock.set_fixed_time(dawn)
-                page.reload()
-                page.locator(".pen").first.wait_for()
-                page.wait_for_timeout(3_000)
+                at_dawn(page)
             print(f"{name:24}{count(screen)}", flush=True)
             if name == "chores":
                 page.clock.set_fixed_time(datetime.now(ZoneInfo(ZONE)))

@@ -17,6 +17,7 @@ from typing import Any
 from playwright.sync_api import BrowserContext, Page, sync_playwright
 
 from tests.browser.barn import ZONE, Barn, today
+from tests.browser.lately import make_lately
 from tests.browser.measures import clipped, spilled, too_wide
 from tests.browser.people import OWNER
 from tests.browser.places import PAINTED, SHEET, Walkers
@@ -81,6 +82,7 @@ def with_owner(phones: Walkers, new: Callable[[], BrowserContext]) -> Walkers:
 
 def main(folder: Path, languages: tuple[str, ...]) -> None:
     with demo() as barn, sync_playwright() as playwright:
+        make_lately(barn)
         browser = playwright.chromium.launch(executable_path=str(chromium.find()), args=chromium.ARGS)
         phone = partial(browser.new_context, **PHONE, viewport={"width": 360, "height": 740})
         page = phone().new_page()

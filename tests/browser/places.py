@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from playwright.sync_api import Page, expect
 
 from tests.browser.barn import Barn
+from tests.browser.lately import DRIED, KID, KIDDING, PUSHING, WATCHED
 from tests.browser.screen import UNFOLD, Screen
 from tests.support.thorough import THOROUGH
 from tests.support.words import say, spoken
@@ -44,6 +45,11 @@ NEW = ("doe/new", "pens/new", "lots/new", "feeds/new", "lots/new/lab", "feeds/mi
 SETUP = ("units", "pens", "hay", "grain", "name", "done")
 YEAR = ("", "calendar", "glance", "own", "own/new", "link")
 SHEET = "how she ate"
+NEWER = (
+    *("watch", "due", "kid", "milk", "year", "own task", "back", "farm kit", "kit ", "farm me/notices"),
+    *("doe watched", "doe in labour", "doe night", "doe kids", "doe dry", "doe close_up", "doe fresh", "doe back"),
+    "doe heat",
+)
 
 
 def addresses(barn: Barn) -> dict[str, str]:
@@ -95,7 +101,30 @@ def addresses(barn: Barn) -> dict[str, str]:
         **{f"pack {page}": f"farm/sitter/{pack}/{page}".rstrip("/") for page in ("", "edit", "print")},
         **measures(barn),
         **emergency(barn),
+        **lately(barn),
     }
+
+
+def lately(barn: Barn) -> dict[str, str]:
+    """What is there to be seen only where the farm was given it (`lately.py`)."""
+    if not barn.knows("kid", KID):
+        return {}
+    kidding, kid = subject(barn, "doe", KIDDING), subject(barn, "kid", KID)
+    return {
+        "doe watched": f"doe/{subject(barn, 'doe', WATCHED)}",
+        "doe in labour": f"doe/{subject(barn, 'doe', PUSHING)}",
+        "doe night with kids": f"doe/{kidding}/night",
+        "doe kids tonight": f"doe/{kidding}/kids",
+        **{f"kid {page}": f"kids/{kid}/{page}".rstrip("/") for page in ("", "edit", "grown")},
+        "doe dry in milk": f"doe/{subject(barn, 'doe', DRIED)}/dry",
+        "kit thing": f"farm/kit/{subject(barn, 'kit', 'Towels')}",
+        "own task": f"year/own/{subject(barn, 'own_task', 'Order hay', 'title')}",
+    }
+
+
+def is_new(name: str) -> bool:
+    """What came with kidding and the year: seen in each look, with all its folds open."""
+    return name.startswith(NEWER)
 
 
 def days_after(barn: Barn) -> dict[str, str]:
@@ -156,8 +185,8 @@ def emergency(barn: Barn) -> dict[str, str]:
     }
 
 
-def subject(barn: Barn, kind: str, name: str) -> str:
-    records = [event for event in barn.log() if event["kind"] == kind and event["data"]["f"].get("name") == name]
+def subject(barn: Barn, kind: str, name: str, field: str = "name") -> str:
+    records = [event for event in barn.log() if event["kind"] == kind and event["data"]["f"].get(field) == name]
     return str(records[-1]["subject"])
 
 
@@ -166,6 +195,12 @@ def visit(screen: Screen, address: str) -> None:
     screen.page.evaluate(GO, address)
     expect(screen.page.get_by_role("heading", level=1)).to_be_visible()
     screen.page.evaluate(PAINTED)
+
+
+def unfold(page: Page) -> None:
+    """Everything on it open."""
+    page.locator("main details").evaluate_all("(all) => all.forEach((at) => { at.open = true; })")
+    page.evaluate(PAINTED)
 
 
 def open_sheet(screen: Screen) -> None:
@@ -194,9 +229,11 @@ GO = """(address) => new Promise((done) => {
 def walk(screen: Screen, barn: Barn, half: int | None = None) -> Iterator[str]:
     """Each screen in turn, painted; its name."""
     for n, (name, address) in enumerate(addresses(barn).items()):
-        if half is not None and n % 2 != half:
+        if half is not None and n % 2 != half and not is_new(name):
             continue
         visit(screen, address)
+        if is_new(name):
+            unfold(screen.page)
         yield name
     open_sheet(screen)
     yield SHEET
@@ -209,8 +246,7 @@ def sitters_walk(screen: Screen, barn: Barn) -> Iterator[str]:
         visit(screen, "")
         screen.button(say(f"slot.{slot}")).click()
         screen.page.evaluate(UNFOLD)
-        screen.page.locator("main details").evaluate_all("(all) => all.forEach((at) => { at.open = true; })")
-        screen.page.evaluate(PAINTED)
+        unfold(screen.page)
         yield f"sitter {slot}"
     for name, address in sitters(barn).items():
         visit(screen, address)
@@ -230,8 +266,7 @@ def owners_walk(screen: Screen) -> Iterator[str]:
     visit(screen, "farm/people")
     screen.page.get_by_role("link", name=re.compile("^Jory")).click()
     expect(screen.button(re.compile(f"^{say('role.family')}"))).to_be_enabled()
-    screen.page.locator("main details").evaluate_all("(all) => all.forEach((at) => { at.open = true; })")
-    screen.page.evaluate(PAINTED)
+    unfold(screen.page)
     yield "owner member"
 
 

@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from tests.browser.barn import Barn
+from tests.browser.lately import make_lately
 from tests.browser.measures import GLOVE_PX, NARROWEST, Checked, check, targets, too_wide
 from tests.browser.places import Walkers
 from tests.browser.screen import Screen
@@ -23,6 +24,7 @@ READABLE = 4.5
 @pytest.fixture(scope="module")
 def phones(browser: Browser, browser_context_args: dict[str, Any], demo_barn: Barn) -> Iterator[Walkers]:
     """Signed in once for all of this file: nothing here records anything but the days of a pack."""
+    make_lately(demo_barn)
     made: list[BrowserContext] = []
 
     def new() -> BrowserContext:

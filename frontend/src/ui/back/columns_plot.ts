@@ -9,7 +9,7 @@ export interface Column {
 }
 
 export const HEIGHT = 236;
-const [LEFT, RIGHT] = [76, 6];
+const [LEFT, RIGHT] = [78, 6];
 /** Feed stands on its line, condition hangs in a band of its own, kids are counted at the foot. */
 const FEED = { top: 18, foot: 112 };
 const CONDITION = { top: 130, foot: 172, low: 200, high: 400 };

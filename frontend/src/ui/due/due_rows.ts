@@ -20,7 +20,11 @@ export interface DueRow {
   over: boolean;
   checked: boolean;
   kids: string;
+  /** How many were counted; 0 where nobody has. */
+  counted: number;
   scored: string;
+  /** Where a column says already what it is of. */
+  score: { score: string; on: string } | null;
   pen: string;
   phase: string;
 }
@@ -39,16 +43,25 @@ const at = ({ days }: DueRow) => days ?? Number.MAX_SAFE_INTEGER;
 function rowOf(doe: Doe): DueRow {
   const result = day.judged.doe(doe.id);
   const due = result?.due ?? null;
-  const last = doe.scores.at(-1);
-  const found = doe.check?.result === "pregnant" ? doe.check : null;
+  const told = scoreOf(doe);
   return {
     id: doe.id, name: nameOf(doe), due, days: due && days_between(day.today, due.printed),
     lacks: due ? "" : t(undated(doe) ? "due.undated" : "due.waits"),
-    over: due !== null && due.late < day.today, checked: found !== null,
-    kids: found?.kids ? t("due.kids", { n: found.kids }) : t("due.kids.none"),
-    scored: last ? t("due.score", { score: score(last[1]), on: calendar(last[0], day.today) }) : t("due.score.none"),
+    over: due !== null && due.late < day.today, ...foundIn(doe),
+    scored: told ? t("due.score", told) : t("due.score.none"), score: told,
     pen: nameOf(day.view.pens[doe.pen]) || t("doe.no_pen"), phase: t(`phase.${result?.phase ?? -1}`),
   };
+}
+
+function foundIn({ check }: Doe): Pick<DueRow, "checked" | "kids" | "counted"> {
+  const checked = check?.result === "pregnant";
+  const counted = checked ? check.kids : 0;
+  return { checked, counted, kids: counted ? t("due.kids", { n: counted }) : t("due.kids.none") };
+}
+
+function scoreOf({ scores }: Doe): DueRow["score"] {
+  const last = scores.at(-1);
+  return last ? { score: score(last[1]), on: calendar(last[0], day.today) } : null;
 }
 
 export function daysSaid(days: number | null): string {

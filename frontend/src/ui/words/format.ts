@@ -60,6 +60,8 @@ export const percent = (pm: number) => `${Math.round(pm / 10)} %`;
 
 /** Nearer than that a due date is said everywhere. */
 export const DUE_SOON_D = 30;
+/** How it is said that so many days are left. */
+export const dueWord = (days: number) => (days > 0 ? "row.due" : days < 0 ? "row.past_due" : "row.due_today");
 
 /** A date in words: today, a weekday within the week, else day and month. */
 export function day(on: string, today: string): string {
