@@ -22,12 +22,12 @@ def said() -> dict[str, Row]:
 
 
 WATCH = {
-    "d150, quiet at 21:40": "No signs at 21:40. Could be tonight. Look again at 03:40.",
+    "d150, quiet at 21:40": "No signs at 21:40. Could be tonight. Look again at 02:40.",
     "d150, quiet, due": "No signs at 21:00. Could be today. Look at her again now, then every 6 hours.",
     "d150, quiet, missed by a day": (
         "No signs at 19:00 yesterday. Could be tonight. Look at her again now, then every 6 hours."
     ),
-    "d154, quiet": "4 days past her usual date. No signs at 21:54. Could be tonight. Look again at 03:54.",
+    "d154, quiet": "4 days past her usual date. No signs at 21:54. Could be tonight. Look again at 00:54.",
     "d150, ligaments gone": (
         "Ligaments gone, looked at 19:54. Could be tonight. Look again at 21:54, then every 2 hours, night too."
     ),
