@@ -33,10 +33,8 @@ ME = ("me", *(f"me/{page}" for page in ("notices", "password", "code", "mail", "
 DOORS = ("new", "join", "forgot", "step")
 LEAVING = ("take", "forget", "close")
 LISTS = ("pens", "order", "lots", "feeds", "card", "weather", *RULES, "people", "may", "about", "leave")
-KEPT = (
-    *("scoops", "scoops/new", "jars", "jars/new", "treatments", "sitter", "sitter/new"),
-    *("kit", "kit/new", "kit/count"),
-)
+WITH_NEW = ("scoops", "jars", "sitter", "kit")
+KEPT = (*WITH_NEW, *(f"{place}/new" for place in WITH_NEW), "treatments", "kit/count")
 CARDS = (
     *("hard_kidding", "milk_fever", "toxemia", "bloat", "cold_kid"),
     *("mastitis", "placenta", "listeria", "abortion", "stones", "prolapse"),
