@@ -52,6 +52,11 @@ class Barn:
         self.ask("DELETE FROM django_session")
 
 
+def subject(barn: Barn, kind: str, name: str, field: str = "name") -> str:
+    records = [event for event in barn.log() if event["kind"] == kind and event["data"]["f"].get(field) == name]
+    return str(records[-1]["subject"])
+
+
 def until(true: Callable[[], bool], what: str, wait_s: float = WAIT_S) -> None:
     end = time.monotonic() + wait_s
     while not true():

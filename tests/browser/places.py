@@ -8,8 +8,8 @@ from dataclasses import dataclass
 
 from playwright.sync_api import Page, expect
 
-from tests.browser.barn import Barn
-from tests.browser.lately import DRIED, KID, KIDDING, PUSHING, WATCHED
+from tests.browser.barn import Barn, subject
+from tests.browser.lately import is_new, lately
 from tests.browser.screen import UNFOLD, Screen
 from tests.support.thorough import THOROUGH
 from tests.support.words import say, spoken
@@ -42,11 +42,6 @@ NEW = ("doe/new", "pens/new", "lots/new", "feeds/new", "lots/new/lab", "feeds/mi
 SETUP = ("units", "pens", "hay", "grain", "name", "done")
 YEAR = ("", "calendar", "glance", "own", "own/new", "link")
 SHEET = "how she ate"
-NEWER = (
-    *("watch", "due", "kid", "milk", "year", "own task", "back", "farm kit", "kit ", "farm me/notices"),
-    *("doe watched", "doe in labour", "doe night", "doe kids", "doe dry", "doe close_up", "doe fresh", "doe back"),
-    "doe heat",
-)
 
 
 def addresses(barn: Barn) -> dict[str, str]:
@@ -100,28 +95,6 @@ def addresses(barn: Barn) -> dict[str, str]:
         **emergency(barn),
         **lately(barn),
     }
-
-
-def lately(barn: Barn) -> dict[str, str]:
-    """What is there to be seen only where the farm was given it (`lately.py`)."""
-    if not barn.knows("kid", KID):
-        return {}
-    kidding, kid = subject(barn, "doe", KIDDING), subject(barn, "kid", KID)
-    return {
-        "doe watched": f"doe/{subject(barn, 'doe', WATCHED)}",
-        "doe in labour": f"doe/{subject(barn, 'doe', PUSHING)}",
-        "doe night with kids": f"doe/{kidding}/night",
-        "doe kids tonight": f"doe/{kidding}/kids",
-        **{f"kid {page}": f"kids/{kid}/{page}".rstrip("/") for page in ("", "edit", "grown")},
-        "doe dry in milk": f"doe/{subject(barn, 'doe', DRIED)}/dry",
-        "kit thing": f"farm/kit/{subject(barn, 'kit', 'Towels')}",
-        "own task": f"year/own/{subject(barn, 'own_task', 'Order hay', 'title')}",
-    }
-
-
-def is_new(name: str) -> bool:
-    """What came with kidding and the year: seen in each look, with all its folds open."""
-    return name.startswith(NEWER)
 
 
 def days_after(barn: Barn) -> dict[str, str]:
@@ -180,11 +153,6 @@ def emergency(barn: Barn) -> dict[str, str]:
         "vet": f"doe/{doe}/vet",
         "vet with little": f"doe/{subject(barn, 'doe', 'Sedge')}/vet",
     }
-
-
-def subject(barn: Barn, kind: str, name: str, field: str = "name") -> str:
-    records = [event for event in barn.log() if event["kind"] == kind and event["data"]["f"].get(field) == name]
-    return str(records[-1]["subject"])
 
 
 def visit(screen: Screen, address: str) -> None:
