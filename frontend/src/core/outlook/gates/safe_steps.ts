@@ -8,7 +8,7 @@ import { flake_g, fresh, QUARTERS, scoops_for } from "../feeding/measures.ts";
 import { plan_lines } from "../feeding/plan.ts";
 import { grain_g } from "../feeding/sharing.ts";
 import { ROUND_G, STEPS_MOST, SWITCH_WAYS } from "../../tables/numbers.ts";
-import { pen_on } from "../../state/doe_state.ts";
+import { pen_on } from "../../state/where.ts";
 import { reached, type Change } from "./change.ts";
 
 /** Slower steps, in amounts of so many grams. */

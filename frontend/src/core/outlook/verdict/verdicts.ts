@@ -1,5 +1,5 @@
 import { div } from "../../base/ints.ts";
-import { pen_on } from "../../state/doe_state.ts";
+import { pen_on } from "../../state/where.ts";
 import { add, blank_feeds, day_sums, enough_days, no_sums, permille, window } from "../balance/balance.ts";
 import { days_between, NUTRIENTS, shift, type Context } from "../ground/context.ts";
 import { energy_state, planned_state } from "./energy.ts";
