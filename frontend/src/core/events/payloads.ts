@@ -1,7 +1,8 @@
 import type { Problem } from "./bad_event.ts";
 import { fault_in, fits, type Fault } from "./checks.ts";
 import type { Data, Envelope, Json } from "./events.ts";
-import { ANY_RULE, ENVELOPE, FORMS, isKnown, ONE_DOE_G, RECORD_KINDS, type Field, type Fields } from "./kinds.ts";
+import { isKnown, RECORD_KINDS } from "./kinds.ts";
+import { ANY_RULE, ENVELOPE, FORMS, ONE_DOE_G, type Field, type Fields } from "../tables/forms.ts";
 import { RULES, type RuleName } from "../tables/rules.ts";
 import { isMapping } from "./values.ts";
 

@@ -1,6 +1,7 @@
 import { addDays } from "../base/days.ts";
 import { effective, type Envelope } from "../events/events.ts";
-import { KEPT_D, KEPT_LATEST, KEPT_MARGIN_D, RECORD_KINDS, SEEN_KINDS } from "../events/kinds.ts";
+import { RECORD_KINDS, SEEN_KINDS } from "../events/kinds.ts";
+import { KEPT_D, KEPT_LATEST, KEPT_MARGIN_D } from "../tables/forms.ts";
 import { byHappened } from "../events/order.ts";
 import { envelope_fault } from "../events/readable.ts";
 import { content, text } from "../events/values.ts";

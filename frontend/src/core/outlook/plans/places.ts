@@ -1,5 +1,5 @@
 import { compareText } from "../../events/order.ts";
-import { amount_on, place_key } from "../../state/rations.ts";
+import { amount_on, place_key } from "../../state/planned.ts";
 import type { Ration } from "../../state/view.ts";
 import { on_hand, eaten_by_all } from "../acts/on_hand.ts";
 import type { ActLine } from "../acts/shapes.ts";

@@ -6,7 +6,7 @@ import { energy_state, planned_state } from "./energy.ts";
 import { has_plan } from "../feeding/plan.ts";
 import { band_of, sure } from "../balance/surety.ts";
 import { AHEAD_D, CALCIUM_HOLD_PM, CALCIUM_LATE_D, THREE_D, WEEK_D } from "../../tables/numbers.ts";
-import { CHOICES } from "../../tables/rules.ts";
+import { CHOICES } from "../../tables/rules_offered.ts";
 import type { DoeResult, Fed, Nutrient, NutrientLine, State, Window } from "../ground/shapes.ts";
 
 /** Where each nutrient stands and where it is heading. */
