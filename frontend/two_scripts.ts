@@ -35,7 +35,11 @@ export function twoScripts(): Plugin {
       for (const id of this.getModuleIds()) if (this.getModuleInfo(id)?.isEntry) reach(id);
     },
     generateBundle(_, bundle) {
-      for (const script of Object.values(bundle)) if (script.type === "chunk") script.code = classic(script);
+      for (const script of Object.values(bundle)) {
+        if (script.type !== "chunk") continue;
+        if (script.isEntry && script.imports.length) this.error("the first script leans on the second");
+        script.code = classic(script);
+      }
     },
     transformIndexHtml: (html) => html.replace('type="module" crossorigin', "defer"),
     augmentChunkHash: () => String(loader),

@@ -23,8 +23,11 @@ from frontend.written import write_where_other  # noqa: E402
 HEAD = "// Written by frontend/tables from {source}. Change it there.\n"
 MODULES = {
     "entries": ("herd/state/tables", entries.module),
+    "forms": ("herd/state/tables", entries.forms),
     "rules": ("herd/outlook/tables/rules.toml", outlooks.rules),
+    "rules_offered": ("herd/outlook/tables/rules.toml", outlooks.rules_offered),
     "prompts": ("herd/outlook/tables", outlooks.prompts),
+    "off_feed": ("herd/outlook/tables/off_feed.toml", outlooks.off_feed),
     "codes": ("herd/outlook/tables", outlooks.codes),
     "numbers": ("herd/outlook/tables/numbers.toml", outlooks.numbers),
     "roles": ("herd/state/tables/roles.toml", roles.ways),

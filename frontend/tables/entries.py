@@ -27,6 +27,7 @@ export type Field =
 export type Fields = Readonly<Record<string, Field>>;
 """
 EMPTY: dict[str, Any] = {"blank": "", "zero": 0, "unknown": None}
+FIRST = "slots"
 LISTS = "Record<string, readonly string[]>"
 GROUPS = {
     "RECORD_KINDS": kinds.RECORDS,
@@ -41,15 +42,24 @@ GROUPS = {
 
 
 def module() -> str:
-    lists = [const(name.upper(), words) for name, words in CODES.items()]
-    groups = [const(name, group) for name, group in GROUPS.items()]
+    """What stands in every entry: its kind, its version, its meal."""
     return "".join(
         [
-            *lists,
+            const(FIRST.upper(), CODES[FIRST]),
             "export type Slot = (typeof SLOTS)[number];\n",
-            *groups,
+            *(const(name, group) for name, group in GROUPS.items()),
             union("Kind", kinds.KINDS),
             const("VERSIONS", {kind.name: kind.newest for kind in kinds.KINDS.values()}, "Record<Kind, number>"),
+        ]
+    )
+
+
+def forms() -> str:
+    """What the second script folds and checks by: nothing of it is needed to store a tap."""
+    return "".join(
+        [
+            'import { SLOTS } from "./entries.ts";\n',
+            *(const(name.upper(), words) for name, words in CODES.items() if name != FIRST),
             "/** What a phone keeps of what was seen: days, and the latest of each doe. */\n",
             const("KEPT_D", KEPT["days"], "number"),
             const("KEPT_MARGIN_D", KEPT["margin_days"], "number"),

@@ -18,7 +18,6 @@ PARAMETERS = SCIENCE / "parameters"
 
 def rules() -> str:
     limits = {name: [rule.default, rule.low, rule.high] for name, rule in RULES.items()}
-    choices = {name: _ours_first(row) for name, row in ROWS.items() if "choices" in row}
     return "".join(
         [
             union("RuleName", RULES),
@@ -26,6 +25,15 @@ def rules() -> str:
             table(
                 "RULES", limits, "Readonly<Record<RuleName, readonly [standard: number, low: number, high: number]>>"
             ),
+        ]
+    )
+
+
+def rules_offered() -> str:
+    """Apart from the rest: the list of the barn goes by none of it."""
+    choices = {name: _ours_first(row) for name, row in ROWS.items() if "choices" in row}
+    return "".join(
+        [
             "/** Where published systems differ: the value that stands for each. */\n",
             const("CHOICES", choices),
             "/** What a farm is offered to set, by subject. */\n",
@@ -41,10 +49,6 @@ def _ours_first(row: dict[str, Any]) -> dict[str, int]:
 def prompts() -> str:
     rows: dict[str, Any] = PROMPTS["prompts"]
     of_pen = sorted((code for code in rows if "of_pen" in rows[code]), key=lambda code: int(rows[code]["of_pen"]))
-    grid = {stage: row["urgency"] for stage, row in OFF_FEED["grid"].items()}
-    strips = {strip: row["word"] for strip, row in OFF_FEED["urine"].items()}
-    seen = {part: {word: row["prompt"] for word, row in words.items()} for part, words in OFF_FEED["seen"].items()}
-    rests_of = {code: row["rests"] for code, row in rows.items() if "rests" in row}
     return "".join(
         [
             union("PromptCode", rows),
@@ -55,6 +59,19 @@ def prompts() -> str:
             const("LOOK_NOW", [code for code in rows if rows[code].get("look_now")], "readonly string[]"),
             "/** Said once for a pen, in this order. */\n",
             const("OF_PEN", of_pen, "readonly PromptCode[]"),
+        ]
+    )
+
+
+def off_feed() -> str:
+    """Apart from the rest: what a doe off her feed is judged by, and what each word rests on."""
+    grid = {stage: row["urgency"] for stage, row in OFF_FEED["grid"].items()}
+    strips = {strip: row["word"] for strip, row in OFF_FEED["urine"].items()}
+    seen = {part: {word: row["prompt"] for word, row in words.items()} for part, words in OFF_FEED["seen"].items()}
+    rests_of = {code: row["rests"] for code, row in PROMPTS["prompts"].items() if "rests" in row}
+    return "".join(
+        [
+            'import type { PromptCode } from "./prompts.ts";\n',
             const("URGENCIES", OFF_FEED["urgencies"]),
             "export type Urgency = (typeof URGENCIES)[number];\n",
             const("OFF_FEED_PROMPT", OFF_FEED["prompts"], "Readonly<Record<Urgency, PromptCode>>"),

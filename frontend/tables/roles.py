@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from typescript import Name, const, table, union
+from typescript import const, table, union
 
-from herd.state.tables import ROLES
+from herd.state.tables import FIELDS, ROLES
 
 TYPES = """
 /** `placed`: its own only in the entry that makes it; `never_sooner`: days that a link may only put off. */
@@ -25,7 +25,6 @@ type Named = Record<string, string>;
 def ways() -> str:
     return "".join(
         [
-            'import { COMPOSITION, SPROUTS } from "./entries.ts";\n',
             union("Role", ROLES["usual"]),
             TYPES,
             table("WAYS", {name: _way(row) for name, row in ROLES["way"].items()}, "Record<string, Way>"),
@@ -41,8 +40,8 @@ def _way(row: dict[str, Any]) -> dict[str, Any]:
     row = {name: said for name, said in row.items() if name != "named"}
     if "placed" not in row:
         return row
-    placed = [Name(f"...Object.keys({one[1:].upper()})") if one.startswith("@") else one for one in row["placed"]]
-    return {**row, "placed": placed}
+    placed = [[*FIELDS["sets"][one[1:]]] if one.startswith("@") else [one] for one in row["placed"]]
+    return {**row, "placed": [name for names in placed for name in names]}
 
 
 def shown() -> str:

@@ -94,6 +94,7 @@ def test_without_its_second_script_a_phone_says_what_to_do_and_still_records(bar
     left.click()
     expect(page.locator(".sr[role=status]")).to_contain_text(say("saved"))
     barn.server.thaw()
+    before = len(barn.log())
     page.context.set_offline(False)
     page.get_by_role("button", name=say("update.again")).click()
     page.wait_for_function(SECOND)
@@ -101,6 +102,8 @@ def test_without_its_second_script_a_phone_says_what_to_do_and_still_records(bar
     assert name is not None
     hers = page.locator("li.doe-row", has=page.get_by_text(name.split(": ")[1], exact=True))
     expect(hers.locator(".ways .told")).to_be_visible()
+    until(lambda: "intake" in barn.added(before), "what was recorded meanwhile, at the server")
+    assert barn.added(before, "intake") == ["intake"]
 
 
 def test_the_second_script_of_another_build_does_not_run(phone: Screen) -> None:

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { asText } from "../../src/core/phone/by_file.ts";
-import { BadEvent } from "../../src/core/events/payloads.ts";
+import { BadEvent } from "../../src/core/events/bad_event.ts";
 import { FarmStore } from "../../src/core/phone/store/farm_store.ts";
 import { StoreError } from "../../src/core/phone/store/errors.ts";
 import type { Channel } from "../../src/core/base/env.ts";

@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { waits } from "../../src/core/barn/helper_waits.ts";
 import type { Change } from "../../src/core/outlook/gates/change.ts";
-import { empty } from "../../src/core/state/fold.ts";
+import { empty } from "../../src/core/state/empty.ts";
 import type { Step, View } from "../../src/core/state/view.ts";
 import { doe, ration } from "../support/vet.ts";
 

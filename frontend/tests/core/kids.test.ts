@@ -5,7 +5,8 @@ import {
 import { idOf, isId } from "../../src/core/base/ids.ts";
 import { new_doe } from "../../src/core/state/doe_state.ts";
 import { extended } from "../../src/core/state/extend.ts";
-import { empty, fold } from "../../src/core/state/fold.ts";
+import { empty } from "../../src/core/state/empty.ts";
+import { fold } from "../../src/core/state/fold.ts";
 import type { Data, Envelope } from "../../src/core/events/events.ts";
 import type { Doe, RecordRow } from "../../src/core/state/view.ts";
 

@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { mayLink, mayWrite, records, way, wayName } from "../../src/core/barn/may.ts";
-import { CHAIN_KINDS, FORMS, VERSIONS } from "../../src/core/events/kinds.ts";
+import { CHAIN_KINDS, VERSIONS } from "../../src/core/events/kinds.ts";
+import { FORMS } from "../../src/core/tables/forms.ts";
 import { USUAL, type Role } from "../../src/core/tables/roles.ts";
 
 /** What the phone says before a tap is what the server says after it: from one table. */

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { odd_grams } from "../../src/core/barn/odd_grams.ts";
-import { FEED_CLASSES } from "../../src/core/events/kinds.ts";
+import { FEED_CLASSES } from "../../src/core/tables/forms.ts";
 
 const LB_G = 453.592;
 const grams = (pounds: number) => Math.round(pounds * LB_G);

@@ -1,7 +1,8 @@
 import { describe, expect, test } from "vitest";
 import { pack_of, packs, steps_in, when_of } from "../../src/core/barn/packs.ts";
 import { back_stands_until, stands_until } from "../../src/core/barn/stands.ts";
-import { empty, fold } from "../../src/core/state/fold.ts";
+import { empty } from "../../src/core/state/empty.ts";
+import { fold } from "../../src/core/state/fold.ts";
 import type { Ration, Step, View } from "../../src/core/state/view.ts";
 import type { Data, Envelope, Json } from "../../src/core/events/events.ts";
 import { VERSIONS, type Kind } from "../../src/core/events/kinds.ts";

@@ -51,6 +51,19 @@ test("what the picture cannot take up waits until all is read, and the picture s
   expect([early.view.does[DOE]!.pen, early.view.feedings[0]!.ev]).toEqual([PEN, meal.id]);
 });
 
+test("how much she left, said while the picture is shown, is seen when all is read, and she stays on the list", async () => {
+  const { phone, farm } = await known();
+  await farm.keepPicture(DAY, {}, {});
+  farm.close();
+  const early = await openFarm(phone, { early: true });
+  const data = { how: "left_some", left_pct: 0, feed: "", fed: "" };
+  const tap = early.record("intake", DOE, data, { slot: "morning" });
+  const share = early.record("correct", DOE, { of: tap.id, data: { ...data, left_pct: 50 } });
+  expect([early.view.does[DOE]?.f["name"], early.view.intakes.map(({ ev }) => ev)]).toEqual(["Fern", [tap.id]]);
+  await Promise.all([tap.saved, share.saved, early.complete()]);
+  expect(early.view.intakes.map(({ left_pm }) => left_pm)).toEqual([500]);
+});
+
 test("once something was written after it, a picture is shown no more", async () => {
   const { phone, farm } = await known();
   await farm.keepPicture(DAY, {}, {});

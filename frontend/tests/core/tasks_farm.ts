@@ -2,7 +2,7 @@
 import type { Given } from "../../src/core/barn/task_anchors.ts";
 import { tasks_between, type Task } from "../../src/core/barn/tasks.ts";
 import { new_doe } from "../../src/core/state/doe_state.ts";
-import { empty } from "../../src/core/state/fold.ts";
+import { empty } from "../../src/core/state/empty.ts";
 import type { Doe, RecordRow, TaskWord, View } from "../../src/core/state/view.ts";
 import { RULES, type RuleName } from "../../src/core/tables/rules.ts";
 

@@ -11,7 +11,8 @@ const NEWER_KINDS = ["fed", "ration"] as const;
 /** A second copy of the core in the same process, with a table of versions of its own. */
 export async function newerBuild(): Promise<Build> {
   vi.resetModules();
-  const { FORMS, VERSIONS } = await import("../../src/core/events/kinds.ts");
+  const { VERSIONS } = await import("../../src/core/events/kinds.ts");
+  const { FORMS } = await import("../../src/core/tables/forms.ts");
   for (const kind of NEWER_KINDS) {
     const today = VERSIONS[kind];
     VERSIONS[kind] = today + 1;

@@ -16,7 +16,7 @@ import { Evaluation } from "../../src/core/outlook/whole/evaluation.ts";
 import { unit_of } from "../../src/core/outlook/whole/units.ts";
 import type { Envelope } from "../../src/core/events/events.ts";
 import { VERSIONS } from "../../src/core/events/kinds.ts";
-import { intake_of } from "../../src/core/state/doe_state.ts";
+import { intake_of } from "../../src/core/state/seen.ts";
 import type { View } from "../../src/core/state/view.ts";
 
 type Farm = [view: View, outlooks: Record<string, Outlook>, book: Book, day: string];

@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect, test } from "vitest";
-import { CARDS } from "../../src/core/events/kinds.ts";
+import { CARDS } from "../../src/core/tables/forms.ts";
 import english from "../../src/texts/cards.en.json";
 import { CODES, LANGUAGES } from "../../src/texts/languages.ts";
 import { DRAWINGS } from "../../src/ui/draw/emergency.ts";

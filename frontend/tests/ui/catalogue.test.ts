@@ -2,8 +2,9 @@ import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect, test } from "vitest";
 import { RANKS } from "../../src/core/tables/prompts.ts";
-import { BREEDS, SIGNS, SLOTS, VERSIONS } from "../../src/core/tables/entries.ts";
-import { GROUPS } from "../../src/core/tables/rules.ts";
+import { SLOTS, VERSIONS } from "../../src/core/tables/entries.ts";
+import { BREEDS, SIGNS } from "../../src/core/tables/forms.ts";
+import { GROUPS } from "../../src/core/tables/rules_offered.ts";
 import catalogue from "../../src/texts/en.json";
 
 const texts = catalogue as Record<string, string>;

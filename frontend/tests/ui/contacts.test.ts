@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { empty } from "../../src/core/state/fold.ts";
+import { empty } from "../../src/core/state/empty.ts";
 import { phoneOf, rung } from "../../src/ui/emergency/contacts.ts";
 
 const row = (id: string, f: Record<string, string>) => ({ id, f, stamp: {}, by: {} });

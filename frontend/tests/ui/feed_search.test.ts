@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { empty } from "../../src/core/state/fold.ts";
+import { empty } from "../../src/core/state/empty.ts";
 import { byKind, matching, used } from "../../src/ui/forms/feed_search.ts";
 
 const of = (value: string, label: string, group: string) => ({ value, label, group });

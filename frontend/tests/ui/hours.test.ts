@@ -1,4 +1,4 @@
-import { describe, expect, it, test } from "vitest";
+import { describe, expect, it } from "vitest";
 import { mealsPlanned } from "../../src/ui/model/herd.ts";
 import { dateAt, mealAt } from "../../src/ui/model/hours.ts";
 import type { View } from "../../src/ui/model/shapes.ts";

@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import catalogue from "../../src/texts/en.json";
-import { CHOICES, RULES, type RuleName } from "../../src/core/tables/rules.ts";
+import { RULES, type RuleName } from "../../src/core/tables/rules.ts";
+import { CHOICES } from "../../src/core/tables/rules_offered.ts";
 import { keptRule, ruleLabel, ruleWorth, typedRule } from "../../src/ui/words/rules.ts";
 import { speak } from "../../src/ui/words/text.ts";
 

@@ -1,7 +1,7 @@
 import { addDays } from "../base/days.ts";
 import { sum } from "../base/ints.ts";
 import { changed, keys_of, type Change } from "../outlook/gates/change.ts";
-import { amount_on } from "../state/rations.ts";
+import { amount_on } from "../state/planned.ts";
 import type { Ration, View } from "../state/view.ts";
 import { RULES } from "../tables/rules.ts";
 

@@ -1,4 +1,4 @@
-import type { FEED_CLASSES } from "../tables/entries.ts";
+import type { FEED_CLASSES } from "../tables/forms.ts";
 import { ODD_MEAL_G } from "../tables/numbers.ts";
 
 /**

@@ -1,6 +1,6 @@
 import { addDays } from "../base/days.ts";
 import { SLOTS, type Slot } from "../events/kinds.ts";
-import { amount_on } from "../state/rations.ts";
+import { amount_on } from "../state/planned.ts";
 import type { View } from "../state/view.ts";
 
 /** What a sitter goes by: from when to when, who is looked at and at which meals, when to phone, what else to know. */

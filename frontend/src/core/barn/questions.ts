@@ -1,5 +1,5 @@
 import { addDays, dayOf } from "../base/days.ts";
-import { amount_on } from "../state/rations.ts";
+import { amount_on } from "../state/planned.ts";
 import type { Doe, View } from "../state/view.ts";
 import { PHASE } from "../tables/codes.ts";
 import { DRY_FELT_D, MILK_RECENT_D, RISES_WITHIN_D, SLIM_DAY, SLIM_SCORED_D } from "../tables/numbers.ts";

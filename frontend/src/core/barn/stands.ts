@@ -3,7 +3,7 @@ import { VERSIONS } from "../events/kinds.ts";
 import { changed, keys_of, type Change } from "../outlook/gates/change.ts";
 import { isLink } from "../state/chains.ts";
 import { fold } from "../state/fold.ts";
-import { amount_on } from "../state/rations.ts";
+import { amount_on } from "../state/planned.ts";
 import type { Step, View } from "../state/view.ts";
 import { packs } from "./packs.ts";
 

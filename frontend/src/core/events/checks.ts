@@ -1,6 +1,6 @@
 import type { Json } from "./events.ts";
 import { isDate } from "../base/days.ts";
-import { PATTERNS, type Field } from "../tables/entries.ts";
+import { PATTERNS, type Field } from "../tables/forms.ts";
 import { isMapping } from "./values.ts";
 
 /**

@@ -1,6 +1,8 @@
+import type { Problem } from "./bad_event.ts";
 import { fault_in, fits, type Fault } from "./checks.ts";
 import type { Data, Envelope, Json } from "./events.ts";
-import { ANY_RULE, ENVELOPE, FORMS, isKnown, ONE_DOE_G, RECORD_KINDS, type Field, type Fields } from "./kinds.ts";
+import { isKnown, RECORD_KINDS } from "./kinds.ts";
+import { ANY_RULE, ENVELOPE, FORMS, ONE_DOE_G, type Field, type Fields } from "../tables/forms.ts";
 import { RULES, type RuleName } from "../tables/rules.ts";
 import { isMapping } from "./values.ts";
 
@@ -9,21 +11,6 @@ import { isMapping } from "./values.ts";
  * rules over several of them stand here. Twin of herd/state/payloads.py: vectors and random entries hold the two to the
  * same field for the same input.
  */
-export interface Problem extends Omit<Fault, "code"> {
-  field: string;
-  code: Fault["code"] | "missing" | "unknown_field" | "order" | "together" | "not_yours";
-}
-
-/** Thrown at the form, before anything is recorded. */
-export class BadEvent extends Error {
-  readonly problem: Problem;
-
-  constructor(problem: Problem) {
-    super(`${problem.field}: ${problem.code}`);
-    this.problem = problem;
-  }
-}
-
 const STAMP: Field = ["or", "", ["match", "stamp"]];
 
 /** The whole event: what it is about and what it says. */

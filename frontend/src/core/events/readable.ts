@@ -1,5 +1,6 @@
 import type { Data, Envelope, Json } from "./events.ts";
-import { isKnown, MOST_WHOLE, READS, RECORD_KINDS, SLOTS } from "./kinds.ts";
+import { isKnown, RECORD_KINDS, SLOTS } from "./kinds.ts";
+import { MOST_WHOLE, READS } from "../tables/forms.ts";
 import { isMapping } from "./values.ts";
 
 /**

@@ -5,8 +5,7 @@ import { newId } from "../base/ids.ts";
 import { APP, isOlder } from "../base/versions.ts";
 import type { Data, Envelope } from "../events/events.ts";
 import type { Kind } from "../events/kinds.ts";
-import { BadEvent, problem_of } from "../events/payloads.ts";
-import { readable } from "../events/readable.ts";
+import { BadEvent } from "../events/bad_event.ts";
 import type { View } from "../state/view.ts";
 import type { HerdCard } from "../outlook/card.ts";
 import type { Outlook } from "../outlook/ground/documents.ts";
@@ -15,13 +14,14 @@ import type { Evaluation } from "../outlook/whole/evaluation.ts";
 import type { Book } from "../outlook/ground/herd_figures.ts";
 import type { MangerDay } from "../outlook/verdict/season.ts";
 import type { DoeResult, Prompt, Results } from "../outlook/ground/shapes.ts";
+import { bring, brought, NoSecond } from "./bring.ts";
 import type { ByFile } from "./by_file.ts";
 import { made, NAMELESS, otherTabs, storage } from "./farm_parts.ts";
 import type { FarmOptions, Pending, Recorded, When } from "./farm_shapes.ts";
 import { FirstLook } from "./first_look.ts";
 import { Keeping } from "./keeping.ts";
 import { Listeners } from "./listeners.ts";
-import { PhoneSharers } from "./phone_sharers.ts";
+import type { PhoneSharers } from "./phone_sharers.ts";
 import type { Picture } from "./picture.ts";
 import { ServerLink } from "./server_link.ts";
 import { countsOf, statusOf, type Status } from "./status.ts";
@@ -31,8 +31,8 @@ import type { PersonRow } from "./store/rows.ts";
 import type { Schedule } from "./sync/schedule.ts";
 import type { Ended } from "./sync/ended.ts";
 import { Session } from "./sync/session.ts";
-import { tidy, unread_counts, unreadOf, type Unread } from "./unread.ts";
-import { bringJudging, WorkedOut } from "./worked_out.ts";
+import type { Unread } from "./unread.ts";
+import { WorkedOut } from "./worked_out.ts";
 
 /** The farm on this phone: changed at the tap, painted, then written. The one thing the screens talk to. */
 export class Farm {
@@ -50,7 +50,7 @@ export class Farm {
   readonly #link: ServerLink;
   readonly #channel: Channel | null;
   readonly #options: FarmOptions;
-  readonly #sharers: PhoneSharers;
+  #sharers: PhoneSharers | null = null;
   readonly #look: FirstLook;
   readonly #listeners = new Listeners();
   /** A newer app in another tab has taken over the database: this one must be opened again. */
@@ -73,18 +73,18 @@ export class Farm {
     this.#look = new FirstLook(keeping, this.#worked, store, this.zone);
     this.#link = new ServerLink({
       person, farmId, env, clock, store, keeping, session: this.session, view: () => this.view,
-      changed: () => this.#changed(false), others: () => this.#sharers.send(),
+      changed: () => this.#changed(false), others: async () => this.#sharers?.send() ?? null,
     });
-    this.#sharers = this.#others(options.sharers ?? []);
     this.byFile = { ...of, keeping, carried: () => this.schedule.logged() };
     this.#channel = otherTabs(env, store.name, () => void this.#reload(), () => keeping.forget());
   }
 
-  #others(sharers: string[]): PhoneSharers {
+  /** They come with all of the farm. */
+  async #others(): Promise<PhoneSharers> {
+    const [{ PhoneSharers }, keeping, { sharers = [] }] = [await bring(), this.#keeping, this.#options];
     const phone = { farmId: this.farmId, env: this.#env, device: this.#device };
-    return new PhoneSharers({
-      sharers, phone, keeping: this.#keeping, send: () => this.#link.send(), sendAs: (sharer) => this.#sentAs(sharer),
-    });
+    const [send, sendAs] = [() => this.#link.send(), (sharer: string) => this.#sentAs(sharer)];
+    return (this.#sharers ??= new PhoneSharers({ sharers, phone, keeping, send, sendAs }));
   }
 
   static async open(options: FarmOptions): Promise<Farm> {
@@ -92,7 +92,7 @@ export class Farm {
     const device = options.device ?? (await deviceOf(env));
     const farm = new Farm(options, env, device);
     const { after } = options;
-    if (after) await farm.#sharers.follow(after, options.person);
+    if (after) await (await farm.#others()).follow(after, options.person);
     // Whoever takes the phone over wants what it knows now, not what she saw when she last had it.
     if (!options.early || after || !(await farm.#look.take())) await farm.complete();
     return farm;
@@ -110,9 +110,11 @@ export class Farm {
 
   async #open(): Promise<void> {
     const keeping = this.#keeping;
-    await Promise.all([keeping.open().catch((error: unknown) => keeping.notOpened(error)), bringJudging()]);
+    // what is not here to fold it is no fault of what was read
+    const stumbled = (error: unknown) => error instanceof NoSecond || keeping.notOpened(error);
+    const [{ tidy }] = await Promise.all([bring(), keeping.open().catch(stumbled)]);
     this.#look.picture = null;
-    await this.#sharers.see();
+    await (await this.#others()).see();
     tidy(this.#keeping, () => this.view);
     this.#changed(false);
   }
@@ -157,12 +159,8 @@ export class Farm {
     return this.#worked.season(doe, back_d, ahead_d, day);
   }
 
-  get book(): Book {
-    return this.#worked.book;
-  }
-  get card(): HerdCard | null {
-    return this.#worked.card;
-  }
+  get book(): Book { return this.#worked.book; }
+  get card(): HerdCard | null { return this.#worked.card; }
   get years(): WorkedOut["years"] { return this.#worked.years; }
   outlook(doe: string): Outlook | null {
     return this.#worked.outlook(doe);
@@ -201,14 +199,18 @@ export class Farm {
 
   /** What can be put into words, of what is asked for: neither what waits for a newer app nor what nobody can read. */
   events(wanted: (event: Envelope) => boolean): Envelope[] {
+    const readable = brought()?.readable ?? (() => true);
     return this.#keeping.memory.counting().filter((event) => wanted(event) && readable(event));
   }
-  readonly unread = (): Unread => unreadOf(this.view, (id) => this.event(id));
-  /** Throws BadEvent before anything is kept. Then: memory at once, listeners told, storage after. */
+  readonly unread = (): Unread => brought()!.unreadOf(this.view, (id) => this.event(id));
+  /**
+   * Throws BadEvent before anything is kept. Then: memory at once, listeners told, storage after. Before there is
+   * anything to check it by no form is open: a tap in the list is made by the app itself, and stored whatever comes.
+   */
   record(kind: Kind, subject: string, data: Data, when: When = {}): Recorded {
     const [author, device, clock] = [this.person, this.#device, this.#clock];
     const event = made({ kind, subject, data }, when, { author, device, clock }, this.#env, this.zone);
-    const problem = problem_of(event);
+    const problem = brought()?.problem_of(event);
     if (problem) throw new BadEvent(problem);
     const recorded = this.#keeping.record(event);
     recorded.saved.then(() => this.schedule.logged(), () => undefined);
@@ -229,7 +231,7 @@ export class Farm {
 
   /** Entries of others that only this phone knows. */
   ofSharers(): Envelope[] {
-    return this.#sharers.waiting();
+    return this.#sharers?.waiting() ?? [];
   }
 
   /** Entries the farm's server refused, with its reason, kept until a person lets them go. */
@@ -246,9 +248,7 @@ export class Farm {
     return this.#keeping.letGo(this.#keeping.memory.unknown_to_server().map(({ id }) => id));
   }
 
-  get schedule(): Schedule {
-    return this.#link.schedule;
-  }
+  get schedule(): Schedule { return this.#link.schedule; }
 
   /** The last try to reach the server came to nothing: what waits here is known to nobody else. */
   get unheard(): boolean {
@@ -263,7 +263,7 @@ export class Farm {
 
   /** The last happenings on this phone, to share when something is odd. */
   diagnostics(): string {
-    const [{ kind, n }, unread] = [this.status, unread_counts(() => this.view)];
+    const [{ kind, n }, unread] = [this.status, brought()?.unread_counts(() => this.view) ?? ""];
     return `app ${APP} device ${this.#device} status ${kind} ${n} ${unread}\n${this.#keeping.diagnostics.text()}`;
   }
 

@@ -1,7 +1,8 @@
 import { readingOf } from "../base/clock.ts";
+import type { FarmZone } from "../base/days.ts";
 import type { Effective, Envelope } from "../events/events.ts";
 import type { Recorded } from "./farm_shapes.ts";
-import { Incoming } from "./memory.ts";
+import { Incoming, type Memory } from "./memory.ts";
 import { Kept, type KeepingParts } from "./kept.ts";
 import { compareText } from "../events/order.ts";
 import { Diagnostics } from "./diagnostics.ts";
@@ -10,12 +11,11 @@ import { StoreError } from "./store/errors.ts";
 import type { EventRow, Meta, OutboxRow, OutlookRow } from "./store/rows.ts";
 import { cursorOf, further, outboxRow, type Settled } from "./store/settle.ts";
 import type { Changes } from "./sync/wire.ts";
-import { to_let_go } from "./letting_go.ts";
+import type { LetGo } from "./letting_go.ts";
 import { OthersHere } from "./others_here.ts";
 import { is_odd } from "./odd_clock.ts";
 import { InHand } from "./in_hand.ts";
 import { Saving, type Unsaved } from "./saving.ts";
-import { beside_own } from "./stand_in.ts";
 import { refill } from "./store/refill.ts";
 
 /** As long as word from another tab may take. */
@@ -256,11 +256,11 @@ export class Keeping extends Kept {
   }
 
   /** The farm from the short list, in memory alone. False where its history is another one than before. */
-  standsIn(changes: Changes, rows: EventRow[]): boolean {
+  standsIn(changes: Changes, beside: (own: EventRow[], outbox: OutboxRow[]) => [Incoming, OutboxRow[]]): boolean {
     const { epoch, outlooks } = changes;
     if (this.meta.epoch !== undefined && this.meta.epoch !== epoch) return false;
     const { events, outbox } = this.memory.rows;
-    this.memory.replace(...beside_own(rows, events, outbox));
+    this.memory.replace(...beside(events, outbox));
     for (const doc of outlooks) this.outlooks.take(doc);
     const sent_at = this.parts.env.now();
     this.meta = { ...this.meta, ...said_with(changes), epoch, cursor: cursorOf(changes), sent_at };
@@ -276,8 +276,8 @@ export class Keeping extends Kept {
     this.parts.changed(true);
   }
 
-  prune(parked: Set<string>): void {
-    const { gone, forgotten } = to_let_go(this.memory, parked, this.parts.zone, this.meta.server_now);
+  prune(to_let_go: (memory: Memory, zone: FarmZone, server_now?: number) => LetGo): void {
+    const { gone, forgotten } = to_let_go(this.memory, this.parts.zone, this.meta.server_now);
     if (gone.length) this.memory.drop(gone);
     if (forgotten.length) this.parts.store.forget(forgotten).catch(() => undefined);
   }

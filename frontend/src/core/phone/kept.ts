@@ -1,15 +1,14 @@
 import type { Clock } from "../base/clock.ts";
 import type { FarmZone } from "../base/days.ts";
 import type { Env } from "../base/env.ts";
-import { effective, type Envelope } from "../events/events.ts";
+import type { Envelope } from "../events/events.ts";
 import { Diagnostics } from "./diagnostics.ts";
 import { Docs } from "./docs.ts";
 import { Memory } from "./memory.ts";
-import { reaches_back } from "./recent.ts";
 import { StoreError } from "./store/errors.ts";
 import { START, type FarmStore } from "./store/farm_store.ts";
 import type { Cursor, Meta } from "./store/rows.ts";
-import type { Changes, Entry } from "./sync/wire.ts";
+import type { Entry } from "./sync/wire.ts";
 import { Waits, type Names } from "./waits.ts";
 
 export interface KeepingParts {
@@ -98,15 +97,6 @@ export class Kept {
   readonly textOf = (id: string): string | undefined => this.memory.row(id)?.text;
 
   readonly isOwn = ({ ev }: Entry): boolean => ev.device === this.parts.device && ev.author === this.parts.person;
-
-  /** What only waits is not counted: its time may still come. */
-  reaches_back({ events, now }: Changes): boolean {
-    const cursor = this.meta.cursor ?? START;
-    const came = events
-      .filter(({ seq, st }) => seq > cursor.seq && st === "ok")
-      .map(({ ev, eff }) => effective(ev, eff ?? null));
-    return reaches_back(came, (id) => this.memory.event(id), now);
-  }
 
   keepDiagnostics(): void {
     this.parts.store.putMeta("ring", this.diagnostics.entries).catch(() => undefined);

@@ -2,6 +2,12 @@ import type { FarmZone } from "../base/days.ts";
 import type { Memory } from "./memory.ts";
 import { outside } from "./recent.ts";
 
+/** Out of memory, and of these out of storage. */
+export interface LetGo {
+  gone: string[];
+  forgotten: string[];
+}
+
 const OWN_KEPT_MS = 90 * 86_400_000;
 
 /**
@@ -11,7 +17,7 @@ const OWN_KEPT_MS = 90 * 86_400_000;
  */
 export function to_let_go(
   memory: Memory, parked: Set<string>, zone: FarmZone, server_now = 0,
-): { gone: string[]; forgotten: string[] } {
+): LetGo {
   if (!server_now) return { gone: [], forgotten: [] };
   const gone = [...outside(memory.settled(), parked, zone.dateAt(server_now), memory.bare_links())];
   const rows = gone.map((id) => memory.row(id)!);

@@ -1,8 +1,7 @@
 import { readingOf } from "../base/clock.ts";
 import type { FarmZone } from "../base/days.ts";
 import type { Envelope } from "../events/events.ts";
-import { isKnown } from "../events/kinds.ts";
-import { STAMPED } from "../state/sift.ts";
+import { isKnown, STAMPED } from "../events/kinds.ts";
 
 /** An entry whose clock was further off than this is asked about: nobody can tell the day it belongs to. */
 const ODD_MS = 24 * 3_600_000;

@@ -1,9 +1,19 @@
 import { addDays } from "../base/days.ts";
-import type { Envelope } from "../events/events.ts";
-import { KEPT_D, KEPT_LATEST, KEPT_MARGIN_D, RECORD_KINDS, SEEN_KINDS } from "../events/kinds.ts";
+import { effective, type Envelope } from "../events/events.ts";
+import { RECORD_KINDS, SEEN_KINDS } from "../events/kinds.ts";
+import { KEPT_D, KEPT_LATEST, KEPT_MARGIN_D } from "../tables/forms.ts";
 import { byHappened } from "../events/order.ts";
 import { envelope_fault } from "../events/readable.ts";
 import { content, text } from "../events/values.ts";
+import type { Memory } from "./memory.ts";
+import { START } from "./store/farm_store.ts";
+import type { Meta } from "./store/rows.ts";
+import type { Changes } from "./sync/wire.ts";
+
+interface Held {
+  memory: Pick<Memory, "event">;
+  meta: Partial<Meta>;
+}
 
 /**
  * What a phone need not keep in memory: observations from before the window, and what was said about them. The rule of
@@ -70,6 +80,15 @@ export function reaches_back(came: Envelope[], here: (id: string) => Envelope | 
     const about = root(event, (id) => among.get(id) ?? here(id));
     return !about || (REPLACING.has(about.kind) && !envelope_fault(about) && about.hlc < since);
   });
+}
+
+/** The same of what an answer brings. What only waits is not counted: its time may still come. */
+export function answer_reaches_back({ events, now }: Changes, { memory, meta }: Held): boolean {
+  const { seq: had } = meta.cursor ?? START;
+  const came = events
+    .filter(({ seq, st }) => seq > had && st === "ok")
+    .map(({ ev, eff }) => effective(ev, eff ?? null));
+  return reaches_back(came, (id) => memory.event(id), now);
 }
 
 /** What a chain of voids and corrections is about in the end; nothing when it leads back to itself, or out of sight. */

@@ -1,8 +1,8 @@
+import { bring } from "./bring.ts";
 import { Schedule } from "./sync/schedule.ts";
 import type { Ended, LockedBy } from "./sync/ended.ts";
-import { Sender } from "./sync/sender.ts";
+import type { Sender } from "./sync/sender.ts";
 import type { Parts as SenderParts } from "./sync/sender_parts.ts";
-import { tidy } from "./unread.ts";
 
 interface Parts extends Omit<SenderParts, "sending"> {
   /** Something that can be seen has changed. */
@@ -19,12 +19,11 @@ export class ServerLink {
   locked: LockedBy | null = null;
   sending: { n: number; of: number } | null = null;
   readonly #parts: Parts;
-  readonly #sender: Sender;
+  #sender: Sender | null = null;
   #running: Promise<Ended> | null = null;
 
   constructor(parts: Parts) {
     this.#parts = parts;
-    this.#sender = new Sender({ ...parts, sending: (n, of) => this.#onSending(n, of) });
     this.schedule = new Schedule(() => this.run(), parts.env);
   }
 
@@ -40,7 +39,9 @@ export class ServerLink {
   }
 
   /** One's own entries, and nothing else. */
-  send(): Promise<Ended> {
+  async send(): Promise<Ended> {
+    const { Sender } = await bring();
+    this.#sender ??= new Sender({ ...this.#parts, sending: (n, of) => this.#onSending(n, of) });
     return this.#sender.run();
   }
 
@@ -59,7 +60,7 @@ export class ServerLink {
     if (ended.kind === "removed") return this.#wiped(ended);
     const told = ended.kind === "done" ? await others() : null;
     this.sending = null;
-    if (ended.kind === "done") tidy(keeping, view);
+    if (ended.kind === "done") (await bring()).tidy(keeping, view);
     else keeping.note(`sync_${ended.kind}`, ended.why);
     if (ended.kind !== "later") this.locked = ended.kind === "locked" ? ended.why : null;
     keeping.keepDiagnostics();

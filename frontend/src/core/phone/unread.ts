@@ -2,6 +2,7 @@ import type { Envelope } from "../events/events.ts";
 import { isKnown } from "../events/kinds.ts";
 import type { View } from "../state/view.ts";
 import type { Keeping } from "./keeping.ts";
+import { to_let_go } from "./letting_go.ts";
 
 /** What of the farm this phone does not show, so that nobody takes what is on the screen for all there is. */
 export interface Unread {
@@ -35,7 +36,7 @@ export function tidy(keeping: Keeping, view: () => View): void {
     return keeping.went_astray(error);
   }
   try {
-    keeping.prune(parked);
+    keeping.prune((memory, ...when) => to_let_go(memory, parked, ...when));
   } catch (error) {
     keeping.note("prune", String(error));
   }

@@ -2,9 +2,8 @@ import { NO_BOOK, type Book } from "../outlook/ground/herd_figures.ts";
 import { CARD, type HerdCard } from "../outlook/card.ts";
 import { YEARS, type YearsDoc } from "../outlook/years.ts";
 import type { Envelope } from "../events/events.ts";
-import { extended, latest_of } from "../state/extend.ts";
-import { fold, folding } from "../state/fold.ts";
-import type * as Judging from "../outlook/judging.ts";
+import { tapped } from "../state/tapped.ts";
+import { bring, brought } from "./bring.ts";
 import type { Keeping } from "./keeping.ts";
 import { Context } from "../outlook/ground/context.ts";
 import type { Evaluation } from "../outlook/whole/evaluation.ts";
@@ -12,14 +11,6 @@ import type { MangerDay } from "../outlook/verdict/season.ts";
 import type { Outlook } from "../outlook/ground/documents.ts";
 import type { Picture } from "./picture.ts";
 import type { View } from "../state/view.ts";
-
-/** It comes with the second script, while the farm is read: nothing is judged before either is here. */
-let judging: typeof Judging | null = null;
-export async function bringJudging(): Promise<void> {
-  judging ??= await import("../outlook/judging.ts").catch(() => Promise.reject(new NoJudging()));
-}
-/** This phone has lost the second script, and the network does not give it either. */
-export class NoJudging extends Error {}
 
 const MOST_EXTENDED = 20;
 const DAYS_KEPT = 2;
@@ -77,7 +68,7 @@ export class WorkedOut {
   }
 
   season(doe: string, back_d: number, ahead_d: number, day: string): MangerDay[] {
-    return judging!.manger_line(this.on(day).ctx, doe, back_d, ahead_d);
+    return brought()!.manger_line(this.on(day).ctx, doe, back_d, ahead_d);
   }
 
   show(picture: Picture): void {
@@ -87,6 +78,7 @@ export class WorkedOut {
 
   /** Folds in steps, with rests between them. What it gives back makes the outcome the view, once its entries count. */
   async fold(events: Envelope[], rest: () => Promise<void>): Promise<() => void> {
+    const { folding, latest_of } = await bring();
     const work = folding(events);
     let step = work.next();
     for (; !step.done; step = work.next()) await rest();
@@ -104,6 +96,7 @@ export class WorkedOut {
 
   #fold(): Folded {
     const { memory } = this.#keeping;
+    const { fold, latest_of } = brought()!;
     const events = memory.counting();
     return { version: memory.version, view: fold(events), latest: latest_of(events) };
   }
@@ -115,6 +108,7 @@ export class WorkedOut {
     let { view, latest } = this.#folded;
     for (const event of added) {
       const more = this.#quickly(view, latest, event);
+      if (more === null && this.#picture) continue;
       if (more === null) return null;
       [view, latest] = [more, event];
     }
@@ -124,7 +118,9 @@ export class WorkedOut {
   /** Where the quick way stumbles, the long way knows what to set aside. */
   #quickly(view: View, latest: Envelope | null, event: Envelope): View | null {
     try {
-      return extended(view, latest, event, this.#keeping.memory);
+      // of what stands in the picture nothing is there to be folded from
+      const here = this.#picture ? null : brought();
+      return here ? here.extended(view, latest, event, this.#keeping.memory) : tapped(view, latest, event);
     } catch (error) {
       this.#keeping.note("not_extended", String(error));
       return null;
@@ -161,6 +157,7 @@ export class WorkedOut {
   }
 
   #anew(day: string): Evaluation {
-    return new judging!.Evaluation(this.context(day), (error) => this.#keeping.note("not_evaluated", String(error)));
+    const { Evaluation } = brought()!;
+    return new Evaluation(this.context(day), (error) => this.#keeping.note("not_evaluated", String(error)));
   }
 }

@@ -1,11 +1,9 @@
-import { addDays, isDate } from "../base/days.ts";
 import { is_same_kidding, is_same_service } from "./twice.ts";
 import type { Data, Envelope } from "../events/events.ts";
 import { byCodePoint } from "../events/order.ts";
 import { rows, table, text, truth, whole } from "../events/values.ts";
-import type {
-  Checkup, DamLook, Doe, Feeding, Freeze, GotInto, Intake, KidLook, Line, RecordRow, Treatment, Triage, Water, Weather,
-} from "./view.ts";
+import { freeze_of, triage_of } from "./seen.ts";
+import type { Checkup, DamLook, Doe, GotInto, KidLook, RecordRow, Treatment, Water, Weather } from "./view.ts";
 
 /** One doe's state, walked through her few state events and her observations. Twin of herd/state/doe_state.py. */
 export function new_place(id: string): RecordRow {
@@ -47,47 +45,11 @@ export function apply_state(doe: Doe, event: Envelope): void {
   }
 }
 
-/** Does where they stand on a date, whatever move is still to come; the same object where none is. */
-export function placed_on(does: Record<string, Doe>, on: string): Record<string, Doe> {
-  const to_come = Object.values(does).filter((doe) => doe.pen !== pen_on(doe, on));
-  if (!to_come.length) return does;
-  return { ...does, ...Object.fromEntries(to_come.map((doe) => [doe.id, { ...doe, pen: pen_on(doe, on) }])) };
-}
-
 /** What she was given, as the label or the vet said, and until when her milk and meat are held. */
 export function treatment_of({ id: ev, on, author, data }: Envelope): Treatment {
   const [product, told, why, who] = [text(data, "product"), text(data, "told"), text(data, "why"), text(data, "who")];
   const [milk_until, meat_until] = [text(data, "milk_until"), text(data, "meat_until")];
   return { ev, on, author, product, told, why, who, milk_until, meat_until, carries: codes(data, "carries") };
-}
-
-/** A lifted one stays as what it was until the day before: somebody has to give back what it took away. */
-export function freeze_of({ id: ev, hlc, on, author, data }: Envelope, before: Freeze | null): Freeze {
-  const [until, of, yesterday] = [text(data, "until_on"), text(data, "of"), day_before(on)];
-  const earlier = before?.earlier ?? [];
-  if (until === "") {
-    const { since, grain_out, out_on, until: held } = before ?? { since: on, grain_out: false, out_on: "", until: "" };
-    return { ev, hlc, on, since, until: held < yesterday ? held : yesterday, grain_out, out_on, author, of, earlier };
-  }
-  const grain_out = truth(data, "grain_out");
-  const goes_on = before && before.until >= yesterday;
-  const [since, out_on] = goes_on ? [before.since, before.out_on] : [on, ""];
-  return {
-    ev, hlc, on, since, until, grain_out, out_on: grain_out ? out_on || on : "", author, of,
-    earlier: goes_on ? earlier : with_ended(earlier, before),
-  };
-}
-
-const FREEZES_KEPT = 8;
-
-function with_ended(earlier: NonNullable<Freeze["earlier"]>, before: Freeze | null): Freeze["earlier"] {
-  if (!before || before.until < before.since) return earlier;
-  return [...earlier, [before.since, before.until, before.hlc] as [string, string, string]].slice(-FREEZES_KEPT);
-}
-
-/** A text that is no date comes back as it is. */
-function day_before(on: string): string {
-  return isDate(on) && on > "1000" ? addDays(on, -1) : on;
 }
 
 /** Of two dates that are one service either may be right: her time begins with the earlier and ends with the later. */
@@ -176,14 +138,6 @@ export function checkup_of({ on, happened, data, author, id }: Envelope): Checku
   return [on, happened, whole(data, "temp_c_x10"), whole(data, "bhb_x10"), text(data, "urine"), author, id, seen];
 }
 
-/** What somebody found who looked at a doe off her feed. */
-export function triage_of({ id: ev, on, happened, author, data }: Envelope): Triage {
-  const [of, new_feed, water_bad] = [text(data, "of"), text(data, "new_feed"), text(data, "water_bad")];
-  const [bullied, suspect, result] = [text(data, "bullied"), text(data, "suspect"), text(data, "result")];
-  const [left, passes, strains] = [text(data, "left"), text(data, "passes"), text(data, "strains")];
-  return { ev, on, happened, author, of, new_feed, water_bad, bullied, suspect, result, left, passes, strains };
-}
-
 export function got_into_of({ id: ev, on, happened, author, data }: Envelope): GotInto {
   return { ev, on, happened, author, feed: text(data, "feed"), g: data["g"] === null ? null : whole(data, "g") };
 }
@@ -217,30 +171,8 @@ export function water_of({ on, data, id }: Envelope): Water {
   return { ev: id, on, place: text(data, "place"), drunk_l: whole(data, "drunk_l"), values };
 }
 
-/** The pen she was in on a date: the last move on or before it. */
-export function pen_on(doe: Doe, on: string): string {
-  let pen = "";
-  for (const [moved_on, where] of doe.moves) if (moved_on <= on) pen = where;
-  return pen;
-}
-
 function codes(data: Data, key: string): string[] {
   const value = data[key];
   if (!Array.isArray(value)) return [];
   return [...new Set(value.filter((code) => typeof code === "string"))].sort(byCodePoint);
-}
-
-export function feeding_of(event: Envelope): Feeding {
-  const { id: ev, subject, on, slot, happened, author, data } = event;
-  const lines = rows(data, "lines").map((line): Line => [text(line, "to"), text(line, "feed"), whole(line, "g")]);
-  return { ev, subject, on, slot, happened, author, adds: truth(data, "adds"), lines };
-}
-
-/** What was seen at the feeder; it takes date and slot from the feeding it names. */
-export function intake_of(event: Envelope, feedings: Map<string, Feeding>): Intake {
-  const { id: ev, subject, happened, author, data } = event;
-  const fed = feedings.get(text(data, "fed")) ?? event;
-  const how = text(data, "how");
-  const left_pm = how === "left_some" ? 10 * whole(data, "left_pct") : how === "refused" ? 1000 : 0;
-  return { ev, subject, on: fed.on, slot: fed.slot, happened, author, how, left_pm, feed: text(data, "feed") };
 }

@@ -1,19 +1,19 @@
 import type { Envelope } from "../events/events.ts";
-import { twice_fed } from "./fold.ts";
+import { asked_again, key_of, sorted } from "./fed_twice.ts";
 import { isLink } from "./chains.ts";
 import { isKnown, OF_DOE_KINDS } from "../events/kinds.ts";
 import { envelope_fault, readable } from "../events/readable.ts";
-import { byCodePoint, byHappened, compareText } from "../events/order.ts";
+import { byHappened, compareText } from "../events/order.ts";
 import { refolded, target_of, type Log } from "./refold.ts";
-import { feeding_of, freeze_of, intake_of, new_place, observe } from "./doe_state.ts";
+import { new_place, observe } from "./doe_state.ts";
 import { picture_of, voice_of } from "./media.ts";
-import { round_of } from "./places.ts";
 import { hand_over_of, kid_weight_of, kit_use_of, task_of } from "./year.ts";
-import { place_key, write_ration } from "./rations.ts";
+import { place_key } from "./planned.ts";
+import { write_ration } from "./rations.ts";
 import { write_record } from "./records.ts";
-import { SAID_TWICE } from "./twice.ts";
+import { with_freeze, with_seen } from "./tapped.ts";
 import { content, mapping, table, text, whole } from "../events/values.ts";
-import type { Doe, Feeding, Question, Ration, RecordRow, View } from "./view.ts";
+import type { Doe, Ration, RecordRow, View } from "./view.ts";
 
 /**
  * The fold's answer after one more observation, without folding again: a tap must show at once on a slow phone. Only
@@ -29,17 +29,13 @@ export function extended(view: View, latest: Envelope | null, event: Envelope, l
   if (OF_DOE.has(event.kind)) return with_observation(view, event);
   if (event.kind === "freeze") return with_freeze(view, event);
   if (event.kind === "kid") return with_kid(view, event);
-  const seen = with_more_of_barn(view, event);
+  const seen = with_more_of_barn(view, event) ?? with_seen(view, event);
   if (seen) return seen;
   const placed = view.does[event.subject] !== undefined || view.pens[event.subject] !== undefined;
-  if (!placed) return null;
-  if (event.kind === "ration") return with_ration(view, event);
-  if (event.kind === "fed") return with_feeding(view, feeding_of(event));
-  return event.kind === "intake" ? with_intake(view, event) : null;
+  return placed && event.kind === "ration" ? with_ration(view, event) : null;
 }
 
 function with_more_of_barn(view: View, event: Envelope): View | null {
-  if (event.kind === "round") return { ...view, rounds: [...view.rounds, round_of(event)] };
   if (event.kind === "picture") return { ...view, pictures: [...view.pictures, picture_of(event)] };
   if (event.kind === "kid_weight") return { ...view, kid_weights: [...view.kid_weights, kid_weight_of(event)] };
   if (event.kind === "kit_used") return { ...view, kit_uses: [...view.kit_uses, kit_use_of(event)] };
@@ -58,14 +54,6 @@ export function latest_of(events: Envelope[]): Envelope | null {
     if (latest === null || byHappened(latest, event) < 0) latest = event;
   }
   return latest;
-}
-
-/** Holding her grain is part of a tap, and must show with it. */
-function with_freeze(view: View, event: Envelope): View | null {
-  const held = view.does[event.subject];
-  return held
-    ? { ...view, does: { ...view.does, [event.subject]: { ...held, freeze: freeze_of(event, held.freeze) } } }
-    : null;
 }
 
 /** The last word on its place in the plan; one that answers a wish, or comes before another, is for the fold. */
@@ -113,41 +101,3 @@ function with_change(view: View, event: Envelope, log: Log): View | null {
   return changed && target?.kind === "fed" ? asked_again(changed, target) : changed;
 }
 
-function with_feeding(view: View, feeding: Feeding): View {
-  return asked_again({ ...view, feedings: [...view.feedings, feeding] }, feeding);
-}
-
-/** Whether that meal was given twice, now that its feedings are others. */
-function asked_again(view: View, feeding: { on: string; slot: string }): View {
-  const { feedings } = view;
-  const asked = `|${feeding.on}|${feeding.slot}`;
-  const others = view.questions.filter(({ kind, field }) => kind !== "fed_twice" || `|${field}` !== asked);
-  const meal = feedings.filter(({ on, slot }) => on === feeding.on && slot === feeding.slot);
-  return { ...view, questions: sorted([...others, ...questions_of(meal)]) };
-}
-
-function questions_of(meal: Feeding[]): Question[] {
-  return [...twice_fed(meal)].map(([key, marks]) => {
-    const [subject, on, slot] = key.split("|") as [string, string, string];
-    const values = marks.map((mark) => ({ value: mark, stamp: "", ev: mark }));
-    return { kind: "fed_twice", subject, field: `${on}|${slot}`, values };
-  });
-}
-
-/** The order the fold gives them: by the key each is asked under. */
-function sorted(questions: Question[]): Question[] {
-  return questions.sort((a, b) => byCodePoint(key_of(a), key_of(b)));
-}
-
-function key_of({ kind, subject, field }: Question): string {
-  if (kind === "ration") return `ration|${field}`;
-  if (SAID_TWICE.has(kind)) return `${kind}|${subject}|${field}`;
-  return kind === "fed_twice" ? `fed|${subject}|${field}` : `field|${subject}|${field}`;
-}
-
-function with_intake(view: View, event: Envelope): View {
-  const named = text(event.data, "fed");
-  const fed = named ? view.feedings.filter(({ ev }) => ev === named) : [];
-  const intake = intake_of(event, new Map(fed.map((feeding) => [feeding.ev, feeding])));
-  return { ...view, intakes: [...view.intakes, intake] };
-}

@@ -2,16 +2,19 @@ import type { Envelope } from "../events/events.ts";
 import { at_once } from "../base/at_once.ts";
 import { BARN_KINDS, OF_DOE_KINDS, STATE_KINDS } from "../events/kinds.ts";
 import { byCodePoint, byHappened, byStamp, compareText } from "../events/order.ts";
-import { apply_state, feeding_of, intake_of, new_doe, new_place, observe, water_of, weather_of } from "./doe_state.ts";
+import { apply_state, new_doe, new_place, observe, water_of, weather_of } from "./doe_state.ts";
+import { empty } from "./empty.ts";
+import { twice_fed } from "./fed_twice.ts";
 import { picture_of, voice_of } from "./media.ts";
-import { bag_of, calibration_of, round_of } from "./places.ts";
+import { bag_of, calibration_of } from "./places.ts";
 import { write_ration } from "./rations.ts";
 import { write_record } from "./records.ts";
+import { feeding_of, intake_of, round_of } from "./seen.ts";
 import { sift } from "./sift.ts";
 import { said_twice } from "./twice.ts";
 import { wishes_of } from "./wishes.ts";
 import { hand_over_of, kid_weight_of, kit_use_of, task_of } from "./year.ts";
-import { table, text } from "../events/values.ts";
+import { text } from "../events/values.ts";
 import type { Feeding, Question, View } from "./view.ts";
 
 /** Events to the farm's view. Twin of herd/state/fold.py: both give the same canonical JSON for the same events. */
@@ -94,16 +97,6 @@ function* folded(events: Envelope[], stopped: Set<string>, now: Now): Generator<
   return view;
 }
 
-export function empty(voided: Record<string, string> = {}): View {
-  return {
-    does: table(), pens: table(), feeds: table(), lots: table(), contacts: table(), shelf: table(), scoops: table(),
-    jars: table(), packs: table(), kids: table(), kit: table(), own_tasks: table(),
-    rules: { f: table(), stamp: table(), by: table() }, rations: table(), wishes: [], calibrations: table(),
-    bags: table(), feedings: [], intakes: [], notes: [], pictures: [], voices: [], weather: [], water: [], rounds: [],
-    kid_weights: [], kit_uses: [], tasks: [], hand_overs: [], questions: [], voided, parked: [], aside: [], undated: [],
-  };
-}
-
 /** Records and rations are few and ordered by their stamps; everything else is many and ordered by when it happened. */
 function isStamped(kind: string): boolean {
   return OF_PLAN.has(kind) || kind === "doe" || kind === "rules" || PLACES.has(kind);
@@ -164,40 +157,4 @@ function ask_who_fed_twice(view: View, questions: Map<string, Question>): void {
 
 function note_of({ id: ev, subject, on, happened, author, data }: Envelope) {
   return { ev, subject, on, happened, author, text: text(data, "text") };
-}
-
-/** {"subject|date|slot": feeding ids} where a second feeding, not said to add, reached the same doe or feeder. */
-export function twice_fed(feedings: Feeding[]): Map<string, string[]> {
-  const found = new Map<string, string[]>();
-  for (const group of meals(feedings).flatMap(reached_twice)) {
-    const { subject, on, slot } = group[0]!;
-    const key = `${subject}|${on}|${slot}`;
-    found.set(key, [...new Set([...(found.get(key) ?? []), ...group.map(({ ev }) => ev)])].sort(compareText));
-  }
-  return found;
-}
-
-/** Feedings by date and slot, where there is more than one. */
-function meals(feedings: Feeding[]): Feeding[][] {
-  const found = new Map<string, Feeding[]>();
-  for (const feeding of feedings) {
-    const key = feeding.on + feeding.slot;
-    const meal = found.get(key);
-    if (meal) meal.push(feeding);
-    else found.set(key, [feeding]);
-  }
-  return [...found.values()].filter((meal) => meal.length > 1);
-}
-
-function reached_twice(meal: Feeding[]): Feeding[][] {
-  const reached = new Map<string, Feeding[]>();
-  for (const feeding of meal) {
-    if (feeding.adds) continue;
-    for (const target of new Set(feeding.lines.map(([to]) => to || feeding.subject))) {
-      const group = reached.get(target);
-      if (group) group.push(feeding);
-      else reached.set(target, [feeding]);
-    }
-  }
-  return [...reached.values()].filter((group) => group.length > 1);
 }

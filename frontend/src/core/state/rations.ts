@@ -1,11 +1,9 @@
 import type { Data, Envelope } from "../events/events.ts";
 import { compareText } from "../events/order.ts";
+import { place_key } from "./planned.ts";
 import { same, side } from "./records.ts";
 import { rows, text, whole } from "../events/values.ts";
 import type { Mark, Question, Ration, Step } from "./view.ts";
-
-/** A place in the plan, as the folded rations go by it. */
-export const place_key = (subject: string, slot: string, feed: string): string => `${subject}|${slot}|${feed}`;
 
 /**
  * Per (doe or pen, slot, feed) dated amounts; a later set replaces from its first date on. Twin of
@@ -44,11 +42,4 @@ export function clean_steps(steps: Data[]): Step[] {
   const by_date = new Map<string, number>();
   for (const step of steps) if (text(step, "on")) by_date.set(text(step, "on"), whole(step, "g"));
   return [...by_date].sort((a, b) => compareText(a[0], b[0]));
-}
-
-/** Grams a day in force on a date; 0 before the first step. */
-export function amount_on(steps: Step[], on: string): number {
-  let grams = 0;
-  for (const [start, amount] of steps) if (start <= on) grams = amount;
-  return grams;
 }

@@ -2,7 +2,7 @@ import { canonical } from "../events/canonical.ts";
 import type { Envelope, Json } from "../events/events.ts";
 import { byCodePoint } from "../events/order.ts";
 import { mapping, text } from "../events/values.ts";
-import { CAREFUL, EVERY_BUT } from "../tables/entries.ts";
+import { CAREFUL, EVERY_BUT } from "../tables/forms.ts";
 import type { Fields, Question, Side } from "./view.ts";
 
 const LATER = "later";

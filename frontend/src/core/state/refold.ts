@@ -1,7 +1,7 @@
 import type { Envelope } from "../events/events.ts";
 import { fold } from "./fold.ts";
 import { MEAL_KINDS, OF_DOE_KINDS } from "../events/kinds.ts";
-import { intake_of } from "./doe_state.ts";
+import { intake_of } from "./seen.ts";
 import { isLink } from "./chains.ts";
 import { content_fault, readable } from "../events/readable.ts";
 import { content, mapping, table, text } from "../events/values.ts";

@@ -1,5 +1,5 @@
 import type { Envelope } from "../events/events.ts";
-import { CHAIN_KINDS, isKnown, RECORD_KINDS } from "../events/kinds.ts";
+import { isKnown, STAMPED } from "../events/kinds.ts";
 import { byCodePoint } from "../events/order.ts";
 import { content_fault, envelope_fault, type Why } from "../events/readable.ts";
 import { settle } from "./chains.ts";
@@ -15,10 +15,6 @@ export interface Sifted {
   undated: Undated[];
 }
 
-/** Placed by their stamps, which were put right, and not by their day. */
-export const STAMPED: ReadonlySet<string> = new Set([
-  ...RECORD_KINDS, ...CHAIN_KINDS, "ration", "wish", "decline", "kit_used",
-]);
 /**
  * Left out is the dangerous side: its holds carry dates of their own, off the label, and somebody drinks that milk.
  */

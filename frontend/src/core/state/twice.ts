@@ -11,8 +11,6 @@ const KIDDED_APART_D = 100;
 /** Back in heat she would be 18 to 23 days later: closer than this, two dates are of one service. */
 const SERVED_APART_D = 14;
 
-export const SAID_TWICE = new Set(["treated_twice", "kidded_twice", "bred_twice", "dried_twice"]);
-
 /**
  * Questions by the key they are asked under. Meanwhile all treatments hold, the longest the longest; she has kidded
  * once and was dried off on the later day, and may have settled on any of the days from the first to the last.

@@ -1,4 +1,4 @@
-import { place_key } from "../../core/state/rations.ts";
+import { place_key } from "../../core/state/planned.ts";
 import { changes_of, type Act, type ActLine } from "../../core/outlook/acts/shapes.ts";
 import { waits } from "../../core/barn/helper_waits.ts";
 import { write } from "../forms/write.ts";

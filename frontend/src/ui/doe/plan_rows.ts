@@ -1,6 +1,6 @@
 import { SLOTS } from "../../core/events/kinds.ts";
 import { changes_ahead, subject_lines } from "../../core/outlook/feeding/plan.ts";
-import { amount_on } from "../../core/state/rations.ts";
+import { amount_on } from "../../core/state/planned.ts";
 import { feedInfo, rationsOf } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import type { Doe, Ration } from "../model/shapes.ts";

@@ -1,4 +1,5 @@
-import { GROUPS, RULES, type RuleName } from "../../core/tables/rules.ts";
+import { RULES, type RuleName } from "../../core/tables/rules.ts";
+import { GROUPS } from "../../core/tables/rules_offered.ts";
 import { herdOf } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import type { Option } from "../forms/fields.ts";

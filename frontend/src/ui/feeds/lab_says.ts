@@ -1,7 +1,7 @@
 import { most_like, tested } from "../../core/barn/lab/tested.ts";
 import type { BookFeed } from "../../core/outlook/ground/herd_figures.ts";
 import { lacks_alone } from "../../core/outlook/verdict/alone.ts";
-import { FEED_CLASSES } from "../../core/events/kinds.ts";
+import { FEED_CLASSES } from "../../core/tables/forms.ts";
 import { feedInfo } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import type { NutrientKey } from "../model/results.ts";

@@ -1,4 +1,4 @@
-import { MAJORS, TRACES } from "../../core/events/kinds.ts";
+import { MAJORS, TRACES } from "../../core/tables/forms.ts";
 import { feedOptions, counts } from "../forms/options.ts";
 import type { Field } from "../forms/fields.ts";
 import { day } from "../model/day.svelte.ts";

@@ -1,7 +1,7 @@
+import { SLOTS } from "../../core/events/kinds.ts";
 import {
-  BRED_HOWS, BREEDS, FEED_CLASSES, KEEPERS, LEFT_WHYS, PEN_ROLES, PREG_HOWS, PREG_RESULTS, SIZES, SLOTS, URINE,
-  WEIGH_HOWS,
-} from "../../core/events/kinds.ts";
+  BRED_HOWS, BREEDS, FEED_CLASSES, KEEPERS, LEFT_WHYS, PEN_ROLES, PREG_HOWS, PREG_RESULTS, SIZES, URINE, WEIGH_HOWS,
+} from "../../core/tables/forms.ts";
 import { feedChoices, nameOf, pens } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import { t } from "../words/text.ts";

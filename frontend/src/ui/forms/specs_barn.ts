@@ -1,4 +1,4 @@
-import { TOLD_BY } from "../../core/events/kinds.ts";
+import { TOLD_BY } from "../../core/tables/forms.ts";
 import { day } from "../model/day.svelte.ts";
 import { t } from "../words/text.ts";
 import type { Field } from "./fields.ts";

@@ -1,4 +1,5 @@
-import { BadEvent, problem_in, type Problem } from "../../core/events/payloads.ts";
+import { BadEvent, type Problem } from "../../core/events/bad_event.ts";
+import { problem_in } from "../../core/events/payloads.ts";
 import { VERSIONS } from "../../core/events/kinds.ts";
 import { record } from "../model/record.ts";
 import type { Data, Fields, Kind, When } from "../model/shapes.ts";

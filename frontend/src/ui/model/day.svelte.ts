@@ -4,8 +4,8 @@ import { NO_BOOK, type BookFeed, type Signs } from "../../core/outlook/ground/he
 import type { Evaluation } from "../../core/outlook/whole/evaluation.ts";
 import type { Farm } from "../../core/phone/farm.ts";
 import { shown } from "../../core/phone/picture.ts";
-import { placed_on } from "../../core/state/doe_state.ts";
-import { empty } from "../../core/state/fold.ts";
+import { placed_on } from "../../core/state/where.ts";
+import { empty } from "../../core/state/empty.ts";
 import * as format from "../words/format.ts";
 import { speech } from "../shell/language.svelte.ts";
 import { mealsPlanned, nameOf, pens, saidAt } from "./herd.ts";

@@ -2,7 +2,7 @@ import type { BookFeed } from "../../core/outlook/ground/herd_figures.ts";
 import { flake_g } from "../../core/outlook/feeding/measures.ts";
 import type { Context } from "../../core/outlook/ground/context.ts";
 import { plan_lines, subject_lines } from "../../core/outlook/feeding/plan.ts";
-import { amount_on } from "../../core/state/rations.ts";
+import { amount_on } from "../../core/state/planned.ts";
 import { t } from "../words/text.ts";
 import type { Doe, Feeding, FeedLine, Intake, Ration, RecordRow, View } from "./shapes.ts";
 

@@ -1,4 +1,4 @@
-import { empty } from "../../core/state/fold.ts";
+import { empty } from "../../core/state/empty.ts";
 import type { View } from "./shapes.ts";
 
 export class Box<T> {

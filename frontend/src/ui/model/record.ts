@@ -1,4 +1,4 @@
-import { BadEvent } from "../../core/events/payloads.ts";
+import { BadEvent } from "../../core/events/bad_event.ts";
 import { dropDraft } from "../shell/drafts.ts";
 import { day } from "./day.svelte.ts";
 import { noonOf } from "./hours.ts";

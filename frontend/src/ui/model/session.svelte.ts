@@ -2,8 +2,8 @@ import { drawn } from "../../core/base/env.ts";
 import { mayLink, mayWrite, records, way } from "../../core/barn/may.ts";
 import type { Stay } from "../../core/barn/stays.ts";
 import { CHAIN_KINDS, type Kind } from "../../core/events/kinds.ts";
+import { NoSecond } from "../../core/phone/bring.ts";
 import type { Farm } from "../../core/phone/farm.ts";
-import { NoJudging } from "../../core/phone/worked_out.ts";
 import type { Status } from "../../core/phone/status.ts";
 import type { PersonRow } from "../../core/phone/store/rows.ts";
 import type { LastUse } from "../../core/phone/store/phone.ts";
@@ -163,7 +163,7 @@ class Session {
     try {
       await this.#open(entry);
     } catch (error) {
-      if (!(error instanceof NoJudging)) throw error;
+      if (!(error instanceof NoSecond)) throw error;
       this.lacking = true;
     }
   }

@@ -7,7 +7,7 @@ import { fedIn, nameOf, planned } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import { record, together } from "../model/record.ts";
 import { session } from "../model/session.svelte.ts";
-import { didOf } from "../sentences/records.ts";
+import { didOf } from "../sentences/meals.ts";
 import type { Data, Doe, Intake, Slot } from "../model/shapes.ts";
 import { t } from "../words/text.ts";
 

@@ -2,7 +2,7 @@ import { held_until } from "../../core/barn/chores.ts";
 import { checkup_2, triage_2 } from "../../core/events/upcast.ts";
 import { is_overload } from "../../core/outlook/ill/overload.ts";
 import { write } from "../forms/write.ts";
-import type { Problem } from "../../core/events/payloads.ts";
+import type { Problem } from "../../core/events/bad_event.ts";
 import { nameOf } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import { record, together } from "../model/record.ts";

@@ -1,7 +1,7 @@
 import { RULES } from "../../core/tables/rules.ts";
 import type { Change } from "../../core/outlook/gates/change.ts";
 import { first_raise } from "../../core/outlook/feeding/measures.ts";
-import { amount_on, place_key } from "../../core/state/rations.ts";
+import { amount_on, place_key } from "../../core/state/planned.ts";
 import { faultText } from "../forms/faults.ts";
 import { write } from "../forms/write.ts";
 import { addDays } from "../words/format.ts";

@@ -1,6 +1,7 @@
 import { as_of, is_timed, prompt_at } from "../../core/outlook/whole/in_time.ts";
 import { GRAIN_ROUND_G } from "../../core/tables/numbers.ts";
-import { LOOK_NOW, RANKS, RESTS, RESTS_OF, type PromptCode, type Rest } from "../../core/tables/prompts.ts";
+import { LOOK_NOW, RANKS, type PromptCode } from "../../core/tables/prompts.ts";
+import { RESTS, RESTS_OF, type Rest } from "../../core/tables/off_feed.ts";
 import { feedInfo } from "../model/herd.ts";
 import { amount, foretold, ketones, percent, score, warmth } from "../words/format.ts";
 import { spokenStep } from "./amounts.ts";

@@ -1,18 +1,12 @@
-import { calendar, heavy, ketones, warmth, percent, score, span, type Units } from "../words/format.ts";
+import { calendar, heavy, ketones, warmth, score, span, type Units } from "../words/format.ts";
 import { kid_of_record } from "../../core/barn/kids.ts";
-import { HOUR_MS } from "../../core/base/days.ts";
 import { feedInfo, nameOf } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import { session } from "../model/session.svelte.ts";
 import { has, t, type Args } from "../words/text.ts";
+import { didOf } from "./meals.ts";
 import { OF_YEAR } from "./records_year.ts";
-import type { Data, Envelope, Intake } from "../model/shapes.ts";
-
-/**
- * How it is taken back: at once what somebody tapped herself a moment ago, behind a question what is older, another's
- * or holds her milk, not at all what made her.
- */
-export type WayBack = "undo" | "ask" | "none";
+import type { Data, Envelope } from "../model/shapes.ts";
 
 export interface RecordLine {
   id: string;
@@ -25,17 +19,6 @@ export interface RecordLine {
 }
 
 const KEPT = 60;
-/** So long a tap is one's own slip, which one more tap mends. */
-const FRESH_MS = 12 * HOUR_MS;
-const MADE: readonly string[] = ["doe", "pen", "lot", "feed", "scoop", "jar", "pack", "kid", "kit", "own_task"];
-
-/** The entry that made a doe, a pen, a feed: what hangs on it would go with it. */
-export function isCreation(id: string): boolean {
-  const event = session.farm?.event(id);
-  if (!event || !MADE.includes(event.kind)) return false;
-  const [first] = session.events(({ kind, subject }) => kind === event.kind && subject === event.subject);
-  return first === undefined || first.id === id;
-}
 
 /** Her last records, newest first, and so many of them in words; a taken-back one stays and says so. */
 export function recordsOf(subject: string, shown: number): { n: number; rows: RecordLine[] } {
@@ -58,22 +41,6 @@ function takenSaid(id: string): string {
     : t("last.taken");
 }
 
-const isHolding = ({ kind, data }: Envelope) =>
-  kind === "treatment" && [data["milk_until"], data["meat_until"]].some((until) => String(until ?? "") >= day.today);
-
-/** Taking it back ends a hold on her milk or meat. */
-export function holdsOf(id: string): boolean {
-  const event = session.farm?.event(id);
-  return event !== undefined && isHolding(event);
-}
-
-export function wayOf(id: string): WayBack {
-  const event = session.farm?.event(id);
-  if (!event || !session.mayUndo(id) || isCreation(id)) return "none";
-  const own = event.author === session.farm?.person && day.now - event.entered < FRESH_MS;
-  return own && !isHolding(event) ? "undo" : "ask";
-}
-
 /**
  * For the line at the foot: long facts by their noun, short ones with their value, so that a slip of the thumb shows.
  */
@@ -85,11 +52,6 @@ export function briefly(event: Envelope): string {
   ].includes(event.kind);
   const name = (event.data["f"] as Data | undefined)?.["name"];
   return long ? String(name ?? t(noun)) : spoken(event);
-}
-
-/** How a meal went, for a button: a share only where one was said. */
-export function didOf({ how, left_pm }: Pick<Intake, "how" | "left_pm">): string {
-  return how === "left_some" && !left_pm ? t("did.left_unsaid") : t(`did.${how}`, { pm: percent(left_pm) });
 }
 
 /** One event as one short line. */

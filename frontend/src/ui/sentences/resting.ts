@@ -1,5 +1,6 @@
 import { resting, type Rest } from "../../core/outlook/words/resting.ts";
-import { LOOK_NOW, type Rest as BasisRow } from "../../core/tables/prompts.ts";
+import { LOOK_NOW } from "../../core/tables/prompts.ts";
+import type { Rest as BasisRow } from "../../core/tables/off_feed.ts";
 import { SLOT_FROM_H } from "../../core/tables/numbers.ts";
 import { day } from "../model/day.svelte.ts";
 import { FIRST_LIGHT_H } from "../model/hours.ts";

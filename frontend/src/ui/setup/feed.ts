@@ -1,4 +1,4 @@
-import { place_key } from "../../core/state/rations.ts";
+import { place_key } from "../../core/state/planned.ts";
 import { FIRST_FEEDS } from "../../core/tables/codes.ts";
 import { write, writeRecord } from "../forms/write.ts";
 import { doesIn } from "../model/herd.ts";

@@ -1,5 +1,5 @@
 import { SLOTS } from "../../core/events/kinds.ts";
-import { amount_on } from "../../core/state/rations.ts";
+import { amount_on } from "../../core/state/planned.ts";
 import { day } from "../model/day.svelte.ts";
 import { doesIn, nameOf, pens, rationsOf, shortly } from "../model/herd.ts";
 import { infoOf } from "../sentences/amounts.ts";

@@ -1,5 +1,6 @@
 import { SCORES_APART_D } from "../../core/tables/numbers.ts";
-import { CHOICES as NAMED, RULES, type RuleName } from "../../core/tables/rules.ts";
+import { RULES, type RuleName } from "../../core/tables/rules.ts";
+import { CHOICES as NAMED } from "../../core/tables/rules_offered.ts";
 import { LB_G, type Units } from "./format.ts";
 import { decimal, has, t } from "./text.ts";
 

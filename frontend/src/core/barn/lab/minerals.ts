@@ -1,4 +1,4 @@
-import { MAJORS, TRACES } from "../../events/kinds.ts";
+import { MAJORS, TRACES } from "../../tables/forms.ts";
 import { LIMITS } from "../../tables/lab.ts";
 import type { Remark, Texts } from "./columns.ts";
 import { figure, HUNDRED, ONE, ratio, whole } from "./numbers.ts";

@@ -1,5 +1,5 @@
 import { addDays } from "../../base/days.ts";
-import { amount_on } from "../../state/rations.ts";
+import { amount_on } from "../../state/planned.ts";
 import type { Doe, Ration, View } from "../../state/view.ts";
 
 /** What changed at her feeder lately: an amount in a plan, a new bag of what she gets, another pen. */

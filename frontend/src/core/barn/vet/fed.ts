@@ -1,6 +1,6 @@
 import { addDays } from "../../base/days.ts";
 import { div } from "../../base/ints.ts";
-import { pen_on } from "../../state/doe_state.ts";
+import { pen_on } from "../../state/where.ts";
 import type { Doe, Feeding, Intake, View } from "../../state/view.ts";
 import { WEEK_D } from "../../tables/numbers.ts";
 import { RULES } from "../../tables/rules.ts";

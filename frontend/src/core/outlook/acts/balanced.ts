@@ -1,5 +1,5 @@
 import { div, sum } from "../../base/ints.ts";
-import { amount_on } from "../../state/rations.ts";
+import { amount_on } from "../../state/planned.ts";
 import type { Step } from "../../state/view.ts";
 import { day_sums } from "../balance/balance.ts";
 import { is_forage } from "../ground/feed_classes.ts";

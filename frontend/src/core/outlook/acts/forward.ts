@@ -1,4 +1,5 @@
-import { new_place, pen_on } from "../../state/doe_state.ts";
+import { new_place } from "../../state/doe_state.ts";
+import { pen_on } from "../../state/where.ts";
 import type { Feeding, View } from "../../state/view.ts";
 import { day_sums, permille, span_key } from "../balance/balance.ts";
 import type { Nutrient } from "../ground/shapes.ts";

@@ -1,4 +1,4 @@
-import { amount_on } from "../../state/rations.ts";
+import { amount_on } from "../../state/planned.ts";
 import { shift, type Context } from "../ground/context.ts";
 import { AHEAD_D, WEEK_D } from "../../tables/numbers.ts";
 import { barn_of, target, type Barn } from "./barn.ts";

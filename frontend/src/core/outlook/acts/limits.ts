@@ -1,6 +1,6 @@
 import { div, sum } from "../../base/ints.ts";
 import { day_sums, eaten_on, late_on } from "../balance/balance.ts";
-import { pen_on } from "../../state/doe_state.ts";
+import { pen_on } from "../../state/where.ts";
 import { shift, type Context } from "../ground/context.ts";
 import { is_forage } from "../ground/feed_classes.ts";
 import type { Sums } from "../ground/shapes.ts";

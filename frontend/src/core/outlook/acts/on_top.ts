@@ -1,4 +1,4 @@
-import { place_key } from "../../state/rations.ts";
+import { place_key } from "../../state/planned.ts";
 import { ahead_of } from "./forward.ts";
 import { barn_of, type Barn } from "./barn.ts";
 import type { Rung } from "./rungs.ts";

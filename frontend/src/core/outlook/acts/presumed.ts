@@ -1,4 +1,4 @@
-import { amount_on, place_key } from "../../state/rations.ts";
+import { amount_on, place_key } from "../../state/planned.ts";
 import type { Feeding, Ration, View } from "../../state/view.ts";
 import { Context, shift, SLOTS } from "../ground/context.ts";
 import { subject_lines } from "../feeding/plan.ts";

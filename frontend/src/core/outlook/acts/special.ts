@@ -1,5 +1,5 @@
 import { div } from "../../base/ints.ts";
-import { amount_on, place_key } from "../../state/rations.ts";
+import { amount_on, place_key } from "../../state/planned.ts";
 import type { Ration, Step } from "../../state/view.ts";
 import { days_between, shift, SLOTS, type Context } from "../ground/context.ts";
 import { is_forage, is_grain } from "../ground/feed_classes.ts";

@@ -1,5 +1,5 @@
 import { div, sum } from "../../base/ints.ts";
-import { amount_on, place_key } from "../../state/rations.ts";
+import { amount_on, place_key } from "../../state/planned.ts";
 import { SLOTS } from "../ground/context.ts";
 import { grain_of, type Barn, type Given } from "./barn.ts";
 import { grams_of, parts_of, whole_parts, type Part } from "./containers.ts";

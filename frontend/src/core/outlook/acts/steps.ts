@@ -1,5 +1,5 @@
 import { div } from "../../base/ints.ts";
-import { amount_on } from "../../state/rations.ts";
+import { amount_on } from "../../state/planned.ts";
 import type { Step } from "../../state/view.ts";
 import { shift, type Context } from "../ground/context.ts";
 import { ACT_SWITCH_PARTS } from "../../tables/numbers.ts";

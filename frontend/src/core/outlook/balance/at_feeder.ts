@@ -1,4 +1,4 @@
-import { pen_on } from "../../state/doe_state.ts";
+import { pen_on } from "../../state/where.ts";
 import { shift, type Context } from "../ground/context.ts";
 import { CLEAN_MEALS, WEEK_D } from "../../tables/numbers.ts";
 

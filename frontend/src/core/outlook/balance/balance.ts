@@ -1,6 +1,6 @@
 import { div, sum } from "../../base/ints.ts";
 import { FEWEST_DAYS, WEEK_D } from "../../tables/numbers.ts";
-import { pen_on } from "../../state/doe_state.ts";
+import { pen_on } from "../../state/where.ts";
 import { number_of, NUTRIENTS, per_nutrient, shift, SLOTS, type Context } from "../ground/context.ts";
 import { appetite_on, need_on, need_sd_on } from "../feeding/needs.ts";
 import { planned_slots } from "../feeding/plan.ts";

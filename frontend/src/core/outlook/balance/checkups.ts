@@ -7,7 +7,8 @@ import { days_between, type Context } from "../ground/context.ts";
 import type { Args, Said } from "../ground/shapes.ts";
 import type { Checkup } from "../../state/view.ts";
 import { FRESH_FEVER_X10, KETONES_HOLD_D, SEEN_HOLD_D, TEMPERATURE_HOLD_D } from "../../tables/numbers.ts";
-import { SEEN, URINE, type PromptCode } from "../../tables/prompts.ts";
+import type { PromptCode } from "../../tables/prompts.ts";
+import { SEEN, URINE } from "../../tables/off_feed.ts";
 
 /**
  * Ketones, temperature, belly and udder: what a reading or a look at her asks for. Bands are herd rules; what a tight

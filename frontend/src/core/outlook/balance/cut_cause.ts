@@ -1,6 +1,6 @@
 import { confirmed, day_sums } from "./balance.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
-import { pen_on } from "../../state/doe_state.ts";
+import { pen_on } from "../../state/where.ts";
 import type { Args } from "../ground/shapes.ts";
 import { WEEK_D } from "../../tables/numbers.ts";
 

@@ -7,7 +7,7 @@ import { has_plan } from "../feeding/plan.ts";
 import type { Drivers } from "../ground/documents.ts";
 import type { ConditionAhead, DoeResult, FullResult, LastScore, Window } from "../ground/shapes.ts";
 import { supply_doubt } from "./surety.ts";
-import { SCORE_X100 } from "../../tables/entries.ts";
+import { SCORE_X100 } from "../../tables/forms.ts";
 import { CONDITION_FARTHEST_D, CONDITION_LEARN_D, CONDITION_STRETCH_D, WEEK_D, Z80_PM } from "../../tables/numbers.ts";
 
 /**

@@ -1,5 +1,5 @@
 import { compareText } from "../../events/order.ts";
-import { amount_on } from "../../state/rations.ts";
+import { amount_on } from "../../state/planned.ts";
 import type { Calibration, Ration, Step, View } from "../../state/view.ts";
 import { days_between, once, shift, type Context } from "../ground/context.ts";
 import type { Unweighed } from "../ground/shapes.ts";

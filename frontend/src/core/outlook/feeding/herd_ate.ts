@@ -1,6 +1,6 @@
 import { div } from "../../base/ints.ts";
 import { compareText } from "../../events/order.ts";
-import { pen_on } from "../../state/doe_state.ts";
+import { pen_on } from "../../state/where.ts";
 import { SLOTS, type Context } from "../ground/context.ts";
 import { confirmed_lines, dry_g, left_of, waste_pm } from "./sharing.ts";
 

@@ -1,7 +1,7 @@
 import { addDays, dayOf } from "../../base/days.ts";
 import { div, sum } from "../../base/ints.ts";
 import { compareText } from "../../events/order.ts";
-import { amount_on } from "../../state/rations.ts";
+import { amount_on } from "../../state/planned.ts";
 import { FILL_CAN_G, FILL_TIMES_X10, FILLS_LEAST } from "../../tables/numbers.ts";
 import type { Bag, Calibration, RecordRow, Step, View } from "../../state/view.ts";
 

@@ -1,6 +1,6 @@
 import { div, isqrt, sum } from "../../base/ints.ts";
 import { compareText } from "../../events/order.ts";
-import { pen_on } from "../../state/doe_state.ts";
+import { pen_on } from "../../state/where.ts";
 import { is_buck, slot_for } from "../ground/branches.ts";
 import { days_between, per_nutrient, type Context } from "../ground/context.ts";
 import type { Branch, Season } from "../ground/documents.ts";

@@ -1,7 +1,7 @@
 import { old_since } from "./measures.ts";
 import { compareText } from "../../events/order.ts";
-import { pen_on } from "../../state/doe_state.ts";
-import { amount_on, place_key } from "../../state/rations.ts";
+import { pen_on } from "../../state/where.ts";
+import { amount_on, place_key } from "../../state/planned.ts";
 import type { Line, Ration, Step } from "../../state/view.ts";
 import { Context, days_between, once, push, shift, SLOTS } from "../ground/context.ts";
 import { is_grain } from "../ground/feed_classes.ts";

@@ -1,4 +1,4 @@
-import { amount_on, place_key } from "../../state/rations.ts";
+import { amount_on, place_key } from "../../state/planned.ts";
 import type { Step } from "../../state/view.ts";
 import { day_sums, permille } from "../balance/balance.ts";
 import type { Context } from "../ground/context.ts";

@@ -4,7 +4,7 @@ import { thin_late } from "../balance/her_state.ts";
 import type { Fed, Sums } from "../ground/shapes.ts";
 import { energy_word } from "../verdict/energy_word.ts";
 import { calcium_state, dense, late_calcium, line_for } from "../verdict/verdicts.ts";
-import { CHOICES } from "../../tables/rules.ts";
+import { CHOICES } from "../../tables/rules_offered.ts";
 import type { Both, Finding } from "./change.ts";
 
 /**

@@ -1,4 +1,4 @@
-import { place_key } from "../../state/rations.ts";
+import { place_key } from "../../state/planned.ts";
 import { standing } from "../ground/branches.ts";
 import { Context } from "../ground/context.ts";
 import type { Ration, Step, View } from "../../state/view.ts";

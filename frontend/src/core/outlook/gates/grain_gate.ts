@@ -1,4 +1,4 @@
-import { place_key } from "../../state/rations.ts";
+import { place_key } from "../../state/planned.ts";
 import { eaten_on } from "../balance/balance.ts";
 import { shift, type Context } from "../ground/context.ts";
 import { is_grain, might_be_grain } from "../ground/feed_classes.ts";

@@ -1,5 +1,5 @@
 import { div, sum } from "../../base/ints.ts";
-import { amount_on, place_key } from "../../state/rations.ts";
+import { amount_on, place_key } from "../../state/planned.ts";
 import type { Step } from "../../state/view.ts";
 import { days_between, shift, SLOTS, type Context } from "../ground/context.ts";
 import { is_forage, is_grain } from "../ground/feed_classes.ts";
@@ -8,7 +8,7 @@ import { flake_g, fresh, QUARTERS, scoops_for } from "../feeding/measures.ts";
 import { plan_lines } from "../feeding/plan.ts";
 import { grain_g } from "../feeding/sharing.ts";
 import { ROUND_G, STEPS_MOST, SWITCH_WAYS } from "../../tables/numbers.ts";
-import { pen_on } from "../../state/doe_state.ts";
+import { pen_on } from "../../state/where.ts";
 import { reached, type Change } from "./change.ts";
 
 /** Slower steps, in amounts of so many grams. */

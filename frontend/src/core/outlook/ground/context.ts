@@ -1,7 +1,7 @@
 import type { Book, BookFeed } from "./herd_figures.ts";
 import { dateOf, dayOf } from "../../base/days.ts";
 import { compareText } from "../../events/order.ts";
-import { pen_on } from "../../state/doe_state.ts";
+import { pen_on } from "../../state/where.ts";
 import type { Doe, Feeding, Intake, Ration, Step, View } from "../../state/view.ts";
 import { Memo } from "./memo.ts";
 import type { Outlook } from "./documents.ts";

@@ -1,5 +1,5 @@
 import { sum } from "../../base/ints.ts";
-import { amount_on } from "../../state/rations.ts";
+import { amount_on } from "../../state/planned.ts";
 import type { Freeze, Ration } from "../../state/view.ts";
 import { days_between, shift, type Context } from "./context.ts";
 import { might_be_grain } from "./feed_classes.ts";

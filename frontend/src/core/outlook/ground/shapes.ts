@@ -1,4 +1,5 @@
-import type { PromptCode, Rest, Stage, Urgency } from "../../tables/prompts.ts";
+import type { PromptCode } from "../../tables/prompts.ts";
+import type { Rest, Stage, Urgency } from "../../tables/off_feed.ts";
 import type { Triage } from "../../state/view.ts";
 import type { Branch, Due } from "./documents.ts";
 

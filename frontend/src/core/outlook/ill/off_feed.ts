@@ -7,7 +7,7 @@ import { case_of, clock_ms, is_down, last_of, since_ms, vet_ms, type Case } from
 import { CLOSE, stage_of } from "./off_feed_stage.ts";
 import type { OffFeed } from "../ground/shapes.ts";
 import { MOST_LEFT_PM, RISK_KIDDINGS, RISK_KIDS, RISK_OLD_D } from "../../tables/numbers.ts";
-import { OFF_FEED, OFF_FEED_PROMPT, TAKE, URGENCIES, type Rest, type Stage } from "../../tables/prompts.ts";
+import { OFF_FEED, OFF_FEED_PROMPT, TAKE, URGENCIES, type Rest, type Stage } from "../../tables/off_feed.ts";
 
 /**
  * A left meal, a refusal, a slow morning or a doe that is not up: how urgent by her stage, and when to look again. It

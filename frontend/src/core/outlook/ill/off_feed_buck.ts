@@ -2,7 +2,7 @@ import { HOUR_MS, MIN_MS } from "../../base/days.ts";
 import type { Triage } from "../../state/view.ts";
 import { since_ms, type Case } from "./off_feed_case.ts";
 import { STREAM_AGAIN_H, STREAM_WITHIN_MIN } from "../../tables/numbers.ts";
-import { URGENCIES, type Rest } from "../../tables/prompts.ts";
+import { URGENCIES, type Rest } from "../../tables/off_feed.ts";
 
 /**
  * A buck or wether off his feed may have stones, and a blocked one is dead in days. Nothing clears him but a full

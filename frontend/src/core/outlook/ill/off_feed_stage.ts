@@ -4,7 +4,7 @@ import { is_fresh } from "../feeding/daily.ts";
 import { PHASE } from "../../tables/codes.ts";
 import { days_between, type Context } from "../ground/context.ts";
 import { CALENDAR_FRESH_D, CALENDAR_LAST_WEEKS_D, LAST_WEEKS_D, PEAK_D, YOUNG_D } from "../../tables/numbers.ts";
-import type { Stage } from "../../tables/prompts.ts";
+import type { Stage } from "../../tables/off_feed.ts";
 import { RULES } from "../../tables/rules.ts";
 
 /**

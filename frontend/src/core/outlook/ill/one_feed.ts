@@ -1,5 +1,5 @@
 import { compareText } from "../../events/order.ts";
-import { amount_on } from "../../state/rations.ts";
+import { amount_on } from "../../state/planned.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
 import { case_of, type Case } from "./off_feed_case.ts";
 import type { OneFeed, Said } from "../ground/shapes.ts";

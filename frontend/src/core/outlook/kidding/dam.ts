@@ -2,7 +2,7 @@ import { HOUR_MS } from "../../base/days.ts";
 import type { DamLook, Doe } from "../../state/view.ts";
 import type { Said, Turn } from "../ground/shapes.ts";
 import { CALENDAR_FRESH_D, DAM_LOOKS_H, FIRST_DAYS_D, KIDDING_SPAN_H } from "../../tables/numbers.ts";
-import type { Rest } from "../../tables/prompts.ts";
+import type { Rest } from "../../tables/off_feed.ts";
 import type { Kidding } from "./kidding.ts";
 
 /** The dam while she is fresh: what was seen of her, and in her first days when to look again. */

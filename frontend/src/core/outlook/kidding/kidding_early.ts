@@ -2,7 +2,7 @@ import { is_buck } from "../ground/branches.ts";
 import type { Context } from "../ground/context.ts";
 import { is_too_early, lately, mentions } from "./labour.ts";
 import type { Said } from "../ground/shapes.ts";
-import { EARLY_SIGNS } from "../../tables/prompts.ts";
+import { EARLY_SIGNS } from "../../tables/off_feed.ts";
 
 /** Signs of kidding more than ten days before her time may be a loss on its way. Nearer to it they are the watch's. */
 export function kidding_early_word(ctx: Context, id: string): Said | null {

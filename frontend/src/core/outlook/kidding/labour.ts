@@ -6,7 +6,7 @@ import type { Labour } from "../ground/shapes.ts";
 import {
   CALENDAR_DUE_D, LABOUR_EARLY_D, LABOUR_SPREAD_D, PUSHING_MOST_MIN, SIGNS_HOLD_D, WATER_MOST_MIN,
 } from "../../tables/numbers.ts";
-import type { Rest } from "../../tables/prompts.ts";
+import type { Rest } from "../../tables/off_feed.ts";
 
 /**
  * Straining and the water bag: from then on minutes count, and all else waits. What is told here goes before a left

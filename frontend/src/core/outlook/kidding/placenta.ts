@@ -5,7 +5,7 @@ import type { Said, Turn } from "../ground/shapes.ts";
 import {
   CALENDAR_FRESH_D, FIRST_DAYS_D, KIDDING_SPAN_H, KIDDING_UNSAID_H, PLACENTA_ASK_H, PLACENTA_MOST_H,
 } from "../../tables/numbers.ts";
-import type { Rest } from "../../tables/prompts.ts";
+import type { Rest } from "../../tables/off_feed.ts";
 
 /** Her afterbirth, from the last kid on: asked after at two hours, the vet's at twelve, at once when she is ill. */
 export function placenta_word(doe: Doe, kidding: Kidding, ill: boolean): Said | null {

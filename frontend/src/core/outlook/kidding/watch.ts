@@ -1,7 +1,7 @@
 import { HOUR_MS, MIN_MS } from "../../base/days.ts";
 import type { Doe } from "../../state/view.ts";
 import { LABOUR_BEFORE_MIN, LOOK_AGAIN_H, UNATTENDED_SHARE_PM, USUAL_PAST_D } from "../../tables/numbers.ts";
-import { EARLY_SIGNS } from "../../tables/prompts.ts";
+import { EARLY_SIGNS } from "../../tables/off_feed.ts";
 import type { Due } from "../ground/documents.ts";
 import type { Signs } from "../ground/herd_figures.ts";
 import { next_look, type NextLook } from "../ill/next_look.ts";

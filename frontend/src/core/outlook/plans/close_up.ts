@@ -1,6 +1,6 @@
 import { div, sum } from "../../base/ints.ts";
 import { compareText } from "../../events/order.ts";
-import { CHOICES } from "../../tables/rules.ts";
+import { CHOICES } from "../../tables/rules_offered.ts";
 import { CLOSE_UP_SEEN_D, RISK_KIDS } from "../../tables/numbers.ts";
 import { day_sums, eaten_on } from "../balance/balance.ts";
 import { body_need } from "../balance/score_ahead.ts";

@@ -1,6 +1,6 @@
 import { div } from "../../base/ints.ts";
 import { compareText } from "../../events/order.ts";
-import { amount_on } from "../../state/rations.ts";
+import { amount_on } from "../../state/planned.ts";
 import type { Ration, Step } from "../../state/view.ts";
 import { changes_of, type ActLine } from "../acts/shapes.ts";
 import { grams_of, nearest_parts, parts_of } from "../acts/containers.ts";

@@ -1,5 +1,5 @@
 import { div, sum } from "../../base/ints.ts";
-import { amount_on, place_key } from "../../state/rations.ts";
+import { amount_on, place_key } from "../../state/planned.ts";
 import type { Ration, Step } from "../../state/view.ts";
 import { eaten_by_all, on_hand } from "../acts/on_hand.ts";
 import { changes_of, type ActLine } from "../acts/shapes.ts";

@@ -1,6 +1,6 @@
 import { div, sum } from "../../base/ints.ts";
 import { compareText } from "../../events/order.ts";
-import { amount_on } from "../../state/rations.ts";
+import { amount_on } from "../../state/planned.ts";
 import { changes_of, type ActLine } from "../acts/shapes.ts";
 import { day_sums, permille } from "../balance/balance.ts";
 import { found_between } from "../gates/gates.ts";

@@ -1,9 +1,9 @@
 import { compareText } from "../../events/order.ts";
-import { amount_on, place_key } from "../../state/rations.ts";
+import { amount_on, place_key } from "../../state/planned.ts";
 import type { Ration } from "../../state/view.ts";
 import { on_hand, eaten_by_all } from "../acts/on_hand.ts";
 import type { ActLine } from "../acts/shapes.ts";
-import { pen_on } from "../../state/doe_state.ts";
+import { pen_on } from "../../state/where.ts";
 import { div } from "../../base/ints.ts";
 import { changed } from "../gates/change.ts";
 import { Context, shift, SLOTS } from "../ground/context.ts";

@@ -1,6 +1,6 @@
 import { late_on } from "../balance/balance.ts";
 import { ketone_word } from "../balance/checkups.ts";
-import { pen_on } from "../../state/doe_state.ts";
+import { pen_on } from "../../state/where.ts";
 import type { Sums } from "../ground/shapes.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
 import { last_score } from "../feeding/needs.ts";

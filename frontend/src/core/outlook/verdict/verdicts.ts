@@ -1,12 +1,12 @@
 import { div } from "../../base/ints.ts";
-import { pen_on } from "../../state/doe_state.ts";
+import { pen_on } from "../../state/where.ts";
 import { add, blank_feeds, day_sums, enough_days, no_sums, permille, window } from "../balance/balance.ts";
 import { days_between, NUTRIENTS, shift, type Context } from "../ground/context.ts";
 import { energy_state, planned_state } from "./energy.ts";
 import { has_plan } from "../feeding/plan.ts";
 import { band_of, sure } from "../balance/surety.ts";
 import { AHEAD_D, CALCIUM_HOLD_PM, CALCIUM_LATE_D, THREE_D, WEEK_D } from "../../tables/numbers.ts";
-import { CHOICES } from "../../tables/rules.ts";
+import { CHOICES } from "../../tables/rules_offered.ts";
 import type { DoeResult, Fed, Nutrient, NutrientLine, State, Window } from "../ground/shapes.ts";
 
 /** Where each nutrient stands and where it is heading. */

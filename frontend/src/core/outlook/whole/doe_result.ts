@@ -1,4 +1,4 @@
-import { pen_on } from "../../state/doe_state.ts";
+import { pen_on } from "../../state/where.ts";
 import { window } from "../balance/balance.ts";
 import { bred_key, gestation_on, slot_for, standing } from "../ground/branches.ts";
 import { checkup_word } from "../balance/checkups.ts";

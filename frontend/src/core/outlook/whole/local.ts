@@ -1,7 +1,7 @@
 import type { Envelope } from "../../events/events.ts";
 import { MEAL_KINDS, OF_DOE_KINDS } from "../../events/kinds.ts";
 import { target_of, type Log } from "../../state/refold.ts";
-import { pen_on } from "../../state/doe_state.ts";
+import { pen_on } from "../../state/where.ts";
 import { clean_steps } from "../../state/rations.ts";
 import { rows, text } from "../../events/values.ts";
 import { shift, type Context } from "../ground/context.ts";

@@ -1,4 +1,4 @@
-import { pen_on } from "../../state/doe_state.ts";
+import { pen_on } from "../../state/where.ts";
 import type { Context } from "../ground/context.ts";
 import { doe_result, shared_calcium } from "./doe_result.ts";
 import { pen_prompt } from "../words/pen_prompt.ts";

@@ -2,7 +2,7 @@ import { div } from "../../base/ints.ts";
 import { confirmed, day_sums } from "../balance/balance.ts";
 import { shift, type Context } from "../ground/context.ts";
 import { is_forage, is_legume } from "../ground/feed_classes.ts";
-import { pen_on } from "../../state/doe_state.ts";
+import { pen_on } from "../../state/where.ts";
 import type { Said, Sums } from "../ground/shapes.ts";
 import { late_calcium } from "../verdict/verdicts.ts";
 import { STEPS_SAID_AHEAD_D } from "../../tables/numbers.ts";

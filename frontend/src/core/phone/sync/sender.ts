@@ -3,7 +3,8 @@ import type { EventRow, OutboxRow } from "../store/rows.ts";
 import {
   isRefused, joined, NOT_SEATED, restated, rowsOf, settleAnswers, UPDATE, type Settled,
 } from "../store/settle.ts";
-import { judged_here, refuses } from "../stand_in.ts";
+import { answer_reaches_back } from "../recent.ts";
+import { beside_own, judged_here, refuses } from "../stand_in.ts";
 import { headOf, MOST_EVENTS, nextBatch, pushBody } from "./batch.ts";
 import { done, later, REMOVED, type Ended } from "./ended.ts";
 import { offered_again } from "./farewell.ts";
@@ -168,7 +169,7 @@ export class Sender {
     const rows = this.#rows(changes);
     const counts_again = changes.again?.some((entry) => !isRefused(entry)) ?? false;
     const another_part = (changes.scope ?? "") !== (keeping.meta.scope ?? "");
-    if (counts_again || another_part || keeping.reaches_back(changes)) {
+    if (counts_again || another_part || answer_reaches_back(changes, keeping)) {
       await this.#settle(settled);
       return (await this.#bootstrap(another_part ? "scope" : "late")) ?? "anew";
     }
@@ -218,7 +219,7 @@ export class Sender {
     try {
       await store.applySnapshot(farm, rows, clock.last, env.now(), why === "epoch");
     } catch (error) {
-      if (!refuses(error) || !keeping.standsIn(farm, rows)) throw error;
+      if (!refuses(error) || !keeping.standsIn(farm, (own, outbox) => beside_own(rows, own, outbox))) throw error;
       return keeping.storageFailed("snapshot", error);
     }
     if (seen) keeping.stored(farm);
