@@ -100,9 +100,10 @@ function watch(args: Record<string, unknown>): string {
   if (!last_ms) return [past(past_d), t("rest.watch", { hours: Number(hours) })].filter(Boolean).join(" ");
   const next = next_ms ? day.near(Number(next_ms)) : "";
   const could = t(day.hour >= EVENING_H || day.hour < FIRST_LIGHT_H ? "rest.watch.tonight" : "rest.watch.today");
+  const mild = signs === "quiet" && there.length > 0;
   const what = capital(in_a_row(there.map((sign) => t(`near.${sign}`))));
   const told = { what, last: day.near(Number(last_ms)), next, hours: Number(hours), could };
-  const how = early ? "early" : signs === "signs" && !there.length ? "eased" : String(signs);
+  const how = early ? "early" : signs === "signs" && !there.length ? "eased" : mild ? "soft" : String(signs);
   const also = there.includes("off_feed") ? t("rest.watch.off_feed") : "";
   return [past(past_d), t(`rest.watch.${how}${next_ms ? "" : ".due"}`, told), also].filter(Boolean).join(" ");
 }

@@ -1,7 +1,7 @@
-import { dayOf } from "../../base/days.ts";
+import { DAY_MS, dayOf } from "../../base/days.ts";
 import type { Doe } from "../../state/view.ts";
 import { PHASE } from "../../tables/codes.ts";
-import { FRESH_WATCH_D, RISK_KIDS } from "../../tables/numbers.ts";
+import { FRESH_WATCH_D, RISK_KIDS, UNLOOKED_D } from "../../tables/numbers.ts";
 import type { Signs } from "../ground/herd_figures.ts";
 import { next_look } from "../ill/next_look.ts";
 import { watch_dates, watch_look } from "../kidding/watch.ts";
@@ -51,10 +51,11 @@ export function resting(
   return { code: code ?? of_lines(result, short), args: { short } };
 }
 
-/** By her days or by a sign somebody saw. */
+/** By her days or by a sign somebody saw, which stays one until somebody looks again. */
 export function is_watched(phase: number, doe: Doe, now_ms: number): boolean {
-  const watched = phase === PHASE.kidding_watch || next_look(doe.signs, now_ms).signs !== "quiet";
-  return watched && doe.bred !== null;
+  const { signs, last_ms } = next_look(doe.signs, now_ms);
+  const told = signs !== "quiet" && now_ms - last_ms < UNLOOKED_D * DAY_MS;
+  return (phase === PHASE.kidding_watch || told) && doe.bred !== null;
 }
 
 /** So long past her usual date that nothing is worked out for her feed: her dates, and the watch, still hold. */
