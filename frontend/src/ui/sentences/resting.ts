@@ -47,7 +47,7 @@ function act({ on, until }: Record<string, unknown>): Record<string, string> {
 /** The watch does not rest because something else is said of her, unless that is to be looked at now. */
 export function watchBeside(result: DoeResult, doe: Doe): string {
   const { code, args } = rest(result, doe);
-  if (!WATCHED.includes(result.standing)) return "";
+  if (!isDoe(result)) return "";
   return code === "watch" && !LOOK_NOW.includes(result.prompt?.code ?? "") ? watch(args) : "";
 }
 
@@ -65,12 +65,12 @@ export function restOfRow(result: DoeResult, doe: Doe): string {
   return code === "watch" ? watch(args) : t(`rest.${code}.row`);
 }
 
-/** Past all her dates nothing is worked out for her feed, and she is watched all the same. */
-const WATCHED: readonly DoeResult["standing"][] = ["ok", "withheld"];
+/** Where nothing is worked out for her feed, past all her dates or before a signal, she is watched all the same. */
+const isDoe = ({ standing }: DoeResult): boolean => standing !== "buck";
 
 /** The watch in words whatever else is said of her, and when the next look falls due: 0 where nobody has looked. */
 export function watchWords(result: DoeResult, doe: Doe): { text: string; due: number } | null {
-  if (!WATCHED.includes(result.standing)) return null;
+  if (!isDoe(result)) return null;
   const { code, args } = rest(result, doe);
   if (code !== "watch") return null;
   // once she pushes or her water shows, minutes count and somebody stays
@@ -80,7 +80,7 @@ export function watchWords(result: DoeResult, doe: Doe): { text: string; due: nu
 
 /** When somebody is to look again at a doe whose signs were seen or looked for; null where nobody has. */
 export function watchOf(result: DoeResult, doe: Doe): { text: string; due: number } | null {
-  if (result.standing !== "ok") return null;
+  if (!isDoe(result)) return null;
   const { code, args } = rest(result, doe);
   const last_ms = Number(args["last_ms"] ?? 0);
   if (code !== "watch" || !last_ms) return null;
