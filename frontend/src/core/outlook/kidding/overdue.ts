@@ -2,7 +2,7 @@ import type { Doe } from "../../state/view.ts";
 import { days_between, shift, type Context } from "../ground/context.ts";
 import type { Due } from "../ground/documents.ts";
 import type { Said } from "../ground/shapes.ts";
-import { CALENDAR_DUE_D, CALENDAR_OVERDUE_D, USUAL_PAST_D, USUAL_SURE_D } from "../../tables/numbers.ts";
+import { CALENDAR_DUE_D, CALENDAR_OVERDUE_D, TASK_EARLY_D, USUAL_PAST_D, USUAL_SURE_D } from "../../tables/numbers.ts";
 
 /**
  * Past her usual date by days, or past the last one where she was with the buck for longer: dead kids and false
@@ -26,14 +26,13 @@ export function days_past({ mid, late }: Pick<Due, "mid" | "late">, today: strin
 }
 
 /**
- * Until a server has worked her dates out: the days with the buck and the usual length, a week to either side. Rough,
- * and never that she is open.
+ * Until a server has worked her dates out: the days with the buck and the usual length, and the window the tasks go by.
+ * Rough, and never that she is open.
  */
 export function due_by_calendar({ bred, f }: Doe): Due | null {
   if (!bred) return null;
   const size = f["size"] === "mini" ? "mini" : "standard";
-  const [usual_d, last_d] = [CALENDAR_DUE_D[size], CALENDAR_OVERDUE_D[size]];
   const [from, to] = [bred.from, bred.to || bred.from];
-  const mid = shift(from, usual_d + Math.floor(days_between(from, to) / 2));
-  return { early: shift(from, usual_d - (last_d - usual_d)), mid, late: shift(to, last_d), printed: mid };
+  const mid = shift(from, CALENDAR_DUE_D[size] + Math.floor(days_between(from, to) / 2));
+  return { early: shift(from, TASK_EARLY_D[size]), mid, late: shift(to, CALENDAR_OVERDUE_D[size]), printed: mid };
 }
