@@ -138,9 +138,10 @@ def test_a_double_tap_writes_of_no_other_doe_and_her_card_stays_where_it_is(phon
     for _ in range(2):
         page.mouse.click(box["x"] + 100, box["y"] + 30)
         page.wait_for_timeout(350)
-    expect(phone.toast()).to_contain_text(OTHER)
+    expect(phone.toast).to_contain_text(OTHER)
     assert order(phone) == names
     assert card(phone).inner_text() == before
+    expect(card(phone, OTHER)).to_contain_text(say("near.ligaments_gone"))
     picture(phone, "order")
     tap(phone, "watch.begun", OTHER)
     expect(card(phone, OTHER).get_by_role("button", name=say("off.labour.straining"), exact=True)).to_be_in_viewport()

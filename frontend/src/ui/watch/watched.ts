@@ -27,7 +27,7 @@ export interface Watched {
 
 /** The last look at her while she carries these kids. */
 const lookOf = ({ signs, bred }: Doe) =>
-  signs.findLast(([at, , , , , on]) => at <= day.now && on >= (bred?.from ?? ""));
+  signs.findLast(([at, , , , , on]) => at < day.now + MIN_MS && on >= (bred?.from ?? ""));
 
 /** What was found at a look. */
 export function foundAt([, seen, absent]: Doe["signs"][number]): string {
@@ -120,7 +120,7 @@ export const onTonight = () => {
   return last && last.happened >= nightFrom() ? last : undefined;
 };
 /** Who was put down last, for whatever night. */
-export const lastOn = () => day.view.hand_overs.findLast(({ happened }) => happened <= day.now);
+export const lastOn = () => day.view.hand_overs.at(-1);
 
 const [NOON_MIN, DAY_MIN] = [720, 1440];
 /** From first light on the night to come is spoken of, and until noon the one before is still told. */

@@ -25,7 +25,7 @@ const CLOSE = new Set(["pawing", "straining", "water_bag", "mucus_amber"]);
 const FELT = new Set(["ligaments_gone", "tail_raised"]);
 
 export function next_look(signs: Doe["signs"], now_ms: number): NextLook {
-  const rows = signs.filter(([at]) => at <= now_ms && now_ms - at < TOLD_BACK_D * DAY_MS);
+  const rows = signs.filter(([at]) => now_ms - at < TOLD_BACK_D * DAY_MS);
   const last_ms = rows.at(-1)?.[0] ?? 0;
   const there = standing_of(rows, last_ms);
   const told = nearness(rows, there, last_ms);
