@@ -5,7 +5,7 @@ import { doesIn, nameOf, pens } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import { session } from "../model/session.svelte.ts";
 import { firstDays, in_time, LOOK_NOW, promptOf, say } from "../sentences/prompt.ts";
-import { watchOf } from "../sentences/resting.ts";
+import { BESIDE_WATCH, watchOf } from "../sentences/resting.ts";
 import type { Said } from "../../core/outlook/ground/shapes.ts";
 import type { DoeResult, Prompt } from "../model/results.ts";
 import type { Doe } from "../model/shapes.ts";
@@ -60,8 +60,16 @@ function lookAt(doe: Doe, result: DoeResult | undefined, missing: boolean): Foun
   const [kids] = firstDays(result);
   if (kids && (urgent?.code ?? kids.code) === kids.code)
     return { why: "kids", rank, ...clockOf(kids, kids, urgent !== null) };
-  if (urgent) return { why: "prompt", now: true, text: say(urgent).text, due: 0, rank };
+  if (urgent) return { why: "prompt", now: true, rank, ...withClock(urgent, kids, result, doe) };
   return lookedAgain(prompt) ?? watched(doe, result) ?? calm(doe, missing);
+}
+
+/** What stands for days hides no clock: the looks at her and at her kids go on beside it. */
+function withClock(urgent: Prompt, kids: Prompt | undefined, result: DoeResult | undefined, doe: Doe) {
+  const { text } = say(urgent);
+  if (!BESIDE_WATCH.includes(urgent.code)) return { text, due: 0 };
+  if (kids) return { text: `${text} ${say(kids).text}`, due: Number(kids.args["recheck_ms"] ?? 0) };
+  return { text, due: (result && watchOf(result, doe)?.due) ?? 0 };
 }
 
 /** What is no emergency and has a clock: when she is to be looked at again. */

@@ -6,6 +6,7 @@ import { session } from "../model/session.svelte.ts";
 import type { DoeResult } from "../model/results.ts";
 import type { Doe } from "../model/shapes.ts";
 import { watchWords } from "../sentences/resting.ts";
+import { LOOK_NOW, promptOf } from "../sentences/prompt.ts";
 import { t } from "../words/text.ts";
 
 /** Does near kidding, or with signs of it, and what of a look is tapped at night. */
@@ -18,7 +19,7 @@ export interface Watched {
   due: number;
 }
 
-/** In the order their next look falls due; whom nobody has looked at comes first. */
+/** Whom the vet is called about, then in the order their next look falls due; nobody has looked: first of those. */
 export function watched(): Watched[] {
   const all = herdOf(day.view).flatMap((doe): Watched[] => {
     const result = day.judged.doe(doe.id);
@@ -26,7 +27,8 @@ export function watched(): Watched[] {
     if (!said || !result) return [];
     return [{ doe, result, text: said.text, due: said.due, last: doe.signs.findLast(([at]) => at <= day.now) }];
   });
-  return all.sort((a, b) => a.due - b.due);
+  const calls = ({ result }: Watched) => (LOOK_NOW.includes(promptOf(result)?.code ?? "") ? 0 : 1);
+  return all.sort((a, b) => calls(a) - calls(b) || a.due - b.due);
 }
 
 /** A look is not made once it is over by so much. */

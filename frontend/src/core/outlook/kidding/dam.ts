@@ -1,6 +1,7 @@
 import { HOUR_MS } from "../../base/days.ts";
 import type { DamLook, Doe } from "../../state/view.ts";
 import type { Said, Turn } from "../ground/shapes.ts";
+import { bad_udder, vet_said } from "../ground/udder.ts";
 import { CALENDAR_FRESH_D, DAM_LOOKS_H, FIRST_DAYS_D, KIDDING_SPAN_H } from "../../tables/numbers.ts";
 import type { Rest } from "../../tables/off_feed.ts";
 import type { Kidding } from "./kidding.ts";
@@ -19,20 +20,24 @@ export function dam_looks_of({ dam_looks }: Doe, { first_ms }: Kidding): DamLook
   return dam_looks.filter(({ happened }) => happened >= first_ms - KIDDING_SPAN_H * HOUR_MS);
 }
 
-export function dam_words(doe: Doe, kidding: Kidding): Said[] {
+export function dam_words(doe: Doe, kidding: Kidding, today: string): Said[] {
   if (kidding.days > CALENDAR_FRESH_D) return [];
   const looks = dam_looks_of(doe, kidding);
+  const udder = bad_udder(doe, today);
+  // found well by another door, or in the vet's hands: the word that stands until she is well goes on by itself
+  const open = udder !== null && !vet_said(doe, udder);
   const next = kidding.days > FIRST_DAYS_D ? null : wait(looks, kidding);
-  return [bad(looks, kidding), next].filter((said) => said !== null);
+  return [bad(looks, kidding, open), next].filter((said) => said !== null);
 }
 
 const last = (looks: DamLook[], part: Part) => looks.findLast((look) => look[part]);
 
 /** Of her hay and of milk not yet there the first look says nothing: she is tired, and it may still come. */
-function bad(looks: DamLook[], kidding: Kidding): Said | null {
+function bad(looks: DamLook[], kidding: Kidding, udder: boolean): Said | null {
   const told = (part: Part, value: string) => last(looks, part)?.[part] === value;
   const late = (part: Part) => look_no(hours(last(looks, part)!.happened, kidding)) > 0;
-  const vet = TO_VET.find(([part, value]) => told(part, value) && (part !== "ate" || late(part)));
+  const holds = (part: Part) => (part === "ate" ? late(part) : part !== "halves" || udder);
+  const vet = TO_VET.find(([part, value]) => told(part, value) && holds(part));
   if (vet) return { code: "dam_vet", args: { why: vet[1] === "no" ? vet[0] : vet[1], rests: [vet[2]] } };
   if (told("halves", "one")) return { code: "dam_udder", args: { why: "one", rests: ["hot_udder"] } };
   const none = told("halves", "none") && late("halves");

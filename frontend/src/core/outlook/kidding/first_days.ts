@@ -15,7 +15,7 @@ export function first_days(ctx: Context, id: string, ill: boolean): Said[] {
   if (kidding === null) return [];
   const kids = kidding.days <= FIRST_DAYS_D ? kids_of(ctx.doe(id), kidding) : [];
   const words = [cold(kids), look(kids, kidding), placenta_word(ctx.doe(id), kidding, ill)];
-  return [...words.filter((said) => said !== null), ...dam_words(ctx.doe(id), kidding)];
+  return [...words.filter((said) => said !== null), ...dam_words(ctx.doe(id), kidding, ctx.day)];
 }
 
 function cold(kids: Kid[]): Said | null {
