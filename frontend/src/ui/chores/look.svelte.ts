@@ -78,6 +78,14 @@ function lookedAgain(prompt: Prompt | null): Found | null {
   return again?.due ? { why: "prompt", rank: CALM, ...again } : null;
 }
 
+/** Of whom "all well" cannot be said with the others: a call stands for her, or she was last seen not to be well. */
+export function singly(doe: Doe): boolean {
+  const look = doe.dam_looks.at(-1);
+  const poor = look && (look.bright === "no" || look.drank === "no" || look.ate === "no");
+  const grave = looking.all.some((one) => one.doe.id === doe.id && one.now && one.rank < CALM);
+  return grave || Boolean(poor) || Boolean(day.judged.doe(doe.id)?.off_feed);
+}
+
 const notThere = (): Found => ({ why: "missing", now: true, text: t("heads.missing"), due: 0, rank: MISSING });
 
 function watched(doe: Doe, result: DoeResult | undefined): Found | null {
