@@ -1,6 +1,9 @@
 import { SvelteSet } from "svelte/reactivity";
 import { udder_due } from "../../core/barn/questions.ts";
 import { heads, recheck } from "../../core/barn/chores.ts";
+import { last_out_ms } from "../../core/outlook/kidding/kidding.ts";
+import { NIGHT_H, PUSHING_MOST_MIN } from "../../core/tables/numbers.ts";
+import { away } from "../words/format.ts";
 import { doesIn, nameOf, pens } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import { session } from "../model/session.svelte.ts";
@@ -15,7 +18,7 @@ import { t } from "../words/text.ts";
 export interface Look {
   doe: Doe;
   pen: string;
-  why: "prompt" | "recheck" | "missing" | "watch" | "kids" | "udder";
+  why: "prompt" | "recheck" | "missing" | "watch" | "kids" | "night" | "udder";
   now: boolean;
   text: string;
   due: number;
@@ -26,6 +29,7 @@ export interface Look {
 type Found = Omit<Look, "doe" | "pen">;
 
 const [MISSING, CALM] = [3, 4];
+const [MIN_MS, HOUR_MIN] = [60_000, 60];
 
 export const herd = (): Doe[] => [...pens(day.view).map(({ id }) => id), ""].flatMap((id) => doesIn(day.view, id));
 
@@ -48,6 +52,13 @@ function looks(): Look[] {
 }
 
 function lookAt(doe: Doe, result: DoeResult | undefined, missing: boolean): Found | null {
+  const found = foundOf(doe, result, missing);
+  const waits = result?.labour ? null : sinceKid(doe);
+  if (!waits) return found;
+  return found?.now && found.rank < CALM ? { ...waits, text: `${waits.text} ${found.text}` } : waits;
+}
+
+function foundOf(doe: Doe, result: DoeResult | undefined, missing: boolean): Found | null {
   const off_feed = result?.off_feed ? in_time(result.off_feed) : null;
   const prompt = promptOf(result);
   const urgent = prompt && LOOK_NOW.includes(prompt.code) ? prompt : null;
@@ -62,6 +73,14 @@ function lookAt(doe: Doe, result: DoeResult | undefined, missing: boolean): Foun
     return { why: "kids", rank, ...clockOf(kids, kids, urgent !== null) };
   if (urgent) return { why: "prompt", now: true, rank, ...withClock(urgent, kids, result, doe) };
   return lookedAgain(prompt) ?? watched(doe, result) ?? calm(doe, missing);
+}
+
+/** Half an hour since the last kid, and nobody has written that all are out: the gravest there may be of a night. */
+function sinceKid(doe: Doe): Found | null {
+  const since_ms = last_out_ms(doe, day.now);
+  const n = Math.floor((day.now - since_ms) / MIN_MS);
+  if (!since_ms || n < PUSHING_MOST_MIN || n >= NIGHT_H * HOUR_MIN) return null;
+  return { why: "night", now: true, rank: 0, due: 0, text: t("chores.since_kid", { n: away(n) }) };
 }
 
 /** What stands for days hides no clock: the looks at her and at her kids go on beside it. */

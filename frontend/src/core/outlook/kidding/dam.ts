@@ -30,6 +30,9 @@ export function dam_words(doe: Doe, kidding: Kidding, today: string): Said[] {
   return [bad(looks, kidding, open), next].filter((said) => said !== null);
 }
 
+/** As she was last seen. */
+export const is_dull = (doe: Doe, kidding: Kidding) => last(dam_looks_of(doe, kidding), "bright")?.bright === "no";
+
 const last = (looks: DamLook[], part: Part) => looks.findLast((look) => look[part]);
 
 /** Of her hay and of milk not yet there the first look says nothing: she is tired, and it may still come. */

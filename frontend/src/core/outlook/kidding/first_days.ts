@@ -1,7 +1,7 @@
 import { HOUR_MS, MIN_MS } from "../../base/days.ts";
 import type { Context } from "../ground/context.ts";
 import { kidding_of, type Kidding } from "./kidding.ts";
-import { dam_words } from "./dam.ts";
+import { dam_words, is_dull } from "./dam.ts";
 import { kids_of, lacking, next_look_h, type Kid } from "./newborn.ts";
 import { placenta_word } from "./placenta.ts";
 import type { Said, Turn } from "../ground/shapes.ts";
@@ -14,7 +14,8 @@ export function first_days(ctx: Context, id: string, ill: boolean): Said[] {
   const kidding = kidding_of(ctx, id);
   if (kidding === null) return [];
   const kids = kidding.days <= FIRST_DAYS_D ? kids_of(ctx.doe(id), kidding) : [];
-  const words = [cold(kids), look(kids, kidding), placenta_word(ctx.doe(id), kidding, ill)];
+  const poorly = ill || is_dull(ctx.doe(id), kidding);
+  const words = [cold(kids), look(kids, kidding), placenta_word(ctx.doe(id), kidding, poorly)];
   return [...words.filter((said) => said !== null), ...dam_words(ctx.doe(id), kidding, ctx.day)];
 }
 

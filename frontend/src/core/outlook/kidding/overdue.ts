@@ -1,6 +1,7 @@
 import { days_between, shift, type Context } from "../ground/context.ts";
 import type { Due } from "../ground/documents.ts";
 import type { Said } from "../ground/shapes.ts";
+import { under_way } from "./kidding.ts";
 import { CALENDAR_OVERDUE_D, USUAL_PAST_D, USUAL_SURE_D } from "../../tables/numbers.ts";
 
 /**
@@ -9,7 +10,7 @@ import { CALENDAR_OVERDUE_D, USUAL_PAST_D, USUAL_SURE_D } from "../../tables/num
  */
 export function overdue_word(ctx: Context, id: string, due: Due | null): Said | null {
   const { bred, f } = ctx.doe(id);
-  if (!bred) return null;
+  if (!bred || under_way(ctx, ctx.doe(id))) return null;
   const past = due ? days_past(due, ctx.day) : 0;
   if (due && past >= USUAL_PAST_D.vet)
     return { code: "overdue", args: { on: due.mid, days: past, why: "usual" } };

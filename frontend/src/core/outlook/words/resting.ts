@@ -4,6 +4,7 @@ import { PHASE } from "../../tables/codes.ts";
 import { FRESH_WATCH_D, RISK_KIDS } from "../../tables/numbers.ts";
 import type { Signs } from "../ground/herd_figures.ts";
 import { next_look } from "../ill/next_look.ts";
+import { last_out_ms } from "../kidding/kidding.ts";
 import { watch_dates, watch_look } from "../kidding/watch.ts";
 import type { Args, DoeResult, Nutrient } from "../ground/shapes.ts";
 
@@ -35,6 +36,7 @@ export function resting(
 ): Resting {
   const { phase, lines } = result;
   const since_d = doe.kidded && !doe.bred ? dayOf(today) - dayOf(doe.kidded.on) : -1;
+  if (last_out_ms(doe, now_ms)) return { code: "fresh", args: { since_d: 0 } };
   if (is_watched(phase, doe, now_ms) || (phase < 0 && is_past(result, doe, today))) {
     const clock = { day: today, minute: near.minute, ms: now_ms };
     const look = watch_look(doe, { ...near, due: result.due, clock });
@@ -51,10 +53,10 @@ export function resting(
   return { code: code ?? of_lines(result, short), args: { short } };
 }
 
-/** By her days or by a sign somebody saw. */
+/** By her days or by a sign somebody saw; once a kid is out nothing is waited for. */
 export function is_watched(phase: number, doe: Doe, now_ms: number): boolean {
   const watched = phase === PHASE.kidding_watch || next_look(doe.signs, now_ms).signs !== "quiet";
-  return watched && doe.bred !== null;
+  return watched && doe.bred !== null && !last_out_ms(doe, now_ms);
 }
 
 /** So long past her usual date that nothing is worked out for her feed: her dates, and the watch, still hold. */

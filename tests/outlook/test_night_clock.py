@@ -1,0 +1,75 @@
+"""The clock of a kidding night: set back to when it began, over once kids are out, one rule for the afterbirth."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from herd.outlook.days import shift
+from tests.outlook.test_afterbirth import out, placenta
+from tests.outlook.test_dam_looks import look_at_dam
+from tests.outlook.test_kidding_safety import HOUR_MS, heard, said
+from tests.outlook.test_labour import near
+from tests.outlook.test_off_feed import judged
+from tests.support.flat_doe import TODAY
+from tests.support.log import Log
+
+MIN_MS = 60_000
+
+
+def sign(log: Log, what: str, happened: int, entered: int = 0) -> None:
+    times: dict[str, Any] = {"happened": happened, **({"entered": entered} if entered else {})}
+    log.add("signs", "fern", {"seen": [what], "absent": []}, TODAY, "late", **times)
+
+
+def night() -> tuple[Log, dict[str, Any], int]:
+    log, over = near()
+    log.add("note", "fern", {"text": "quiet"}, TODAY, "late")
+    return log, over, int(log.events[-1]["happened"]) + HOUR_MS
+
+
+def test_pushing_that_was_seen_before_the_phone_was_at_hand_counts_from_then() -> None:
+    log, over, at = night()
+    sign(log, "straining", at + 24 * MIN_MS)
+    assert judged(log, over)["labour"]["args"]["vet_at_ms"] == at + 54 * MIN_MS
+    sign(log, "straining", at)
+    assert judged(log, over)["labour"]["args"]["vet_at_ms"] == at + 30 * MIN_MS
+
+
+@pytest.mark.parametrize(("signs", "counts"), [(["water_bag"], "water_bag"), (["water_bag", "straining"], "straining")])
+def test_water_alone_is_no_pushing(signs: list[str], counts: str) -> None:
+    log, over, at = night()
+    for k, one in enumerate(signs):
+        sign(log, one, at + k * MIN_MS)
+    assert judged(log, over)["labour"]["args"]["sign"] == counts
+
+
+def test_once_a_kid_is_out_nobody_is_past_her_date() -> None:
+    log, over, at = night()
+    over["due"] = {"early": shift(TODAY, -12), "mid": shift(TODAY, -7), "late": shift(TODAY, -3), "printed": TODAY}
+    assert judged(log, over)["prompt"]["code"] == "overdue"
+    sign(log, "kid_out", at)
+    assert judged(log, over)["prompt"]["code"] != "overdue"
+
+
+def test_one_that_hangs_is_given_its_twelve_hours_and_is_not_missing_at_two() -> None:
+    hangs = out("hanging", 0.5)
+    args = placenta(hangs)["args"]
+    assert [code for _, code in args["turns"]] == ["placenta_vet"]
+    assert args["recheck_ms"] == args["late_ms"] == hangs[2] + 12 * HOUR_MS
+    assert said(hangs, 2.5) != "placenta_look"
+    assert heard(hangs, 12)["code"] == "placenta_vet"
+
+
+def test_not_seen_is_asked_after_at_two_hours_and_the_vets_at_twelve() -> None:
+    gone = out("not_seen", 0.5)
+    args = placenta(gone)["args"]
+    assert (args["recheck_ms"], args["late_ms"]) == (gone[2] + 2 * HOUR_MS, gone[2] + 12 * HOUR_MS)
+    assert said(gone, 2.1) == "placenta_look"
+
+
+def test_a_dull_dam_with_it_inside_does_not_wait_for_the_twelve() -> None:
+    hangs = out("hanging", 0.5)
+    look_at_dam(hangs, 3, bright="no")
+    assert placenta(hangs)["args"]["why"] == "ill"
