@@ -8,8 +8,8 @@ import pytest
 
 from herd.outlook.days import shift
 from tests.outlook.test_afterbirth import out, placenta
-from tests.outlook.test_dam_looks import look_at_dam
-from tests.outlook.test_kidding_safety import HOUR_MS, heard, said
+from tests.outlook.test_dam_looks import DAM_WELL, look_at_dam
+from tests.outlook.test_kidding_safety import HOUR_MS, WELL, heard, kidded, look, said, words
 from tests.outlook.test_labour import near
 from tests.outlook.test_off_feed import judged
 from tests.support.flat_doe import TODAY
@@ -67,6 +67,35 @@ def test_not_seen_is_asked_after_at_two_hours_and_the_vets_at_twelve() -> None:
     args = placenta(gone)["args"]
     assert (args["recheck_ms"], args["late_ms"]) == (gone[2] + 2 * HOUR_MS, gone[2] + 12 * HOUR_MS)
     assert said(gone, 2.1) == "placenta_look"
+
+
+def dam_wait(found: Any) -> dict[str, Any]:
+    return next(word["args"] for word in words(found) if word["code"] == "dam_wait")
+
+
+def test_a_look_at_the_dam_as_the_kids_come_is_not_the_one_at_two_hours() -> None:
+    found = kidded()
+    look_at_dam(found, 0.02, **DAM_WELL)
+    assert dam_wait(found)["recheck_ms"] == found[2] + 2 * HOUR_MS
+
+
+def test_a_dull_dam_is_looked_at_again_within_the_hour() -> None:
+    found = kidded()
+    look_at_dam(found, 2, **{**DAM_WELL, "bright": "no"})
+    assert dam_wait(found)["recheck_ms"] == found[2] + 3 * HOUR_MS
+    look_at_dam(found, 3, **DAM_WELL)
+    assert dam_wait(found)["recheck_ms"] == found[2] + 12 * HOUR_MS
+
+
+def test_a_kid_on_the_bottle_is_not_left_until_the_third_day() -> None:
+    found = kidded(born=1, alive=1)
+    for hours in (2, 6, 12):
+        look(found, hours, 1, **WELL)
+    look(found, 30, 1, **{**WELL, "fed": "bottle"})
+    args = next(word["args"] for word in words(found) if word["code"] == "kids_wait")
+    assert abs(args["recheck_ms"] - found[2] - 36 * HOUR_MS) < MIN_MS
+    look(found, 31, 1, **WELL)
+    assert next(word["args"] for word in words(found) if word["code"] == "kids_wait")["recheck_ms"] > args["recheck_ms"]
 
 
 def test_a_dull_dam_with_it_inside_does_not_wait_for_the_twelve() -> None:

@@ -4,6 +4,12 @@ import type { Prompt } from "../model/results.ts";
 const OF_NIGHT: Record<string, string[]> = {
   kid: ["cold_kid"], placenta: ["placenta"], prolapse: ["prolapse", "hard_kidding"],
 };
+/** A fresh doe that is dull, off her hay or down is short of calcium until the vet says otherwise. */
+const DULL = ["milk_fever", "placenta", "mastitis"];
+const OF_DAM: Record<string, string[]> = {
+  hot: ["mastitis"], cold: ["mastitis"], one: ["mastitis"], none: ["mastitis", "milk_fever"], foul: ["placenta"],
+  blood: ["placenta", "prolapse"],
+};
 const NEAR = ["late", "last_weeks", "labour"];
 
 /**
@@ -14,6 +20,8 @@ export function cardsFor({ code, args }: Prompt): string[] {
   const stage = String(args["stage"] ?? "");
   if (code.startsWith("labour"))
     return args["why"] === "too_early" ? ["abortion", "hard_kidding"] : ["hard_kidding", "milk_fever"];
+  if (code.startsWith("dam_")) return OF_DAM[String(args["why"])] ?? DULL;
+  if (code === "overdue") return ["hard_kidding", "toxemia"];
   const night = OF_NIGHT[code.split("_")[0]!];
   if (night) return night;
   if (stage === "buck") return ["stones", "bloat"];
@@ -22,6 +30,6 @@ export function cardsFor({ code, args }: Prompt): string[] {
   if (code.startsWith("ketones")) return ["toxemia", "milk_fever"];
   if (stage === "labour") return ["milk_fever", "toxemia", "hard_kidding"];
   if (NEAR.includes(stage) || code.startsWith("temperature")) return ["milk_fever", "toxemia"];
-  if (stage === "fresh") return ["milk_fever", "placenta", "mastitis"];
+  if (stage === "fresh") return DULL;
   return ["bloat", "listeria"];
 }

@@ -6,7 +6,7 @@ import { kids_of, lacking, next_look_h, type Kid } from "./newborn.ts";
 import { placenta_word } from "./placenta.ts";
 import type { Said, Turn } from "../ground/shapes.ts";
 import {
-  COLOSTRUM_BY_H, COLOSTRUM_UNTIL_H, FIRST_DAYS_D, KID_COLD_AGAIN_MIN, KID_LOOKS_H,
+  COLOSTRUM_BY_H, COLOSTRUM_UNTIL_H, FIRST_DAYS_D, KID_COLD_AGAIN_MIN, KID_FEED_BY_H, KID_LOOKS_H,
 } from "../../tables/numbers.ts";
 
 /** What is asked about a doe that has kidded, each word with its clock: her kids, her afterbirth, herself. */
@@ -33,7 +33,7 @@ function look(kids: Kid[], kidding: Kidding): Said | null {
   const dry = kids.filter(({ drank }) => !drank).map(({ n }) => n);
   if (h === null && !dry.length) return null;
   const { timed, first_ms, last_ms } = kidding;
-  const due_ms = h === null ? Infinity : last_ms + h * HOUR_MS;
+  const due_ms = h === null ? Infinity : Math.min(last_ms + h * HOUR_MS, fed_again_ms(kids));
   const by_ms = dry.length ? first_ms + COLOSTRUM_BY_H * HOUR_MS : Infinity;
   const to_drink = by_ms < due_ms;
   const rests = [...(timed ? [] : ["kid_hour_unsaid"]), ...(dry.length ? ["kid_colostrum"] : []), "kid_looks"];
@@ -45,6 +45,13 @@ function look(kids: Kid[], kidding: Kidding): Said | null {
       turns: turns_of(by_ms, due_ms, last_ms + COLOSTRUM_UNTIL_H * HOUR_MS),
     },
   };
+}
+
+/** A kid that was last fed by hand waits for whoever feeds it. */
+function fed_again_ms(kids: Kid[]): number {
+  const by_hand = kids.map(({ looks }) => looks.findLast(({ fed }) => fed && fed !== "none"));
+  const fed = by_hand.filter((look) => look && look.fed !== "sucked").map((look) => look!.happened);
+  return Math.min(...fed) + KID_FEED_BY_H * HOUR_MS;
 }
 
 /** A kid of a day that nobody saw drink is past colostrum, and is looked at all the same. */
