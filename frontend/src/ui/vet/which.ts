@@ -2,6 +2,7 @@ import type { Prompt } from "../model/results.ts";
 
 /** By the first word of the code. */
 const OF_NIGHT: Record<string, string[]> = {
+  overdue: ["hard_kidding", "toxemia"],
   kid: ["cold_kid"], placenta: ["placenta"], prolapse: ["prolapse", "hard_kidding"],
 };
 /** A fresh doe that is dull, off her hay or down is short of calcium until the vet says otherwise. */
@@ -12,6 +13,11 @@ const OF_DAM: Record<string, string[]> = {
 };
 const NEAR = ["late", "last_weeks", "labour"];
 
+function ofNight(code: string, why: string): string[] | undefined {
+  if (code.startsWith("dam_")) return OF_DAM[why] ?? DULL;
+  return OF_NIGHT[code.split("_")[0]!];
+}
+
 /**
  * Which cards to lay beside a prompt that cannot wait: near kidding both metabolic ones, fresh also udder and womb; a
  * male has stones.
@@ -20,9 +26,7 @@ export function cardsFor({ code, args }: Prompt): string[] {
   const stage = String(args["stage"] ?? "");
   if (code.startsWith("labour"))
     return args["why"] === "too_early" ? ["abortion", "hard_kidding"] : ["hard_kidding", "milk_fever"];
-  if (code.startsWith("dam_")) return OF_DAM[String(args["why"])] ?? DULL;
-  if (code === "overdue") return ["hard_kidding", "toxemia"];
-  const night = OF_NIGHT[code.split("_")[0]!];
+  const night = ofNight(code, String(args["why"] ?? ""));
   if (night) return night;
   if (stage === "buck") return ["stones", "bloat"];
   if (code.startsWith("belly") || code.startsWith("grain_overload")) return ["bloat"];

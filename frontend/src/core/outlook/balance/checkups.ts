@@ -50,7 +50,8 @@ function udder(ctx: Context, id: string): Said | null {
 
 function said_of_dam(ctx: Context, id: string, bad: Udder): boolean {
   const doe = ctx.doe(id);
-  return bad.of_dam === true && !vet_said(doe, bad) && days_between(doe.kidded?.on ?? bad.on, ctx.day) <= CALENDAR_FRESH_D;
+  const fresh_d = days_between(doe.kidded?.on ?? bad.on, ctx.day);
+  return bad.of_dam === true && !vet_said(doe, bad) && fresh_d <= CALENDAR_FRESH_D;
 }
 
 function temperature(ctx: Context, id: string): Said | null {

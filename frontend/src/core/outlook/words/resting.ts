@@ -35,9 +35,8 @@ export function resting(
   result: DoeResult, doe: Doe, today: string, now_ms: number, late_day: number, near = NOBODY,
 ): Resting {
   const { phase, lines } = result;
-  const since_d = doe.kidded && !doe.bred ? dayOf(today) - dayOf(doe.kidded.on) : -1;
-  if (last_out_ms(doe, now_ms)) return { code: "fresh", args: { since_d: 0 } };
-  if (is_watched(phase, doe, now_ms) || (phase < 0 && is_past(result, doe, today))) {
+  const since_d = since_kidding(doe, today, now_ms);
+  if (is_watched(phase, doe, now_ms) || (since_d < 0 && phase < 0 && is_past(result, doe, today))) {
     const clock = { day: today, minute: near.minute, ms: now_ms };
     const look = watch_look(doe, { ...near, due: result.due, clock });
     return { code: "watch", args: { ...look, ...watch_dates(result.due, look.there, today) } };
@@ -51,6 +50,12 @@ export function resting(
   if (!phased && act) return { code: "on_act", args: { on: act.on, until: act.until, short } };
   const code = phased ?? on_her_way(result);
   return { code: code ?? of_lines(result, short), args: { short } };
+}
+
+/** Days since she kidded; the first of them where kids are out and nobody has written it down; -1 otherwise. */
+function since_kidding(doe: Doe, today: string, now_ms: number): number {
+  if (last_out_ms(doe, now_ms)) return 0;
+  return doe.kidded && !doe.bred ? dayOf(today) - dayOf(doe.kidded.on) : -1;
 }
 
 /** By her days or by a sign somebody saw; once a kid is out nothing is waited for. */
