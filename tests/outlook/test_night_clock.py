@@ -102,3 +102,22 @@ def test_a_dull_dam_with_it_inside_does_not_wait_for_the_twelve() -> None:
     hangs = out("hanging", 0.5)
     look_at_dam(hangs, 3, bright="no")
     assert placenta(hangs)["args"]["why"] == "ill"
+
+
+def test_a_cold_kid_that_does_not_swallow_keeps_both() -> None:
+    found = kidded()
+    look(found, 0.5, 1, mouth="cold", swallows="no")
+    assert heard(found, 0.6)["args"]["why"] == "cold_no_swallow"
+
+
+@pytest.mark.parametrize("gone", ["sold", "other"])
+def test_nobody_is_sent_to_look_at_a_kid_that_was_sold(gone: str) -> None:
+    found = kidded()
+    log, _, at = found
+    for n in (1, 2):
+        log.record("kid", f"kid{n}", dam="fern", n=n, born_on=TODAY, born_min=at // MIN_MS)
+    kids = next(word["args"]["kids"] for word in words(found) if word["code"] == "kids_wait")
+    assert kids == [1, 2]
+    log.record("kid", "kid2", out=gone, out_on=TODAY)
+    kids = next(word["args"]["kids"] for word in words(found) if word["code"] == "kids_wait")
+    assert kids == [1]

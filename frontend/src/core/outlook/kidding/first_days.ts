@@ -2,7 +2,7 @@ import { HOUR_MS, MIN_MS } from "../../base/days.ts";
 import type { Context } from "../ground/context.ts";
 import { kidding_of, type Kidding } from "./kidding.ts";
 import { dam_words, is_dull } from "./dam.ts";
-import { kids_of, lacking, next_look_h, type Kid } from "./newborn.ts";
+import { does_not_swallow, kids_of, lacking, next_look_h, type Kid } from "./newborn.ts";
 import { placenta_word } from "./placenta.ts";
 import type { Said, Turn } from "../ground/shapes.ts";
 import {
@@ -24,7 +24,9 @@ function cold(kids: Kid[]): Said | null {
   const which = kids.filter(({ state }) => state === worst).map(({ n }) => n);
   const looked = kids.filter(({ n }) => which.includes(n)).map(({ looks }) => looks.at(-1)!.happened);
   const recheck_ms = Math.min(...looked) + KID_COLD_AGAIN_MIN * MIN_MS;
-  return which.length ? { code: "kid_cold", args: { kids: which, why: worst, recheck_ms, rests: ["kid_cold"] } } : null;
+  const both = worst === "cold" && kids.some((kid) => kid.state === "cold" && does_not_swallow(kid));
+  const why = both ? "cold_no_swallow" : worst;
+  return which.length ? { code: "kid_cold", args: { kids: which, why, recheck_ms, rests: ["kid_cold"] } } : null;
 }
 
 /** The next look, or, where that comes first, the hour by which every kid has to have drunk. */
