@@ -63,3 +63,10 @@ test("two phones apart that each used one leave two fewer; a count made later st
   expect(counts(use("000000000004-0000-mirrin"))).toBe(5);
   expect(counts(use("000000000006-0000-ada", 9))).toBe(0);
 });
+
+test("what nobody counted is not short of all of it, and is said while it is open", () => {
+  const held = barn(thing("a", { name: "Towels", par: 12, order: 1 }), thing("b", { name: "Lamp", par: 1, count: 0 }));
+  expect(kit_of(held).map(({ id, uncounted }) => [id, uncounted])).toEqual([["b", false], ["a", true]]);
+  expect(to_fetch(kit_of(held), TODAY, null).short.map(({ id }) => id)).toEqual(["b"]);
+  expect(kit_word(held, TODAY, kidding_span([due(5, 9)]))?.n).toBe(2);
+});

@@ -13,6 +13,8 @@ export interface KitThing {
   count: number;
   expires_on: string;
   fetch: number;
+  /** Nobody has said how many there are. */
+  uncounted: boolean;
   row: RecordRow;
 }
 
@@ -47,7 +49,8 @@ function thing(row: RecordRow, count: number): KitThing {
   const par = whole(f["par"]);
   return {
     id: row.id, name: String(f["name"] ?? ""), place: String(f["place"] ?? "").trim(), par, count,
-    expires_on: String(f["expires_on"] ?? ""), fetch: Math.max(0, par - count), row,
+    expires_on: String(f["expires_on"] ?? ""), fetch: Math.max(0, par - count),
+    uncounted: f["count"] === undefined, row,
   };
 }
 
@@ -63,7 +66,7 @@ export function kidding_span(dues: { early: string; late: string }[]): KiddingSp
 export function to_fetch(things: KitThing[], today: string, span: KiddingSpan | null): ToFetch {
   const needed = span && span.late > today ? span.late : today;
   return {
-    short: things.filter(({ fetch }) => fetch > 0),
+    short: things.filter(({ fetch, uncounted }) => fetch > 0 && !uncounted),
     stale: things.filter(({ expires_on, count }) => expires_on !== "" && expires_on < needed && count > 0),
   };
 }
@@ -80,6 +83,7 @@ export function kit_word(view: View, today: string, span: KiddingSpan | null): K
   if (!span || today < addDays(span.early, -KIT_BEFORE_D)) return null;
   const things = kit_of(view);
   const { short, stale } = to_fetch(things, today, span);
-  const n = things.length ? new Set([...short, ...stale]).size : -1;
+  const open = things.filter(({ uncounted }) => uncounted);
+  const n = things.length ? new Set([...short, ...stale, ...open]).size : -1;
   return n === 0 ? null : { before: span.early, n };
 }

@@ -1,11 +1,14 @@
 import { SvelteSet } from "svelte/reactivity";
 import { udder_due } from "../../core/barn/questions.ts";
 import { heads, recheck } from "../../core/barn/chores.ts";
+import { last_out_ms } from "../../core/outlook/kidding/kidding.ts";
+import { NIGHT_H, PUSHING_MOST_MIN } from "../../core/tables/numbers.ts";
+import { away } from "../words/format.ts";
 import { doesIn, nameOf, pens } from "../model/herd.ts";
 import { day } from "../model/day.svelte.ts";
 import { session } from "../model/session.svelte.ts";
 import { firstDays, in_time, LOOK_NOW, promptOf, say } from "../sentences/prompt.ts";
-import { watchOf } from "../sentences/resting.ts";
+import { BESIDE_WATCH, watchOf } from "../sentences/resting.ts";
 import type { Said } from "../../core/outlook/ground/shapes.ts";
 import type { DoeResult, Prompt } from "../model/results.ts";
 import type { Doe } from "../model/shapes.ts";
@@ -16,7 +19,7 @@ import { t } from "../words/text.ts";
 export interface Look {
   doe: Doe;
   pen: string;
-  why: "prompt" | "recheck" | "missing" | "watch" | "kids" | "udder";
+  why: "prompt" | "recheck" | "missing" | "watch" | "kids" | "night" | "udder";
   now: boolean;
   text: string;
   due: number;
@@ -24,7 +27,7 @@ export interface Look {
   rank: number;
 }
 
-const PAGES: Partial<Record<Look["why"], string>> = { recheck: "off", kids: "kids" };
+const PAGES: Partial<Record<Look["why"], string>> = { recheck: "off", kids: "kids", night: "night" };
 /** Where what is found is written down. */
 export const pageOf = ({ doe, why }: Look): string =>
   why === "watch" ? to("watch", doe.id) : to("doe", doe.id, ...[PAGES[why] ?? []].flat());
@@ -32,6 +35,7 @@ export const pageOf = ({ doe, why }: Look): string =>
 type Found = Omit<Look, "doe" | "pen">;
 
 const [MISSING, CALM] = [3, 4];
+const [MIN_MS, HOUR_MIN] = [60_000, 60];
 
 export const herd = (): Doe[] => [...pens(day.view).map(({ id }) => id), ""].flatMap((id) => doesIn(day.view, id));
 
@@ -54,6 +58,13 @@ function looks(): Look[] {
 }
 
 function lookAt(doe: Doe, result: DoeResult | undefined, missing: boolean): Found | null {
+  const found = foundOf(doe, result, missing);
+  const waits = result?.labour ? null : sinceKid(doe);
+  if (!waits) return found;
+  return found?.now && found.rank < CALM ? { ...waits, text: `${waits.text} ${found.text}` } : waits;
+}
+
+function foundOf(doe: Doe, result: DoeResult | undefined, missing: boolean): Found | null {
   const off_feed = result?.off_feed ? in_time(result.off_feed) : null;
   const prompt = promptOf(result);
   const urgent = prompt && LOOK_NOW.includes(prompt.code) ? prompt : null;
@@ -66,14 +77,38 @@ function lookAt(doe: Doe, result: DoeResult | undefined, missing: boolean): Foun
   const [kids] = firstDays(result);
   if (kids && (urgent?.code ?? kids.code) === kids.code)
     return { why: "kids", rank, ...clockOf(kids, kids, urgent !== null) };
-  if (urgent) return { why: "prompt", now: true, text: say(urgent).text, due: 0, rank };
+  if (urgent) return { why: "prompt", now: true, rank, ...withClock(urgent, kids, result, doe) };
   return lookedAgain(prompt) ?? watched(doe, result) ?? calm(doe, missing);
+}
+
+/** Half an hour since the last kid, and nobody has written that all are out: the gravest there may be of a night. */
+function sinceKid(doe: Doe): Found | null {
+  const since_ms = last_out_ms(doe, day.now);
+  const n = Math.floor((day.now - since_ms) / MIN_MS);
+  if (!since_ms || n < PUSHING_MOST_MIN || n >= NIGHT_H * HOUR_MIN) return null;
+  return { why: "night", now: true, rank: 0, due: 0, text: t("chores.since_kid", { n: away(n) }) };
+}
+
+/** What stands for days hides no clock: the looks at her and at her kids go on beside it. */
+function withClock(urgent: Prompt, kids: Prompt | undefined, result: DoeResult | undefined, doe: Doe) {
+  const { text } = say(urgent);
+  if (!BESIDE_WATCH.includes(urgent.code)) return { text, due: 0 };
+  if (kids) return { text: `${text} ${say(kids).text}`, due: Number(kids.args["recheck_ms"] ?? 0) };
+  return { text, due: (result && watchOf(result, doe)?.due) ?? 0 };
 }
 
 /** What is no emergency and has a clock: when she is to be looked at again. */
 function lookedAgain(prompt: Prompt | null): Found | null {
   const again = prompt && clockOf(prompt, prompt, false);
   return again?.due ? { why: "prompt", rank: CALM, ...again } : null;
+}
+
+/** Of whom "all well" cannot be said with the others: a call stands for her, or she was last seen not to be well. */
+export function singly(doe: Doe): boolean {
+  const look = doe.dam_looks.at(-1);
+  const poor = look && (look.bright === "no" || look.drank === "no" || look.ate === "no");
+  const grave = looking.all.some((one) => one.doe.id === doe.id && one.now && one.rank < CALM);
+  return grave || Boolean(poor) || Boolean(day.judged.doe(doe.id)?.off_feed);
 }
 
 const notThere = (): Found => ({ why: "missing", now: true, text: t("heads.missing"), due: 0, rank: MISSING });

@@ -35,17 +35,26 @@ export function tellOf(doe: Doe, { id, written }: Which, f: Data): void {
   writeRecord("kid", own, { ...first, ...f }, day.view.kids[own], tonight());
 }
 
-/** What was seen of her in labour: signs, so that every phone counts from the same minute; and this phone's watch. */
-export function labour(doe: Doe, what: string): void {
-  if (what === "kid_out") return kidOut(doe);
-  if (what === "straining" && (!pushing.at || (pushing.kid && pushing.doe === doe.id))) pushing.start(doe.id);
+/**
+ * What was seen of her in labour: signs, so that every phone counts from the same minute; and this phone's watch.
+ * `at_ms`: since when, where somebody saw it before the phone was at hand.
+ */
+export function labour(doe: Doe, what: string, at_ms = Date.now()): void {
+  if (what === "kid_out") return kidOut(doe, at_ms);
+  if (what === "straining" && startsWatch(doe.id, at_ms)) pushing.start(doe.id, false, at_ms);
   const [seen, absent] = what === "weaker" ? [[], ["straining"]] : [[what], []];
-  together(`${nameOf(doe)}: ${t(`off.labour.${what}`)}`, () => record("signs", doe.id, { seen, absent }, tonight()));
+  const said = `${nameOf(doe)}: ${t(`off.labour.${what}`)}`;
+  together(said, () => record("signs", doe.id, { seen, absent }, tonight(at_ms)));
+}
+
+/** Hers runs on from the first push; said again with an earlier minute it is set back to it. */
+function startsWatch(id: string, at_ms: number): boolean {
+  return !pushing.at || (pushing.doe === id && (pushing.kid ? at_ms > pushing.at : at_ms < pushing.at));
 }
 
 /** A kid is out: the sign every phone counts from, and the record it has from then on. */
 export function kidOut(doe: Doe, at_ms = Date.now()): void {
-  if (pushing.doe === doe.id) pushing.start(doe.id, true);
+  if (pushing.doe === doe.id) pushing.start(doe.id, true, at_ms);
   together(`${nameOf(doe)}: ${t("off.labour.kid_out")}`, () => {
     record("signs", doe.id, { seen: ["kid_out"], absent: [] }, tonight(at_ms));
     cameNow(doe, at_ms);

@@ -35,8 +35,8 @@ class Pushing {
   get kid(): boolean {
     return this.#kept.kid;
   }
-  start(doe: string, kid = false): void {
-    this.#keep({ at: Date.now(), doe, kid });
+  start(doe: string, kid = false, at = Date.now()): void {
+    this.#keep({ at, doe, kid });
   }
   tell(doe: string): void {
     this.#keep({ at: this.at, doe, kid: this.kid });

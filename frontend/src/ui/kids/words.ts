@@ -1,5 +1,5 @@
 import { is_dead } from "../../core/outlook/kidding/litter.ts";
-import { colostrum_ml_kg, type Kid } from "../../core/outlook/kidding/newborn.ts";
+import { colostrum_ml_kg, does_not_swallow, type Kid } from "../../core/outlook/kidding/newborn.ts";
 import type { Kidding } from "../../core/outlook/kidding/kidding.ts";
 import { HOUR_MS } from "../../core/base/days.ts";
 import { COLOSTRUM_UNTIL_H, KID_EG_G, KID_FEED_AGAIN_H, KID_WARM_HOLDS_H } from "../../core/tables/numbers.ts";
@@ -13,12 +13,14 @@ const ML_OZ = 29.5735;
 export const milkSaid = (ml: number) => (day.units === "lb" ? `${decimal(ml / ML_OZ, 0)} fl oz` : `${ml} ml`);
 
 /** How a kid was when it was last looked at, and when that was. */
-export function lastOf({ looks, state }: Kid): string {
+export function lastOf(kid: Kid): string {
+  const { looks, state } = kid;
   const last = looks.at(-1);
   if (!last) return t("kids.unseen");
   const read = looks.findLast(({ rectal_c_x10 }) => rectal_c_x10)?.rectal_c_x10;
   const at = day.when(last.happened);
-  return t(`kids.state.${state || "open"}`, { at, read: read ? `, ${warmth(read, day.units)}` : "" });
+  const how = state === "cold" && does_not_swallow(kid) ? "cold_no_swallow" : state || "open";
+  return t(`kids.state.${how}`, { at, read: read ? `, ${warmth(read, day.units)}` : "" });
 }
 
 export const birthOf = (row: RecordRow | undefined) => Number(row?.f["birth_g"] ?? 0);
@@ -74,7 +76,9 @@ export function lineOf(row: RecordRow | undefined, kid: Kid | undefined): string
   return parts.filter(Boolean).join(", ");
 }
 
-function stateOf({ state }: Kid): string {
+function stateOf(kid: Kid): string {
+  const { state } = kid;
+  if (state === "cold" && does_not_swallow(kid)) return `${t("kids.line.cold")}, ${t("kids.line.no_swallow")}`;
   return state ? t(`kids.line.${state}`) : "";
 }
 

@@ -38,7 +38,7 @@ export function add(...chosen: { name: string; par: number }[]): void {
   together(t("kit.added", { n: chosen.length }), () =>
     chosen.forEach(({ name, par }, n) =>
       writeRecord("kit", session.farm!.newId(), {
-        name, par, count: 0, place: "", expires_on: "", order: first + n, gone: false,
+        name, par, place: "", expires_on: "", order: first + n, gone: false,
       }, undefined),
     ),
   );

@@ -44,11 +44,15 @@ function act({ on, until }: Record<string, unknown>): Record<string, string> {
   return typeof on === "string" && on ? { on: day.spoken(on), until: day.spoken(String(until)) } : {};
 }
 
+/** The call is made by day, and the looks at her go on. */
+export const BESIDE_WATCH = ["overdue", "udder_watch"];
+
 /** The watch does not rest because something else is said of her, unless that is to be looked at now. */
 export function watchBeside(result: DoeResult, doe: Doe): string {
   const { code, args } = rest(result, doe);
   if (!isDoe(result)) return "";
-  return code === "watch" && !LOOK_NOW.includes(result.prompt?.code ?? "") ? watch(args) : "";
+  const now = result.prompt?.code ?? "";
+  return code === "watch" && (!LOOK_NOW.includes(now) || BESIDE_WATCH.includes(now)) ? watch(args) : "";
 }
 
 /** Late a doe that was short is watched on while what was put in her plan is fed. */

@@ -10,6 +10,7 @@ import type { DoeResult } from "../model/results.ts";
 import type { Doe } from "../model/shapes.ts";
 import { watchWords } from "../sentences/resting.ts";
 import { has, in_a_row, t } from "../words/text.ts";
+import { LOOK_NOW, promptOf } from "../sentences/prompt.ts";
 
 /** Does near kidding, or with signs of it, and what of a look is tapped at night. */
 export interface Watched {
@@ -36,7 +37,10 @@ export function foundAt([, seen, absent]: Doe["signs"][number]): string {
   return absent.length ? t("watch.found.none") : t("watch.found.same");
 }
 
-/** Who is nearest first: in labour, by her signs, then by her dates; of equal ones whose look falls due sooner. */
+/**
+ * Whom the vet is called about first; then who is nearest: in labour, by her signs, by her dates; of equal ones whose
+ * look falls due sooner.
+ */
 export function watched(): Watched[] {
   const all = herdOf(day.view).flatMap((doe): Watched[] => {
     const result = day.judged.doe(doe.id);
@@ -47,7 +51,8 @@ export function watched(): Watched[] {
     const last = lookOf(doe);
     return [{ doe, result, text: said.text, due: said.due, last, near, on: result.due?.mid ?? doe.bred?.from ?? "" }];
   });
-  return all.sort((a, b) => a.near - b.near || compare(a.on, b.on) || a.due - b.due);
+  const calls = ({ result }: Watched) => (LOOK_NOW.includes(promptOf(result)?.code ?? "") ? 0 : 1);
+  return all.sort((a, b) => calls(a) - calls(b) || a.near - b.near || compare(a.on, b.on) || a.due - b.due);
 }
 
 const NEARNESS = { close: 1, signs: 2, quiet: 3 };

@@ -1,12 +1,14 @@
-import { compareText } from "../../events/order.ts";
 import { late_on } from "./balance.ts";
 import { is_fresh } from "../feeding/daily.ts";
 import { slot_for } from "../ground/branches.ts";
 import { PHASE } from "../../tables/codes.ts";
 import { days_between, type Context } from "../ground/context.ts";
+import { bad_udder, vet_said, type Udder } from "../ground/udder.ts";
 import type { Args, Said } from "../ground/shapes.ts";
 import type { Checkup } from "../../state/view.ts";
-import { FRESH_FEVER_X10, KETONES_HOLD_D, SEEN_HOLD_D, TEMPERATURE_HOLD_D } from "../../tables/numbers.ts";
+import {
+  CALENDAR_FRESH_D, FRESH_FEVER_X10, KETONES_HOLD_D, SEEN_HOLD_D, TEMPERATURE_HOLD_D,
+} from "../../tables/numbers.ts";
 import type { PromptCode } from "../../tables/prompts.ts";
 import { SEEN, URINE } from "../../tables/off_feed.ts";
 
@@ -18,7 +20,7 @@ const WORDS = ["vet", "act", "watch"];
 
 /** The prompt her last readings call for, or null. */
 export function checkup_word(ctx: Context, id: string): Said | null {
-  const said = [seen(ctx, id, "belly"), seen(ctx, id, "udder"), temperature(ctx, id), ketones(ctx, id)].filter(
+  const said = [belly(ctx, id), udder(ctx, id), temperature(ctx, id), ketones(ctx, id)].filter(
     (word) => word !== null,
   );
   const weight = ({ code }: Said) => WORDS.indexOf(code.split("_")[1]!);
@@ -30,27 +32,27 @@ function last(ctx: Context, id: string, place: 2 | 3 | 4, blank: number | string
   return row && days_between(row[0], ctx.day) <= days ? row : null;
 }
 
-/** What was seen of a part of her last, today or yesterday. */
-function seen(ctx: Context, id: string, part: "belly" | "udder"): Said | null {
-  const row = ctx.doe(id).checkups.findLast((each) => each[0] <= ctx.day && each[7][part]);
-  const checked: Seen | null = row ? [row[0], row[6], row[7][part]] : null;
-  const felt = part === "udder" ? felt_of(ctx, id) : null;
-  // ids sort by when they were written, which settles what came first on one day
-  const last = [checked, felt].filter((one) => one !== null)
-    .sort((a, b) => compareText(a[0], b[0]) || compareText(a[1], b[1])).at(-1);
-  const code = last && days_between(last[0], ctx.day) <= SEEN_HOLD_D ? SEEN[part][last[2]] : undefined;
-  return last && code ? say(code, { on: last[0], ...(code === "udder_vet" ? { rests: ["cold_udder"] } : {}) }) : null;
+/** What was seen of her belly last, today or yesterday. */
+function belly(ctx: Context, id: string): Said | null {
+  const row = ctx.doe(id).checkups.findLast((each) => each[0] <= ctx.day && each[7].belly);
+  const code = row && days_between(row[0], ctx.day) <= SEEN_HOLD_D ? SEEN.belly[row[7].belly] : undefined;
+  return row && code ? say(code, { on: row[0] }) : null;
 }
 
-type Seen = [on: string, ev: string, what: string];
-
-/** What a hand felt of her udder last, in the words of a checkup. */
-function felt_of(ctx: Context, id: string): Seen | null {
-  const row = ctx.doe(id).udder.findLast((each) => each[0] <= ctx.day && each[5]);
-  return row ? [row[0], row[4], AS_SEEN[row[5]] ?? "fine"] : null;
+/** Her udder as it was found last, until somebody writes that it is well again. */
+function udder(ctx: Context, id: string): Said | null {
+  const bad = bad_udder(ctx.doe(id), ctx.day);
+  const code = bad ? SEEN.udder[bad.what] : undefined;
+  if (!bad || !code || said_of_dam(ctx, id, bad)) return null;
+  if (code === "udder_vet") return say(code, { on: bad.on, rests: ["cold_udder"] });
+  return say(code, { on: bad.on, ...(vet_said(ctx.doe(id), bad) ? { why: "vet" } : {}) });
 }
 
-const AS_SEEN: Record<string, string> = { hot: "hot", hard: "hot", cold: "cold" };
+function said_of_dam(ctx: Context, id: string, bad: Udder): boolean {
+  const doe = ctx.doe(id);
+  const fresh_d = days_between(doe.kidded?.on ?? bad.on, ctx.day);
+  return bad.of_dam === true && !vet_said(doe, bad) && fresh_d <= CALENDAR_FRESH_D;
+}
 
 function temperature(ctx: Context, id: string): Said | null {
   const row = last(ctx, id, 2, 0, TEMPERATURE_HOLD_D);

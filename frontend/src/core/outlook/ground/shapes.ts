@@ -136,6 +136,8 @@ export type Turn = [at_ms: number, code: PromptCode];
 export interface Labour extends Said {
   args: {
     why: Rest; on: string; since_ms: number; down: boolean; vet_at_ms: number; rests: Rest[];
+    /** What is counted from: her pushing, or the water alone. */
+    sign: "straining" | "water_bag";
   };
 }
 

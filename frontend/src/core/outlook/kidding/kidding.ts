@@ -1,4 +1,4 @@
-import { HOUR_MS } from "../../base/days.ts";
+import { DAY_MS, HOUR_MS } from "../../base/days.ts";
 import type { Doe } from "../../state/view.ts";
 import { is_buck } from "../ground/branches.ts";
 import { days_between, type Context } from "../ground/context.ts";
@@ -50,7 +50,14 @@ function beyond(lines: Line[], born: number): number {
   return lines.length - among + Math.max(0, among - born);
 }
 
-function under_way(ctx: Context, doe: Doe): Kidding | null {
+/** When the last kid was tapped of a kidding that nobody has written down yet; 0 where there is none. */
+export function last_out_ms(doe: Doe, now_ms: number): number {
+  const { kidded } = doe;
+  const at_ms = kids_out(doe).filter(([at]) => at <= now_ms && now_ms - at < FIRST_DAYS_D * DAY_MS).at(-1)?.[0] ?? 0;
+  return kidded && at_ms <= kidded.at + KIDDING_SPAN_H * HOUR_MS ? 0 : at_ms;
+}
+
+export function under_way(ctx: Context, doe: Doe): Kidding | null {
   const since = doe.kidded ? doe.kidded.at + KIDDING_SPAN_H * HOUR_MS : 0;
   const rows = kids_out(doe).filter(([at, , , , , on]) => at > since && days_between(on, ctx.day) >= 0);
   const times = rows.map((row) => row[0]);

@@ -29,6 +29,7 @@ export function labour_word(ctx: Context, id: string, down: boolean): Labour | n
     code: why ? "labour_vet" : "labour_now",
     args: {
       why: rest, on: begun[5], since_ms: begun[0], down, vet_at_ms: why ? 0 : Math.min(...until), rests: [rest],
+      sign: pushes ? "straining" : "water_bag",
     },
   };
 }

@@ -22,12 +22,12 @@ export interface Kid {
   drank: boolean;
 }
 
-/** Those to be looked after: none that is dead, and no more than were said to be alive. */
+/** Those to be looked after: none that is dead or has gone, and no more than were said to be alive. */
 export function kids_of({ kid_looks }: Doe, { first_ms, born, alive, litter }: Kidding): Kid[] {
   const since = first_ms - KIDDING_SPAN_H * HOUR_MS;
   const looks = kid_looks.filter(({ happened }) => happened >= since);
   const all = [...with_records(litter, looks), ...without(litter, born, looks)].sort((a, b) => a.n - b.n);
-  const gone = new Set(litter.filter(is_dead).map(({ id }) => id));
+  const gone = new Set(litter.filter((kid) => is_dead(kid) || kid.f["out"]).map(({ id }) => id));
   const living = all.filter((kid) => !gone.has(kid.id) && !kid.looks.some(({ dead }) => dead));
   const seen = living.filter((kid) => kid.looks.length > 0);
   const unseen = living.filter((kid) => kid.looks.length === 0).slice(0, Math.max(0, alive - seen.length));
@@ -70,6 +70,9 @@ function state_of(looks: KidLook[]): Kid["state"] {
   if (swallows === "no") return "no_swallow";
   return swallows && (last(looks, "mouth") ?? last(looks, "rectal_c_x10")) ? "warm" : "";
 }
+
+/** Of a cold kid as well: what is cold and does not swallow is the vet's. */
+export const does_not_swallow = ({ looks }: Kid) => last(looks, "swallows")?.swallows === "no";
 
 /** A cold reading is undone by a reading alone, a cold mouth by a warm one or by a reading. */
 function is_cold(looks: KidLook[]): boolean {

@@ -3,6 +3,7 @@ import { days_between, shift, type Context } from "../ground/context.ts";
 import type { Due } from "../ground/documents.ts";
 import type { Said } from "../ground/shapes.ts";
 import { CALENDAR_DUE_D, CALENDAR_OVERDUE_D, TASK_EARLY_D, USUAL_PAST_D, USUAL_SURE_D } from "../../tables/numbers.ts";
+import { under_way } from "./kidding.ts";
 
 /**
  * Past her usual date by days, or past the last one where she was with the buck for longer: dead kids and false
@@ -10,7 +11,7 @@ import { CALENDAR_DUE_D, CALENDAR_OVERDUE_D, TASK_EARLY_D, USUAL_PAST_D, USUAL_S
  */
 export function overdue_word(ctx: Context, id: string, due: Due | null): Said | null {
   const { bred, f } = ctx.doe(id);
-  if (!bred) return null;
+  if (!bred || under_way(ctx, ctx.doe(id))) return null;
   const past = due ? days_past(due, ctx.day) : 0;
   if (due && past >= USUAL_PAST_D.vet)
     return { code: "overdue", args: { on: due.mid, days: past, why: "usual" } };

@@ -12,7 +12,8 @@ export function placenta_word(doe: Doe, kidding: Kidding, ill: boolean): Said | 
   const told = afterbirth_of(doe, kidding);
   const why = told?.[2] ?? "untold";
   if (why === "passed" || kidding.days > (why === "hanging" ? CALENDAR_FRESH_D : FIRST_DAYS_D)) return null;
-  const args = { why, since_ms: kidding.last_ms, timed: kidding.timed };
+  const late_ms = vet_ms(kidding, why);
+  const args = { why, since_ms: kidding.last_ms, timed: kidding.timed, late_ms };
   // once the vet knows, nothing but her coming to harm is louder; while she still kids it has not had its time
   if (ill) {
     const due_ms = kidding.last_ms + PLACENTA_ASK_H * HOUR_MS;
@@ -31,12 +32,18 @@ export function afterbirth_of({ afterbirths }: Doe, { first_ms }: Kidding): Doe[
   return afterbirths.findLast(([, happened]) => happened >= since);
 }
 
-/** With no hour said, whoever has looked and not seen it goes by the earliest; nobody is sent for unasked before. */
-function turns_of({ last_ms, timed }: Kidding, told_ms: number, why: string): Turn[] {
-  const asked_ms = last_ms + PLACENTA_ASK_H * HOUR_MS;
-  const late_h = PLACENTA_MOST_H + (why === "untold" && !timed ? KIDDING_UNSAID_H : 0);
-  const vet: Turn = [last_ms + late_h * HOUR_MS, "placenta_vet"];
-  return told_ms >= asked_ms ? [vet] : [[asked_ms, "placenta_look"], vet];
+/**
+ * With no hour said, whoever has looked and not seen it goes by the earliest; nobody is sent for unasked before. One
+ * that hangs is there: nobody asks at two hours where it is, and twelve are given.
+ */
+function turns_of(kidding: Kidding, told_ms: number, why: string): Turn[] {
+  const asked_ms = kidding.last_ms + PLACENTA_ASK_H * HOUR_MS;
+  const vet: Turn = [vet_ms(kidding, why), "placenta_vet"];
+  return told_ms >= asked_ms || why === "hanging" ? [vet] : [[asked_ms, "placenta_look"], vet];
+}
+
+function vet_ms({ last_ms, timed }: Kidding, why: string): number {
+  return last_ms + (PLACENTA_MOST_H + (why === "untold" && !timed ? KIDDING_UNSAID_H : 0)) * HOUR_MS;
 }
 
 function rests_of({ timed }: Kidding, why: string): Rest[] {

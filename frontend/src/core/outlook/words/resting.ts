@@ -4,6 +4,7 @@ import { PHASE } from "../../tables/codes.ts";
 import { FRESH_WATCH_D, RISK_KIDS, UNLOOKED_D } from "../../tables/numbers.ts";
 import type { Signs } from "../ground/herd_figures.ts";
 import { next_look } from "../ill/next_look.ts";
+import { last_out_ms } from "../kidding/kidding.ts";
 import { watch_dates, watch_look } from "../kidding/watch.ts";
 import type { Args, DoeResult, Nutrient } from "../ground/shapes.ts";
 
@@ -34,8 +35,8 @@ export function resting(
   result: DoeResult, doe: Doe, today: string, now_ms: number, late_day: number, near = NOBODY,
 ): Resting {
   const { phase, lines } = result;
-  const since_d = doe.kidded && !doe.bred ? dayOf(today) - dayOf(doe.kidded.on) : -1;
-  if (is_watched(phase, doe, now_ms) || (phase < 0 && is_past(result, doe, today))) {
+  const since_d = since_kidding(doe, today, now_ms);
+  if (is_watched(phase, doe, now_ms) || (since_d < 0 && phase < 0 && is_past(result, doe, today))) {
     const clock = { day: today, minute: near.minute, ms: now_ms };
     const look = watch_look(doe, { ...near, due: result.due, clock });
     return { code: "watch", args: { ...look, ...watch_dates(result.due, look.there, today) } };
@@ -51,11 +52,20 @@ export function resting(
   return { code: code ?? of_lines(result, short), args: { short } };
 }
 
-/** By her days or by a sign somebody saw, which stays one until somebody looks again. */
+/** Days since she kidded; the first of them where kids are out and nobody has written it down; -1 otherwise. */
+function since_kidding(doe: Doe, today: string, now_ms: number): number {
+  if (last_out_ms(doe, now_ms)) return 0;
+  return doe.kidded && !doe.bred ? dayOf(today) - dayOf(doe.kidded.on) : -1;
+}
+
+/**
+ * By her days or by a sign somebody saw, which stays one until somebody looks again; once a kid is out nothing is
+ * waited for.
+ */
 export function is_watched(phase: number, doe: Doe, now_ms: number): boolean {
   const { signs, last_ms } = next_look(doe.signs, now_ms);
   const told = signs !== "quiet" && now_ms - last_ms < UNLOOKED_D * DAY_MS;
-  return (phase === PHASE.kidding_watch || told) && doe.bred !== null;
+  return (phase === PHASE.kidding_watch || told) && doe.bred !== null && !last_out_ms(doe, now_ms);
 }
 
 /** So long past her usual date that nothing is worked out for her feed: her dates, and the watch, still hold. */
