@@ -34,7 +34,7 @@ CEILINGS = {"js": 320_000, "css": 11_000}
 # The first of the two scripts, with which the sign-in page and Chores are drawn and a tap is shown and stored. The goal
 # is 60 kB. Of what is in it 17 are Svelte, some 18 what is kept here and how, 11 the words and the model of the list, 9
 # its rows, 5 tables that words and plan go by, 4 the plan itself; 2 what a tap makes of the view.
-FIRST = 79_000
+FIRST = 81_000
 
 
 def packed(path: Path) -> int:
