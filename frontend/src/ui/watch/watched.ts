@@ -8,9 +8,8 @@ import { record, together } from "../model/record.ts";
 import { session } from "../model/session.svelte.ts";
 import type { DoeResult } from "../model/results.ts";
 import type { Doe } from "../model/shapes.ts";
-import { watchWords } from "../sentences/resting.ts";
+import { BESIDE_WATCH, watchWords } from "../sentences/resting.ts";
 import { has, in_a_row, t } from "../words/text.ts";
-import { LOOK_NOW, promptOf } from "../sentences/prompt.ts";
 
 /** Does near kidding, or with signs of it, and what of a look is tapped at night. */
 export interface Watched {
@@ -37,22 +36,19 @@ export function foundAt([, seen, absent]: Doe["signs"][number]): string {
   return absent.length ? t("watch.found.none") : t("watch.found.same");
 }
 
-/**
- * Whom the vet is called about first; then who is nearest: in labour, by her signs, by her dates; of equal ones whose
- * look falls due sooner.
- */
+/** Nearest first: in labour or for the vet, by signs, then by dates; of equal ones whose look falls due sooner. */
 export function watched(): Watched[] {
   const all = herdOf(day.view).flatMap((doe): Watched[] => {
     const result = day.judged.doe(doe.id);
     const said = result && doe.bred ? watchWords(result, doe) : null;
     if (!said || !result) return [];
     const told = next_look(doe.signs, day.now).signs;
-    const near = result.labour ? 0 : result.prompt?.code === "kidding_early" ? 1 : NEARNESS[told];
+    const called = result.labour || BESIDE_WATCH.includes(result.prompt?.code ?? "");
+    const near = called ? 0 : result.prompt?.code === "kidding_early" ? 1 : NEARNESS[told];
     const last = lookOf(doe);
     return [{ doe, result, text: said.text, due: said.due, last, near, on: result.due?.mid ?? doe.bred?.from ?? "" }];
   });
-  const calls = ({ result }: Watched) => (LOOK_NOW.includes(promptOf(result)?.code ?? "") ? 0 : 1);
-  return all.sort((a, b) => calls(a) - calls(b) || a.near - b.near || compare(a.on, b.on) || a.due - b.due);
+  return all.sort((a, b) => a.near - b.near || compare(a.on, b.on) || a.due - b.due);
 }
 
 const NEARNESS = { close: 1, signs: 2, quiet: 3 };
