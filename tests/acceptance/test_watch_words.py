@@ -38,6 +38,7 @@ WATCH = {
         "Ligaments gone, looked at 14:00 yesterday. Could be tonight. Look at her now, then every 2 hours, night too."
     ),
     "d150, ligaments gone, felt again": "No signs at 19:00. Could be tonight. Look again at 01:00.",
+    "d148, ligaments soft": "Ligaments soft and udder full, looked at 19:54. Could be tonight. Look again at 22:24.",
     "d150, amber": "Amber string, looked at 22:54. It may begin soon. Look again at 23:54, then every hour.",
     "d150, pawing, stopped": (
         "Signs earlier, none at 05:48. Could be today. Look again at 07:48, then every 2 hours, night too."

@@ -40,6 +40,7 @@ def test_a_clock_set_back_and_twins_that_were_counted(barn: Barn, phone: Screen)
     pushed = next(event for event in records(barn, "signs")[::-1] if event["data"]["seen"] == ["straining"])
     assert 19 * MIN_MS < pushed["entered"] - pushed["happened"] < 22 * MIN_MS
     before = len(records(barn, "kidded"))
+    night(phone, NAME)
     phone.button(say("night.done", born=1, alive=1)).click()
     expect(page.get_by_text(say("night.counted", n=2, born=1))).to_be_visible()
     assert wrong(page) == []

@@ -22,6 +22,7 @@ PHONE: ViewportSize = {"width": 360, "height": 740}
 GLOVE_PX = 60
 SHOTS = os.environ.get("MANGERLINE_WATCH_PICTURES", "")
 HER = "Sedge"
+OTHER = "Marigold"
 BRED_D = 150
 
 
@@ -33,21 +34,21 @@ def pair(another: Callable[..., Screen], barn: Barn) -> tuple[Screen, Screen]:
     return two
 
 
-def near(screen: Screen) -> None:
+def near(screen: Screen, name: str = HER) -> None:
     """She was bred so long ago that she may kid any day; her dates are back from the server."""
     screen.open("watch")
     expect(screen.button(say("watch.on.give"))).to_be_visible()
-    if card(screen).count():
+    if card(screen, name).count():
         return
-    screen.form(HER, "bred")
+    screen.form(name, "bred")
     on = (today() - timedelta(days=BRED_D)).isoformat()
     screen.page.get_by_label(say("f.bred_on"), exact=True).fill(on)
     screen.button(say("save")).click()
-    screen.at(HER)
+    screen.at(name)
     screen.send_now()
     screen.all_sent()
     screen.open("watch")
-    expect(card(screen)).to_be_visible(timeout=60_000)
+    expect(card(screen, name)).to_be_visible(timeout=60_000)
 
 
 def picture(screen: Screen, name: str) -> None:
@@ -59,8 +60,8 @@ def card(screen: Screen, name: str = HER) -> Locator:
     return screen.page.get_by_role("region", name=name, exact=True)
 
 
-def tap(screen: Screen, key: str) -> None:
-    card(screen).get_by_role("button", name=say(key), exact=True).click()
+def tap(screen: Screen, key: str, name: str = HER) -> None:
+    card(screen, name).get_by_role("button", name=say(key), exact=True).click()
 
 
 def test_looks_of_two_and_a_hand_over_meet_when_there_is_a_signal(pair: tuple[Screen, Screen]) -> None:
@@ -79,6 +80,7 @@ def test_looks_of_two_and_a_hand_over_meet_when_there_is_a_signal(pair: tuple[Sc
     card(first).get_by_text(say("watch.chance"), exact=True).click()
     expect(card(first)).to_contain_text(say("watch.chance.from"))
     expect(card(first)).to_contain_text(say("watch.chance.not", sign=say("watch.ligaments_gone")))
+    expect(card(first)).not_to_contain_text(say("watch.chance.not", sign=say("watch.teats_strutted")))
     picture(first, "chance")
     assert too_wide(first.page) == []
     assert [one for one in targets(first.page) if min(one["height"], one["width"]) < GLOVE_PX] == []
@@ -95,7 +97,7 @@ def test_looks_of_two_and_a_hand_over_meet_when_there_is_a_signal(pair: tuple[Sc
     expect(second.heading(say("watch.on", who=say("you")))).to_be_visible()
     expect(second.page.get_by_text("Sedge quiet, hay is in").first).to_be_visible()
     first.open("watch")
-    expect(card(first)).to_contain_text(say("watch.last", at="", who="Mirrin").split(",")[1].strip())
+    expect(card(first)).to_contain_text(say("watch.last", at="", who="Mirrin", what="").split(",")[1].strip())
     picture(first, "signs")
 
 
@@ -117,3 +119,34 @@ def test_a_look_that_was_not_made_is_said_there_and_on_chores(phone: Screen, bar
     phone.open()
     expect(page.get_by_role("link", name=like("watch.open.due", names=HER))).to_be_visible()
     picture(phone, "chores")
+
+
+def test_a_double_tap_writes_of_no_other_doe_and_her_card_stays_where_it_is(phone: Screen, barn: Barn) -> None:
+    page = phone.page
+    page.set_viewport_size(PHONE)
+    near(phone)
+    phone.sign(OTHER, "ligaments_gone")
+    phone.open("watch")
+    expect(card(phone, OTHER)).to_be_visible()
+    names = order(phone)
+    assert names[0] == OTHER, "with signs first, by her dates after"
+    before = card(phone).inner_text()
+    same = card(phone, OTHER).get_by_role("button", name=say("watch.same"), exact=True)
+    same.scroll_into_view_if_needed()
+    box = same.bounding_box()
+    assert box
+    for _ in range(2):
+        page.mouse.click(box["x"] + 100, box["y"] + 30)
+        page.wait_for_timeout(350)
+    expect(phone.toast).to_contain_text(OTHER)
+    assert order(phone) == names
+    assert card(phone).inner_text() == before
+    expect(card(phone, OTHER)).to_contain_text(say("near.ligaments_gone"))
+    picture(phone, "order")
+    tap(phone, "watch.begun", OTHER)
+    expect(card(phone, OTHER).get_by_role("button", name=say("off.labour.straining"), exact=True)).to_be_in_viewport()
+
+
+def order(screen: Screen) -> list[str]:
+    found: list[str] = screen.page.locator("section.watched").evaluate_all("all => all.map((one) => one.ariaLabel)")
+    return found

@@ -46,8 +46,8 @@ describe("near kidding it is the watch", () => {
   it("from close-up, with what is short beside it", () => {
     expect(say(result(PHASE.close_up, { p: "short" }))).toEqual({ code: "close_up", args: { short: ["p"] } });
   });
-  it("asks for a look where none was written down for days", () => {
-    for (const who of [doe(), doe(looked(73, []))])
+  it("asks for a look where none was written down for weeks", () => {
+    for (const who of [doe(), doe(looked(22 * 24, []))])
       expect(say(result(PHASE.kidding_watch), who)).toEqual({ code: "watch", args: NOBODY });
   });
   it("says when the next look is, and that it is due", () => {
@@ -69,6 +69,16 @@ describe("near kidding it is the watch", () => {
     const three = doe({ check: { on: "2026-08-20", result: "pregnant", kids: 3, aged_d: 0, ev: "c" } });
     expect(say(result(PHASE.dry, {}, 120), three).code).toBe("many");
     expect(say(result(PHASE.dry, {}, 80), three).code).toBe("level");
+  });
+});
+
+describe("a look that was not made", () => {
+  it("is not over because nobody looked: a sign is asked after for days, and near her days a look for weeks", () => {
+    expect(say(result(PHASE.dry), doe(looked(29.5, ["teats_strutted"])))).toMatchObject({
+      code: "watch", args: { signs: "signs", there: ["teats_strutted"], next_ms: 0, due_ms: NOW - 27.5 * HOUR },
+    });
+    expect(say(result(PHASE.dry), doe(looked(8 * 24, ["teats_strutted"]))).code).toBe("level");
+    expect(say(result(PHASE.kidding_watch), doe(looked(100, []))).args["due_ms"]).toBe(NOW - 94 * HOUR);
   });
 });
 

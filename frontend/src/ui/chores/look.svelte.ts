@@ -12,6 +12,7 @@ import { BESIDE_WATCH, watchOf } from "../sentences/resting.ts";
 import type { Said } from "../../core/outlook/ground/shapes.ts";
 import type { DoeResult, Prompt } from "../model/results.ts";
 import type { Doe } from "../model/shapes.ts";
+import { to } from "../shell/router.svelte.ts";
 import { t } from "../words/text.ts";
 
 /** Who has to be looked at, and why. `due` is when somebody is to look again, 0 where there is no clock. */
@@ -25,6 +26,11 @@ export interface Look {
   /** The vet first, then by how serious it is. */
   rank: number;
 }
+
+const PAGES: Partial<Record<Look["why"], string>> = { recheck: "off", kids: "kids", night: "night" };
+/** Where what is found is written down. */
+export const pageOf = ({ doe, why }: Look): string =>
+  why === "watch" ? to("watch", doe.id) : to("doe", doe.id, ...[PAGES[why] ?? []].flat());
 
 type Found = Omit<Look, "doe" | "pen">;
 

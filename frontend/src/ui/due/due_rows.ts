@@ -45,7 +45,7 @@ function rowOf(doe: Doe): DueRow {
   const due = result?.due ?? null;
   const told = scoreOf(doe);
   return {
-    id: doe.id, name: nameOf(doe), due, days: due && days_between(day.today, due.printed),
+    id: doe.id, name: nameOf(doe), due, days: due && days_between(day.today, due.mid),
     lacks: due ? "" : t(undated(doe) ? "due.undated" : "due.waits"),
     over: due !== null && due.late < day.today, ...foundIn(doe),
     scored: told ? t("due.score", told) : t("due.score.none"), score: told,

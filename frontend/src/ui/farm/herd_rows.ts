@@ -37,7 +37,7 @@ function rowOf(doe: Doe): HerdRow {
     id: doe.id, stand: result && result.standing !== "buck" ? standOf(result) : null,
     cells: {
       name: { text: name, by: name }, pen: { text: pen, by: pen || "\uffff" }, day: dayCell(result?.gest ?? -1),
-      due: dueCell(result?.due?.printed), kids: kidsCell(doe), condition: conditionCell(doe),
+      due: dueCell(result?.due?.mid), kids: kidsCell(doe), condition: conditionCell(doe),
       gets: getsCell(doe), word: { text: prompt ? say(prompt).text : t(restKey(doe.id)), by: prompt?.rank ?? LAST },
     },
   };

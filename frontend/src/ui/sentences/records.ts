@@ -68,6 +68,7 @@ export function spoken({ kind, data, slot, subject }: Pick<Envelope, "kind" | "d
 const KEYS: Record<string, (data: Data) => string> = {
   freeze: (data) => (data["until_on"] ? (data["grain_out"] ? "r.freeze_out" : "r.freeze") : "r.freeze_off"),
   dry_plan: (data) => (data["last_on"] ? "r.dry_plan" : "r.dry_plan_off"),
+  signs: (data) => ([data["seen"], data["absent"]].flat().length ? "r.signs" : "r.signs.same"),
   hand_over: (data) => (data["to"] ? "r.hand_over" : "r.hand_over_word"),
 };
 

@@ -50,7 +50,7 @@ export const BESIDE_WATCH = ["overdue", "udder_watch"];
 /** The watch does not rest because something else is said of her, unless that is to be looked at now. */
 export function watchBeside(result: DoeResult, doe: Doe): string {
   const { code, args } = rest(result, doe);
-  if (!WATCHED.includes(result.standing)) return "";
+  if (!isDoe(result)) return "";
   const now = result.prompt?.code ?? "";
   return code === "watch" && (!LOOK_NOW.includes(now) || BESIDE_WATCH.includes(now)) ? watch(args) : "";
 }
@@ -69,12 +69,12 @@ export function restOfRow(result: DoeResult, doe: Doe): string {
   return code === "watch" ? watch(args) : t(`rest.${code}.row`);
 }
 
-/** Past all her dates nothing is worked out for her feed, and she is watched all the same. */
-const WATCHED: readonly DoeResult["standing"][] = ["ok", "withheld"];
+/** Where nothing is worked out for her feed, past all her dates or before a signal, she is watched all the same. */
+const isDoe = ({ standing }: DoeResult): boolean => standing !== "buck";
 
 /** The watch in words whatever else is said of her, and when the next look falls due: 0 where nobody has looked. */
 export function watchWords(result: DoeResult, doe: Doe): { text: string; due: number } | null {
-  if (!WATCHED.includes(result.standing)) return null;
+  if (!isDoe(result)) return null;
   const { code, args } = rest(result, doe);
   if (code !== "watch") return null;
   // once she pushes or her water shows, minutes count and somebody stays
@@ -84,7 +84,7 @@ export function watchWords(result: DoeResult, doe: Doe): { text: string; due: nu
 
 /** When somebody is to look again at a doe whose signs were seen or looked for; null where nobody has. */
 export function watchOf(result: DoeResult, doe: Doe): { text: string; due: number } | null {
-  if (result.standing !== "ok") return null;
+  if (!isDoe(result)) return null;
   const { code, args } = rest(result, doe);
   const last_ms = Number(args["last_ms"] ?? 0);
   if (code !== "watch" || !last_ms) return null;
@@ -104,9 +104,10 @@ function watch(args: Record<string, unknown>): string {
   if (!last_ms) return [past(past_d), t("rest.watch", { hours: Number(hours) })].filter(Boolean).join(" ");
   const next = next_ms ? day.near(Number(next_ms)) : "";
   const could = t(day.hour >= EVENING_H || day.hour < FIRST_LIGHT_H ? "rest.watch.tonight" : "rest.watch.today");
+  const mild = signs === "quiet" && there.length > 0;
   const what = capital(in_a_row(there.map((sign) => t(`near.${sign}`))));
   const told = { what, last: day.near(Number(last_ms)), next, hours: Number(hours), could };
-  const how = early ? "early" : signs === "signs" && !there.length ? "eased" : String(signs);
+  const how = early ? "early" : signs === "signs" && !there.length ? "eased" : mild ? "soft" : String(signs);
   const also = there.includes("off_feed") ? t("rest.watch.off_feed") : "";
   return [past(past_d), t(`rest.watch.${how}${next_ms ? "" : ".due"}`, told), also].filter(Boolean).join(" ");
 }

@@ -21,7 +21,7 @@ export const whenSaid = (pack: Pack): string => t(`pack.when.${when_of(pack, day
 
 /** Why a sitter should look at her more than once: "due 12 Jan", "off her feed". */
 export function whyLook(doe: Doe, result: DoeResult | undefined, from_on: string, to_on: string): string[] {
-  const due = result?.due?.printed ?? "";
+  const due = result?.due?.mid ?? "";
   const fresh = doe.kidded && doe.kidded.on >= addDays(from_on, -FRESH_D);
   const held = doe.freeze && doe.freeze.until >= day.today;
   return [

@@ -11,7 +11,7 @@ export function aloud(page: VetPage): string {
   const { doe, aloud: of, due } = page;
   const parts = [
     t("vet.aloud.name", { name: nameOf(doe), what: t(of.buck ? "vet.aloud.buck" : "vet.aloud.doe") }), trouble(doe.id),
-    ...(of.buck ? [passed(of)] : [along(of, due?.printed ?? "", doe.kidded?.born ?? 0), kids(page)]),
+    ...(of.buck ? [passed(of)] : [along(of, due?.mid ?? "", doe.kidded?.born ?? 0), kids(page)]),
     of.temp ? at("temp", warmth(of.temp.value, day.units), of.temp) : t("vet.aloud.temp_not"),
     of.buck ? "" : measured(of),
   ];
@@ -28,10 +28,10 @@ function trouble(id: string): string {
   return t("vet.aloud.since", { ...since, how: howOf(off_feed.args) });
 }
 
-function along(of: Aloud, printed: string, born: number): string {
+function along(of: Aloud, mid: string, born: number): string {
   if (of.to_go !== null) {
     const n = Math.abs(of.to_go);
-    return t(of.to_go < 0 ? "vet.aloud.past" : "vet.aloud.to_go", { n, on: calendar(printed, day.today) });
+    return t(of.to_go < 0 ? "vet.aloud.past" : "vet.aloud.to_go", { n, on: calendar(mid, day.today) });
   }
   if (of.bred_d !== null) return t("vet.aloud.bred", { days: of.bred_d });
   if (of.fresh_d === null) return t("vet.aloud.open");

@@ -91,7 +91,7 @@ function stage({ doe, carrying, due, litter_x100 }: VetPage): string[] {
       t(carrying.how === "hand" ? "vet.day.hand" : "vet.day.pen", {
         days: days!, span: span(carrying.from, carrying.to, day.today),
       }),
-    due && t("vet.due", { on: on(due.printed), span: span(due.early, due.late, day.today) }),
+    due && t("vet.due", { on: on(due.mid), span: span(due.early, due.late, day.today) }),
     check &&
       t("vet.check", {
         result: t(`o.result.${check.result}`).toLowerCase(), on: on(check.on),

@@ -32,7 +32,7 @@ export function aloud_of(doe: Doe, due: Due | null, today: string): Aloud {
   const passed = doe.triages.findLast(({ passes, on }) => passes !== "" && days(on, today) <= SIGNS_HOLD_D);
   return {
     buck: is_buck(doe),
-    to_go: bred && due ? days(today, due.printed) : null,
+    to_go: bred && due ? days(today, due.mid) : null,
     bred_d: bred ? days(bred.from, today) : null,
     fresh_d: !bred && kidded && !doe.dried_on ? days(kidded.on, today) : null,
     kids: bred && check ? check.kids : 0,

@@ -6,11 +6,13 @@ import { NUTRIENTS, type Context } from "../ground/context.ts";
 import { tapped, wants_tap } from "../feeding/daily.ts";
 import { first_days } from "../kidding/first_days.ts";
 import { frozen } from "../ground/freeze.ts";
+import { due_by_calendar } from "../kidding/overdue.ts";
 import { labour_word } from "../kidding/labour.ts";
 import { doubled } from "../balance/minerals.ts";
 import { one_feed_of } from "../ill/one_feed.ts";
 import { off_feed_word } from "../ill/off_feed.ts";
 import { ate_grain_word } from "../ill/overload.ts";
+import type { Due } from "../ground/documents.ts";
 import type { DoeResult, Seen } from "../ground/shapes.ts";
 import { WEEK_D } from "../../tables/numbers.ts";
 import { on_acts } from "../verdict/on_act.ts";
@@ -35,7 +37,7 @@ export function seen(ctx: Context, id: string): Seen {
   const slot = slot_for(ctx, id, ctx.day);
   const [off_feed, checkup] = [off_feed_word(ctx, id), checkup_word(ctx, id)];
   const down = off_feed !== null && off_feed.args.down;
-  const due = doe.bred && (slot || is_past_due(ctx, id)) ? ctx.outlooks[id]!.due : null;
+  const due = status === "buck" ? null : worked_out(ctx, id) ?? due_by_calendar(doe);
   return {
     id,
     pen: pen_on(doe, ctx.day),
@@ -57,6 +59,12 @@ export function seen(ctx: Context, id: string): Seen {
     doubled: doubled(ctx, id),
     checkup,
   };
+}
+
+/** Of this service, where a server has it. */
+function worked_out(ctx: Context, id: string): Due | null {
+  const dated = ctx.doe(id).bred && (slot_for(ctx, id, ctx.day) || is_past_due(ctx, id));
+  return dated ? ctx.outlooks[id]!.due : null;
 }
 
 /** So long past due that only her dates were compiled. */

@@ -1,7 +1,7 @@
-import { dayOf } from "../../base/days.ts";
+import { DAY_MS, dayOf } from "../../base/days.ts";
 import type { Doe } from "../../state/view.ts";
 import { PHASE } from "../../tables/codes.ts";
-import { FRESH_WATCH_D, RISK_KIDS } from "../../tables/numbers.ts";
+import { FRESH_WATCH_D, RISK_KIDS, UNLOOKED_D } from "../../tables/numbers.ts";
 import type { Signs } from "../ground/herd_figures.ts";
 import { next_look } from "../ill/next_look.ts";
 import { last_out_ms } from "../kidding/kidding.ts";
@@ -58,10 +58,11 @@ function since_kidding(doe: Doe, today: string, now_ms: number): number {
   return doe.kidded && !doe.bred ? dayOf(today) - dayOf(doe.kidded.on) : -1;
 }
 
-/** By her days or by a sign somebody saw; once a kid is out nothing is waited for. */
+/** By her days or by a sign somebody saw, which stays one until somebody looks again. */
 export function is_watched(phase: number, doe: Doe, now_ms: number): boolean {
-  const watched = phase === PHASE.kidding_watch || next_look(doe.signs, now_ms).signs !== "quiet";
-  return watched && doe.bred !== null && !last_out_ms(doe, now_ms);
+  const { signs, last_ms } = next_look(doe.signs, now_ms);
+  const told = signs !== "quiet" && now_ms - last_ms < UNLOOKED_D * DAY_MS;
+  return (phase === PHASE.kidding_watch || told) && doe.bred !== null && !last_out_ms(doe, now_ms);
 }
 
 /** So long past her usual date that nothing is worked out for her feed: her dates, and the watch, still hold. */
