@@ -1,4 +1,5 @@
 import { addDays, dayOf } from "../base/days.ts";
+import { unsaid_last } from "../outlook/plans/last_milking.ts";
 import { amount_on } from "../state/planned.ts";
 import type { Doe, View } from "../state/view.ts";
 import { PHASE } from "../tables/codes.ts";
@@ -27,8 +28,10 @@ export function uneven_udder(doe: Doe): { on: string; author: string } | null {
 }
 
 /** Days since her last milking while a hand is to feel her udder every day, and nobody has today; -1 otherwise. */
-export function udder_due({ bred, dried_on, udder, checkups, left_on }: Doe, today: string): number {
-  const since = dried_on && bred && !left_on ? dayOf(today) - dayOf(dried_on) : -1;
+export function udder_due(doe: Doe, today: string): number {
+  const { bred, udder, checkups, left_on } = doe;
+  const last = doe.dried_on || unsaid_last(doe, today);
+  const since = last && bred && !left_on ? dayOf(today) - dayOf(last) : -1;
   if (since < 1 || since > DRY_FELT_D) return -1;
   const by_hand = udder.some(([on, , , , , how]) => on === today && how !== "");
   return by_hand || checkups.some((one) => one[0] === today && one[7].udder !== "") ? -1 : since;

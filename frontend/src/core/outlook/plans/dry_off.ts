@@ -12,6 +12,7 @@ import { day_sums, eaten_on, permille } from "../balance/balance.ts";
 import { held_score, milk_on } from "../feeding/needs.ts";
 import { slot_for, standing } from "../ground/branches.ts";
 import { DRY_FEWEST_STEPS, DRY_MILK_MOST_G, DRY_TAKEN_D, OTHER_DAY_FROM_D, WEEK_D } from "../../tables/numbers.ts";
+import { unsaid_last } from "./last_milking.ts";
 import { legume_down } from "./legume_down.ts";
 import { tried_on_mates } from "./mates.ts";
 import {
@@ -49,7 +50,7 @@ export function dry_plan(ctx: Context, id: string, chosen?: { last_on: string; w
 function to_dry(ctx: Context, id: string): boolean {
   const { bred, kidded } = ctx.doe(id);
   if (!bred || !kidded || standing(ctx, id) !== "ok") return false;
-  return milk_on(ctx, id, ctx.day) > 0 || dried_lately(ctx, id);
+  return milk_on(ctx, id, ctx.day) > 0 || dried_lately(ctx, id) || unsaid_last(ctx.doe(id), ctx.day) !== "";
 }
 
 /** By a score that still counts; nothing rich is taken from her then. */
