@@ -54,22 +54,24 @@ def evaluated() -> set[str]:
     due = {name: shift(words.TODAY, 20) for name in ("early", "mid", "late", "printed")}
     near = outlook("fern", words.TODAY, flat.late(appetite_g=1170), who={"litter_x100": 300, "mass_g": 60_000}, due=due)
     farms.append(FarmDay(fold(words.fed_until(1300, 1300).events), {"fern": near}, book(), words.TODAY))
-    farms.append(
-        FarmDay(fold(cut_for_a_milker().events), {"fern": outlook("fern", flat.TODAY, MILKS)}, book(), flat.TODAY)
-    )
+    for weighed in (False, True):
+        milker = fold(cut_for_a_milker(weighed).events)
+        farms.append(FarmDay(milker, {"fern": outlook("fern", flat.TODAY, MILKS)}, book(), flat.TODAY))
     return {name for farm in farms for name in farm.ask("rules_of_results")}
 
 
 MILKS = {"as_is": branch(milk_g=100, appetite_g=1000)}
 
 
-def cut_for_a_milker() -> Log:
+def cut_for_a_milker(weighed: bool) -> Log:
     """Three meals of the week were seen eaten up, and less is planned of more than she is thought to eat."""
     log = flat.one_doe(hay_g=2000, own=False)
     base = next(event["hlc"] for event in log.events if event["kind"] == "ration")
     log.ration("p", "morning", "hay", (shift(flat.TODAY, 6), 1400), base=base)
     for back in (1, 2, 3):
         log.intake("p", shift(flat.TODAY, -back), "morning", "ate_all")
+        if weighed:
+            log.add("milk", "fern", {"g": 900, "fat_x100": 0}, shift(flat.TODAY, -back))
     return log
 
 

@@ -84,8 +84,9 @@ def test_five_fills_let_the_raise_in() -> None:
     log = stand(*STEPS)
     bag(log, -5)
     weigh(log, 0)
-    # weighed at six in the morning, and the bag is five days older
-    assert grain(log, 0, 3) == [150, 200]
+    # weighed at six in the morning, and the bag is five days older; the raise that waited two days comes, and the next
+    # two days after its day: they do not come at once
+    assert grain(log, 0, 3, 5) == [150, 150, 200]
     assert farm_of(log).ask("raise_waiting", "fern", 7) is None
 
 
