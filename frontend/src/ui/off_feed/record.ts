@@ -49,14 +49,9 @@ export function leftShare({ ev, subject, feed }: Intake, left_pct: number): void
   session.atOnce(() => record("correct", subject, { of: ev, data }), () => day.showSaid());
 }
 
-/** Up and eating at a meal that was given; before it was, of no meal: nobody saw her eat what is not there yet. */
 export function upAndEating(does: Doe[]): void {
   const data = { how: "ate_all", left_pct: 0, feed: "", fed: "" };
-  const waits = ({ pen }: Doe) =>
-    planned(day.plan, pen, day.slot).length > 0 && !fedIn(day.view, pen, day.slotDay, day.slot).length;
-  together(t("daily.tapped", { n: does.length }), () =>
-    does.forEach((doe) => record("intake", doe.id, data, waits(doe) ? { slot: "" } : {})),
-  );
+  together(t("daily.tapped", { n: does.length }), () => does.forEach(({ id }) => record("intake", id, data)));
 }
 
 const BLANK = triage_2({ of: "", new_feed: "", water_bad: "", bullied: "", suspect: "", result: "" });

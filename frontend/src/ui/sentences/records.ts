@@ -58,7 +58,6 @@ export function briefly(event: Envelope): string {
 export function spoken({ kind, data, slot, subject }: Pick<Envelope, "kind" | "data" | "slot" | "subject">): string {
   const args = argsOf(kind, { data, subject });
   const key = KEYS[kind]?.(data) ?? `r.${kind}`;
-  if (kind === "intake" && !slot && data["how"] === "ate_all") return t("did.up");
   if (kind === "intake")
     return `${didOf({ how: String(data["how"]), left_pm: 10 * Number(data["left_pct"] ?? 0) })}, ${t(`slot.${slot}`)}`;
   return t(key, { slot: t(`slot.${slot}`), ...args });

@@ -98,8 +98,7 @@ export function last_clean_of(view: View, doe: Doe, today: string, back_d: numbe
   const since = addDays(today, -back_d);
   const key = ({ on, slot }: Clean) => `${on}|${slot}`;
   const against = new Set(view.intakes.filter(({ subject, how }) => subject === doe.id && how !== "ate_all").map(key));
-  const hers = view.intakes.filter(({ subject, slot }) => subject === doe.id && slot !== "");
-  const eaten = hers.filter(({ how }) => how === "ate_all");
+  const eaten = view.intakes.filter(({ subject, how }) => subject === doe.id && how === "ate_all");
   const fed = view.feedings.filter((feeding) => add(view, doe, feeding, [], new Map()) && !against.has(key(feeding)));
   const last = [...eaten, ...fed]
     .filter(({ on }) => on >= since && on <= today)

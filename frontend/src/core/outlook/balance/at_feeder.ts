@@ -15,8 +15,7 @@ function find_said(ctx: Context, id: string, on: string): "left" | "clean" | "" 
   const pen = pen_on(ctx.doe(id), on);
   const seen = Array.from({ length: WEEK_D }, (_, ago) => ctx.intakes.get(shift(on, -ago)) ?? []).flat();
   if (seen.some(({ subject, how }) => subject === id && how !== "ate_all")) return "";
-  // of no meal: she was up, and nothing was given yet
-  const hers = seen.filter(({ subject, slot }) => slot !== "" && (subject === pen || subject === id));
+  const hers = seen.filter(({ subject }) => subject === pen || subject === id);
   const meals = (what: string) => hers.filter(({ how }) => how === what);
   const [left, clean] = [meals("left_some").length, meals("ate_all").length];
   if (left) return clean ? "" : "left";
