@@ -9,6 +9,8 @@ from playwright.sync_api import TimeoutError as PlaywrightTimeout
 
 from tests.support.words import either, like, say
 
+# Sooner than it can be read, what came under the thumb is not tapped: that is the second tap of a double one.
+READ_MS = 800
 CONTROLLED = "() => navigator.serviceWorker.controller !== null"
 
 
@@ -41,6 +43,10 @@ class Screen:
         """The service worker has taken over: from here on the app opens without a server."""
         self.page.wait_for_function(CONTROLLED)
         return self
+
+    def read(self) -> None:
+        """Somebody looks at what came before they tap it."""
+        self.page.wait_for_timeout(READ_MS)
 
     def button(self, name: str | re.Pattern[str]) -> Locator:
         return self.page.get_by_role("button", name=name, exact=isinstance(name, str))

@@ -12,7 +12,7 @@ from tests.browser.barn import Barn, until
 from tests.browser.places import addresses, visit
 from tests.browser.screen import Screen
 from tests.browser.thumb import Thumb
-from tests.support.words import like, say
+from tests.support.words import either, like, say
 
 pytestmark = [pytest.mark.browser, pytest.mark.timeout(180)]
 MOST_S = 300
@@ -211,12 +211,13 @@ def the_farm_without_a_signal(thumb: Thumb) -> None:
     thumb.tap(page.locator("main .btn.act"))
     thumb.button("setup.hay.leafy")
     thumb.button("setup.flake.thin")
-    while page.get_by_label(say("setup.feeder.flake"), exact=True).count():
-        at = page.url
+    asked = page.get_by_role("heading", name=either("setup.feeder", "setup.grain"))
+    expect(asked).to_be_visible()
+    while (feeder := asked.inner_text()) != say("setup.grain"):
         page.get_by_label(say("setup.feeder.flake"), exact=True).fill("3")
         page.get_by_label(say("setup.feeder.does"), exact=True).fill("3")
         thumb.button("setup.feeder.week")
-        page.wait_for_function("(at) => location.href !== at", arg=at)
+        expect(asked).not_to_have_text(feeder)
     thumb.button("setup.grain.none")
 
 

@@ -36,14 +36,23 @@ def kid(phone: Screen, n: int) -> Locator:
 
 
 def answer(phone: Screen, n: int, key: str, value: str) -> None:
+    phone.read()
     kid(phone, n).get_by_role("button", name=say(f"{key}.{value}"), exact=True).first.click()
 
 
 def more(phone: Screen, n: int) -> None:
+    phone.read()
     kid(phone, n).get_by_text(say("kids.line.more")).click()
 
 
+def lost(phone: Screen, n: int) -> None:
+    more(phone, n)
+    phone.read()
+    kid(phone, n).get_by_role("button", name=say("kids.lost"), exact=True).click()
+
+
 def out(phone: Screen, n: int) -> None:
+    phone.read()
     phone.button(say("off.labour.kid_out")).click()
     expect(kid(phone, n)).to_be_visible()
 
@@ -75,14 +84,14 @@ def test_a_night_of_triplets_on_two_phones_without_a_signal(
     assert wrong(phone.page) == []
     phone.page.evaluate(COUNT_TAPS)
     out(phone, 1)
-    answer(phone, 1, "kid.sex", "doe")
-    kid(phone, 1).get_by_role("button", name=say("kids.well"), exact=True).click()
+    # as fast as they go: none of the three is taken for the second tap of a double one
+    for word in ("kid.sex.doe", "kids.well"):
+        kid(phone, 1).get_by_role("button", name=say(word), exact=True).first.click()
     assert taps(phone) == 3
     expect(kid(phone, 1)).to_contain_text(say("kids.line.warm"))
 
     out(phone, 2)
-    more(phone, 2)
-    kid(phone, 2).get_by_role("button", name=say("kids.lost"), exact=True).click()
+    lost(phone, 2)
     expect(kid(phone, 2)).to_contain_text(say("kids.line.dead"))
 
     out(phone, 3)
@@ -97,10 +106,10 @@ def test_a_night_of_triplets_on_two_phones_without_a_signal(
     answer(phone, 3, "kids.swallows", "yes")
     expect(kid(phone, 3)).to_contain_text(MILK)
     answer(phone, 3, "kids.fed", "tubed")
-    phone.button(say("night.done", born=3, alive=2)).click()
+    for word in (say("night.done", born=3, alive=2), say("afterbirth.passed"), say("dam.well")):
+        phone.read()
+        phone.button(word).click()
     expect(phone.page.get_by_text(say("night.written", born=3, alive=2))).to_be_visible()
-    phone.button(say("afterbirth.passed")).click()
-    phone.button(say("dam.well")).click()
     assert taps(phone) < MOST_TAPS
     assert wrong(phone.page) == []
 
@@ -149,11 +158,11 @@ def test_two_phones_apart_tap_two_kids_and_both_stand(barn: Barn, phone: Screen,
     apart(phone, other)
     out(phone, 1)
     answer(phone, 1, "kid.sex", "doe")
+    phone.read()
     kid(phone, 1).get_by_role("button", name=say("kids.well"), exact=True).click()
     out(other, 1)
     answer(other, 1, "kid.sex", "buck")
-    more(other, 1)
-    kid(other, 1).get_by_role("button", name=say("kids.lost"), exact=True).click()
+    lost(other, 1)
     together(phone, other)
     for one in (phone, other):
         night(one, "Hazel")
@@ -185,8 +194,8 @@ def test_a_cold_kid_nags_after_half_an_hour_and_its_card_goes_by_its_age(barn: B
     out(phone, 1)
     more(phone, 1)
     answer(phone, 1, "kids.mouth", "cold")
+    phone.read()
     kid(phone, 1).get_by_role("link", name=say("emergency.open.cold_kid")).click()
-    expect(page.get_by_role("region")).not_to_have_count(0)
     expect(page.locator(".emergency .look-now").first).to_contain_text(say("kids.cold.young", h=5))
     at(phone, 0.6)
     expect(page.locator(".nag-bar").first).to_contain_text("Juniper")
@@ -223,7 +232,9 @@ def test_a_fever_or_hay_left_on_her_kids_page_holds_her_grain(barn: Barn, phone:
     apart(phone)
     night(phone, "Teasel")
     out(phone, 1)
+    phone.read()
     page.get_by_text(say("dam.more")).click()
+    phone.read()
     if what == "fever":
         group = page.get_by_role("group", name=say("dam.warmth"))
         for _ in range(4):
