@@ -60,8 +60,10 @@ function looks(): Look[] {
 function lookAt(doe: Doe, result: DoeResult | undefined, missing: boolean): Found | null {
   const found = foundOf(doe, result, missing);
   const waits = result?.labour ? null : sinceKid(doe);
-  if (!waits) return found;
-  return found?.now && found.rank < CALM ? { ...waits, text: `${waits.text} ${found.text}` } : waits;
+  if (!waits || !found) return waits ?? found;
+  // what waits for her last kid has no clock of its own: that of a cold one goes on under it
+  const both = { ...waits, due: found.due };
+  return found.now && found.rank < CALM ? { ...both, text: `${waits.text} ${found.text}` } : both;
 }
 
 function foundOf(doe: Doe, result: DoeResult | undefined, missing: boolean): Found | null {
