@@ -56,7 +56,11 @@ def maker() -> Iterator[Maker]:
 @pytest.fixture
 def new_context(playwright: Playwright) -> Iterator[Callable[..., BrowserContext]]:
     args = [*chromium.ARGS, "--headless=new"]
-    browser = playwright.chromium.launch(executable_path=chromium.whole(), args=args, headless=False)
+    try:
+        program = chromium.whole()
+    except chromium.NoChromium as lacking:
+        pytest.skip(str(lacking))
+    browser = playwright.chromium.launch(executable_path=program, args=args, headless=False)
     yield lambda: browser.new_context(**PHONE)
     browser.close()
 
